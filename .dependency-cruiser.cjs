@@ -1,0 +1,47 @@
+/**
+ * Imports go one way along the flow. `mayUse` is the whole law: a folder may import itself,
+ * the folders named here, and `src/problem.ts` (the one error type), and nothing else of ours.
+ */
+const mayUse = {
+  timeline: [],
+  statistics: [],
+  site: ["timeline"],
+  intake: ["site"],
+  signals: ["timeline", "site", "intake"],
+  reference: ["timeline", "statistics", "site", "intake", "signals"],
+  episodes: ["timeline", "site", "signals", "reference"],
+  scoring: ["timeline", "statistics", "site", "signals", "reference", "episodes"],
+  rules: ["timeline", "statistics", "site", "signals", "reference"],
+  findings: ["timeline", "statistics", "site", "intake", "signals", "reference", "episodes", "scoring", "rules"],
+  report: ["findings"],
+  simulate: ["timeline", "site"],
+};
+
+module.exports = {
+  forbidden: [
+    { name: "no-cycles", severity: "error", from: {}, to: { circular: true } },
+    { name: "no-orphans", severity: "error", from: { orphan: true, pathNot: "^src/(cli|demo|index)\\.ts$" }, to: {} },
+    ...Object.entries(mayUse).map(([folder, others]) => ({
+      name: `flow-${folder}`,
+      severity: "error",
+      comment: `${folder}/ may import only: ${others.join(", ") || "nothing"}`,
+      from: { path: `^src/${folder}/` },
+      to: { path: "^src/", pathNot: [`^src/(${[folder, ...others].join("|")})/`, "^src/problem\\.ts$"] },
+    })),
+    {
+      name: "pure-core",
+      severity: "error",
+      comment: "Only intake and site read files, only commands write: the steps between are pure.",
+      from: { path: "^src/(timeline|statistics|signals|reference|episodes|scoring|rules|findings|report|simulate)/" },
+      to: { dependencyTypes: ["core"], path: "^(node:)?(fs|fs/promises|child_process|http|https|net|worker_threads)$" },
+    },
+    {
+      name: "no-network",
+      severity: "error",
+      comment: "Presence history never leaves the machine.",
+      from: { path: "^src/" },
+      to: { dependencyTypes: ["core"], path: "^(node:)?(http|https|http2|net|tls|dgram)$" },
+    },
+  ],
+  options: { tsConfig: { fileName: "tsconfig.json" }, tsPreCompilationDeps: true, doNotFollow: { path: "node_modules" } },
+};

@@ -1,0 +1,21 @@
+import tseslint from "typescript-eslint";
+
+// House style that a machine can hold: no `any`, no default export, no floating promise, files of a size one can read.
+export default tseslint.config(
+  { ignores: [".build/", "node_modules/", "reports/", "coverage/", "sample-data/"] },
+  ...tseslint.configs.strictTypeChecked,
+  {
+    languageOptions: { parserOptions: { projectService: { allowDefaultProject: ["*.js", "*.cjs", "vitest.config.ts"] }, tsconfigRootDir: import.meta.dirname } },
+    rules: {
+      "max-lines": ["error", { max: 300, skipBlankLines: true, skipComments: true }],
+      "no-restricted-syntax": ["error", { selector: "ExportDefaultDeclaration", message: "Export by name." }],
+      "@typescript-eslint/restrict-template-expressions": ["error", { allowNumber: true }],
+      "@typescript-eslint/no-non-null-assertion": "off",
+      "@typescript-eslint/no-confusing-void-expression": ["error", { ignoreArrowShorthand: true }],
+      "no-console": "error",
+    },
+  },
+  { files: ["src/cli.ts", "src/demo.ts"], rules: { "no-console": "off" } },
+  { files: ["*.js", "*.cjs", "*.config.ts"], ...tseslint.configs.disableTypeChecked },
+  { files: ["*.js", "*.cjs", "*.config.ts"], rules: { "no-restricted-syntax": "off" } },
+);

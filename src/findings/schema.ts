@@ -1,0 +1,258 @@
+import { z } from "zod";
+
+/** Changed whenever a reader of older findings would misunderstand newer ones. */
+export const FINDINGS_SCHEMA = "keyworthy/findings/1";
+
+const instant = z.iso.datetime().describe("UTC, ISO 8601, milliseconds");
+const share = z.number().min(0).max(1);
+const state = z.enum(["on", "off", "unknown"]);
+const subjectClass = z.enum(["bay", "door", "person"]);
+const basis = z.enum(["diary", "several", "one", "none"]);
+
+/** A figure with its interval; `value` null carries its reason in `why`. */
+export const estimateSchema = z.strictObject({
+  value: z.number().nullable(),
+  low: z.number().nullable(),
+  high: z.number().nullable(),
+  count: z.number(),
+  unit: z.string(),
+  why: z.string().nullable(),
+});
+
+const ledgerRow = z.strictObject({
+  source: z.string(),
+  file: z.string(),
+  read: z.int(),
+  accepted: z.int(),
+  duplicate: z.int(),
+  setAside: z.int(),
+  reasons: z.array(z.strictObject({ reason: z.string(), count: z.int() })),
+  missingCells: z.int(),
+  unreadableCells: z.int(),
+  repeatedHourRows: z.int(),
+  shiftedRows: z.int(),
+  outOfOrderRows: z.int(),
+  first: instant.nullable(),
+  last: instant.nullable(),
+});
+
+const lagQuantiles = z.strictObject({ median: estimateSchema, p90: estimateSchema, p95: estimateSchema });
+
+/** One signal judged against a reference built without it. */
+export const signalScoreSchema = z.strictObject({
+  signal: z.string(),
+  subject: z.string(),
+  subjectClass,
+  kind: z.string(),
+  source: z.string(),
+  model: z.string().nullable(),
+  shares: z.array(z.string()),
+  readings: z.int(),
+  /** Who the signal was judged against: hours of the period by basis, and the other witnesses' names. */
+  judgedAgainst: z.strictObject({
+    hours: z.strictObject({ diary: z.number(), several: z.number(), one: z.number(), none: z.number() }),
+    witnesses: z.array(z.string()),
+  }),
+  agreement: estimateSchema,
+  agreementGivenOn: estimateSchema,
+  agreementGivenOff: estimateSchema,
+  transitions: z.strictObject({ reference: z.int(), matched: z.int(), missed: z.int(), phantom: z.int(), fragmented: z.int() }),
+  missedShare: estimateSchema,
+  phantomRate: estimateSchema,
+  lagOn: lagQuantiles,
+  lagOff: lagQuantiles,
+  knownShare: share,
+  silences: z.strictObject({ count: z.int(), hours: z.number(), longestHours: z.number() }),
+  restarts: z.int(),
+  flaps: z.int(),
+  siblings: z.array(z.strictObject({ signal: z.string(), agreement: estimateSchema, kappa: estimateSchema, sharedCauses: z.array(z.string()) })),
+});
+
+/** One bay among its fellows. */
+export const bayScoreSchema = z.strictObject({
+  bay: z.string(),
+  vehicle: z.string().nullable(),
+  arrivals: z.int(),
+  departures: z.int(),
+  occupiedShare: share.nullable(),
+  signals: z.array(z.string()),
+  missedShare: estimateSchema,
+  phantomRate: estimateSchema,
+  agreement: estimateSchema,
+  knownShare: share,
+  /** Faults (missed + phantom transitions) against what the other bays' rate leads one to expect. */
+  faults: z.strictObject({
+    count: z.int(),
+    expected: z.number().nullable(),
+    controlLow: z.number().nullable(),
+    controlHigh: z.number().nullable(),
+    pValue: share.nullable(),
+    adjustedPValue: share.nullable(),
+    standsOut: z.boolean(),
+  }),
+});
+
+/** How one signal behaved in one episode. */
+export const participantSchema = z.strictObject({
+  signal: z.string(),
+  subject: z.string(),
+  outcome: z.enum(["agreed", "late", "early", "missed", "fragmented", "unknown"]),
+  /** Positive: the signal turned after the reference did. */
+  lagSeconds: z.number().nullable(),
+});
+
+/** One arrival or departure. */
+export const episodeSchema = z.strictObject({
+  id: z.string(),
+  kind: z.enum(["arrival", "departure"]),
+  anchor: instant,
+  anchorSubject: z.string(),
+  from: instant,
+  to: instant,
+  subjects: z.array(z.string()),
+  basis,
+  participants: z.array(participantSchema),
+});
+
+/** A stretch in which a signal said on (or off) and the reference knew better, outside all episodes. */
+export const phantomSchema = z.strictObject({
+  signal: z.string(),
+  subject: z.string(),
+  said: z.enum(["on", "off"]),
+  from: instant,
+  to: instant,
+});
+
+const outcome = z.enum(["right", "wrong", "unverified"]);
+
+/** One instant at which the rule would have acted. */
+export const firingSchema = z.strictObject({
+  id: z.string(),
+  at: instant,
+  outcome,
+  /** What the rule's own signals make of it too; for an unverified firing this is all there is. */
+  looks: z.enum(["right", "wrong", "unclear"]),
+  why: z.string(),
+  /** The wanted instant it serves, if any, and how long after it the firing came. */
+  wantedAt: instant.nullable(),
+  delaySeconds: z.number().nullable(),
+  vouchers: z.array(z.string()),
+});
+
+/** One instant at which the rule should have acted. */
+export const wantedSchema = z.strictObject({
+  at: instant,
+  outcome: z.enum(["served", "late", "missed"]),
+  verified: z.boolean(),
+  firing: z.string().nullable(),
+  delaySeconds: z.number().nullable(),
+  /** For late and missed: which parts of the rule stood in the way. */
+  why: z.string(),
+});
+
+/** A reason behind a verdict, as a measured number against a limit. */
+export const reasonSchema = z.strictObject({
+  code: z.enum([
+    "wrong-upper-bound",
+    "wrong-lower-bound",
+    "missed-upper-bound",
+    "missed-lower-bound",
+    "single-signal",
+    "single-cause",
+    "nothing-wanted",
+    "no-limits",
+    "blind-time",
+  ]),
+  /** `clears`: speaks for enabling. `open`: not shown yet. `breaks`: forbids it. */
+  effect: z.enum(["clears", "open", "breaks"]),
+  text: z.string(),
+  measured: z.number().nullable(),
+  limit: z.number().nullable(),
+  unit: z.string(),
+});
+
+/** A step-line excerpt around a firing, for a timing diagram. */
+export const momentSchema = z.strictObject({
+  firing: z.string(),
+  from: instant,
+  to: instant,
+  lanes: z.array(z.strictObject({ label: z.string(), role: z.enum(["signal", "reference", "rule"]), steps: z.array(z.tuple([instant, state])) })),
+});
+
+/** The three verdicts. */
+export const verdicts = ["clear to enable", "not proven yet", "do not enable"] as const;
+
+/** One rule, replayed over the period. */
+export const ruleFindingSchema = z.strictObject({
+  name: z.string(),
+  act: z.enum(["unlock", "lock", "disarm", "arm"]),
+  verdict: z.enum(verdicts),
+  /** The verdict in one plain sentence. */
+  sentence: z.string(),
+  reasons: z.array(reasonSchema),
+  /** The condition in words, and what makes a firing right in words. */
+  condition: z.string(),
+  rightWhen: z.string(),
+  signals: z.array(z.string()),
+  firings: z.strictObject({ count: z.int(), right: z.int(), wrong: z.int(), unverified: z.int() }),
+  wanted: z.strictObject({ count: z.int(), served: z.int(), late: z.int(), missed: z.int(), verified: z.int() }),
+  wrongPerYear: z.strictObject({ unverifiedAsRight: estimateSchema, unverifiedAsWrong: estimateSchema, limit: z.number().nullable() }),
+  missedShare: z.strictObject({ all: estimateSchema, verifiedOnly: estimateSchema, limit: z.number().nullable() }),
+  delay: z.strictObject({ median: estimateSchema, p90: estimateSchema }),
+  evidence: z.strictObject({
+    /** Years of history over which the rule could be judged at all. */
+    yearsSeen: z.number(),
+    /** Share of the period in which the rule was blind: an unknown signal alone kept it from firing or not. */
+    blindShare: share,
+    /** Further 30-day months without a wrong (or unverified) firing until the limit is met; null without a limit. */
+    moreMonthsIfUnverifiedWrong: z.number().nullable(),
+    moreMonthsIfUnverifiedRight: z.number().nullable(),
+    /** Further wanted instants, all served, until the missed limit is met. */
+    moreWantedServed: z.int().nullable(),
+  }),
+  /** Signals or shared causes that alone, by lying, make the rule fire. */
+  singlePoints: z.strictObject({ signals: z.array(z.string()), causes: z.array(z.string()) }),
+  firingList: z.array(firingSchema),
+  wantedList: z.array(wantedSchema),
+  moments: z.array(momentSchema),
+});
+
+/** The one object the report, the CSV files and the JSON are made from. */
+export const findingsSchema = z.strictObject({
+  schema: z.literal(FINDINGS_SCHEMA),
+  made: z.strictObject({ at: instant, by: z.string() }),
+  site: z.strictObject({
+    name: z.string(),
+    timeZone: z.string(),
+    confidence: z.number(),
+    subjects: z.array(z.strictObject({ id: z.string(), class: subjectClass, vehicle: z.string().nullable() })),
+    sharedCauses: z.array(z.strictObject({ cause: z.string(), signals: z.array(z.string()) })),
+    settings: z.strictObject({ bridgeMs: z.number(), joinMs: z.number(), restartMs: z.number() }),
+  }),
+  /** `[from, to)`; `label` is the folder name, e.g. 2026-10. */
+  period: z.strictObject({ from: instant, to: instant, days: z.number(), label: z.string() }),
+  ledger: z.array(ledgerRow),
+  diary: z.strictObject({ entries: z.int(), hours: z.number() }),
+  signals: z.array(signalScoreSchema),
+  bays: z.array(bayScoreSchema),
+  episodes: z.array(episodeSchema),
+  phantoms: z.array(phantomSchema),
+  rules: z.array(ruleFindingSchema),
+  /** Things the reader must know that belong to no single figure. */
+  notes: z.array(z.string()),
+});
+
+/** {@link findingsSchema} as a type. */
+export type Findings = z.infer<typeof findingsSchema>;
+/** {@link ruleFindingSchema} as a type. */
+export type RuleFinding = z.infer<typeof ruleFindingSchema>;
+/** {@link signalScoreSchema} as a type. */
+export type SignalScore = z.infer<typeof signalScoreSchema>;
+/** {@link bayScoreSchema} as a type. */
+export type BayScore = z.infer<typeof bayScoreSchema>;
+/** {@link episodeSchema} as a type. */
+export type EpisodeFinding = z.infer<typeof episodeSchema>;
+/** {@link momentSchema} as a type. */
+export type Moment = z.infer<typeof momentSchema>;
+/** {@link firingSchema} as a type. */
+export type FiringFinding = z.infer<typeof firingSchema>;

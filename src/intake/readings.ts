@@ -1,0 +1,80 @@
+/**
+ * All accepted readings of one signal, in time order (equal instants in file order), duplicates gone.
+ * `values[i]`: metres for distance; metres from home for position; 1 (on) or 0 (off) for words;
+ * NaN where the source says that the sensor itself does not know (a `lost` word).
+ * Zero, negative and absurd distances never get here: they are set aside with a reason.
+ */
+export interface Readings {
+  readonly signal: string;
+  /** Epoch milliseconds UTC, clock correction applied. */
+  readonly times: Float64Array;
+  readonly values: Float64Array;
+}
+
+/** Why a row was set aside. Listed once; the type is derived. */
+export const setAsideReasons = [
+  "wrong number of columns",
+  "time stamp not readable",
+  "local time skipped by a clock change",
+  "channel not in the site file",
+  "no value",
+  "value not a number",
+  "distance zero or negative",
+  "word not in the site file",
+  "position out of range",
+  "field too long",
+  "quote not closed",
+  "text not decodable",
+  "repeated header",
+] as const;
+
+/** One of {@link setAsideReasons}. */
+export type SetAsideReason = (typeof setAsideReasons)[number];
+
+/** A row that was not used, with the reason. `line` is 1-based in the (unpacked) file; `raw` is the row's text. */
+export interface SetAsideRow {
+  readonly file: string;
+  readonly line: number;
+  readonly reason: SetAsideReason;
+  /** What exactly was wrong, e.g. the column and the cell. */
+  readonly detail: string;
+  readonly raw: string;
+}
+
+/** One file's account: `read === accepted + duplicate + setAside`, always. Counts are rows, header not counted. */
+export interface LedgerRow {
+  readonly source: string;
+  /** Path relative to the site file's folder. */
+  readonly file: string;
+  readonly read: number;
+  readonly accepted: number;
+  readonly duplicate: number;
+  readonly setAside: number;
+  readonly reasons: readonly { readonly reason: SetAsideReason; readonly count: number }[];
+  /** Cells without news inside accepted rows (wide layout), and cells of accepted rows that could not be read. */
+  readonly missingCells: number;
+  readonly unreadableCells: number;
+  /** Local times in a repeated hour (resolved by file order) and in a skipped hour that were shifted. */
+  readonly repeatedHourRows: number;
+  readonly shiftedRows: number;
+  readonly outOfOrderRows: number;
+  /** Earliest and latest accepted reading, epoch milliseconds; null without any. */
+  readonly first: number | null;
+  readonly last: number | null;
+}
+
+/** What intake hands on. Signals without a single reading are present with empty arrays. */
+export interface IntakeResult {
+  readonly readings: ReadonlyMap<string, Readings>;
+  readonly ledger: readonly LedgerRow[];
+}
+
+/** What a person wrote down as certain: a subject's state on `[from, to)`. */
+export interface DiaryEntry {
+  readonly subject: string;
+  readonly state: 0 | 1;
+  readonly from: number;
+  readonly to: number;
+  readonly file: string;
+  readonly line: number;
+}

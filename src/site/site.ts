@@ -1,0 +1,131 @@
+import type { Expression } from "./expression.js";
+
+/** The three sorts of thing that have a true on/off state. */
+export type SubjectClass = "bay" | "door" | "person";
+
+/** A thing with a true on/off state: on means occupied, open, here. */
+export interface Subject {
+  readonly id: string;
+  readonly class: SubjectClass;
+  /** The vehicle that belongs in a bay, as the site file names it. */
+  readonly vehicle: string | null;
+}
+
+/** What a sensor measures. `flag` is any plain yes/no signal that is none of the others. */
+export type SignalKind = "distance" | "contact" | "phone" | "position" | "flag";
+
+/** Units a distance may be exported in; everything past intake is metres. */
+export type DistanceUnit = "m" | "cm" | "mm" | "ft" | "in";
+
+/** How a signal's raw cells become a number; what is outside it is set aside. */
+export type ValueReading =
+  | { readonly form: "words"; readonly on: readonly string[]; readonly off: readonly string[] }
+  | { readonly form: "distance"; readonly unit: DistanceUnit }
+  | { readonly form: "position"; readonly homeLatitude: number; readonly homeLongitude: number };
+
+/** Where a signal's readings turn on. Metres for `distance` (nearMetres..farMetres) and `position` (0..radius). */
+export interface Band {
+  readonly nearMetres: number;
+  readonly farMetres: number;
+  /** Once on, the band is this much wider at both ends (hysteresis). */
+  readonly slackMetres: number;
+  /** At or past this the meter heard no echo: off. Null where the site file does not say. */
+  readonly maximumMetres: number | null;
+}
+
+/** One sensor's account of one subject, as the site file declares it. Durations in milliseconds. */
+export interface SignalSpec {
+  readonly id: string;
+  readonly subject: string;
+  readonly source: string;
+  readonly kind: SignalKind;
+  /** Long layout: the text in the source's signal column. Wide layout: null. */
+  readonly channel: string | null;
+  readonly reading: ValueReading;
+  /** Null for signals read by words. */
+  readonly band: Band | null;
+  /** A new state must last this long, uncontradicted, before the signal takes it on. */
+  readonly settleMs: number;
+  /** The longest usual time between readings; null for signals that only report changes. */
+  readonly expectMs: number | null;
+  /** Shared causes: boards, supplies, hubs, networks. */
+  readonly shares: readonly string[];
+  readonly model: string | null;
+}
+
+/** How time stamps are written. */
+export type TimeWriting = "iso" | "epoch-s" | "epoch-ms" | { readonly pattern: string };
+
+/** The columns a source's values come from. Position signals take two columns. */
+export type SourceLayout =
+  | { readonly form: "long"; readonly signalColumn: string; readonly valueColumn: string | null; readonly latitudeColumn: string | null; readonly longitudeColumn: string | null }
+  | { readonly form: "wide"; readonly columns: ReadonlyMap<string, { readonly value: string } | { readonly latitude: string; readonly longitude: string }> };
+
+/** A set of export files with one column layout and one clock. */
+export interface Source {
+  readonly id: string;
+  /** As written in the site file: paths or globs relative to the site file's folder. */
+  readonly files: readonly string[];
+  readonly timeColumn: string;
+  readonly written: TimeWriting;
+  /** IANA zone of stamps without an offset. */
+  readonly zone: string;
+  /** What to do with a local time that a clock change skipped: `set-aside`, or `shift` it forward by the gap. */
+  readonly skippedHour: "set-aside" | "shift";
+  readonly delimiter: string;
+  readonly layout: SourceLayout;
+  /** Cells that say nothing: no news of this signal in this row. */
+  readonly missing: readonly string[];
+  /** Cells that say that the sensor itself does not know: the signal is unknown from there on. */
+  readonly lost: readonly string[];
+  /** Added to every stamp of this source, as the site file asks (0 by default). */
+  readonly clockCorrectionMs: number;
+}
+
+/** What a rule would do at the instant it turns true. */
+export type Act = "unlock" | "lock" | "disarm" | "arm";
+
+/** A rule as replayed. `when` refers to signals, `rightWhen` to subjects. */
+export interface RuleSpec {
+  readonly name: string;
+  readonly act: Act;
+  readonly when: Expression;
+  /** What must truly be so at a firing for it to be right; its rising instants are the wanted instants. */
+  readonly rightWhen: Expression;
+  readonly rightWhenIsDefault: boolean;
+  /** After a firing the rule stays quiet this long. */
+  readonly restMs: number;
+  readonly line: number | null;
+}
+
+/** What the user accepts of rules of one act. */
+export interface ActLimits {
+  readonly wrongPerYear: number;
+  /** A share, 0..1. */
+  readonly missedShare: number;
+  /** A wanted instant is served when the firing comes within this time of it. */
+  readonly withinMs: number;
+}
+
+/** One household or depot. */
+export interface Site {
+  readonly name: string;
+  readonly file: string;
+  readonly folder: string;
+  readonly timeZone: string;
+  readonly sources: readonly Source[];
+  readonly subjects: readonly Subject[];
+  readonly signals: readonly SignalSpec[];
+  readonly rules: readonly RuleSpec[];
+  /** Confidence of every interval and bound, e.g. 0.95. */
+  readonly confidence: number;
+  readonly limits: Readonly<Partial<Record<Act, ActLimits>>>;
+  /** Paths or globs of diary files (CSV: subject,state,from,to), relative to the site file's folder. */
+  readonly diary: readonly string[];
+  /** A gap up to this long between off and on still counts as a turn, with an uncertain instant. */
+  readonly bridgeMs: number;
+  /** Reference transitions this close together belong to one episode. */
+  readonly joinMs: number;
+  /** Signals of one shared cause that go unknown within this time of one another restarted together. */
+  readonly restartMs: number;
+}
