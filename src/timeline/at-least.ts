@@ -1,0 +1,76 @@
+import { canonicalTimeline } from "./make.js";
+import { OFF, ON, UNKNOWN, type Timeline } from "./timeline.js";
+
+/**
+ * On where at least `k` of the timelines are on, off where so many are off that `k` can no longer be reached, else unknown.
+ * `k` larger than the number of timelines can never be reached: off throughout.
+ * Steps are merged pairwise, so the work is the number of steps times the logarithm of the number of timelines.
+ * @throws RangeError when there is no timeline, they do not share start and end, or `k` is not a whole number of 1 or more
+ * (a quorum of nobody would always be met).
+ */
+export function atLeast(k: number, xs: readonly Timeline[]): Timeline {
+  if (!Number.isInteger(k) || k < 1) throw new RangeError(`A quorum is a whole number of 1 or more, not ${k}.`);
+  const first = requireSharedExtent(xs);
+  const { times, on, off } = countStates(xs);
+  const mostOffs = xs.length - k;
+  const states = new Uint8Array(times.length);
+  for (let i = 0; i < times.length; i += 1) states[i] = on[i]! >= k ? ON : off[i]! > mostOffs ? OFF : UNKNOWN;
+  return canonicalTimeline(first.start, first.end, times, states);
+}
+
+/**
+ * The first of several timelines, once it is sure that all cover the same time.
+ * @throws RangeError when there is none, or they do not share start and end.
+ */
+export function requireSharedExtent(xs: readonly Timeline[]): Timeline {
+  const first = xs[0];
+  if (first === undefined) throw new RangeError("At least one timeline is needed: nothing can be said of none.");
+  const stranger = xs.find((x) => x.start !== first.start || x.end !== first.end);
+  if (stranger !== undefined) {
+    throw new RangeError(`Timelines must cover the same time: [${first.start}, ${first.end}) and [${stranger.start}, ${stranger.end}).`);
+  }
+  return first;
+}
+
+/** How many timelines are on and how many off, from `times[i]` until `times[i + 1]`. */
+interface StateCounts {
+  readonly times: Float64Array;
+  readonly on: Int32Array;
+  readonly off: Int32Array;
+}
+
+function countStates(xs: readonly Timeline[]): StateCounts {
+  if (xs.length === 1) {
+    const x = xs[0]!;
+    return {
+      times: x.times,
+      on: Int32Array.from(x.states, (state) => (state === ON ? 1 : 0)),
+      off: Int32Array.from(x.states, (state) => (state === OFF ? 1 : 0)),
+    };
+  }
+  const half = xs.length >>> 1;
+  return addCounts(countStates(xs.slice(0, half)), countStates(xs.slice(half)));
+}
+
+/** Both begin at the shared start, so each has a count in force at every instant of the merge. */
+function addCounts(a: StateCounts, b: StateCounts): StateCounts {
+  const most = a.times.length + b.times.length;
+  const times = new Float64Array(most);
+  const on = new Int32Array(most);
+  const off = new Int32Array(most);
+  let count = 0;
+  let i = 0;
+  let j = 0;
+  while (i < a.times.length || j < b.times.length) {
+    const nextA = i < a.times.length ? a.times[i]! : Infinity;
+    const nextB = j < b.times.length ? b.times[j]! : Infinity;
+    const at = Math.min(nextA, nextB);
+    if (nextA === at) i += 1;
+    if (nextB === at) j += 1;
+    times[count] = at;
+    on[count] = a.on[i - 1]! + b.on[j - 1]!;
+    off[count] = a.off[i - 1]! + b.off[j - 1]!;
+    count += 1;
+  }
+  return { times: times.subarray(0, count), on: on.subarray(0, count), off: off.subarray(0, count) };
+}

@@ -1,0 +1,12 @@
+import { canonicalTimeline } from "./make.js";
+import { OFF, ON, type Timeline } from "./timeline.js";
+
+/** Unknown becomes off: a rule fails shut. */
+export function collapse(x: Timeline): Timeline {
+  return canonicalTimeline(
+    x.start,
+    x.end,
+    x.times,
+    x.states.map((state) => (state === ON ? ON : OFF)),
+  );
+}

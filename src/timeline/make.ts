@@ -1,0 +1,62 @@
+import { OFF, ON, UNKNOWN, type Timeline, type TruthState } from "./timeline.js";
+
+/**
+ * A timeline over `[start, end)` from steps `[instant, state]` in time order: handy for small, written-out data.
+ * Before the first step the state is unknown. Steps before `start` set the state at `start`; steps at or after `end`
+ * are dropped; at equal instants the last step wins; equal neighbours are merged.
+ * @throws RangeError when `start < end` does not hold, an instant is not a number or goes back in time, or a state is none of the three.
+ */
+export function timelineOf(start: number, end: number, steps: readonly (readonly [number, TruthState])[]): Timeline {
+  return canonicalTimeline(
+    start,
+    end,
+    steps.map(([instant]) => instant),
+    steps.map(([, state]) => state),
+  );
+}
+
+/**
+ * The same as {@link timelineOf} over two parallel arrays: `states[i]` holds from `times[i]` on.
+ * The arrays are read, not kept. Linear in their length.
+ * @throws RangeError as {@link timelineOf}, and when the arrays differ in length.
+ */
+export function canonicalTimeline(start: number, end: number, times: ArrayLike<number>, states: ArrayLike<number>): Timeline {
+  requireExtent(start, end);
+  if (times.length !== states.length) throw new RangeError(`As many states as instants are needed: ${times.length} instants, ${states.length} states.`);
+  const outTimes = new Float64Array(times.length + 1);
+  const outStates = new Uint8Array(times.length + 1);
+  outTimes[0] = start;
+  outStates[0] = UNKNOWN;
+  let count = 1;
+  let previous = -Infinity;
+  for (let i = 0; i < times.length; i += 1) {
+    const instant = times[i]!;
+    const state = states[i]!;
+    if (!(instant >= previous)) throw new RangeError(`Steps must be in time order: ${instant} comes after ${previous}.`);
+    if (state !== OFF && state !== ON && state !== UNKNOWN) throw new RangeError(`A state is 0, 1 or 2, not ${state}.`);
+    previous = instant;
+    if (instant >= end) continue;
+    const at = Math.max(instant, start);
+    // A later step at the same instant replaces the earlier one, which may make it equal to its own predecessor.
+    if (outTimes[count - 1] === at) count -= 1;
+    if (count > 0 && outStates[count - 1] === state) continue;
+    outTimes[count] = at;
+    outStates[count] = state;
+    count += 1;
+  }
+  return { start, end, times: outTimes.slice(0, count), states: outStates.slice(0, count) };
+}
+
+/**
+ * The timeline over `[start, end)` that never changes.
+ * @throws RangeError when `start < end` does not hold.
+ */
+export function constantTimeline(start: number, end: number, state: TruthState): Timeline {
+  return canonicalTimeline(start, end, [start], [state]);
+}
+
+function requireExtent(start: number, end: number): void {
+  if (!(Number.isFinite(start) && Number.isFinite(end) && start < end)) {
+    throw new RangeError(`A timeline needs finite instants with start < end, not [${start}, ${end}).`);
+  }
+}

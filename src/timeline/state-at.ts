@@ -1,0 +1,21 @@
+import { UNKNOWN, type Timeline, type TruthState } from "./timeline.js";
+
+/**
+ * The state at one instant (epoch milliseconds), by binary search. Outside `[start, end)` nobody can tell: unknown.
+ */
+export function stateAt(timeline: Timeline, instant: number): TruthState {
+  if (!(instant >= timeline.start && instant < timeline.end)) return UNKNOWN;
+  return timeline.states[stepAt(timeline, instant)] as TruthState;
+}
+
+/** The index of the step that holds at `instant`: the last one that begins at or before it; 0 before the start. */
+export function stepAt(timeline: Timeline, instant: number): number {
+  let low = 0;
+  let high = timeline.times.length;
+  while (high - low > 1) {
+    const middle = (low + high) >>> 1;
+    if (timeline.times[middle]! <= instant) low = middle;
+    else high = middle;
+  }
+  return low;
+}

@@ -1,0 +1,11 @@
+import type { Interval, Timeline, TruthState } from "./timeline.js";
+
+/** The longest stretches during which `x` is in `state`, in order; a stretch still running at the end is cut off there. */
+export function stretches(x: Timeline, state: TruthState): Interval[] {
+  const found: Interval[] = [];
+  for (let i = 0; i < x.times.length; i += 1) {
+    if (x.states[i] !== state) continue;
+    found.push({ from: x.times[i]!, to: i + 1 < x.times.length ? x.times[i + 1]! : x.end });
+  }
+  return found;
+}
