@@ -1,6 +1,5 @@
 import { defineConfig } from "vitest/config";
 
 export default defineConfig({
-  esbuild: { jsx: "automatic", jsxImportSource: "preact" },
   test: { include: ["tests/**/*.test.{ts,tsx}"], testTimeout: 60_000, hookTimeout: 120_000, maxWorkers: 2 },
 });

@@ -1,0 +1,52 @@
+import { resolve } from "node:path";
+import { setAsideTally } from "../findings/tables.js";
+import { readDiary } from "../intake/diary.js";
+import { readExports } from "../intake/read-exports.js";
+import { InputError, problemText, type Problem } from "../problem.js";
+import { loadSite } from "../site/load.js";
+import { makeProgress } from "./progress.js";
+import type { ExitStatus, Surroundings } from "./surroundings.js";
+
+/** Set-aside rows shown for each file and reason; the rest is counted. */
+const SHOWN_ROWS = 3;
+
+/** Reads everything, scores nothing, and says what is wrong and where: site file, exports, diary, row by row. */
+export async function runCheck(request: { readonly siteFile: string; readonly quiet: boolean }, around: Surroundings): Promise<ExitStatus> {
+  const site = await loadSite(resolve(around.folder, request.siteFile));
+  const progress = makeProgress(around, request.quiet);
+  const shown = new Map<string, number>();
+  const samples: string[] = [];
+  const [exports, diary] = await Promise.allSettled([
+    readExports(site, {
+      onSetAside({ file, line, reason, detail }) {
+        const key = `${file}\n${reason}`;
+        const count = (shown.get(key) ?? 0) + 1;
+        shown.set(key, count);
+        if (count <= SHOWN_ROWS) samples.push(problemText({ code: "site-shape", what: `${reason}: ${detail}`, file, line, column: null, expected: null, found: null, mend: null }));
+      },
+      onProgress: progress.onProgress,
+    }),
+    readDiary(site),
+  ]);
+  progress.clear();
+  const problems = [exports, diary].flatMap((result): readonly Problem[] => {
+    if (result.status === "fulfilled") return [];
+    if (result.reason instanceof InputError) return result.reason.problems;
+    throw result.reason;
+  });
+  if (problems.length > 0 || exports.status === "rejected") throw new InputError(problems);
+
+  const { ledger, readings } = exports.value;
+  const silent = [...readings.values()].filter(({ times }) => times.length === 0).map(({ signal }) => signal);
+  around.say(
+    [
+      `${site.name}: the site file is in order.`,
+      ...ledger.map((row) => `  ${row.file}: ${row.read} rows read = ${row.accepted} accepted + ${row.duplicate} duplicate + ${row.setAside} set aside`),
+      ...setAsideTally({ ledger: ledger.map((row) => ({ ...row, reasons: [...row.reasons], first: null, last: null })) }).map(({ reason, count }) => `  set aside, ${reason}: ${count}`),
+      ...samples.map((sample) => `    ${sample}`),
+      ...silent.map((signal) => `  ${signal} has no reading at all`),
+      "",
+    ].join("\n"),
+  );
+  return 0;
+}

@@ -1,0 +1,27 @@
+import type { Findings, RuleFinding } from "../findings/schema.js";
+
+/** A few aligned lines for the terminal after an audit: each rule's verdict and why, and where the report is. */
+export function summaryText(findings: Findings, reportPath: string): string {
+  const width = Math.max(0, ...findings.rules.map(({ verdict }) => verdict.length));
+  const rules = findings.rules.map((rule) => ruleLines(rule, width));
+  const rows = findings.ledger.reduce((sum, { read }) => sum + read, 0);
+  const setAside = findings.ledger.reduce((sum, row) => sum + row.setAside, 0);
+  return [
+    "",
+    `${oneLine(findings.site.name)}, ${findings.period.label}: ${rows.toLocaleString("en")} rows read, ${setAside.toLocaleString("en")} set aside`,
+    ...(rules.length === 0 ? ["  no rules in the site file: signals were scored, nothing was judged"] : rules),
+    ...findings.notes.map((note) => `  note: ${oneLine(note)}`),
+    `  report: ${reportPath}`,
+    "",
+  ].join("\n");
+}
+
+function ruleLines(rule: RuleFinding, width: number): string {
+  return `  ${rule.verdict.padEnd(width)}  ${oneLine(rule.name)}\n  ${" ".repeat(width)}  ${oneLine(rule.sentence)}`;
+}
+
+/** Names come from a file: nothing in them may move the cursor or start a new line. */
+function oneLine(text: string): string {
+  // eslint-disable-next-line no-control-regex
+  return text.replace(/[\u0000-\u001f\u007f-\u009f\u202a-\u202e\u2066-\u2069]/g, "\u00b7");
+}

@@ -1,0 +1,133 @@
+import { chmod, mkdir, mkdtemp, open, readdir, rename, rm, rmdir } from "node:fs/promises";
+import { createWriteStream, type WriteStream } from "node:fs";
+import { once } from "node:events";
+import { finished } from "node:stream/promises";
+import { dirname, join } from "node:path";
+import { InputError } from "../problem.js";
+
+/** Owner may read and write, nobody else anything: these files say when nobody is home. */
+const PRIVATE_FILE = 0o600;
+const PRIVATE_FOLDER = 0o700;
+
+/** A folder in the making. Nothing of it is at its place before `finish`; `abandon` leaves no trace. */
+export interface WholeFolder {
+  /** Writes one file, whole. Missing subfolders are made. */
+  readonly write: (name: string, content: string | Uint8Array) => Promise<void>;
+  /** Opens a file to be written bit by bit, in order. */
+  readonly openLines: (name: string) => { readonly add: (text: string) => void };
+  /**
+   * Flushes everything to disk and moves the folder to `target` (a child of the parent it was begun in) in one rename.
+   * An earlier folder there is replaced if `refuseStrangers` has nothing against it.
+   */
+  readonly finish: (target: string, ours: readonly string[]) => Promise<void>;
+  readonly abandon: () => Promise<void>;
+}
+
+/** Begins a folder beside its later place, so that the last rename stays on one file system. */
+export async function beginWholeFolder(parent: string): Promise<WholeFolder> {
+  const firstMade = await mkdir(parent, { recursive: true, mode: PRIVATE_FOLDER });
+  const making = await mkdtemp(join(parent, ".keyworthy-making-"));
+  await chmod(making, PRIVATE_FOLDER);
+  const streams: WriteStream[] = [];
+  return {
+    async write(name, content) {
+      const path = join(making, name);
+      await mkdir(dirname(path), { recursive: true, mode: PRIVATE_FOLDER });
+      const file = await open(path, "wx", PRIVATE_FILE);
+      try {
+        await file.writeFile(content);
+        await file.sync();
+      } finally {
+        await file.close();
+      }
+    },
+    openLines(name) {
+      const stream = createWriteStream(join(making, name), { mode: PRIVATE_FILE, flags: "wx" });
+      // A failed write is reported by `finish`; without a listener it would end the process half-way.
+      stream.on("error", () => undefined);
+      streams.push(stream);
+      return { add: (text) => void stream.write(text) };
+    },
+    async finish(target, ours) {
+      for (const stream of streams) {
+        stream.end();
+        await finished(stream);
+      }
+      await refuseStrangers(target, ours);
+      await replaceFolder(making, target);
+    },
+    async abandon() {
+      for (const stream of streams) {
+        stream.destroy();
+        if (!stream.closed) await once(stream, "close");
+      }
+      await rm(making, { recursive: true, force: true });
+      if (firstMade !== undefined) await removeIfEmpty(parent, firstMade);
+    },
+  };
+}
+
+/**
+ * Raises `InputError` when `target` holds anything not named in `ours`: it is somebody's, and replacing the folder as
+ * a whole would lose it.
+ */
+export async function refuseStrangers(target: string, ours: readonly string[]): Promise<void> {
+  const strangers = (await entries(target)).filter((name) => !ours.includes(name));
+  if (strangers.length === 0) return;
+  throw new InputError([
+    {
+      code: "output-exists",
+      what: "The output folder holds files that Keyworthy did not write, and it would be replaced as a whole",
+      file: target,
+      expected: "an empty or new folder, or an earlier result",
+      found: strangers.slice(0, 5).join(", "),
+      mend: "name another folder with --out",
+    },
+  ]);
+}
+
+/** The old result steps aside for the instant of the rename and comes back if that fails. */
+async function replaceFolder(making: string, target: string): Promise<void> {
+  const aside = `${making}-before`;
+  const had = await rename(target, aside).then(
+    () => true,
+    (error: unknown) => {
+      if (isMissing(error)) return false;
+      throw error;
+    },
+  );
+  try {
+    await rename(making, target);
+  } catch (error) {
+    if (had) await rename(aside, target);
+    throw error;
+  }
+  if (had) await rm(aside, { recursive: true, force: true });
+}
+
+/** Takes back the folders made for a result that did not come, from `parent` up to `firstMade`, while they are empty. */
+async function removeIfEmpty(parent: string, firstMade: string): Promise<void> {
+  for (let folder = parent; folder.startsWith(firstMade); folder = dirname(folder)) {
+    try {
+      await rmdir(folder);
+    } catch {
+      return;
+    }
+  }
+}
+
+async function entries(folder: string): Promise<string[]> {
+  try {
+    return await readdir(folder);
+  } catch (error) {
+    if (isMissing(error)) return [];
+    if (error instanceof Error && "code" in error && error.code === "ENOTDIR") {
+      throw new InputError([{ code: "output-exists", what: "The output folder is a file", file: folder, mend: "name another folder with --out" }]);
+    }
+    throw error;
+  }
+}
+
+function isMissing(error: unknown): boolean {
+  return error instanceof Error && "code" in error && error.code === "ENOENT";
+}

@@ -1,0 +1,105 @@
+import type { Episode, Phantom } from "../episodes/find.js";
+import type { DiaryEntry, LedgerRow } from "../intake/readings.js";
+import type { RuleJudgement } from "../rules/judge.js";
+import type { BayScore } from "../scoring/bays.js";
+import type { SignalScore } from "../scoring/signals.js";
+import type { Site } from "../site/site.js";
+import type { Interval } from "../timeline/timeline.js";
+import { FINDINGS_SCHEMA, findingsSchema, type Findings } from "./schema.js";
+
+/** Everything the steps before worked out. Instants are epoch milliseconds. */
+export interface Worked {
+  readonly site: Site;
+  readonly period: Interval;
+  readonly label: string;
+  readonly notes: readonly string[];
+  readonly madeAt: number;
+  /** Program and version. */
+  readonly madeBy: string;
+  readonly ledger: readonly LedgerRow[];
+  readonly diary: readonly DiaryEntry[];
+  readonly signals: readonly SignalScore[];
+  readonly bays: readonly BayScore[];
+  readonly episodes: readonly Episode[];
+  readonly phantoms: readonly Phantom[];
+  readonly rules: readonly RuleJudgement[];
+}
+
+const DAY_MS = 86_400_000;
+const HOUR_MS = 3_600_000;
+
+/**
+ * Turns what was worked out into the findings: instants become ISO text, maps become lists. The result is checked
+ * against its own schema, so that nothing is ever written that a reader of the schema would not understand.
+ */
+export function assembleFindings(worked: Worked): Findings {
+  const { site, period } = worked;
+  const findings = {
+    schema: FINDINGS_SCHEMA,
+    made: { at: iso(worked.madeAt), by: worked.madeBy },
+    site: {
+      name: site.name,
+      timeZone: site.timeZone,
+      confidence: site.confidence,
+      subjects: site.subjects.map(({ id, class: subjectClass, vehicle }) => ({ id, class: subjectClass, vehicle })),
+      sharedCauses: sharedCauses(site),
+      settings: { bridgeMs: site.bridgeMs, joinMs: site.joinMs, restartMs: site.restartMs },
+    },
+    period: { from: iso(period.from), to: iso(period.to), days: (period.to - period.from) / DAY_MS, label: worked.label },
+    ledger: worked.ledger.map((row) => ({ ...row, first: isoOrNull(row.first), last: isoOrNull(row.last) })),
+    diary: diaryExtent(worked.diary, period),
+    signals: worked.signals,
+    bays: worked.bays,
+    episodes: worked.episodes.map((episode) => ({ ...episode, anchor: iso(episode.anchor), from: iso(episode.from), to: iso(episode.to) })),
+    phantoms: worked.phantoms.map((phantom) => ({ ...phantom, from: iso(phantom.from), to: iso(phantom.to) })),
+    rules: worked.rules.map(ruleFinding),
+    notes: [...worked.notes, ...ledgerNotes(worked.ledger)],
+  };
+  return findingsSchema.parse(findings);
+}
+
+function ruleFinding(rule: RuleJudgement): object {
+  return {
+    ...rule,
+    firingList: rule.firingList.map((firing) => ({ ...firing, at: iso(firing.at), wantedAt: isoOrNull(firing.wantedAt) })),
+    wantedList: rule.wantedList.map((wanted) => ({ ...wanted, at: iso(wanted.at) })),
+    moments: rule.moments.map((moment) => ({
+      ...moment,
+      from: iso(moment.from),
+      to: iso(moment.to),
+      lanes: moment.lanes.map((lane) => ({ ...lane, steps: lane.steps.map(([at, state]) => [iso(at), state]) })),
+    })),
+  };
+}
+
+function sharedCauses(site: Site): { cause: string; signals: string[] }[] {
+  const signalsOf = new Map<string, string[]>();
+  for (const { id, shares } of site.signals) {
+    for (const cause of shares) signalsOf.set(cause, [...(signalsOf.get(cause) ?? []), id]);
+  }
+  return [...signalsOf].map(([cause, signals]) => ({ cause, signals })).sort((a, b) => (a.cause < b.cause ? -1 : 1));
+}
+
+/** Hours are subject-hours inside the period: an hour written down for two subjects counts twice. */
+function diaryExtent(diary: readonly DiaryEntry[], period: Interval): { entries: number; hours: number } {
+  const inside = diary.map(({ from, to }) => Math.min(to, period.to) - Math.max(from, period.from)).filter((length) => length > 0);
+  return { entries: inside.length, hours: inside.reduce((sum, length) => sum + length, 0) / HOUR_MS };
+}
+
+function ledgerNotes(ledger: readonly LedgerRow[]): string[] {
+  const total = (count: (row: LedgerRow) => number): number => ledger.reduce((sum, row) => sum + count(row), 0);
+  const [repeated, shifted, setAside, read] = [total((row) => row.repeatedHourRows), total((row) => row.shiftedRows), total((row) => row.setAside), total((row) => row.read)];
+  const notes = [];
+  if (repeated > 0) notes.push(`${repeated} rows carry a local time from the hour that a clock change repeats; they were told apart by their order in the file.`);
+  if (shifted > 0) notes.push(`${shifted} rows carry a local time that a clock change skipped; they were moved forward by the length of the gap, as the site file asks.`);
+  if (setAside > 0) notes.push(`${setAside} of ${read} rows were set aside and not used; set-aside.csv lists each with its reason.`);
+  return notes;
+}
+
+function iso(instant: number): string {
+  return new Date(Math.round(instant)).toISOString();
+}
+
+function isoOrNull(instant: number | null): string | null {
+  return instant === null ? null : iso(instant);
+}

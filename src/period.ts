@@ -1,0 +1,114 @@
+import { DateTime } from "luxon";
+import { InputError, type ProblemParts } from "./problem.js";
+import type { Readings } from "./intake/readings.js";
+import type { Site } from "./site/site.js";
+import type { Interval } from "./timeline/timeline.js";
+
+/** The period as asked for: a local month, local days or instants, or everything the exports hold. */
+export type AskedPeriod =
+  | { readonly form: "all" }
+  | { readonly form: "month"; readonly month: string }
+  | { readonly form: "range"; readonly from: string | null; readonly to: string | null };
+
+/** The period as audited, its folder name, and what the reader must know about it. */
+export interface SettledPeriod {
+  readonly period: Interval;
+  readonly label: string;
+  readonly notes: readonly string[];
+}
+
+/**
+ * Readings may begin or end this much inside the asked period before it is cut to them. Shorter than any stretch
+ * that matters for a rate, longer than the usual time between readings. Common practice, no source.
+ */
+const EDGE_MS = 3_600_000;
+
+/**
+ * Settles which stretch of time is audited. It never reaches beyond the readings: time nobody looked at would count
+ * as time without a fault. Throws `InputError` when the asked period is not readable or holds no readings.
+ */
+export function settlePeriod(site: Site, readings: ReadonlyMap<string, Readings>, asked: AskedPeriod): SettledPeriod {
+  const covered = coverage(readings);
+  if (covered === null) {
+    throw new InputError([
+      { code: "period-empty", what: "The exports hold no readable reading", file: site.file, mend: "look at set-aside rows with `keyworthy check`, which says why each row was not used" },
+    ]);
+  }
+  const wanted = wantedPeriod(site, asked, covered);
+  const period = {
+    from: covered.from > wanted.from + EDGE_MS ? covered.from : wanted.from,
+    to: covered.to < wanted.to - EDGE_MS ? covered.to : wanted.to,
+  };
+  if (period.from >= period.to) {
+    throw new InputError([
+      {
+        code: "period-empty",
+        what: "There are no readings in the period asked for",
+        file: site.file,
+        expected: `readings between ${localText(wanted.from, site.timeZone)} and ${localText(wanted.to, site.timeZone)}`,
+        found: `readings from ${localText(covered.from, site.timeZone)} to ${localText(covered.to, site.timeZone)}`,
+        mend: "name another period, or add the export files of that period to the site file",
+      },
+    ]);
+  }
+  const notes = [];
+  if (period.from !== wanted.from) notes.push(`The readings begin at ${localText(period.from, site.timeZone)}: the time before that is not part of this audit.`);
+  if (period.to !== wanted.to) notes.push(`The readings end at ${localText(period.to, site.timeZone)}: the time after that is not part of this audit.`);
+  return { period, label: wanted.label, notes };
+}
+
+function coverage(readings: ReadonlyMap<string, Readings>): Interval | null {
+  let from = Infinity;
+  let to = -Infinity;
+  for (const { times } of readings.values()) {
+    if (times.length === 0) continue;
+    from = Math.min(from, times[0]!);
+    to = Math.max(to, times[times.length - 1]!);
+  }
+  return to > from ? { from, to } : null;
+}
+
+function wantedPeriod(site: Site, asked: AskedPeriod, covered: Interval): Interval & { readonly label: string } {
+  switch (asked.form) {
+    case "all": {
+      const [first, last] = [localDate(covered.from, site.timeZone), localDate(covered.to, site.timeZone)];
+      return { ...covered, label: first === last ? first : `${first}_${last}` };
+    }
+    case "month": {
+      const start = DateTime.fromFormat(asked.month, "yyyy-MM", { zone: site.timeZone });
+      if (!start.isValid) {
+        throw new InputError([commandLine(`--month ${asked.month} is not a month`, "a month such as 2026-10", asked.month)]);
+      }
+      return { from: start.toMillis(), to: start.plus({ months: 1 }).toMillis(), label: asked.month };
+    }
+    case "range": {
+      const problems: ProblemParts[] = [];
+      const from = asked.from === null ? covered.from : boundary("--from", asked.from, site.timeZone, problems);
+      const to = asked.to === null ? covered.to : boundary("--to", asked.to, site.timeZone, problems);
+      if (problems.length === 0 && from >= to) {
+        problems.push(commandLine("The period ends before it begins", "--from earlier than --to", `--from ${asked.from ?? "(first reading)"} --to ${asked.to ?? "(last reading)"}`));
+      }
+      if (problems.length > 0) throw new InputError(problems);
+      return { from, to, label: `${localDate(from, site.timeZone)}_${localDate(to - 1, site.timeZone)}` };
+    }
+  }
+}
+
+function boundary(option: string, text: string, timeZone: string, problems: ProblemParts[]): number {
+  const instant = DateTime.fromISO(text, { zone: timeZone });
+  if (instant.isValid) return instant.toMillis();
+  problems.push(commandLine(`${option} ${text} is not a time`, "a day such as 2026-10-01, or a time such as 2026-10-01T06:00", text));
+  return Number.NaN;
+}
+
+function commandLine(what: string, expected: string, found: string): ProblemParts {
+  return { code: "command-line", what, expected, found };
+}
+
+function localDate(instant: number, timeZone: string): string {
+  return DateTime.fromMillis(instant, { zone: timeZone }).toFormat("yyyy-MM-dd");
+}
+
+function localText(instant: number, timeZone: string): string {
+  return DateTime.fromMillis(instant, { zone: timeZone }).toFormat("yyyy-MM-dd HH:mm ZZ");
+}

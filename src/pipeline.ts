@@ -1,0 +1,63 @@
+/**
+ * The whole path, in order. Every step is a pure function of the step before; only steps 1 and 2 read.
+ *
+ *   site file ─┐
+ *   exports ───┴─ 2 intake ─ 3 signals ─ 4 reference ─ 5 episodes ─┬─ 6 scoring ─┐
+ *                                  └──────────── 7 rules ──────────┴─────────────┴─ 8 findings
+ */
+import { findEpisodes } from "./episodes/find.js";
+import { assembleFindings } from "./findings/assemble.js";
+import type { Findings } from "./findings/schema.js";
+import { readDiary } from "./intake/diary.js";
+import { readExports, type IntakeWatch } from "./intake/read-exports.js";
+import { settlePeriod, type AskedPeriod } from "./period.js";
+import { makeReferenceBook } from "./reference/book.js";
+import { judgeRule } from "./rules/judge.js";
+import { scoreBays } from "./scoring/bays.js";
+import { scoreSignals } from "./scoring/signals.js";
+import { signalAccounts } from "./signals/accounts.js";
+import { loadSite } from "./site/load.js";
+import type { Site } from "./site/site.js";
+import { version } from "./version.js";
+
+/** What an audit needs besides the site file. The clock is handed in, so that a run can be repeated to the byte. */
+export interface AuditOptions {
+  readonly period: AskedPeriod;
+  /** Epoch milliseconds written into the findings as the time of making. */
+  readonly madeAt: number;
+  readonly watch: IntakeWatch;
+}
+
+/** Loads the site file and audits it. Throws `InputError` with every problem found when the input is wrong. */
+export async function audit(siteFile: string, options: AuditOptions): Promise<Findings> {
+  // 1. The site file: what there is and what is accepted.
+  const site = await loadSite(siteFile);
+  return auditSite(site, options);
+}
+
+/** The same for a site that is loaded already. */
+export async function auditSite(site: Site, options: AuditOptions): Promise<Findings> {
+  // 2. Intake: bytes to readings, every row in one ledger line.
+  const { readings, ledger } = await readExports(site, options.watch);
+  const diary = await readDiary(site);
+  const { period, label, notes } = settlePeriod(site, readings, options.period);
+
+  // 3. Signals: readings to three-valued timelines.
+  const accounts = signalAccounts(site, readings, period);
+
+  // 4. Reference: what most likely happened, and who vouches for it.
+  const book = makeReferenceBook(site, accounts, diary, period);
+
+  // 5. Episodes: arrivals and departures.
+  const { episodes, phantoms } = findEpisodes(site, accounts, book, period);
+
+  // 6. Scoring: signals and bays against the reference.
+  const signals = scoreSignals(site, accounts, book, episodes, period);
+  const bays = scoreBays(site, accounts, book, signals, episodes, period);
+
+  // 7. Rules: replayed, judged, and given a verdict.
+  const rules = site.rules.map((rule) => judgeRule(site, rule, accounts, book, period));
+
+  // 8. Findings: the one object everything written is made from.
+  return assembleFindings({ site, period, label, notes, madeAt: options.madeAt, madeBy: `keyworthy ${version}`, ledger, diary, signals, bays, episodes, phantoms, rules });
+}
