@@ -1,0 +1,19 @@
+import { requireShare } from "./requirements.js";
+
+/**
+ * P-values adjusted so that those at most q hold the expected share of false alarms among the alarms at q,
+ * for independent (or positively dependent) tests. Same order as given; none below what was given; ties stay ties.
+ * Source: Benjamini & Hochberg (1995), in the step-up form min over j ≥ i of m·p(j)/j, cut at 1.
+ * @throws RangeError when a p-value is outside 0 to 1.
+ */
+export function adjustPValues(p: readonly number[]): number[] {
+  for (const one of p) requireShare(one, "A p-value");
+  const fromLargest = p.map((value, index) => ({ value, index })).sort((a, b) => b.value - a.value);
+  const adjusted = new Array<number>(p.length).fill(1);
+  let least = 1;
+  fromLargest.forEach(({ value, index }, place) => {
+    least = Math.min(least, (value * p.length) / (p.length - place));
+    adjusted[index] = least;
+  });
+  return adjusted;
+}

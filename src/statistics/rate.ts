@@ -1,0 +1,49 @@
+import { chiSquareQuantile } from "./distributions.js";
+import type { Estimate } from "./estimate.js";
+import { requireAmount, requireConfidence, requireCount } from "./requirements.js";
+
+/**
+ * A rate `count / exposure` of a Poisson count with its exact two-sided interval, each tail holding half of `1 − confidence`.
+ * `exposure` is measured in what `unit` counts by: years for "per year". Without exposure there is no value.
+ * Source: Garwood (1936): χ²(α/2; 2k)/2 to χ²(1 − α/2; 2k + 2)/2.
+ * @throws RangeError when the count is not whole, the exposure is negative or not finite, or the confidence is not between 0 and 1.
+ */
+export function rateEstimate(count: number, exposure: number, confidence: number, unit: string): Estimate {
+  requireRate(count, exposure, confidence);
+  if (exposure === 0) return { value: null, low: null, high: null, count, unit, why: "no time was observed" };
+  const eachSide = (1 + confidence) / 2;
+  return {
+    value: count / exposure,
+    low: rateLowerBound(count, exposure, eachSide),
+    high: rateUpperBound(count, exposure, eachSide),
+    count,
+    unit,
+    why: null,
+  };
+}
+
+/**
+ * The exact one-sided upper bound of a rate: the true rate is at most this, with `confidence` or more.
+ * Infinity when nothing was observed. With a count of 0 at 0.95 it is 2.9957 / exposure, the "rule of three".
+ * @throws RangeError as {@link rateEstimate}.
+ */
+export function rateUpperBound(count: number, exposure: number, confidence: number): number {
+  requireRate(count, exposure, confidence);
+  return exposure === 0 ? Infinity : chiSquareQuantile(confidence, 2 * count + 2) / 2 / exposure;
+}
+
+/**
+ * The exact one-sided lower bound of a rate: the true rate is at least this, with `confidence` or more.
+ * 0 when nothing was observed.
+ * @throws RangeError as {@link rateEstimate}.
+ */
+export function rateLowerBound(count: number, exposure: number, confidence: number): number {
+  requireRate(count, exposure, confidence);
+  return count === 0 || exposure === 0 ? 0 : chiSquareQuantile(1 - confidence, 2 * count) / 2 / exposure;
+}
+
+function requireRate(count: number, exposure: number, confidence: number): void {
+  requireConfidence(confidence);
+  requireCount(count, "A count of events");
+  requireAmount(exposure, "The exposure");
+}
