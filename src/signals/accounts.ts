@@ -1,0 +1,110 @@
+import type { Readings } from "../intake/readings.js";
+import type { SignalSpec, Site } from "../site/site.js";
+import { canonicalTimeline } from "../timeline/make.js";
+import { UNKNOWN, type Interval, type Timeline } from "../timeline/timeline.js";
+import type { SignalAccount } from "./account.js";
+import { flapCount } from "./flaps.js";
+import { readingStates } from "./reading-states.js";
+import { restartsOf, returnOf, type Speaker } from "./restarts.js";
+import { settledSteps } from "./settle.js";
+import { SILENCE_FACTOR, outagesOf, silencesOf } from "./silence.js";
+
+/** One signal on its way from readings to account. */
+interface Draft extends Speaker {
+  readonly spec: SignalSpec;
+  readonly times: Float64Array;
+  readonly states: Uint8Array;
+  readonly silences: readonly Interval[];
+}
+
+type SharedOutage = SignalAccount["restarts"][number];
+
+/**
+ * Every signal's account over `period`, keyed by signal id in the site file's order. Readings before the period set the
+ * state at its start, and a silence that runs over the start counts; readings after it say when the last silence ended.
+ * A signal without a single reading (or without an entry in `readings`) is unknown throughout.
+ *
+ * `silences` and `restarts` are clipped to the period. Within a restart both `account` and `live` are unknown, and its
+ * `to` is the signal's own return. `readingCount` and `flapCount` are of the period. With `settle`, a state holds
+ * one settling time after the reading that ended an outage, so a timeline may stay unknown longer than its silence.
+ *
+ * A sibling can thus turn a signal unknown (by a shared restart), but never on or off.
+ * Linear in the number of readings; the search for restarts is linear in the number of outages but for sorting them.
+ * @throws RangeError when a distance or position signal has no band, or the period is empty.
+ */
+export function signalAccounts(site: Site, readings: ReadonlyMap<string, Readings>, period: Interval): ReadonlyMap<string, SignalAccount> {
+  const drafts = site.signals.map((spec) => draftOf(spec, readings.get(spec.id), period.to));
+  const restarts = restartsBySignal(drafts, site.restartMs);
+  return new Map(drafts.map((draft) => [draft.spec.id, accountOf(draft, restarts.get(draft) ?? [], period)]));
+}
+
+function draftOf(spec: SignalSpec, readings: Readings | undefined, end: number): Draft {
+  const times = readings?.times ?? new Float64Array(0);
+  const states = readingStates(spec, readings?.values ?? new Float64Array(0));
+  return {
+    spec,
+    times,
+    states,
+    expectMs: spec.expectMs,
+    knownTimes: states.includes(UNKNOWN) ? times.filter((_, i) => states[i] !== UNKNOWN) : times,
+    silences: silencesOf(times, spec.expectMs, end),
+    outages: outagesOf(times, states, spec.expectMs, end),
+  };
+}
+
+function restartsBySignal(drafts: readonly Draft[], restartMs: number): Map<Draft, SharedOutage[]> {
+  const bySignal = new Map<Draft, SharedOutage[]>(drafts.map((draft) => [draft, []]));
+  for (const cause of new Set(drafts.flatMap((draft) => draft.spec.shares))) {
+    const sharing = drafts.filter((draft) => draft.spec.shares.includes(cause));
+    for (const restart of restartsOf(sharing, restartMs)) {
+      for (const draft of sharing) bySignal.get(draft)!.push({ from: restart.from, to: returnOf(draft, restart), cause });
+    }
+  }
+  return bySignal;
+}
+
+function accountOf(draft: Draft, restarts: readonly SharedOutage[], period: Interval): SignalAccount {
+  const noticed = SILENCE_FACTOR * (draft.expectMs ?? 0);
+  const account = timelineOver(draft, draft.silences, restarts, period);
+  const live =
+    draft.silences.length === 0
+      ? account
+      : timelineOver(
+          draft,
+          draft.silences.map(({ from, to }) => ({ from: from + noticed, to })),
+          restarts,
+          period,
+        );
+  return {
+    signal: draft.spec.id,
+    account,
+    live,
+    silences: clipped(draft.silences, period),
+    restarts: clipped(restarts, period).toSorted((a, b) => a.from - b.from),
+    readingCount: draft.times.reduce((count, at) => (at >= period.from && at < period.to ? count + 1 : count), 0),
+    flapCount: flapCount(account),
+  };
+}
+
+function timelineOver(draft: Draft, silences: readonly Interval[], restarts: readonly Interval[], period: Interval): Timeline {
+  const dark = joined([...silences, ...restarts]);
+  const steps = settledSteps(draft.times, draft.states, dark, { settleMs: draft.spec.settleMs, resumes: draft.expectMs === null });
+  return canonicalTimeline(period.from, period.to, steps.times, steps.states);
+}
+
+/** In order and disjoint. What merely touches stays apart: a reading came in between, and must settle anew after each. */
+function joined(stretches: readonly Interval[]): Interval[] {
+  const out: Interval[] = [];
+  for (const one of stretches.toSorted((a, b) => a.from - b.from)) {
+    const last = out.at(-1);
+    if (last === undefined || one.from >= last.to) out.push(one);
+    else out[out.length - 1] = { from: last.from, to: Math.max(last.to, one.to) };
+  }
+  return out;
+}
+
+function clipped<Stretch extends Interval>(stretches: readonly Stretch[], period: Interval): Stretch[] {
+  return stretches
+    .filter((one) => one.from < period.to && one.to > period.from)
+    .map((one) => ({ ...one, from: Math.max(one.from, period.from), to: Math.min(one.to, period.to) }));
+}
