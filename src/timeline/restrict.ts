@@ -11,7 +11,10 @@ export function restrict(x: Timeline, from: number, to: number): Timeline {
   if (to <= x.start || from >= x.end) return canonicalTimeline(from, to, [], []);
   const first = stepAt(x, from);
   const beyondLast = stepAt(x, to) + 1;
-  const times = [...x.times.subarray(first, beyondLast), x.end];
-  const states = [...x.states.subarray(first, beyondLast), UNKNOWN];
+  const times = new Float64Array(beyondLast - first + 1);
+  const states = new Uint8Array(beyondLast - first + 1).fill(UNKNOWN);
+  times.set(x.times.subarray(first, beyondLast));
+  states.set(x.states.subarray(first, beyondLast));
+  times[beyondLast - first] = x.end;
   return canonicalTimeline(from, to, times, states);
 }
