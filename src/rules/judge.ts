@@ -1,0 +1,84 @@
+/**
+ * One rule, from its condition to its verdict:
+ *
+ *   accounts ─ 1 replay ─────┬─ 3 outcomes ─┬─ 5 figures ─┬─ 7 verdict ─ 8 moments
+ *   book ───── 2 the facts ──┴─ 4 wanted ───┘             │
+ *   site ───── 6 single points ──────────────────────────┘
+ */
+import type { ReferenceBook } from "../reference/reference.js";
+import { expressionRefs } from "../site/expression-refs.js";
+import { expressionText } from "../site/expression-text.js";
+import type { RuleSpec, Site } from "../site/site.js";
+import type { SignalAccount } from "../signals/account.js";
+import type { Interval } from "../timeline/timeline.js";
+import { factsWithout } from "./facts.js";
+import { ruleFigures } from "./figures.js";
+import type { JudgedFiring, RuleJudgement } from "./judgement.js";
+import { ruleMoments } from "./moments.js";
+import { judgeFiring, type FiringJudgement } from "./outcomes.js";
+import { replay } from "./replay.js";
+import { verdictSentence } from "./sentence.js";
+import { singlePointsOf } from "./single-points.js";
+import { toleranceOf } from "./tolerance.js";
+import { verdictOf, type VerdictInput } from "./verdict.js";
+import { wantedOutcomes, type WantedOutcome } from "./wanted.js";
+
+export type { RuleJudgement } from "./judgement.js";
+
+/**
+ * Replays a rule over the period and judges it against what truly happened. Instants are epoch milliseconds;
+ * firing ids are the rule's name and a running number.
+ * @throws RangeError when the rule names a signal without an account, or the accounts and references do not cover the same time.
+ */
+export function judgeRule(site: Site, rule: RuleSpec, accounts: ReadonlyMap<string, SignalAccount>, book: ReferenceBook, period: Interval): RuleJudgement {
+  // 1. What the rule would have done.
+  const replayed = replay(rule, accounts, site.bridgeMs);
+
+  // 2. What was so: without the rule's own signals, and with everybody.
+  const signals = expressionRefs(rule.when);
+  const witnesses = { outside: factsWithout(signals, rule.rightWhen, book, site.bridgeMs), full: factsWithout([], rule.rightWhen, book, site.bridgeMs) };
+
+  // 3. and 4. Was each firing right, and was each wanted instant served?
+  const tolerance = toleranceOf(rule, site);
+  const judged = replayed.firings.map((at) => judgeFiring(at, tolerance.earlyMs, witnesses, signals, site));
+  const wanted = wantedOutcomes(rule, site, replayed, witnesses, tolerance);
+
+  // 5. In figures.
+  const limits = site.limits[rule.act] ?? null;
+  const figures = ruleFigures(judged, wanted.list, replayed.blindMs, period, limits, site.confidence);
+
+  // 6. Who could make it fire alone.
+  const singlePoints = singlePointsOf(rule, site);
+
+  // 7. The verdict.
+  const input: VerdictInput = { act: rule.act, limits, confidence: site.confidence, figures, singlePoints, cutOff: wanted.cutOff };
+  const result = verdictOf(input);
+
+  // 8. What to look at.
+  const firingList = namedFirings(rule, judged, wanted.list);
+  const idOf = new Map(firingList.map((firing) => [firing.at, firing.id]));
+  return {
+    name: rule.name,
+    act: rule.act,
+    verdict: result.verdict,
+    sentence: verdictSentence(input, result),
+    reasons: result.reasons,
+    condition: expressionText(rule.when, site),
+    rightWhen: expressionText(rule.rightWhen, site),
+    signals,
+    ...figures,
+    singlePoints,
+    firingList,
+    wantedList: wanted.list.map(({ firingAt, ...one }) => ({ ...one, firing: firingAt === null ? null : (idOf.get(firingAt) ?? null) })),
+    moments: ruleMoments(rule, signals, firingList, accounts, witnesses.full, replayed.condition),
+  };
+}
+
+/** Numbers the firings and ties each to the nearest wanted instant it serves. */
+function namedFirings(rule: RuleSpec, judged: readonly FiringJudgement[], wanted: readonly WantedOutcome[]): JudgedFiring[] {
+  return judged.map((firing, i) => {
+    const served = wanted.filter((one) => one.firingAt === firing.at && one.delaySeconds !== null).toSorted((a, b) => Math.abs(a.at - firing.at) - Math.abs(b.at - firing.at))[0];
+    const wantedAt = served?.at ?? null;
+    return { ...firing, id: `${rule.name} #${i + 1}`, wantedAt, delaySeconds: wantedAt === null ? null : (firing.at - wantedAt) / 1000 };
+  });
+}

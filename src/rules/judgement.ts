@@ -1,0 +1,109 @@
+import type { Act } from "../site/site.js";
+import type { Estimate } from "../statistics/estimate.js";
+import type { TruthState } from "../timeline/timeline.js";
+
+/** Whether acting was right: by a witness outside the rule or the diary. Without either nobody can tell. */
+export type FiringOutcome = "right" | "wrong" | "unverified";
+
+/** One instant at which the rule would have acted. Instants are epoch milliseconds. */
+export interface JudgedFiring {
+  readonly id: string;
+  readonly at: number;
+  readonly outcome: FiringOutcome;
+  /** What all witnesses together say, the rule's own signals among them. */
+  readonly looks: "right" | "wrong" | "unclear";
+  readonly why: string;
+  /** The wanted instant it serves (in time or late), and the seconds from there to the firing; negative: before it. */
+  readonly wantedAt: number | null;
+  readonly delaySeconds: number | null;
+  /** Signals outside the rule that tell the outcome, sorted; the word `diary` where a person wrote it down. Empty when unverified. */
+  readonly vouchers: readonly string[];
+}
+
+/** One instant at which the rule should have acted. Instants are epoch milliseconds. */
+export interface WantedInstant {
+  readonly at: number;
+  readonly outcome: "served" | "late" | "missed";
+  /** A witness outside the rule, or the diary, says so too. */
+  readonly verified: boolean;
+  /** Id of the firing that serves it, in time or late; null when missed. */
+  readonly firing: string | null;
+  /** From the wanted instant to the firing; negative when it fired a little before. Null when missed, or served by a firing before a rest. */
+  readonly delaySeconds: number | null;
+  /** For late and missed: which parts of the rule stood in the way. Empty when served in time by a firing of its own. */
+  readonly why: string;
+}
+
+/** What a reason is about; the same codes as in the findings. */
+export type ReasonCode =
+  | "wrong-upper-bound"
+  | "wrong-lower-bound"
+  | "missed-upper-bound"
+  | "missed-lower-bound"
+  | "single-signal"
+  | "single-cause"
+  | "nothing-wanted"
+  | "no-limits"
+  | "blind-time";
+
+/** A reason behind a verdict. `clears`: speaks for enabling; `open`: not shown yet; `breaks`: forbids it. */
+export interface Reason {
+  readonly code: ReasonCode;
+  readonly effect: "clears" | "open" | "breaks";
+  readonly text: string;
+  readonly measured: number | null;
+  readonly limit: number | null;
+  readonly unit: string;
+}
+
+/** The three verdicts. */
+export type Verdict = "clear to enable" | "not proven yet" | "do not enable";
+
+/** A step line of a timing diagram: from each instant (epoch milliseconds) on, the state in a word. */
+export interface Lane {
+  readonly label: string;
+  readonly role: "signal" | "reference" | "rule";
+  readonly steps: readonly (readonly [number, "on" | "off" | "unknown"])[];
+}
+
+/** An excerpt `[from, to)` around a firing that was wrong or could not be verified. */
+export interface RuleMoment {
+  readonly firing: string;
+  readonly from: number;
+  readonly to: number;
+  readonly lanes: readonly Lane[];
+}
+
+/** One rule, replayed over the period and judged: the same fields and meanings as in the findings, instants in epoch milliseconds. */
+export interface RuleJudgement {
+  readonly name: string;
+  readonly act: Act;
+  readonly verdict: Verdict;
+  readonly sentence: string;
+  readonly reasons: readonly Reason[];
+  readonly condition: string;
+  readonly rightWhen: string;
+  /** Signals the rule refers to, sorted. */
+  readonly signals: readonly string[];
+  readonly firings: { readonly count: number; readonly right: number; readonly wrong: number; readonly unverified: number };
+  readonly wanted: { readonly count: number; readonly served: number; readonly late: number; readonly missed: number; readonly verified: number };
+  readonly wrongPerYear: { readonly unverifiedAsRight: Estimate; readonly unverifiedAsWrong: Estimate; readonly limit: number | null };
+  readonly missedShare: { readonly all: Estimate; readonly verifiedOnly: Estimate; readonly limit: number | null };
+  readonly delay: { readonly median: Estimate; readonly p90: Estimate };
+  readonly evidence: {
+    /** Years of 365.25 days during which the rule's condition was known. */
+    readonly yearsSeen: number;
+    /** Share of the period during which the rule's condition was unknown. */
+    readonly blindShare: number;
+    readonly moreMonthsIfUnverifiedWrong: number | null;
+    readonly moreMonthsIfUnverifiedRight: number | null;
+    readonly moreWantedServed: number | null;
+  };
+  readonly singlePoints: { readonly signals: readonly string[]; readonly causes: readonly string[] };
+  readonly firingList: readonly JudgedFiring[];
+  readonly wantedList: readonly WantedInstant[];
+  readonly moments: readonly RuleMoment[];
+}
+
+/** A state in a word, as timing diagrams write it. */
+export const laneStates: Readonly<Record<TruthState, "on" | "off" | "unknown">> = { 0: "off", 1: "on", 2: "unknown" };

@@ -1,0 +1,86 @@
+import { expressionText } from "../site/expression-text.js";
+import type { Site } from "../site/site.js";
+import { stepAt } from "../timeline/state-at.js";
+import { OFF, ON, type Timeline } from "../timeline/timeline.js";
+import { decidingAtoms, type AtomState } from "./deciding-atoms.js";
+import { vouchersOf, type Facts } from "./facts.js";
+import type { FiringOutcome } from "./judgement.js";
+
+/** What a firing was, judged without knowing which wanted instant it serves. */
+export interface FiringJudgement {
+  readonly at: number;
+  readonly outcome: FiringOutcome;
+  readonly looks: "right" | "wrong" | "unclear";
+  readonly why: string;
+  readonly vouchers: readonly string[];
+}
+
+/** What the facts of a firing are taken from. */
+export interface Witnesses {
+  /** Without the rule's own signals: decides the outcome. */
+  readonly outside: Facts;
+  /** With everybody: decides what it looks like. */
+  readonly full: Facts;
+}
+
+/** Longer lists are cut: a household reads the first three. */
+export const MOST_NAMED = 3;
+
+/**
+ * Judges the firing at `at`: right when the facts are so at that instant or become so at most `earlyMs` later, wrong when
+ * they are known not to be so all through that window, else nobody can tell. Time past the end of the history is unknown.
+ */
+export function judgeFiring(at: number, earlyMs: number, witnesses: Witnesses, signals: readonly string[], site: Site): FiringJudgement {
+  const outside = within(witnesses.outside.truth, at, at + earlyMs);
+  const full = within(witnesses.full.truth, at, at + earlyMs);
+  const outcome = outside.firstOn !== null ? "right" : outside.offThroughout ? "wrong" : "unverified";
+  const looks = full.firstOn !== null ? "right" : full.offThroughout ? "wrong" : "unclear";
+  if (outcome === "unverified") {
+    const atoms = decidingAtoms(witnesses.full.expression, witnesses.full.parts, full.firstOn ?? at);
+    return { at, outcome, looks, why: unverifiedText(looks, atoms, site), vouchers: [] };
+  }
+  const decidedAt = outside.firstOn ?? at;
+  const atoms = decidingAtoms(witnesses.outside.expression, witnesses.outside.parts, decidedAt);
+  const vouchers = vouchersOf(
+    atoms.map((one) => one.atom),
+    witnesses.outside,
+    decidedAt,
+  );
+  const why = [`${outcome === "right" ? "Right" : "Wrong"}: ${atomsText(atoms, site)}.`, ...vouchersText(vouchers, signals, site)].join(" ");
+  return { at, outcome, looks, why, vouchers };
+}
+
+/** Whether the timeline is on at some instant of the closed window `[from, to]` (and when first), or known to be off throughout. */
+export function within(timeline: Timeline, from: number, to: number): { readonly firstOn: number | null; readonly offThroughout: boolean } {
+  let offThroughout = from >= timeline.start && to < timeline.end;
+  const inside = Math.max(from, timeline.start);
+  if (inside >= timeline.end) return { firstOn: null, offThroughout };
+  for (let i = stepAt(timeline, inside); i < timeline.times.length && timeline.times[i]! <= to; i += 1) {
+    if (timeline.states[i] === ON) return { firstOn: Math.max(timeline.times[i]!, inside), offThroughout: false };
+    if (timeline.states[i] !== OFF) offThroughout = false;
+  }
+  return { firstOn: null, offThroughout };
+}
+
+/** Atoms in plain words, with those that are not so marked; at most {@link MOST_NAMED}. */
+export function atomsText(atoms: readonly AtomState[], site: Site): string {
+  const texts = [...new Set(atoms.map(({ atom, state }) => `${expressionText(atom, site)}${state === ON ? "" : state === OFF ? " (not so)" : " (unknown)"}`))];
+  const more = texts.length - MOST_NAMED;
+  return texts.slice(0, MOST_NAMED).join("; ") + (more > 0 ? `; and ${more} more` : "");
+}
+
+function unverifiedText(looks: "right" | "wrong" | "unclear", atoms: readonly AtomState[], site: Site): string {
+  const nobody = "No witness outside the rule and no diary can tell.";
+  return looks === "unclear"
+    ? `${nobody} Nor can all witnesses together.`
+    : `${nobody} With the rule's own signals counted in it looks ${looks}: ${atomsText(atoms, site)}.`;
+}
+
+/** A witness outside the rule that shares a board or a hub with the rule's signals is a weaker one, and the reader must know. */
+function vouchersText(vouchers: readonly string[], signals: readonly string[], site: Site): string[] {
+  if (vouchers.length === 0) return [];
+  const sharesOf = new Map(site.signals.map((signal) => [signal.id, signal.shares]));
+  const ownCauses = new Set(signals.flatMap((signal) => sharesOf.get(signal) ?? []));
+  const tied = vouchers.flatMap((voucher) => (sharesOf.get(voucher) ?? []).filter((cause) => ownCauses.has(cause)).map((cause) => `${voucher} shares ${cause} with the rule's own signals`));
+  return [`So ${vouchers.length === 1 ? "says" : "say"} ${vouchers.map((voucher) => (voucher === "diary" ? "the diary" : voucher)).join(", ")}.`, ...tied.map((tie) => `Note: ${tie}.`)];
+}

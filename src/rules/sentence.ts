@@ -1,0 +1,96 @@
+import type { Verdict } from "./judgement.js";
+import type { VerdictInput, VerdictResult } from "./verdict.js";
+import { actNouns, countText, figureText, percentText, seenText } from "./words.js";
+
+/**
+ * The verdict in plain words, with the numbers that decided it: the gravest reason alone where it forbids or is still open,
+ * both bounds where it clears. Says what the history shows, never what is beyond it.
+ */
+export function verdictSentence(input: VerdictInput, result: VerdictResult): string {
+  const text = { "clear to enable": clearText, "not proven yet": openText, "do not enable": forbiddingText }[result.verdict](input, result);
+  return `${opening[result.verdict]}: ${text}`;
+}
+
+const opening: Readonly<Record<Verdict, string>> = { "clear to enable": "Clear to enable", "not proven yet": "Not proven yet", "do not enable": "Do not enable" };
+
+function clearText(input: VerdictInput, { bounds }: VerdictResult): string {
+  const { figures, confidence, limits } = input;
+  return (
+    `${countedText(input)} ${inTime(input)} ${verb(input, "means", "mean")} at most ${figureText(bounds.wrongUpper)} a year (limit ${figureText(limits?.wrongPerYear ?? NaN)}), ` +
+    `and ${figures.wanted.missed} missed of ${figures.wanted.count} wanted at most ${percentText(bounds.missedUpper)} (limit ${percentText(limits?.missedShare ?? NaN)}), ` +
+    `at ${percentText(confidence)} confidence and as long as things stay as they were.`
+  );
+}
+
+function openText(input: VerdictInput, { bounds, reasons }: VerdictResult): string {
+  const { limits, figures, act } = input;
+  const noun = actNouns[act];
+  if (limits === null) return `the site file sets no limits for ${act}; ${countedText(input)} ${inTime(input)} ${verb(input, "allows", "allow")} up to ${figureText(bounds.wrongUpper)} a year.`;
+  const open = (code: string): boolean => reasons.some((one) => one.code === code && one.effect === "open");
+  if (open("wrong-upper-bound")) {
+    const still = figures.firings.wrong + figures.firings.unverified === 0 ? "still " : "";
+    return (
+      `${countedText(input)} ${inTime(input)} ${still}${verb(input, "allows", "allow")} up to ${figureText(bounds.wrongUpper)} a year; ` +
+      `the limit is ${figureText(limits.wrongPerYear)}. ${monthsText(input)}`
+    );
+  }
+  if (open("nothing-wanted")) return `no ${noun.one} was wanted ${inTime(input)}, so nothing shows that the rule acts when it should.`;
+  if (open("missed-upper-bound")) {
+    const more = figures.evidence.moreWantedServed;
+    const wait = more === null ? "No number of them can show that limit." : `Another ${countText(more, `wanted ${noun.one}`, `wanted ${noun.many}`)}, none missed, would show it.`;
+    return `${figures.wanted.missed} missed of ${countText(figures.wanted.count, `wanted ${noun.one}`, `wanted ${noun.many}`)} still allow up to ${percentText(bounds.missedUpper)}; the limit is ${percentText(limits.missedShare)}. ${wait}`;
+  }
+  return `for ${percentText(figures.evidence.blindShare)} of the time the rule's condition could not be known, too much to judge by.`;
+}
+
+function forbiddingText(input: VerdictInput, { bounds, reasons }: VerdictResult): string {
+  const { singlePoints, act, figures, limits, confidence } = input;
+  const breaks = (code: string): boolean => reasons.some((one) => one.code === code && one.effect === "breaks");
+  if (breaks("single-signal")) return `${aloneText(singlePoints.signals)}, by reading wrongly, would ${act}.`;
+  if (breaks("single-cause")) return `a fault of ${aloneText(singlePoints.causes)} would ${act}.`;
+  if (breaks("wrong-lower-bound")) {
+    const { wrong } = figures.firings;
+    const noun = actNouns[act];
+    return (
+      `${countText(wrong, `wrong ${noun.one}`, `wrong ${noun.many}`)} ${inTime(input)} ${wrong === 1 ? "means" : "mean"} at least ${figureText(bounds.wrongLower)} a year ` +
+      `at ${percentText(confidence)} confidence; the limit is ${figureText(limits?.wrongPerYear ?? NaN)}.`
+    );
+  }
+  return (
+    `${figures.wanted.missed} missed of ${figures.wanted.count} wanted ${actNouns[act].many} ${figures.wanted.missed === 1 ? "means" : "mean"} at least ${percentText(bounds.missedLower)} ` +
+    `at ${percentText(confidence)} confidence; the limit is ${percentText(limits?.missedShare ?? NaN)}.`
+  );
+}
+
+/** `no wrong unlock`, `2 wrong unlocks`, `1 wrong and 3 unverified unlocks`, `3 unverified unlocks`. */
+function countedText({ act, figures }: VerdictInput): string {
+  const noun = actNouns[act];
+  const { wrong, unverified } = figures.firings;
+  if (unverified === 0) return countText(wrong, `wrong ${noun.one}`, `wrong ${noun.many}`);
+  if (wrong === 0) return countText(unverified, `unverified ${noun.one}`, `unverified ${noun.many}`);
+  return `${wrong} wrong and ${unverified} unverified ${noun.many}`;
+}
+
+function verb({ figures }: VerdictInput, one: string, many: string): string {
+  return figures.firings.wrong + figures.firings.unverified <= 1 ? one : many;
+}
+
+function inTime({ figures }: VerdictInput): string {
+  return `in ${seenText(figures.evidence.yearsSeen)}`;
+}
+
+function monthsText({ figures }: VerdictInput): string {
+  const { moreMonthsIfUnverifiedWrong: asWrong, moreMonthsIfUnverifiedRight: asRight } = figures.evidence;
+  if (asWrong === null || asRight === null) return "No length of time can show a limit of 0.";
+  const months = (count: number): string => {
+    const whole = Math.ceil(count);
+    return `${whole} ${whole === 1 ? "month" : "months"}`;
+  };
+  const wait = `Another ${months(asWrong)} without a fault would show it`;
+  return figures.firings.unverified === 0 ? `${wait}.` : `${wait}, or ${months(asRight)} if the unverified ones turn out right.`;
+}
+
+function aloneText(names: readonly string[]): string {
+  if (names.length === 1) return `${names[0] ?? ""} alone`;
+  return `each of ${names.join(", ")} alone`;
+}

@@ -1,0 +1,117 @@
+import type { RuleSpec, Site } from "../site/site.js";
+import { stateAt, stepAt } from "../timeline/state-at.js";
+import { OFF, ON, UNKNOWN, type Interval, type Timeline } from "../timeline/timeline.js";
+import { blockingAtoms, type AtomState } from "./deciding-atoms.js";
+import { atomsText, within, type Witnesses } from "./outcomes.js";
+import type { Replay } from "./replay.js";
+import { letsIn, type Tolerance } from "./tolerance.js";
+
+/** One wanted instant with what became of it; `firingAt` instead of the firing's id, which is not settled yet. */
+export interface WantedOutcome {
+  readonly at: number;
+  readonly outcome: "served" | "late" | "missed";
+  readonly verified: boolean;
+  readonly firingAt: number | null;
+  readonly delaySeconds: number | null;
+  readonly why: string;
+}
+
+/** The wanted instants in time order, and how many were left out because the history ends inside their window. */
+export interface WantedOutcomes {
+  readonly list: readonly WantedOutcome[];
+  readonly cutOff: number;
+}
+
+/**
+ * The instants at which the facts (all witnesses together) become so, and whether the rule acted.
+ * - served: a firing at most `withinMs` after (or `earlyMs` before), while the facts still hold; the nearest one counts.
+ *   For acts that let someone in also a rise of the condition in that time which a rest swallowed: the rule had acted already.
+ *   Not so for lock and arm: what was locked before the rest may have been opened again.
+ * - late: the first firing after that while the facts still hold. - missed: none.
+ * Lock and arm are only wanted when the facts hold for `withinMs` at least: nobody wants the door locked behind a short walk.
+ * A wanted instant whose window reaches past the end of the history is not counted, but told in `cutOff`.
+ */
+export function wantedOutcomes(rule: RuleSpec, site: Site, replay: Replay, witnesses: Witnesses, tolerance: Tolerance): WantedOutcomes {
+  const { withinMs } = tolerance;
+  const end = witnesses.full.truth.end;
+  const candidates = wantedStretches(witnesses.full.truth);
+  const whole = candidates.filter((one) => one.from + withinMs <= end);
+  const list = whole
+    .filter((one) => letsIn(rule.act) || one.to - one.from >= withinMs)
+    .map((stretch) => outcomeOf(stretch, rule, site, replay, witnesses, tolerance));
+  return { list, cutOff: candidates.length - whole.length };
+}
+
+/**
+ * The stretches that begin with a known change from off to on: from there until it is known to be off, or until the last
+ * instant it was known to be on. An unknown stretch in between neither ends one nor begins a new one, for nothing is known
+ * to have changed; and what was on when it first became known did not begin there.
+ */
+export function wantedStretches(truth: Timeline): Interval[] {
+  const found: { from: number; to: number }[] = [];
+  let lastKnown: number | null = null;
+  let running: { from: number; to: number } | null = null;
+  for (let i = 0; i < truth.times.length; i += 1) {
+    const state = truth.states[i];
+    if (state === UNKNOWN) continue;
+    const to = truth.times[i + 1] ?? truth.end;
+    if (state === OFF) {
+      running = null;
+    } else if (lastKnown === OFF) {
+      running = { from: truth.times[i]!, to };
+      found.push(running);
+    } else if (running !== null) {
+      running.to = to;
+    }
+    lastKnown = state ?? null;
+  }
+  return found;
+}
+
+function outcomeOf(stretch: Interval, rule: RuleSpec, site: Site, replay: Replay, witnesses: Witnesses, tolerance: Tolerance): WantedOutcome {
+  const at = stretch.from;
+  const window = { from: at - tolerance.earlyMs, to: at + tolerance.withinMs };
+  // A witness outside the rule may see it some seconds earlier or later than all together do.
+  const verified = within(witnesses.outside.truth, window.from, window.to).firstOn !== null;
+  const seconds = (firing: number): number => (firing - at) / 1000;
+
+  const inTime = replay.firings.filter((firing) => firing >= window.from && firing <= window.to && firing < stretch.to);
+  const nearest = inTime.toSorted((a, b) => Math.abs(a - at) - Math.abs(b - at))[0];
+  if (nearest !== undefined) return { at, outcome: "served", verified, firingAt: nearest, delaySeconds: seconds(nearest), why: "" };
+
+  const swallowed = replay.rises.find((rise) => rise.restedAfter !== null && rise.at >= window.from && rise.at <= window.to && rise.at < stretch.to);
+  const rested = swallowed?.restedAfter ?? null;
+  if (rested !== null && letsIn(rule.act)) {
+    return { at, outcome: "served", verified, firingAt: rested, delaySeconds: null, why: `Already acted ${Math.round(-seconds(rested))} s before; the rule was at rest.` };
+  }
+
+  const why = rested === null ? obstacleText(window, rule, site, replay) : `The rule was at rest after its firing ${Math.round(-seconds(rested))} s before.`;
+  const late = replay.firings.find((firing) => firing > window.to && firing < stretch.to);
+  if (late !== undefined) return { at, outcome: "late", verified, firingAt: late, delaySeconds: seconds(late), why };
+  return { at, outcome: "missed", verified, firingAt: null, delaySeconds: null, why };
+}
+
+/** What stood in the way: looked at where, inside the window, the fewest parts of the condition did. */
+function obstacleText(window: Interval, rule: RuleSpec, site: Site, replay: Replay): string {
+  const instants = instantsOfChange(window, replay);
+  if (instants.some((instant) => stateAt(replay.condition, instant) === ON)) {
+    return "The condition had been true before and did not become true anew.";
+  }
+  let fewest: AtomState[] | null = null;
+  for (const instant of instants) {
+    const blocking = blockingAtoms(rule.when, replay.parts, instant);
+    if (fewest === null || blocking.length < fewest.length) fewest = blocking;
+  }
+  return `Stood in the way: ${atomsText(fewest ?? [], site)}.`;
+}
+
+/** The window's beginning and every instant in it at which an atom of the condition changes, in order. */
+function instantsOfChange(window: Interval, replay: Replay): number[] {
+  const from = Math.max(window.from, replay.condition.start);
+  const instants = new Set([from]);
+  for (const [part, timeline] of replay.parts) {
+    if (part.op !== "is" && part.op !== "turned") continue;
+    for (let i = stepAt(timeline, from) + 1; i < timeline.times.length && timeline.times[i]! <= window.to; i += 1) instants.add(timeline.times[i]!);
+  }
+  return [...instants].sort((a, b) => a - b);
+}
