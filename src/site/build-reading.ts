@@ -1,0 +1,137 @@
+import { pathText } from "./check-shape.js";
+import { quoted, type Complaints } from "./complaints.js";
+import type { SiteDraft } from "./draft.js";
+import { lengthMetres, type WrittenLength } from "./length.js";
+import type { WrittenSignal } from "./shape.js";
+import type { Band, DistanceUnit, Source, SubjectClass, ValueReading } from "./site.js";
+import { stateWords } from "./state-words.js";
+import type { Path } from "./yaml-text.js";
+
+/** How a signal's cells are read, and where it turns on. */
+export interface ReadingAndBand {
+  readonly reading: ValueReading;
+  readonly band: Band | null;
+}
+
+const wordKeys = ["open", "closed", "occupied", "empty", "here", "away"] as const;
+const lengthKeys = ["unit", "present", "radius", "slack", "maximum"] as const;
+
+/** Which of the keys that depend on the kind each kind takes; word keys depend on the subject. */
+const keysOfKind: Readonly<Record<WrittenSignal["kind"], readonly string[]>> = {
+  distance: ["unit", "present", "slack", "maximum"],
+  position: ["unit", "radius", "slack"],
+  contact: wordKeys,
+  phone: wordKeys,
+  flag: wordKeys,
+};
+
+/** Null when something was wrong enough to complain about; the class is null where the subject is unknown. */
+export function readingAndBand(id: string, written: WrittenSignal, subjectClass: SubjectClass | null, source: Source | null, draft: SiteDraft): ReadingAndBand | null {
+  const path = ["signals", id];
+  for (const key of [...wordKeys, ...lengthKeys]) {
+    if (written[key] !== undefined && !keysOfKind[written.kind].includes(key)) {
+      draft.complaints.atKey([...path, key], { code: "site-shape", what: `${quoted(key)} means nothing for a ${written.kind} signal, in ${pathText(path)}`, mend: "take it out, or mend the kind" });
+    }
+  }
+  checkColumns(written, path, source, draft);
+  if (written.kind === "distance") return distance(written, path, draft.complaints);
+  if (written.kind === "position") return position(written, path, draft);
+  return subjectClass === null ? null : wordReading(written, subjectClass, path, source, draft.complaints);
+}
+
+/** A position needs two columns, everything else one. */
+function checkColumns(written: WrittenSignal, path: Path, source: Source | null, draft: SiteDraft): void {
+  if (source === null) return;
+  const { layout } = source;
+  const id = String(path[1]);
+  const wantsTwo = written.kind === "position";
+  const complain = (what: string) => draft.complaints.atKey(path, { code: "site-reference", what, expected: wantsTwo ? "columns for latitude and longitude" : "a column for the value" });
+  if (layout.form === "long") {
+    if (wantsTwo && layout.latitudeColumn === null) complain(`The position signal ${quoted(id)} needs a source with "latitude" and "longitude"`);
+    if (!wantsTwo && layout.valueColumn === null && layout.latitudeColumn !== null) complain(`The ${written.kind} signal ${quoted(id)} needs a source with "value"`);
+    return;
+  }
+  const column = layout.columns.get(id);
+  if (column !== undefined && wantsTwo !== "latitude" in column) complain(`The source ${quoted(source.id)} gives the ${written.kind} signal ${quoted(id)} ${wantsTwo ? "one column" : "two columns"}`);
+}
+
+function distance(written: WrittenSignal, path: Path, complaints: Complaints): ReadingAndBand | null {
+  const [near, far] = written.present ?? [];
+  if (written.unit === undefined) complaints.atKey(path, { code: "site-unit", what: `"unit" is missing in ${pathText(path)}`, expected: "the unit of the distances in the export: m, cm, mm, ft or in" });
+  if (near === undefined || far === undefined) complaints.atKey(path, { code: "site-band", what: `"present" is missing in ${pathText(path)}`, expected: "[near, far], the band of distances in which a vehicle is present" });
+  if (written.unit === undefined || near === undefined || far === undefined) return null;
+  const metres = (length: WrittenLength | undefined) => (length === undefined ? null : lengthMetres(length, written.unit ?? null));
+  const nearMetres = metres(near) ?? 0;
+  const farMetres = metres(far) ?? 0;
+  const maximumMetres = metres(written.maximum);
+  if (nearMetres < 0) complaints.atValue([...path, "present", 0], { code: "site-band", what: `The band of ${pathText(path)} starts below zero`, expected: "zero or more", found: lengthText(near) });
+  if (nearMetres >= farMetres) {
+    complaints.atValue([...path, "present"], { code: "site-band", what: `The band of ${pathText(path)} is empty`, expected: "[near, far] with near less than far", found: `[${lengthText(near)}, ${lengthText(far)}]` });
+  }
+  if (maximumMetres !== null && maximumMetres <= farMetres) {
+    complaints.atValue([...path, "maximum"], { code: "site-band", what: `The maximum of ${pathText(path)} cuts off its band`, expected: `more than the far end, ${lengthText(far)}`, found: lengthText(written.maximum) });
+  }
+  const slackMetres = slackOf(written, written.unit, path, complaints);
+  return { reading: { form: "distance", unit: written.unit }, band: { nearMetres, farMetres, slackMetres, maximumMetres } };
+}
+
+function position(written: WrittenSignal, path: Path, draft: SiteDraft): ReadingAndBand | null {
+  const { complaints, site } = draft;
+  if (site.home === undefined) complaints.atKey(path, { code: "site-reference", what: `The position signal ${quoted(String(path[1]))} needs to know where home is`, mend: `add "home: { latitude: ..., longitude: ... }" at the top level` });
+  if (written.radius === undefined) {
+    complaints.atKey(path, { code: "site-band", what: `"radius" is missing in ${pathText(path)}`, expected: "how near home counts as here, such as 150m" });
+    return null;
+  }
+  const farMetres = lengthMetres(written.radius, written.unit ?? null);
+  if (farMetres === null) complaints.atValue([...path, "radius"], unitMissing(written.radius, path));
+  else if (farMetres <= 0) complaints.atValue([...path, "radius"], { code: "site-band", what: `The radius of ${pathText(path)} holds nothing`, expected: "a length above zero", found: lengthText(written.radius) });
+  const slackMetres = slackOf(written, written.unit ?? null, path, complaints);
+  if (site.home === undefined || farMetres === null) return null;
+  return {
+    reading: { form: "position", homeLatitude: site.home.latitude, homeLongitude: site.home.longitude },
+    band: { nearMetres: 0, farMetres, slackMetres, maximumMetres: null },
+  };
+}
+
+function slackOf(written: WrittenSignal, unit: DistanceUnit | null, path: Path, complaints: Complaints): number {
+  if (written.slack === undefined) return 0;
+  const slackMetres = lengthMetres(written.slack, unit);
+  if (slackMetres === null) complaints.atValue([...path, "slack"], unitMissing(written.slack, path));
+  else if (slackMetres < 0) complaints.atValue([...path, "slack"], { code: "site-band", what: `The slack of ${pathText(path)} is negative`, expected: "zero or more: once on, the band becomes wider, not narrower", found: lengthText(written.slack) });
+  return slackMetres ?? 0;
+}
+
+function unitMissing(length: WrittenLength, path: Path) {
+  return { code: "site-unit", what: `A length of ${pathText(path)} has no unit`, expected: `a length such as 150m, or "unit" beside it`, found: lengthText(length) } as const;
+}
+
+function lengthText(length: WrittenLength | undefined): string {
+  return length === undefined ? "nothing" : `${length.value}${length.unit ?? ""}`;
+}
+
+/** Words are listed under the names of the subject's own two states, so that nobody has to guess what "on" means. */
+function wordReading(written: WrittenSignal, subjectClass: SubjectClass, path: Path, source: Source | null, complaints: Complaints): ReadingAndBand | null {
+  const names = stateWords[subjectClass];
+  const keys = { on: names.on as (typeof wordKeys)[number], off: names.off as (typeof wordKeys)[number] };
+  for (const key of wordKeys) {
+    if (written[key] === undefined || key === keys.on || key === keys.off) continue;
+    complaints.atKey([...path, key], { code: "site-shape", what: `${quoted(key)} is no state of the ${subjectClass} ${quoted(written.on)}`, expected: `the words under "${keys.on}" and "${keys.off}"` });
+  }
+  const on = written[keys.on];
+  const off = written[keys.off];
+  for (const key of [keys.on, keys.off]) {
+    if (written[key] === undefined) complaints.atKey(path, { code: "site-shape", what: `${quoted(key)} is missing in ${pathText(path)}`, expected: `the words of the export that mean ${key}` });
+  }
+  if (on === undefined || off === undefined) return null;
+  const both = on.find((word) => off.includes(word));
+  if (both !== undefined) complaints.atKey([...path, keys.off], { code: "site-reference", what: `The word ${quoted(both)} of ${pathText(path)} means both ${keys.on} and ${keys.off}`, mend: "keep it in one of the two lists" });
+  for (const key of [keys.on, keys.off]) {
+    const silent = written[key]?.find((word) => source !== null && (source.missing.includes(word) || source.lost.includes(word)));
+    if (silent !== undefined && source !== null) {
+      complaints.atKey([...path, key], {
+        code: "site-reference", what: `The word ${quoted(silent)} of ${pathText(path)} is also listed as missing or lost in the source ${quoted(source.id)}`, mend: `keep it in one of the lists`,
+      });
+    }
+  }
+  return { reading: { form: "words", on, off }, band: null };
+}

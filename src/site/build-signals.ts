@@ -1,0 +1,117 @@
+import { pathText } from "./check-shape.js";
+import { nameList, quoted, suggestion } from "./complaints.js";
+import type { SiteDraft } from "./draft.js";
+import { listed } from "./leaves.js";
+import { readingAndBand } from "./build-reading.js";
+import type { WrittenSignal } from "./shape.js";
+import type { SignalKind, SignalSpec, Source, SubjectClass } from "./site.js";
+
+/** Which subjects each kind can watch. */
+const kindSuits: Readonly<Record<SignalKind, readonly SubjectClass[]>> = {
+  distance: ["bay"],
+  contact: ["door", "bay"],
+  phone: ["person"],
+  position: ["person"],
+  flag: ["bay", "door", "person"],
+};
+
+/** The signals of a site. Complains of unknown names, unsuited kinds, and of columns and words that do not add up. */
+export function buildSignals(draft: SiteDraft, sources: readonly Source[]): SignalSpec[] {
+  const bySource = new Map(sources.map((source) => [source.id, source]));
+  const signals: SignalSpec[] = [];
+  for (const [id, written] of Object.entries(draft.site.signals)) {
+    const subjectClass = subjectClassOf(id, written, draft);
+    const source = sourceOf(id, written, bySource, draft);
+    const read = readingAndBand(id, written, subjectClass, source, draft);
+    if (read === null) continue;
+    signals.push({
+      id,
+      subject: written.on,
+      source: written.source,
+      kind: written.kind,
+      channel: written.channel ?? null,
+      reading: read.reading,
+      band: read.band,
+      settleMs: written.settle ?? 0,
+      expectMs: written.expect ?? null,
+      shares: [...new Set(written.shares ?? [])],
+      model: written.model ?? null,
+    });
+  }
+  checkOneSignalAChannel(draft, bySource);
+  return signals;
+}
+
+function subjectClassOf(id: string, written: WrittenSignal, draft: SiteDraft): SubjectClass | null {
+  const { declared, complaints } = draft;
+  const path = ["signals", id];
+  const subjectClass = declared.subjects.get(written.on);
+  if (subjectClass === undefined) {
+    complaints.atValue([...path, "on"], {
+      code: "site-reference", what: `The signal ${quoted(id)} is on ${quoted(written.on)}, which is no bay, door or person of this site`,
+      expected: `one of ${nameList(declared.subjects.keys())}`, mend: suggestion(written.on, declared.subjects.keys(), "add it under bays, doors or people"),
+    });
+    return null;
+  }
+  const suited = kindSuits[written.kind];
+  if (!suited.includes(subjectClass)) {
+    complaints.atValue([...path, "kind"], {
+      code: "site-reference", what: `A ${written.kind} signal cannot watch the ${subjectClass} ${quoted(written.on)}`, expected: `a ${written.kind} to be on a ${listed(suited)}`, mend: `use "kind: flag" for a plain yes or no`,
+    });
+  }
+  const clash = declared.subjects.get(id);
+  if (clash !== undefined && id !== written.on) {
+    complaints.atKey(path, { code: "site-reference", what: `The signal ${quoted(id)} has the name of a ${clash} that it does not watch`, mend: "rename the signal" });
+  }
+  return subjectClass;
+}
+
+function sourceOf(id: string, written: WrittenSignal, sources: ReadonlyMap<string, Source>, draft: SiteDraft): Source | null {
+  const { declared, complaints } = draft;
+  const path = ["signals", id];
+  if (!declared.sources.has(written.source)) {
+    complaints.atValue([...path, "source"], {
+      code: "site-reference", what: `The signal ${quoted(id)} comes from the source ${quoted(written.source)}, which the file does not describe`,
+      expected: `one of ${nameList(declared.sources)}`, mend: suggestion(written.source, declared.sources, "describe it under sources"),
+    });
+    return null;
+  }
+  const source = sources.get(written.source);
+  if (source === undefined) return null;
+  if (source.layout.form === "long" && written.channel === undefined) {
+    complaints.atKey(path, {
+      code: "site-reference", what: `${quoted("channel")} is missing in ${pathText(path)}`,
+      expected: `what stands in the column ${quoted(source.layout.signalColumn)} of ${quoted(source.id)} for this signal`,
+    });
+  }
+  if (source.layout.form === "wide") {
+    if (written.channel !== undefined) {
+      complaints.atKey([...path, "channel"], { code: "site-reference", what: `The signal ${quoted(id)} needs no channel: its source ${quoted(source.id)} has a column a signal`, mend: `take "channel" out` });
+    }
+    if (!source.layout.columns.has(id)) {
+      complaints.atKey(path, { code: "site-reference", what: `The source ${quoted(source.id)} has no column for the signal ${quoted(id)}`, mend: `add ${quoted(id)} with its column under sources › ${source.id} › each` });
+    }
+  }
+  return source;
+}
+
+/** Two signals on one channel would count one sensor's word twice. */
+function checkOneSignalAChannel(draft: SiteDraft, sources: ReadonlyMap<string, Source>): void {
+  const taken = new Map<string, string>();
+  for (const [id, written] of Object.entries(draft.site.signals)) {
+    const source = sources.get(written.source);
+    if (source === undefined) continue;
+    const column = source.layout.form === "wide" ? source.layout.columns.get(id) : undefined;
+    const channel = column === undefined ? written.channel : JSON.stringify(column);
+    if (channel === undefined) continue;
+    const key = JSON.stringify([source.id, channel]);
+    const first = taken.get(key);
+    if (first === undefined) taken.set(key, id);
+    else {
+      draft.complaints.atKey(column === undefined ? ["signals", id, "channel"] : ["sources", source.id, "each", id], {
+        code: "site-reference", what: `The signals ${quoted(first)} and ${quoted(id)} read the same ${column === undefined ? "channel" : "column"} of ${quoted(source.id)}`,
+        expected: "one signal for each: one sensor must not be heard as two witnesses",
+      });
+    }
+  }
+}

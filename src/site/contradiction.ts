@@ -1,0 +1,134 @@
+import type { Expression, IsAtom, TurnedAtom } from "./expression.js";
+
+/** Two parts of a condition that cannot both be so. */
+export interface Clash {
+  readonly one: Expression;
+  readonly other: Expression;
+}
+
+/**
+ * Whether a condition can never be on, whatever its signals do. Sound, not complete: `null` means "not shown to be impossible".
+ * `clash` is the first pair of parts found to exclude each other (one of possibly several).
+ *
+ * Method: the condition is brought to negation normal form (Kleene's logic keeps de Morgan's laws, and `not x` is on only
+ * where x is *known* off), then all ways to satisfy it are searched depth first; a branch ends at the first two demands on
+ * one signal that exclude each other. The search is bounded by {@link MOST_STEPS}.
+ */
+export function contradiction(condition: Expression): { readonly clash: Clash | null } | null {
+  const search: Search = { steps: 0, clash: null };
+  const goals = { goal: { part: condition, wanted: true }, next: null };
+  return satisfiable(goals, null, null, 0, search) ? null : { clash: search.clash };
+}
+
+/** Steps after which the search gives up and reports nothing; real rules need far fewer. */
+const MOST_STEPS = 20_000;
+/** Choices within choices after which it gives up, for the stack's sake. */
+const MOST_CHOICES = 1_000;
+
+interface Search {
+  steps: number;
+  clash: Clash | null;
+}
+
+/** A part and whether it is to be on, or known off. */
+interface Goal {
+  readonly part: Expression;
+  readonly wanted: boolean;
+}
+
+/** A linked list of goals that all have to be met: branches share their tails. */
+interface Goals {
+  readonly goal: Goal;
+  readonly next: Goals | null;
+}
+
+/** `needed` of the goals have to be met. */
+interface Choice {
+  readonly options: readonly Goal[];
+  readonly needed: number;
+  readonly next: Choice | null;
+}
+
+/** What a signal must have done, seen from the instant of evaluation t. All windows are [t − ms, t]. */
+type Demand =
+  | { readonly kind: "throughout"; readonly state: 0 | 1; readonly ms: number }
+  | { readonly kind: "sometime"; readonly state: 0 | 1; readonly ms: number }
+  | { readonly kind: "turn"; readonly state: 0 | 1; readonly ms: number }
+  | { readonly kind: "no turn"; readonly state: 0 | 1; readonly ms: number };
+
+/** Demands taken on so far, as a linked list: branches share their common beginning. */
+interface Taken {
+  readonly ref: string;
+  readonly demand: Demand;
+  readonly atom: Expression;
+  readonly before: Taken | null;
+}
+
+/** Meets all goals that leave no choice first: they rule out most of what could be chosen. */
+function satisfiable(goals: Goals | null, choices: Choice | null, taken: Taken | null, depth: number, search: Search): boolean {
+  while (goals !== null) {
+    search.steps++;
+    if (search.steps > MOST_STEPS) return true;
+    const { part, wanted } = goals.goal;
+    goals = goals.next;
+    if (part.op === "not") goals = { goal: { part: part.of, wanted: !wanted }, next: goals };
+    else if (part.op === "is" || part.op === "turned") {
+      taken = take(part, wanted, taken, search);
+      if (taken === null) return false;
+    } else {
+      const onNeeded = part.op === "all" ? part.of.length : part.op === "any" ? 1 : part.count;
+      // Fewer than k are on for certain where n − k + 1 are known off.
+      const needed = wanted ? onNeeded : part.of.length - onNeeded + 1;
+      const options = part.of.map((one) => ({ part: one, wanted }));
+      if (needed > options.length) return false;
+      if (needed === options.length) for (const goal of options) goals = { goal, next: goals };
+      else if (needed > 0) choices = { options, needed, next: choices };
+    }
+  }
+  return choices === null || chosen(choices, taken, depth + 1, search);
+}
+
+/** Tries each option as the first one met; the others needed are then chosen from those after it. */
+function chosen({ options, needed, next }: Choice, taken: Taken | null, depth: number, search: Search): boolean {
+  if (depth > MOST_CHOICES) return true;
+  for (let first = 0; first + needed <= options.length; first++) {
+    const later = needed === 1 ? next : { options: options.slice(first + 1), needed: needed - 1, next };
+    if (satisfiable({ goal: options[first]!, next: null }, later, taken, depth, search)) return true;
+  }
+  return false;
+}
+
+function take(atom: IsAtom | TurnedAtom, wanted: boolean, taken: Taken | null, search: Search): Taken | null {
+  const demand = demandOf(atom, wanted);
+  for (let earlier = taken; earlier !== null; earlier = earlier.before) {
+    if (earlier.ref !== atom.ref || !(exclude(earlier.demand, demand) || exclude(demand, earlier.demand))) continue;
+    search.clash ??= { one: earlier.atom, other: wanted ? atom : { op: "not", of: atom } };
+    return null;
+  }
+  return { ref: atom.ref, demand, atom: wanted ? atom : { op: "not", of: atom }, before: taken };
+}
+
+function demandOf(atom: IsAtom | TurnedAtom, wanted: boolean): Demand {
+  if (atom.op === "turned") return { kind: wanted ? "turn" : "no turn", state: atom.to, ms: atom.withinMs };
+  const state = wanted ? atom.state : atom.state === 1 ? 0 : 1;
+  if (atom.heldMs !== null) return { kind: wanted ? "throughout" : "sometime", state, ms: atom.heldMs };
+  // "Recently" is known off where the other state held throughout.
+  if (atom.recentlyMs !== null) return { kind: wanted ? "sometime" : "throughout", state, ms: atom.recentlyMs };
+  return { kind: "throughout", state, ms: 0 };
+}
+
+/** Whether no history can meet both demands; to be asked both ways round. */
+function exclude(a: Demand, b: Demand): boolean {
+  switch (a.kind) {
+    case "throughout":
+      // Both hold at t itself.
+      if (b.kind === "throughout") return a.state !== b.state;
+      if (b.kind === "sometime") return a.state !== b.state && b.ms <= a.ms;
+      // A turn at τ is seen while t < τ + ms, so τ > t − ms; whichever way it goes, just before it or at it the state differs.
+      return b.kind === "turn" && b.ms <= a.ms;
+    case "turn":
+      return b.kind === "no turn" && a.state === b.state && a.ms <= b.ms;
+    default:
+      return false;
+  }
+}

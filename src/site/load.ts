@@ -1,0 +1,32 @@
+import { readFile } from "node:fs/promises";
+import { dirname, resolve } from "node:path";
+import { InputError } from "../problem.js";
+import { parseSite } from "./parse.js";
+import type { Site } from "./site.js";
+
+/** A site file larger than this is something else, given by mistake. */
+const LARGEST_FILE_BYTES = 16 * 1024 * 1024;
+
+/** Reads a site file from disk. Throws `InputError` when it is missing, no text, or wrong in any way. */
+export async function loadSite(path: string): Promise<Site> {
+  return parseSite(await siteText(path), path, dirname(resolve(path)));
+}
+
+async function siteText(path: string): Promise<string> {
+  let bytes: Buffer;
+  try {
+    bytes = await readFile(path);
+  } catch (error) {
+    const { code } = error as NodeJS.ErrnoException;
+    const what = code === "ENOENT" ? "There is no such file" : code === "EISDIR" ? "This is a folder, not a site file" : `The file cannot be read (${code ?? "unknown reason"})`;
+    throw new InputError([{ code: "file-missing", what, file: path, expected: "a site file" }]);
+  }
+  const binary = (what: string) => new InputError([{ code: "file-binary", what, file: path, expected: "YAML text in UTF-8" }]);
+  if (bytes.length > LARGEST_FILE_BYTES) throw binary("The file is too large for a site file");
+  if (bytes.includes(0)) throw binary("The file is not text");
+  try {
+    return new TextDecoder("utf-8", { fatal: true }).decode(bytes);
+  } catch {
+    throw binary("The file is not UTF-8");
+  }
+}

@@ -1,0 +1,26 @@
+import type { SubjectClass } from "./site.js";
+
+/** The two states of a class of subjects, as the site file and the report say them. */
+export interface StateWords {
+  readonly on: string;
+  readonly off: string;
+}
+
+/** What on and off mean for each class of subjects. */
+export const stateWords: Readonly<Record<SubjectClass, StateWords>> = {
+  bay: { on: "occupied", off: "empty" },
+  door: { on: "open", off: "closed" },
+  person: { on: "here", off: "away" },
+};
+
+/** Words for a signal whose subject nobody knows, and allowed beside the subject's own words for `flag` signals. */
+export const plainWords: StateWords = { on: "on", off: "off" };
+
+/** The state a word means, or null where the word is not among the given pairs. */
+export function stateOfWord(word: string, pairs: readonly StateWords[]): 0 | 1 | null {
+  for (const pair of pairs) {
+    if (word === pair.on) return 1;
+    if (word === pair.off) return 0;
+  }
+  return null;
+}

@@ -1,0 +1,18 @@
+import { closestName } from "./closest-name.js";
+
+/** Whether this machine's time zone tables know the zone (an IANA name such as `Europe/London`, or `UTC`). */
+export function isTimeZone(name: string): boolean {
+  try {
+    new Intl.DateTimeFormat("en", { timeZone: name });
+    return true;
+  } catch {
+    return false;
+  }
+}
+
+/** The zone that was probably meant: a small slip, or only the place's name (`London`); null when none is close. */
+export function closestTimeZone(written: string): string | null {
+  const zones = Intl.supportedValuesOf("timeZone");
+  const byPlace = zones.find((zone) => zone.split("/").at(-1)?.toLowerCase() === written.trim().toLowerCase().replaceAll(" ", "_"));
+  return byPlace ?? closestName(written, zones);
+}
