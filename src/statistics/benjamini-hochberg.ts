@@ -12,7 +12,8 @@ export function adjustPValues(p: readonly number[]): number[] {
   const adjusted = new Array<number>(p.length).fill(1);
   let least = 1;
   fromLargest.forEach(({ value, index }, place) => {
-    least = Math.min(least, (value * p.length) / (p.length - place));
+    // The factor first: it is at least 1, so rounding cannot push the result below the value.
+    least = Math.min(least, value * (p.length / (p.length - place)));
     adjusted[index] = least;
   });
   return adjusted;

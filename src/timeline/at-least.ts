@@ -42,11 +42,13 @@ interface StateCounts {
 function countStates(xs: readonly Timeline[]): StateCounts {
   if (xs.length === 1) {
     const x = xs[0]!;
-    return {
-      times: x.times,
-      on: Int32Array.from(x.states, (state) => (state === ON ? 1 : 0)),
-      off: Int32Array.from(x.states, (state) => (state === OFF ? 1 : 0)),
-    };
+    const on = new Int32Array(x.states.length);
+    const off = new Int32Array(x.states.length);
+    for (let i = 0; i < x.states.length; i += 1) {
+      if (x.states[i] === ON) on[i] = 1;
+      if (x.states[i] === OFF) off[i] = 1;
+    }
+    return { times: x.times, on, off };
   }
   const half = xs.length >>> 1;
   return addCounts(countStates(xs.slice(0, half)), countStates(xs.slice(half)));

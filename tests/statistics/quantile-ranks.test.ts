@@ -1,0 +1,47 @@
+import fc from "fast-check";
+import { expect, test } from "vitest";
+import { quantileRanks, rankCoverage } from "../../src/statistics/quantile-ranks.js";
+
+/** P(X = k) for X binomial, by multiplication along the row. */
+function binomialRow(count: number, p: number): number[] {
+  const row = [1];
+  for (let n = 0; n < count; n += 1) {
+    row.push(0);
+    for (let k = row.length - 1; k >= 0; k -= 1) row[k] = row[k]! * (1 - p) + (k > 0 ? row[k - 1]! * p : 0);
+  }
+  return row;
+}
+
+const sum = (numbers: readonly number[]): number => numbers.reduce((total, number) => total + number, 0);
+
+test("are the closest that leave at most half the doubt in each tail", () => {
+  fc.assert(
+    fc.property(fc.integer({ min: 1, max: 80 }), fc.double({ min: 0.02, max: 0.98, noNaN: true }), fc.constantFrom(0.8, 0.9, 0.95, 0.99), (count, p, confidence) => {
+      const row = binomialRow(count, p);
+      const tail = (1 - confidence) / 2;
+      const below = (rank: number): number => sum(row.slice(0, rank));
+      const above = (rank: number): number => sum(row.slice(rank));
+      const ranks = Array.from({ length: count }, (_, i) => i + 1);
+      const { lower, upper } = quantileRanks(count, p, confidence);
+      expect(lower).toBe(ranks.findLast((rank) => below(rank) <= tail) ?? null);
+      expect(upper).toBe(ranks.find((rank) => above(rank) <= tail) ?? null);
+      if (lower !== null && upper !== null) {
+        expect(rankCoverage(count, p, lower, upper)).toBeCloseTo(sum(row.slice(lower, upper)), 10);
+        expect(rankCoverage(count, p, lower, upper)).toBeGreaterThanOrEqual(confidence - 1e-9);
+      }
+    }),
+    { numRuns: 300 },
+  );
+});
+
+test("none without values", () => {
+  expect(quantileRanks(0, 0.5, 0.95)).toEqual({ lower: null, upper: null });
+});
+
+test("refuses ranks that are none", () => {
+  expect(() => rankCoverage(10, 0.5, 0, 5)).toThrow(new RangeError("Ranks must be 1 ≤ lower ≤ upper ≤ 10, not 0 and 5."));
+  expect(() => rankCoverage(10, 0.5, 6, 5)).toThrow(RangeError);
+  expect(() => rankCoverage(10, 0.5, 1, 11)).toThrow(RangeError);
+  expect(() => rankCoverage(10, 0, 1, 2)).toThrow(RangeError);
+  expect(() => quantileRanks(2.5, 0.5, 0.95)).toThrow(RangeError);
+});
