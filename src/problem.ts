@@ -8,6 +8,7 @@ export const problemCodes = [
   "file-cut-off",
   "header-missing",
   "column-missing",
+  "column-repeated",
   "yaml-syntax",
   "site-shape",
   "site-reference",

@@ -1,0 +1,121 @@
+import { InputError, type ProblemParts } from "../problem.js";
+import type { Site } from "../site/site.js";
+import { stateWords } from "../site/state-words.js";
+import { closestName } from "../site/closest-name.js";
+import { fileChunks, findFiles } from "./files.js";
+import { readHeader } from "./header.js";
+import { emptyIsoStamp, mayFollowLeapSecond, readIsoStamp } from "./iso-stamp.js";
+import { localInstant } from "./local-instant.js";
+import type { DiaryEntry } from "./readings.js";
+import { makeRowReader } from "./rows.js";
+
+/** The columns of a diary file; others may stand beside them. */
+const diaryColumns = ["subject", "state", "from", "to"] as const;
+
+/**
+ * Reads the site's diary files: what a person wrote down as certain. A row without a state has not been filled in and
+ * says nothing. Times are ISO 8601; without an offset they are local times of the site's zone, which must occur exactly
+ * once, for a diary is not to be guessed at. Sorted by `from`, then subject.
+ * Throws `InputError` with every problem of every file: a subject or state word the site does not know, times that do
+ * not read or do not follow one another, entries that contradict one another, and what may be wrong with the file.
+ */
+export async function readDiary(site: Site): Promise<DiaryEntry[]> {
+  const problems: ProblemParts[] = [];
+  const entries: DiaryEntry[] = [];
+  for (const file of await findFiles(site.diary, site.folder, "the diary", problems)) {
+    const reader = makeDiaryReader(site, file.name, entries, problems);
+    try {
+      for await (const chunk of fileChunks(file)) reader.push(chunk);
+      reader.end();
+    } catch (error) {
+      if (!(error instanceof InputError)) throw error;
+      problems.push(...error.problems);
+    }
+  }
+  problems.push(...contradictions(entries, site));
+  if (problems.length > 0) throw new InputError(problems);
+  return entries.sort((a, b) => a.from - b.from || (a.subject < b.subject ? -1 : a.subject > b.subject ? 1 : 0));
+}
+
+function makeDiaryReader(site: Site, file: string, entries: DiaryEntry[], problems: ProblemParts[]): { push(chunk: Uint8Array): void; end(): void } {
+  const delimiter = ",";
+  let header: readonly string[] | null = null;
+  let at: ReadonlyMap<string, number> = new Map();
+  const rows = makeRowReader(delimiter, {
+    onRow(cells, line) {
+      if (header === null) {
+        const reading = readHeader(cells, diaryColumns, { file, line, delimiter }, (cell) => readIsoStamp(cell, emptyIsoStamp()));
+        if (reading.at === null) throw new InputError([reading.problem]);
+        header = cells;
+        at = reading.at;
+      } else if (cells.length !== header.length) {
+        problems.push({ code: "diary-row", what: "The diary row has the wrong number of columns", file, line, expected: `${header.length}, as in the header`, found: `${cells.length}` });
+      } else {
+        const [subject, state, from, to] = diaryColumns.map((column) => cells[at.get(column)!]!.trim()) as [string, string, string, string];
+        if (state === "") return;
+        const entry = diaryEntry(site, { subject, state, from, to }, file, line, problems);
+        if (entry !== null) entries.push(entry);
+      }
+    },
+    onBadRow(reason, detail, _raw, line) {
+      problems.push({ code: "diary-row", what: `The diary row is not readable: ${reason}`, file, line, found: detail });
+    },
+  });
+  return {
+    push: rows.push,
+    end() {
+      rows.end();
+      if (header === null) throw new InputError([{ code: "file-empty", what: "The diary file is empty", file, expected: `a header row: ${diaryColumns.join(",")}`, found: "nothing" }]);
+    },
+  };
+}
+
+function diaryEntry(site: Site, row: { readonly subject: string; readonly state: string; readonly from: string; readonly to: string }, file: string, line: number, problems: ProblemParts[]): DiaryEntry | null {
+  const subject = site.subjects.find(({ id }) => id === row.subject);
+  if (subject === undefined) {
+    const ids = site.subjects.map(({ id }) => id);
+    const meant = closestName(row.subject, ids);
+    problems.push({ code: "diary-row", what: `The site file has no subject "${row.subject}"`, file, line, expected: `one of ${ids.join(", ")}`, found: `"${row.subject}"`, mend: meant === null ? null : `did you mean "${meant}"?` });
+    return null;
+  }
+  const words = stateWords[subject.class];
+  const state = row.state.toLowerCase() === words.on ? 1 : row.state.toLowerCase() === words.off ? 0 : null;
+  if (state === null) problems.push({ code: "diary-row", what: `A ${subject.class} has no such state`, file, line, expected: `"${words.on}" or "${words.off}", or nothing where it is not known`, found: `"${row.state}"` });
+  const from = diaryInstant("from", row.from, site.timeZone, file, line, problems);
+  const to = diaryInstant("to", row.to, site.timeZone, file, line, problems);
+  if (state === null || from === null || to === null) return null;
+  if (to > from) return { subject: subject.id, state, from, to, file, line };
+  problems.push({ code: "diary-row", what: "The diary entry ends before it begins", file, line, expected: "a `to` later than `from`", found: `from ${row.from} to ${row.to}` });
+  return null;
+}
+
+function diaryInstant(column: string, text: string, zone: string, file: string, line: number, problems: ProblemParts[]): number | null {
+  const stamp = emptyIsoStamp();
+  const readable = readIsoStamp(text, stamp);
+  const hasOffset = !Number.isNaN(stamp.offsetMs);
+  const { instant, kind } = !readable ? { instant: Number.NaN, kind: "once" } : hasOffset ? { instant: stamp.wallMs - stamp.offsetMs, kind: "once" } : localInstant(stamp.wallMs, zone);
+  if (!readable || (stamp.leapSecond && !mayFollowLeapSecond(instant))) {
+    problems.push({ code: "diary-row", what: `The time in "${column}" is not readable`, file, line, expected: "a time such as 2026-10-01T18:30 or 2026-10-01T18:30:00+01:00", found: `"${text}"` });
+    return null;
+  }
+  if (kind === "once") return instant;
+  const happens = kind === "skipped" ? "never occurs" : "occurs twice";
+  problems.push({ code: "diary-row", what: `The local time in "${column}" ${happens} in ${zone}: the clocks changed`, file, line, expected: "a local time that occurs once, or one with an offset", found: `"${text}"`, mend: "write the offset behind it, such as +01:00" });
+  return null;
+}
+
+/** Entries of one subject that overlap and say the opposite: neither can be taken for certain. */
+function contradictions(entries: readonly DiaryEntry[], site: Site): ProblemParts[] {
+  return site.subjects.flatMap(({ id }) => {
+    const own = entries.filter(({ subject }) => subject === id).sort((a, b) => a.from - b.from);
+    /** The entry of each state that reaches furthest, so far. */
+    const furthest: [DiaryEntry | null, DiaryEntry | null] = [null, null];
+    return own.flatMap((entry) => {
+      const other = furthest[entry.state === 0 ? 1 : 0];
+      const same = furthest[entry.state];
+      if (same === null || entry.to > same.to) furthest[entry.state] = entry;
+      if (other === null || other.to <= entry.from) return [];
+      return [{ code: "diary-row" as const, what: `Two diary entries contradict one another about "${id}"`, file: entry.file, line: entry.line, expected: "one state at a time", found: `the opposite state for part of the same time in ${other.file}:${other.line}`, mend: "correct or remove one of the two" }];
+    });
+  });
+}

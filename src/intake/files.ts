@@ -1,0 +1,99 @@
+import { createReadStream } from "node:fs";
+import { stat } from "node:fs/promises";
+import { isAbsolute, relative, resolve, sep } from "node:path";
+import { pipeline } from "node:stream";
+import { createGunzip } from "node:zlib";
+import glob from "fast-glob";
+import { InputError, type ProblemParts } from "../problem.js";
+
+/** Large enough that the work on each chunk outweighs its overhead, small enough to stay in the processor's cache. */
+const CHUNK_BYTES = 262_144;
+
+/** A file to read: where it is, how people call it (relative to the site file's folder), how large it is on disk. */
+export interface InputFile {
+  readonly path: string;
+  readonly name: string;
+  readonly bytes: number;
+}
+
+/**
+ * The files that paths and globs stand for, relative to `folder`, each once, sorted by name. What is not there goes
+ * into `problems` (`file-missing`); `wanted` says for what, e.g. `source "board-log"`.
+ */
+export async function findFiles(patterns: readonly string[], folder: string, wanted: string, problems: ProblemParts[]): Promise<InputFile[]> {
+  const found = new Map<string, InputFile>();
+  for (const pattern of patterns) {
+    // A name that exists is meant literally, even if it holds brackets or braces.
+    const literal = await fileAt(resolve(folder, pattern), folder);
+    if (literal !== null) {
+      found.set(literal.path, literal);
+      continue;
+    }
+    const isGlob = glob.isDynamicPattern(pattern);
+    const paths = isGlob ? await glob(pattern, { cwd: folder, absolute: true, onlyFiles: true }) : [];
+    if (paths.length === 0) problems.push(missing(pattern, isGlob, folder, wanted));
+    for (const path of paths) {
+      const file = await fileAt(path, folder);
+      if (file !== null) found.set(file.path, file);
+    }
+  }
+  return [...found.values()].sort((a, b) => (a.name < b.name ? -1 : a.name > b.name ? 1 : 0));
+}
+
+/**
+ * A file's bytes, unpacked if its name ends in `.gz`. `onBytes` hears how many bytes of the file on disk were read.
+ * Throws `InputError`: `file-missing` if it cannot be read, `file-binary` if it is not what its name says,
+ * `file-cut-off` if a `.gz` file ends too soon or is damaged.
+ */
+export async function* fileChunks(file: InputFile, onBytes: (bytes: number) => void = () => undefined): AsyncGenerator<Buffer> {
+  const onDisk = createReadStream(file.path, { highWaterMark: CHUNK_BYTES });
+  // The callback is there so that an early end is no unhandled error; the loop below hears of errors itself.
+  const stream = isPacked(file.name) ? pipeline(onDisk, createGunzip({ chunkSize: CHUNK_BYTES }), () => undefined) : onDisk;
+  try {
+    for await (const chunk of stream) {
+      onBytes(onDisk.bytesRead);
+      yield chunk as Buffer;
+    }
+  } catch (error) {
+    throw new InputError([readingProblem(error, file.name)]);
+  } finally {
+    onDisk.destroy();
+  }
+}
+
+/** Whether the name says that the file is packed with gzip. */
+export function isPacked(name: string): boolean {
+  return name.toLowerCase().endsWith(".gz");
+}
+
+async function fileAt(path: string, folder: string): Promise<InputFile | null> {
+  try {
+    const found = await stat(path);
+    if (!found.isFile()) return null;
+    const name = relative(folder, path);
+    return { path, name: (name === "" || isAbsolute(name) ? path : name).split(sep).join("/"), bytes: found.size };
+  } catch {
+    return null;
+  }
+}
+
+function missing(pattern: string, isGlob: boolean, folder: string, wanted: string): ProblemParts {
+  return isGlob
+    ? { code: "file-missing", what: `No file matches "${pattern}"`, expected: `export files for ${wanted}`, found: `none in ${folder}`, mend: "put the files there, or change the pattern in the site file" }
+    : { code: "file-missing", what: "The file does not exist", file: pattern, expected: `a file for ${wanted}`, found: `nothing at ${resolve(folder, pattern)}`, mend: "put the file there, or change its path in the site file" };
+}
+
+function readingProblem(error: unknown, name: string): ProblemParts {
+  if (!(error instanceof Error)) throw error;
+  const code = (error as NodeJS.ErrnoException).code ?? "";
+  if (code === "Z_BUF_ERROR") {
+    return { code: "file-cut-off", what: "The packed file is cut off", file: name, expected: "a whole gzip file", found: "its end before the end of the data", mend: "copy or export it again" };
+  }
+  if (code.startsWith("Z_")) {
+    return /incorrect header/.test(error.message)
+      ? { code: "file-binary", what: "The file is not packed with gzip", file: name, expected: "gzip data, as its name ends in .gz", found: "something else", mend: "take .gz off its name if it is plain text, or export it again" }
+      : { code: "file-cut-off", what: "The packed file is damaged", file: name, expected: "a whole gzip file", found: error.message, mend: "copy or export it again" };
+  }
+  if (code === "") throw error;
+  return { code: "file-missing", what: "The file cannot be read", file: name, found: code, mend: "check that it is there and that you may read it" };
+}

@@ -1,0 +1,49 @@
+import type { ProblemParts } from "../problem.js";
+import { closestName } from "../site/closest-name.js";
+
+/** Separators that exports are written with, for the hint when the wrong one is set. */
+const separators = [",", ";", "\t", "|"] as const;
+/** As many column names as a message shows. */
+const SHOWN_COLUMNS = 30;
+
+/** Where each wanted column stands (0-based), or what is wrong with the header. */
+export type HeaderReading = { readonly at: ReadonlyMap<string, number>; readonly problem: null } | { readonly at: null; readonly problem: ProblemParts };
+
+/**
+ * Finds the wanted columns in a file's first row. Spaces around names are passed over. Columns nobody asks for may
+ * repeat or have no name. `looksLikeData` tells whether a cell is data rather than a name, to recognise a missing header.
+ * Problems: `header-missing`, `column-missing` (with every column that lacks), `column-repeated`.
+ */
+export function readHeader(cells: readonly string[], wanted: readonly string[], place: { readonly file: string; readonly line: number; readonly delimiter: string }, looksLikeData: (cell: string) => boolean): HeaderReading {
+  const names = cells.map((cell) => cell.trim());
+  const at = new Map(wanted.map((column) => [column, names.indexOf(column.trim())]));
+  const lacking = [...at].filter(([, index]) => index < 0).map(([column]) => column);
+  const where = { file: place.file, line: place.line };
+  if (lacking.length > 0) {
+    if (names.some(looksLikeData)) {
+      // The cells are not shown: they are data, and may be somebody's whereabouts.
+      return { at: null, problem: { ...where, code: "header-missing", what: "The file has no header row", expected: `a first row with the column names ${list(wanted)}`, found: "a row of data", mend: "export with column names, or add a first line with them" } };
+    }
+    return { at: null, problem: { ...where, code: "column-missing", what: `The header lacks ${lacking.length === 1 ? "the column" : "the columns"} ${list(lacking)}`, expected: list(wanted), found: `the columns ${list(names)}`, mend: hint(lacking, names, place.delimiter) } };
+  }
+  const repeated = wanted.filter((column) => names.indexOf(column.trim()) !== names.lastIndexOf(column.trim()));
+  if (repeated.length > 0) {
+    return { at: null, problem: { ...where, code: "column-repeated", what: `The header names ${list(repeated)} more than once`, expected: "one column of each name that the site file uses", found: `the columns ${list(names)}`, mend: "rename or remove the columns that are not meant" } };
+  }
+  return { at, problem: null };
+}
+
+function hint(lacking: readonly string[], names: readonly string[], delimiter: string): string {
+  const separator = separators.find((one) => one !== delimiter && names.length === 1 && names[0]!.includes(one));
+  if (separator !== undefined) return `the header looks separated by ${separator === "\t" ? "tabs" : `"${separator}"`}: say so with \`delimiter\``;
+  const meant = lacking.flatMap((column) => {
+    const close = closestName(column.trim(), names) ?? names.find((name) => name.toLowerCase() === column.trim().toLowerCase());
+    return close === undefined ? [] : [`did you mean "${close}" instead of "${column}"?`];
+  });
+  return meant.length > 0 ? meant.join(" ") : "name the columns as the file does";
+}
+
+function list(names: readonly string[]): string {
+  const shown = names.slice(0, SHOWN_COLUMNS).map((name) => `"${name.slice(0, 100)}"`);
+  return shown.join(", ") + (names.length > SHOWN_COLUMNS ? ` and ${names.length - SHOWN_COLUMNS} more` : "");
+}

@@ -1,0 +1,38 @@
+import { setAsideReasons, type LedgerRow, type SetAsideReason } from "./readings.js";
+
+/** The counts of one file while it is read. */
+export interface Tally {
+  accepted: number;
+  duplicate: number;
+  readonly setAside: Map<SetAsideReason, number>;
+  missingCells: number;
+  unreadableCells: number;
+  repeatedHourRows: number;
+  shiftedRows: number;
+  outOfOrderRows: number;
+  first: number;
+  last: number;
+}
+
+/** Nothing counted yet. */
+export function emptyTally(): Tally {
+  return { accepted: 0, duplicate: 0, setAside: new Map(), missingCells: 0, unreadableCells: 0, repeatedHourRows: 0, shiftedRows: 0, outOfOrderRows: 0, first: Infinity, last: -Infinity };
+}
+
+/**
+ * The file's line of the ledger. `rowsRead` was counted on its own, as rows came in: if it is not the sum of the rows'
+ * fates, a row was lost or counted twice, and that is a fault of the program (plain `Error`).
+ */
+export function ledgerRow(tally: Tally, source: string, file: string, rowsRead: number): LedgerRow {
+  const reasons = setAsideReasons.flatMap((reason) => {
+    const count = tally.setAside.get(reason);
+    return count === undefined ? [] : [{ reason, count }];
+  });
+  const setAside = reasons.reduce((sum, { count }) => sum + count, 0);
+  if (rowsRead !== tally.accepted + tally.duplicate + setAside) {
+    throw new Error(`the ledger of ${file} does not add up: ${rowsRead} rows read, ${tally.accepted} accepted, ${tally.duplicate} duplicate, ${setAside} set aside`);
+  }
+  const { accepted, duplicate, missingCells, unreadableCells, repeatedHourRows, shiftedRows, outOfOrderRows } = tally;
+  const [first, last] = accepted === 0 ? [null, null] : [tally.first, tally.last];
+  return { source, file, read: rowsRead, accepted, duplicate, setAside, reasons, missingCells, unreadableCells, repeatedHourRows, shiftedRows, outOfOrderRows, first, last };
+}
