@@ -1,0 +1,108 @@
+import { compareTurns } from "../episodes/compare-turns.js";
+import type { Episode } from "../episodes/episode.js";
+import { falseStretches } from "../episodes/false-stretches.js";
+import type { ReferenceBook } from "../reference/reference.js";
+import type { SignalAccount } from "../signals/account.js";
+import type { SignalSpec, Site } from "../site/site.js";
+import { durations } from "../timeline/durations.js";
+import type { Interval } from "../timeline/timeline.js";
+import { OFF, ON } from "../timeline/timeline.js";
+import { agreementWith, jointlyKnownMs } from "./agreement.js";
+import { judgedAgainst } from "./judged-against.js";
+import type { LagQuantiles, SignalScore } from "./score.js";
+import { siblingsOf } from "./siblings.js";
+import { lagQuantiles, missedVisitShare, phantomRateOf, transitionCounts } from "./turn-scores.js";
+import { HOUR_MS, noEstimate, RATE_UNIT } from "./units.js";
+
+export type { LagQuantiles, Sibling, SignalScore, TransitionCounts } from "./score.js";
+
+/**
+ * Scores every signal of the site, in the site's order, each against a reference built without it.
+ * A signal that cannot be scored gets null figures that say why, and does not stop the others.
+ * `episodes` is not looked at: episodes are made with every signal's vote, and nobody is judged by their own.
+ */
+export function scoreSignals(
+  site: Site,
+  accounts: ReadonlyMap<string, SignalAccount>,
+  book: ReferenceBook,
+  _episodes: readonly Episode[],
+  period: Interval,
+): SignalScore[] {
+  return site.signals.map((signal) => {
+    const account = accounts.get(signal.id);
+    if (account === undefined) return blankScore(site, signal, "no account of the signal was made");
+    const own = ownFigures(account);
+    try {
+      return { ...blankScore(site, signal, "not judged"), ...own, ...judged(site, signal, account, accounts, book, period) };
+    } catch (error) {
+      return { ...blankScore(site, signal, `the signal could not be scored: ${error instanceof Error ? error.message : String(error)}`), ...own };
+    }
+  });
+}
+
+/** What needs no reference. Silences and known share are over the account's own extent, which is the period. */
+function ownFigures(account: SignalAccount): Pick<SignalScore, "readings" | "knownShare" | "silences" | "restarts" | "flaps"> {
+  const { offMs, onMs, unknownMs } = durations(account.account);
+  const silent = account.silences.map((silence) => (silence.to - silence.from) / HOUR_MS);
+  return {
+    readings: account.readingCount,
+    knownShare: (offMs + onMs) / (offMs + onMs + unknownMs),
+    silences: { count: silent.length, hours: silent.reduce((sum, hours) => sum + hours, 0), longestHours: silent.reduce((longest, hours) => Math.max(longest, hours), 0) },
+    restarts: account.restarts.length,
+    flaps: account.flapCount,
+  };
+}
+
+type Judged = Pick<
+  SignalScore,
+  "judgedAgainst" | "agreement" | "agreementGivenOn" | "agreementGivenOff" | "transitions" | "missedShare" | "phantomRate" | "lagOn" | "lagOff" | "siblings"
+>;
+
+/** What the reference without the signal, and its siblings, say of it. */
+function judged(site: Site, signal: SignalSpec, account: SignalAccount, accounts: ReadonlyMap<string, SignalAccount>, book: ReferenceBook, period: Interval): Judged {
+  const reference = book(signal.subject, [signal.id]);
+  const off = compareTurns(account, reference.timeline, OFF, site);
+  const on = compareTurns(account, reference.timeline, ON, site);
+  const transitions = transitionCounts([off, on], falseStretches(account, reference.timeline, [off, on], site));
+  const others = site.signals.filter((other) => other.subject === signal.subject && other.id !== signal.id);
+  return {
+    judgedAgainst: judgedAgainst(reference, period),
+    ...agreementWith(account.account, reference.timeline, site.confidence),
+    transitions,
+    missedShare: missedVisitShare(on, site.confidence),
+    phantomRate: phantomRateOf(transitions.phantom, jointlyKnownMs(account.account, reference.timeline), site.confidence),
+    lagOn: lagQuantiles(on, site.confidence),
+    lagOff: lagQuantiles(off, site.confidence),
+    siblings: siblingsOf(signal, others, accounts, site.confidence),
+  };
+}
+
+/** A score that claims nothing: every figure null with `why`, nothing known, nothing counted. */
+function blankScore(site: Site, signal: SignalSpec, why: string): SignalScore {
+  const seconds = noEstimate("seconds", why);
+  const lag: LagQuantiles = { median: seconds, p90: seconds, p95: seconds };
+  return {
+    signal: signal.id,
+    subject: signal.subject,
+    subjectClass: site.subjects.find((subject) => subject.id === signal.subject)?.class ?? "bay",
+    kind: signal.kind,
+    source: signal.source,
+    model: signal.model,
+    shares: signal.shares,
+    readings: 0,
+    judgedAgainst: { hours: { diary: 0, several: 0, one: 0, none: 0 }, witnesses: [] },
+    agreement: noEstimate("share", why),
+    agreementGivenOn: noEstimate("share", why),
+    agreementGivenOff: noEstimate("share", why),
+    transitions: { reference: 0, matched: 0, missed: 0, phantom: 0, fragmented: 0 },
+    missedShare: noEstimate("share", why),
+    phantomRate: noEstimate(RATE_UNIT, why),
+    lagOn: lag,
+    lagOff: lag,
+    knownShare: 0,
+    silences: { count: 0, hours: 0, longestHours: 0 },
+    restarts: 0,
+    flaps: 0,
+    siblings: [],
+  };
+}
