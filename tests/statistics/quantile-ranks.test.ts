@@ -34,6 +34,10 @@ test("are the closest that leave at most half the doubt in each tail", () => {
   );
 });
 
+test("a tail that holds exactly half the doubt is small enough", () => {
+  expect(quantileRanks(2, 0.5, 0.5)).toEqual({ lower: 1, upper: 2 });
+});
+
 test("none without values", () => {
   expect(quantileRanks(0, 0.5, 0.95)).toEqual({ lower: null, upper: null });
 });

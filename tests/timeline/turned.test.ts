@@ -55,6 +55,15 @@ describe("turned", () => {
     });
   });
 
+  test.each([
+    ["ends there, where the gap begins", 14, 16, [{ from: 1, to: 14 }, { from: 14, to: 14 }]],
+    ["begins there, where the gap ends", 10, 14, [{ from: 14, to: 20 }, { from: 14, to: 14 }]],
+  ])("an instant as a barrier counts even beside a stretch that %s", (_, gapFrom, gapTo, barriers) => {
+    const bay = timelineOf(0, 30, [[0, OFF], [gapFrom, UNKNOWN], [gapTo, ON]]);
+    expect(turned(bay, ON, { bridgeMs: 10, barriers: barriers.slice(0, 1) }).length).toBe(1);
+    expect(turned(bay, ON, { bridgeMs: 10, barriers })).toEqual([]);
+  });
+
   test("a barrier does not undo a change that was seen", () => {
     const bay = timelineOf(0, 30, [[0, OFF], [10, ON]]);
     expect(turned(bay, ON, { bridgeMs: 5, barriers: [{ from: 5, to: 15 }] })).toEqual([{ at: 10, earliest: 10 }]);
