@@ -1,0 +1,44 @@
+import type { TopLevelSpec } from "vega-lite";
+import type { SignalScore } from "../../findings/schema.js";
+import { ROW_PX, rowEncoding, rowKey } from "./rows.js";
+import { type Breadth, palette, theme } from "./theme.js";
+
+const WIDTH_PX: Readonly<Record<Breadth, number>> = { wide: 520, narrow: 182 };
+const DOMAIN_STEP = 0.05;
+
+/** Where the axis begins: the lowest bound shown, rounded down to a twentieth. Not 0, and the caption says so. */
+export function agreementAxisStart(signals: readonly SignalScore[]): number {
+  const lows = signals.map((signal) => signal.agreement.low ?? signal.agreement.value).filter((low) => low !== null);
+  const lowest = Math.min(1, ...lows);
+  return Math.max(0, Math.round(Math.floor((lowest - 1e-9) / DOMAIN_STEP)) / (1 / DOMAIN_STEP));
+}
+
+/** A dot a signal, the share of time it agreed, with its interval; signals without a value keep their row and say so. */
+export function agreementDots(signals: readonly SignalScore[], breadth: Breadth): TopLevelSpec {
+  const start = agreementAxisStart(signals);
+  const values = signals.map((signal, index) => {
+    const { value, low, high } = signal.agreement;
+    return { row: rowKey(index, signal.signal, breadth), value, low: low ?? value, high: high ?? value };
+  });
+  const scale = { domain: [start, 1], nice: false, zero: false };
+  const axis = { tickCount: breadth === "wide" ? 6 : 3, grid: false, title: "share of time agreeing" };
+  const y = rowEncoding();
+  const shown = values.filter((row) => row.value !== null);
+  return {
+    width: WIDTH_PX[breadth],
+    height: { step: ROW_PX },
+    config: theme,
+    data: { values },
+    layer: [
+      { mark: { type: "rule", color: palette.signal, strokeWidth: 2 }, encoding: { y, x: { field: "low", type: "quantitative", scale, axis }, x2: { field: "high" } } },
+      { data: { values: shown }, mark: { type: "tick", color: palette.signal, size: 9, thickness: 2 }, encoding: { y, x: { field: "low", type: "quantitative" } } },
+      { data: { values: shown }, mark: { type: "tick", color: palette.signal, size: 9, thickness: 2 }, encoding: { y, x: { field: "high", type: "quantitative" } } },
+      { data: { values: shown }, mark: { type: "point", filled: true, color: palette.signal, size: 75, opacity: 1 }, encoding: { y, x: { field: "value", type: "quantitative" } } },
+      {
+        data: { values: values.filter((row) => row.value === null) },
+        mark: { type: "text", text: "no value", align: "left", dx: 6, color: palette.soft },
+        encoding: { y, x: { datum: start, type: "quantitative" } },
+      },
+    ],
+  };
+}

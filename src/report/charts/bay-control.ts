@@ -1,0 +1,41 @@
+import type { TopLevelSpec } from "vega-lite";
+import type { BayScore } from "../../findings/schema.js";
+import { ROW_PX, rowEncoding, rowKey } from "./rows.js";
+import { type Breadth, palette, theme } from "./theme.js";
+
+const WIDTH_PX: Readonly<Record<Breadth, number>> = { wide: 520, narrow: 182 };
+
+/**
+ * A row a bay: how many faults it had (dot), how many its fellows' rate leads one to expect (tick) and the control
+ * limits (bar). A bay that stands out has a diamond and the words beside it.
+ */
+export function bayControl(bays: readonly BayScore[], breadth: Breadth): TopLevelSpec {
+  const values = bays.map(({ bay, faults }, index) => ({
+    row: rowKey(index, bay, breadth),
+    count: faults.count,
+    expected: faults.expected,
+    low: faults.controlLow,
+    high: faults.controlHigh,
+    out: faults.standsOut,
+  }));
+  const most = Math.max(1, ...values.flatMap((row) => [row.count, row.high ?? 0, row.expected ?? 0]));
+  const scale = { domain: [0, most * 1.02], nice: true, zero: true };
+  const axis = { tickCount: breadth === "wide" ? 6 : 3, grid: false, title: "faults: missed and phantom transitions", format: "d", tickMinStep: 1 };
+  const y = rowEncoding();
+  const limited = values.filter((row) => row.low !== null && row.high !== null);
+  const out = values.filter((row) => row.out);
+  return {
+    width: WIDTH_PX[breadth],
+    height: { step: ROW_PX },
+    config: theme,
+    data: { values },
+    layer: [
+      { mark: { type: "point", opacity: 0 }, encoding: { y, x: { field: "count", type: "quantitative", scale, axis } } },
+      { data: { values: limited }, mark: { type: "bar", height: 12, fill: palette.wash, stroke: palette.soft, strokeWidth: 1 }, encoding: { y, x: { field: "low", type: "quantitative", stack: null }, x2: { field: "high" } } },
+      { data: { values: limited.filter((row) => row.expected !== null) }, mark: { type: "tick", color: palette.soft, size: 12, thickness: 2 }, encoding: { y, x: { field: "expected", type: "quantitative" } } },
+      { data: { values: values.filter((row) => !row.out) }, mark: { type: "point", shape: "circle", filled: true, color: palette.signal, size: 75, opacity: 1 }, encoding: { y, x: { field: "count", type: "quantitative" } } },
+      { data: { values: out }, mark: { type: "point", shape: "diamond", filled: true, color: palette.breaks, size: 150, opacity: 1 }, encoding: { y, x: { field: "count", type: "quantitative" } } },
+      { data: { values: out }, mark: { type: "text", text: "stands out", align: "right", dx: -10, dy: -1, fontWeight: "bold", color: palette.breaks }, encoding: { y, x: { field: "count", type: "quantitative" } } },
+    ],
+  };
+}

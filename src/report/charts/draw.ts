@@ -1,0 +1,37 @@
+import { parse, View } from "vega";
+import { compile, type TopLevelSpec } from "vega-lite";
+
+/**
+ * Draws a vega-lite specification as SVG markup that can stand in a page beside others.
+ *
+ * The markup is vega's, which escapes the texts it is given. From it are taken: names of namespaces and inline style
+ * attributes (the page's policy forbids them), classes and roles (the figure around the drawing speaks for it), and
+ * ids, which vega counts up for the life of the process and which would clash; `prefix` makes them the page's own.
+ * @param prefix unique within the page, made by us, never from a name
+ */
+export async function draw(specification: TopLevelSpec, prefix: string): Promise<string> {
+  const view = new View(parse(compile(specification).spec), { renderer: "none" });
+  try {
+    return settled(await view.toSVG(), prefix);
+  } finally {
+    view.finalize();
+  }
+}
+
+function settled(svg: string, prefix: string): string {
+  const ids = [...svg.matchAll(/<[a-zA-Z]+ id="([^"]*)"/g)].map((match) => match[1] ?? "");
+  const renamed = (id: string): string => (ids.includes(id) ? `${prefix}-${ids.indexOf(id)}` : id);
+  return svg
+    .replace(/<path class="(?:back|fore)ground"[^>]*d="(?:M0,0h0v0h0Z)?"[^>]*\/>/g, "")
+    .replace(/<[a-zA-Z][^>]*>/g, (tag) =>
+      tag
+        .replace(/ (?:xmlns(?::\w+)?|class|style|role|version|pointer-events|aria-[a-z]+)="[^"]*"/g, "")
+        .replace(/ opacity="1"/g, "")
+        .replace(/ id="([^"]*)"/g, (_, id: string) => ` id="${renamed(id)}"`)
+        .replace(/url\(#([^)]*)\)/g, (_, id: string) => `url(#${renamed(id)})`),
+    )
+    .replace(/<path aria-hidden="true"[^>]*display="none"[^>]*\/>/g, "")
+    .replace(/<path[^>]* d=""[^>]*\/>/g, "")
+    .replace(/<path d="M0,0h[\d.]+v[\d.]+h-[\d.]+Z"\/>/g, "")
+    .replace(/^<svg/, '<svg focusable="false" aria-hidden="true"');
+}

@@ -1,0 +1,41 @@
+import type { TopLevelSpec } from "vega-lite";
+import type { RuleFinding } from "../../findings/schema.js";
+import { amountText } from "../format.js";
+import { type Breadth, palette, theme } from "./theme.js";
+
+const WIDTH_PX: Readonly<Record<Breadth, number>> = { wide: 520, narrow: 190 };
+const TICKS = [0, 0.5, 1, 2, 5, 10, 20, 50, 100, 200, 500, 1000, 2000, 5000, 10_000];
+const MOST_TICKS: Readonly<Record<Breadth, number>> = { wide: 9, narrow: 5 };
+
+/**
+ * Wrong firings a year, both ways of taking the unverified ones, against the limit. The axis is linear up to about one
+ * a year and logarithmic beyond, since a month's upper bound is often a hundred times the limit.
+ */
+export function limitStrip(rates: RuleFinding["wrongPerYear"], breadth: Breadth): TopLevelSpec {
+  const values = [
+    { row: breadth === "wide" ? "unverified taken as right" : "as right", ...rates.unverifiedAsRight },
+    { row: breadth === "wide" ? "unverified taken as wrong" : "as wrong", ...rates.unverifiedAsWrong },
+  ].map(({ row, value, low, high }) => ({ row, value, low: low ?? value, high: high ?? value }));
+  const shown = values.filter((row) => row.value !== null);
+  const most = Math.max(1, rates.limit ?? 0, ...shown.flatMap((row) => [row.value ?? 0, row.high ?? 0]));
+  const fitting = TICKS.filter((tick) => tick <= most);
+  const every = Math.ceil(fitting.length / MOST_TICKS[breadth]);
+  const scale = { type: "symlog" as const, constant: 1, domain: [0, most * 1.05], nice: false };
+  const axis = { values: fitting.filter((_, index) => index % every === 0), grid: false, title: "wrong firings a year" };
+  const y = { field: "row", type: "nominal", sort: null, title: null, axis: { domain: false, ticks: false, grid: true, labelColor: palette.ink, labelLimit: 220, labelPadding: 10 } } as const;
+  const limit = rates.limit === null ? [] : [{ limit: rates.limit, label: `limit ${amountText(rates.limit)}` }];
+  return {
+    width: WIDTH_PX[breadth],
+    height: { step: 24 },
+    config: theme,
+    data: { values },
+    layer: [
+      { data: { values: shown }, mark: { type: "rule", color: palette.signal, strokeWidth: 2 }, encoding: { y, x: { field: "low", type: "quantitative", scale, axis }, x2: { field: "high" } } },
+      { data: { values: shown }, mark: { type: "tick", color: palette.signal, size: 9, thickness: 2 }, encoding: { y, x: { field: "high", type: "quantitative" } } },
+      { data: { values: shown }, mark: { type: "point", filled: true, color: palette.signal, size: 75, opacity: 1 }, encoding: { y, x: { field: "value", type: "quantitative" } } },
+      { data: { values: values.filter((row) => row.value === null) }, mark: { type: "text", text: "no value", align: "left", dx: 6, color: palette.soft }, encoding: { y, x: { datum: 0, type: "quantitative" } } },
+      { data: { values: limit }, mark: { type: "rule", color: palette.breaks, strokeWidth: 1.5, strokeDash: [5, 3] }, encoding: { x: { field: "limit", type: "quantitative" } } },
+      { data: { values: limit }, mark: { type: "text", align: "left", baseline: "bottom", dx: 0, dy: -3, color: palette.breaks }, encoding: { x: { field: "limit", type: "quantitative" }, y: { value: 0 }, text: { field: "label", type: "nominal" } } },
+    ],
+  };
+}

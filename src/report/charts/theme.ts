@@ -1,0 +1,52 @@
+import type { Config } from "vega-lite";
+
+/**
+ * Colours of the charts are CSS variables of the page, so that one drawing reads in the dark and in the light.
+ * The three hues are from Okabe and Ito's palette for colour-blind readers; shape or dash repeats what they say.
+ */
+export const palette = {
+  ink: "var(--ink)",
+  soft: "var(--soft)",
+  hair: "var(--hair)",
+  paper: "var(--paper)",
+  wash: "var(--wash)",
+  signal: "var(--signal)",
+  clear: "var(--clear)",
+  open: "var(--open)",
+  breaks: "var(--breaks)",
+  /** A pattern that the page defines once; see parts/hatch.tsx. */
+  unknown: "url(#unknown-hatch)",
+} as const;
+
+/** The id of the hatching that stands for "unknown". */
+export const HATCH_ID = "unknown-hatch";
+
+/** Two drawings are made of each chart and the page shows the one that fits: scaled-down text cannot be read. */
+export type Breadth = "wide" | "narrow";
+
+/** Widths in px; `narrow` fits a 360 px screen with the page's own margins. */
+export const chartWidthPx: Readonly<Record<Breadth, number>> = { wide: 740, narrow: 320 };
+
+/** Size of the charts' text in px. */
+export const TEXT_PX = 12;
+
+/** What all charts have in common. Text takes the page's own font. */
+export const theme: Config = {
+  background: "transparent",
+  font: "inherit",
+  aria: false,
+  padding: 2,
+  view: { stroke: null },
+  text: { color: palette.ink, fontSize: TEXT_PX },
+  axis: {
+    labelColor: palette.soft,
+    titleColor: palette.soft,
+    labelFontSize: TEXT_PX,
+    titleFontSize: TEXT_PX,
+    titleFontWeight: "normal",
+    titleAnchor: "start",
+    domainColor: palette.soft,
+    tickColor: palette.soft,
+    gridColor: palette.hair,
+  },
+};

@@ -1,0 +1,90 @@
+import type { TopLevelSpec } from "vega-lite";
+import type { Moment } from "../../findings/schema.js";
+import type { LocalClock } from "../local-time.js";
+import { boxes, type Layer, marks, type PlacedText, rules, steps, texts } from "./layers.js";
+import { type Breadth, chartWidthPx, palette, TEXT_PX, theme } from "./theme.js";
+import { timeTicks } from "./time-ticks.js";
+import { type LaneGroup, type Role, timingLanes } from "./timing-lanes.js";
+
+/** The instants marked across all lanes, epoch ms. */
+export interface TimingMarks {
+  readonly firedAt: number;
+  /** What the rule would have done: `unlock`, `lock`, `arm`, `disarm`. */
+  readonly act: string;
+  readonly wantedAt: number | null;
+}
+
+/** A mean width of a character, as a share of the text size: no fonts are measured here, and it need only be near. */
+const CHARACTER_WIDTH = 0.56;
+const UNKNOWN_LABEL_PX = 62;
+const MOST_TICKS: Readonly<Record<Breadth, number>> = { wide: 6, narrow: 3 };
+const FIRED_Y = 9;
+const WANTED_Y = 26;
+const roleColour: Readonly<Record<Role, string>> = { signal: palette.ink, rule: palette.signal, reference: palette.clear };
+
+/**
+ * A timing diagram as in a data sheet: a step line a signal (high: on, low: off), the rule below, the reference at the
+ * bottom; unknown stretches hatched and named; the instant of firing across all lanes. Times are the site's own.
+ */
+export function timingDiagram(moment: Moment, instants: TimingMarks, clock: LocalClock, breadth: Breadth): TopLevelSpec {
+  const from = Date.parse(moment.from);
+  const to = Date.parse(moment.to);
+  const { groups, left, top, bottom, xOf } = timingLanes(moment, breadth);
+  const width = chartWidthPx[breadth];
+  const ticks = timeTicks(from, to, MOST_TICKS[breadth], clock);
+  const tickLabels = ticks.map((tick) => ({ x: within(xOf(tick.at), left, width, tick.label), y: bottom + 8, label: tick.label }));
+  const { wantedAt } = instants;
+  /** On a narrow drawing there is no room for the time, which the caption gives. */
+  const timed = (words: string, instant: number): string => (breadth === "wide" ? `${words} ${clock.time(instant)}` : words);
+  return {
+    width,
+    height: bottom + 42,
+    config: theme,
+    layer: [
+      rules(ticks.map((tick) => ({ x: xOf(tick.at), x2: xOf(tick.at), y: top, y2: bottom + 4 })), { color: palette.hair }),
+      ...groups.flatMap((group) => groupLayers(group, breadth)),
+      texts(tickLabels, { align: "center", baseline: "top", color: palette.soft }),
+      texts([{ x: width, y: bottom + 26, label: `local time, ${clock.offset(from)}` }], { align: "right", baseline: "top", color: palette.soft, fontSize: 11 }),
+      ...(wantedAt === null || wantedAt < from || wantedAt > to
+        ? []
+        : [
+            rules([{ x: xOf(wantedAt), x2: xOf(wantedAt), y: WANTED_Y, y2: bottom }], { color: palette.clear, strokeWidth: 1.5, strokeDash: [2, 3] }),
+            flag(xOf(wantedAt), WANTED_Y, timed("wanted", wantedAt), width, { color: palette.clear }),
+          ]),
+      rules([{ x: xOf(instants.firedAt), x2: xOf(instants.firedAt), y: FIRED_Y, y2: bottom }], { color: palette.breaks, strokeWidth: 1.5 }),
+      marks([{ x: xOf(instants.firedAt), y: FIRED_Y }], "triangle-down", 80, { color: palette.breaks }),
+      flag(xOf(instants.firedAt), FIRED_Y, timed(`would ${instants.act}`, instants.firedAt), width, { color: palette.breaks, fontWeight: "bold" }),
+    ],
+  };
+}
+
+function groupLayers(group: LaneGroup, breadth: Breadth): Layer[] {
+  const color = roleColour[group.role];
+  const named = group.unknowns
+    .filter((box) => box.x2 - box.x >= UNKNOWN_LABEL_PX)
+    .map((box): PlacedText => ({ x: (box.x + box.x2) / 2, y: (box.y + box.y2) / 2 + 0.5, label: "unknown" }));
+  const look = { align: "center", baseline: "middle", fontSize: 11 } as const;
+  return [
+    boxes(group.highs, { color: palette.wash }),
+    boxes(group.unknowns, { fill: palette.unknown, stroke: palette.soft, strokeWidth: 0.75, strokeDash: [3, 3] }),
+    texts(named, { ...look, color: palette.paper, stroke: palette.paper, strokeWidth: 5 }),
+    texts(named, { ...look, color: palette.ink }),
+    steps(group.points, { color, strokeWidth: 1.75, ...(group.role === "reference" ? { strokeDash: [7, 2] } : {}) }),
+    texts(group.labels, { color, align: breadth === "wide" ? "right" : "left", baseline: "middle", ...(group.role === "rule" ? { fontWeight: "bold" as const } : {}) }),
+  ];
+}
+
+/** A label beside an instant; near the right edge it stands to the left of it. */
+function flag(x: number, y: number, label: string, width: number, look: { color: string; fontWeight?: "bold" }): Layer {
+  const leftward = x + 10 + textWidth(label) * 1.1 > width;
+  return texts([{ x: leftward ? x - 9 : x + 9, y, label }], { ...look, align: leftward ? "right" : "left", baseline: "middle" });
+}
+
+function within(x: number, left: number, right: number, label: string): number {
+  const half = textWidth(label) / 2;
+  return Math.min(right - half, Math.max(left + half, x));
+}
+
+function textWidth(label: string): number {
+  return label.length * TEXT_PX * CHARACTER_WIDTH;
+}

@@ -1,0 +1,135 @@
+import type { SignalScore } from "../findings/schema.js";
+
+/** A figure with its interval, as it stands in the findings. */
+export type Figure = SignalScore["agreement"];
+
+/** The texts a figure is shown by. `value` null: there is none, and `why` says why. */
+export interface FigureText {
+  readonly value: string | null;
+  /** In brackets, without them; null where there is no value. */
+  readonly interval: string | null;
+  /** `n = 84`. */
+  readonly count: string;
+  /** The unit as it follows the number, with its space; empty for shares and kappa. */
+  readonly unit: string;
+  readonly why: string | null;
+}
+
+const MINUTE_SECONDS = 60;
+const HOUR_SECONDS = 3600;
+/** Shares are shown to three decimals, and to at most six where three would claim a 0 or a 1 that is not one. */
+const SHARE_DECIMALS = 3;
+const SHARE_DECIMALS_MOST = 6;
+/** Other amounts are shown to three significant digits: more would claim a precision that a month cannot give. */
+const SIGNIFICANT_DIGITS = 3;
+
+/** The parts of a figure, each as text: value, interval, count, unit. */
+export function figureText(figure: Figure): FigureText {
+  const count = `n = ${countText(figure.count)}`;
+  if (figure.value === null) return { value: null, interval: null, count, unit: "", why: figure.why ?? "no reason was recorded" };
+  const { write, unit } = writerFor(figure);
+  return { value: write(figure.value), interval: intervalText(figure.low, figure.high, write), count, unit, why: figure.why };
+}
+
+/** A figure on one line: `0.982 (0.961–0.992), n = 84`, or `no value: too few arrivals, n = 0`. */
+export function figureLine(figure: Figure): string {
+  const { value, interval, count, unit, why } = figureText(figure);
+  if (value === null) return `no value: ${why ?? ""}, ${count}`;
+  return `${value}${unit} (${interval ?? "no interval"}), ${count}`;
+}
+
+function writerFor(figure: Figure): { write: (x: number) => string; unit: string } {
+  const values = [figure.value, figure.low, figure.high].filter((x) => x !== null);
+  if (figure.unit === "share") {
+    const decimals = Math.max(...values.map(shareDecimals));
+    return { write: (x) => shareText(x, decimals), unit: "" };
+  }
+  if (figure.unit === "kappa") return { write: (x) => shareText(x, SHARE_DECIMALS), unit: "" };
+  if (figure.unit === "seconds") {
+    const size = Math.abs(figure.value ?? 0);
+    if (size < 2 * MINUTE_SECONDS) return { write: amountText, unit: " s" };
+    if (size < 2 * HOUR_SECONDS) return { write: (x) => amountText(x / MINUTE_SECONDS), unit: " min" };
+    return { write: (x) => amountText(x / HOUR_SECONDS), unit: " h" };
+  }
+  return { write: amountText, unit: figure.unit === "" ? "" : ` ${unitText(figure.unit)}` };
+}
+
+function intervalText(low: number | null, high: number | null, write: (x: number) => string): string {
+  if (low === null && high === null) return "no interval";
+  if (low === null) return `up to ${write(high ?? 0)}, no lower bound`;
+  if (high === null) return `from ${write(low)}, no upper bound`;
+  return low < 0 || high < 0 ? `${write(low)} to ${write(high)}` : `${write(low)}–${write(high)}`;
+}
+
+/** A unit in words that can follow a number: `per year` becomes `a year`. */
+export function unitText(unit: string): string {
+  return unit.replace(/^per year$/, "a year");
+}
+
+function shareDecimals(share: number): number {
+  const misleads = (decimals: number): boolean => {
+    const rounded = Number(share.toFixed(decimals));
+    return (rounded === 0 && share !== 0) || (rounded === 1 && share !== 1);
+  };
+  let decimals = SHARE_DECIMALS;
+  while (decimals < SHARE_DECIMALS_MOST && misleads(decimals)) decimals++;
+  return decimals;
+}
+
+/** A share as a decimal; only an exact 0 or 1 is written `0` or `1`. */
+export function shareText(share: number, decimals = shareDecimals(share)): string {
+  if (share === 0 || share === 1) return String(share);
+  return minus(share.toFixed(decimals));
+}
+
+/** A count with thousands separated: `44,640`. */
+export function countText(count: number): string {
+  return minus(count.toLocaleString("en-GB", { maximumFractionDigits: 1 }));
+}
+
+/** An amount to three significant digits, without trailing zeros; whole thousands with separators. */
+export function amountText(amount: number, digits = SIGNIFICANT_DIGITS): string {
+  if (amount === 0) return "0";
+  const size = Math.abs(amount);
+  if (size >= 1000) return minus(amount.toLocaleString("en-GB", { maximumFractionDigits: Math.max(0, digits - SIGNIFICANT_DIGITS) }));
+  const rounded = Number(amount.toPrecision(digits));
+  return minus(Math.abs(rounded) < 0.001 ? rounded.toFixed(8).replace(/0+$/, "") : String(rounded));
+}
+
+/**
+ * A measured number and its limit, written with enough digits that they read as different whenever they are:
+ * 0.5003 against 0.5 must not show as 0.5 against 0.5.
+ */
+export function contrastTexts(measured: number | null, limit: number | null, unit: string): readonly [string | null, string | null] {
+  const suffix = unit === "share" || unit === "" ? "" : ` ${unitText(unit)}`;
+  const write = (x: number | null, digits: number): string | null =>
+    x === null ? null : `${unit === "share" ? shareText(x, Math.max(shareDecimals(x), digits)) : amountText(x, digits)}${suffix}`;
+  for (let digits = SIGNIFICANT_DIGITS; ; digits++) {
+    const pair = [write(measured, digits), write(limit, digits)] as const;
+    if (pair[0] !== pair[1] || measured === limit || digits === 12) return pair;
+  }
+}
+
+/** A length of time in words a person would use: `12 s`, `3 min 20 s`, `2 h 5 min`, `3 days 4 h`. */
+export function lengthText(seconds: number): string {
+  const whole = Math.round(Math.abs(seconds));
+  const sign = seconds < 0 && whole > 0 ? "−" : "";
+  if (Math.abs(seconds) < 10) return `${sign}${amountText(Math.abs(seconds), 2)} s`;
+  const parts: (readonly [number, string])[] = [
+    [Math.floor(whole / 86_400), whole >= 172_800 ? "days" : "day"],
+    [Math.floor((whole % 86_400) / HOUR_SECONDS), "h"],
+    [Math.floor((whole % HOUR_SECONDS) / MINUTE_SECONDS), "min"],
+    [whole % MINUTE_SECONDS, "s"],
+  ];
+  const first = parts.findIndex(([amount]) => amount > 0);
+  return `${sign}${parts.slice(first, first + 2).filter(([amount]) => amount > 0).map(([amount, unit]) => `${amount} ${unit}`).join(" ")}`;
+}
+
+/** `1 signal`, `8 signals`. */
+export function countOf(count: number, one: string, many = `${one}s`): string {
+  return `${countText(count)} ${count === 1 ? one : many}`;
+}
+
+function minus(text: string): string {
+  return text.replace(/^-/, "−");
+}

@@ -1,0 +1,80 @@
+/** Writes instants as the site's own clocks showed them. */
+export interface LocalClock {
+  /** The zone the times are in, in words; says so where the site's own zone could not be used. */
+  readonly zone: string;
+  /** `Sun 25 Oct 2026, 01:30:12`, and in a repeated hour `… (UTC+1)`. */
+  readonly moment: (instant: number) => string;
+  /** `Sun 25 Oct 2026`. */
+  readonly day: (instant: number) => string;
+  /** `01:30:12`, and in a repeated hour `01:30:12 (UTC+1)`. */
+  readonly time: (instant: number) => string;
+  /** As `time`, without seconds. */
+  readonly shortTime: (instant: number) => string;
+  /** `UTC+1`, `UTC−3:30`. */
+  readonly offset: (instant: number) => string;
+  /** Local time minus UTC, in milliseconds. */
+  readonly offsetMs: (instant: number) => number;
+}
+
+const HALF_DAY_MS = 43_200_000;
+
+/**
+ * A clock for an IANA zone. In the hour that the end of summer time repeats, every time carries its offset, because
+ * the wall time alone names two instants. An unknown zone falls back to UTC and `zone` says so: the report is still
+ * worth reading.
+ */
+export function localClock(timeZone: string): LocalClock {
+  const known = zoneIsKnown(timeZone);
+  const used = known ? timeZone : "UTC";
+  const fields = formatter(used, { year: "numeric", month: "numeric", day: "numeric", hour: "numeric", minute: "numeric", second: "numeric" });
+  const dayFormat = formatter(used, { weekday: "short", day: "numeric", month: "short", year: "numeric" });
+  const timeFormat = formatter(used, { hour: "2-digit", minute: "2-digit", second: "2-digit" });
+  const shortFormat = formatter(used, { hour: "2-digit", minute: "2-digit" });
+
+  const offsetMs = (instant: number): number => wallMs(fields, instant) - Math.floor(instant / 1000) * 1000;
+  const offset = (instant: number): string => offsetText(offsetMs(instant));
+  const repeated = (instant: number): boolean => {
+    const own = offsetMs(instant);
+    return [instant - HALF_DAY_MS, instant + HALF_DAY_MS].some((nearby) => {
+      const other = offsetMs(nearby);
+      return other !== own && offsetMs(instant + own - other) === other;
+    });
+  };
+  const marked = (text: string, instant: number): string => (repeated(instant) ? `${text} (${offset(instant)})` : text);
+  const day = (instant: number): string => dayFormat.format(instant).replace(",", "");
+  return {
+    zone: known ? timeZone : `UTC, because “${timeZone}” is no time zone known here`,
+    moment: (instant) => marked(`${day(instant)}, ${timeFormat.format(instant)}`, instant),
+    day,
+    time: (instant) => marked(timeFormat.format(instant), instant),
+    shortTime: (instant) => marked(shortFormat.format(instant), instant),
+    offset,
+    offsetMs,
+  };
+}
+
+function formatter(timeZone: string, fields: Intl.DateTimeFormatOptions): Intl.DateTimeFormat {
+  return new Intl.DateTimeFormat("en-GB", { ...fields, timeZone, hourCycle: "h23" });
+}
+
+function zoneIsKnown(timeZone: string): boolean {
+  try {
+    formatter(timeZone, { year: "numeric" });
+    return true;
+  } catch {
+    return false;
+  }
+}
+
+function wallMs(fields: Intl.DateTimeFormat, instant: number): number {
+  const part = new Map(fields.formatToParts(instant).map(({ type, value }) => [type, Number(value)]));
+  const of = (type: Intl.DateTimeFormatPartTypes): number => part.get(type) ?? 0;
+  return Date.UTC(of("year"), of("month") - 1, of("day"), of("hour"), of("minute"), of("second"));
+}
+
+function offsetText(ms: number): string {
+  const minutes = Math.round(Math.abs(ms) / 60_000);
+  if (minutes === 0) return "UTC";
+  const rest = minutes % 60;
+  return `UTC${ms < 0 ? "−" : "+"}${Math.floor(minutes / 60)}${rest === 0 ? "" : `:${String(rest).padStart(2, "0")}`}`;
+}

@@ -1,0 +1,61 @@
+import type { JSX } from "preact";
+import type { Findings } from "../../findings/schema.js";
+import { contentPolicy } from "../content-policy.js";
+import type { Drawings } from "../drawings.js";
+import type { LocalClock } from "../local-time.js";
+import { style } from "../style.js";
+import { Bays } from "./bays.js";
+import { Caution } from "./caution.js";
+import { Contents } from "./contents.js";
+import { Episodes } from "./episodes.js";
+import { GoneWrong } from "./gone-wrong.js";
+import { Hatch } from "./hatch.js";
+import { Ledger } from "./ledger.js";
+import { Method } from "./method.js";
+import { Signals } from "./signals.js";
+import { Title } from "./title.js";
+import { Verdicts } from "./verdicts.js";
+import { Wanted } from "./wanted.js";
+
+/** The whole report. */
+export function Page({ findings, drawings, clock }: { findings: Findings; drawings: Drawings; clock: LocalClock }): JSX.Element {
+  return (
+    <html lang="en">
+      <head>
+        <meta charset="utf-8" />
+        <meta http-equiv="Content-Security-Policy" content={contentPolicy(style)} />
+        <meta name="viewport" content="width=device-width, initial-scale=1" />
+        <meta name="robots" content="noindex" />
+        <meta name="referrer" content="no-referrer" />
+        <meta name="color-scheme" content="light dark" />
+        <title>{`${findings.site.name}, ${findings.period.label}: which rules are worthy of the key?`}</title>
+        <style dangerouslySetInnerHTML={{ __html: style }} />
+      </head>
+      <body>
+        <a class="skip" href="#verdicts">
+          Skip to the verdicts
+        </a>
+        <Hatch />
+        <Title findings={findings} clock={clock} />
+        <Contents />
+        <main>
+          <Caution />
+          <Verdicts findings={findings} drawings={drawings} />
+          <GoneWrong findings={findings} drawings={drawings} clock={clock} />
+          <Wanted findings={findings} clock={clock} />
+          <Signals findings={findings} agreement={drawings.agreement} />
+          <Bays findings={findings} chart={drawings.bays} />
+          <Episodes findings={findings} clock={clock} />
+          <Ledger findings={findings} clock={clock} />
+          <Method findings={findings} />
+        </main>
+        <footer>
+          <p>
+            Made by {findings.made.by} from {findings.ledger.length} files, on this machine; nothing was sent anywhere. Every number here is in findings.json.
+          </p>
+          <p class="private">This file says when nobody was home. Keep it private.</p>
+        </footer>
+      </body>
+    </html>
+  );
+}

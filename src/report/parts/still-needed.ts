@@ -1,0 +1,49 @@
+import type { RuleFinding } from "../../findings/schema.js";
+import { amountText, countOf, countText } from "../format.js";
+
+const MONTHS_A_YEAR = 365.25 / 30;
+
+/** What would change a rule's verdict, a sentence each. */
+export function stillNeeded(rule: RuleFinding): string[] {
+  return [...singlePointSentences(rule), ...wrongSentences(rule), ...missedSentences(rule), ...unverifiedSentences(rule)];
+}
+
+function singlePointSentences({ singlePoints, act }: RuleFinding): string[] {
+  const names = [...singlePoints.causes, ...singlePoints.signals];
+  if (names.length === 0) return [];
+  const who = `${names.join(", ")}: ${names.length === 1 ? "it" : "each of them"} alone, by lying, can make the rule ${act}`;
+  if (act === "lock" || act === "arm") return [`${who}. That does not decide about a rule that ${act}s, but is worth knowing.`];
+  return [`${who}, and no amount of history mends that: the rule needs a condition that depends on something else.`];
+}
+
+function wrongSentences({ evidence, wrongPerYear, firings, act }: RuleFinding): string[] {
+  const asWrong = evidence.moreMonthsIfUnverifiedWrong;
+  const asRight = evidence.moreMonthsIfUnverifiedRight;
+  if (wrongPerYear.limit === null) return [`The site file sets no limit for a wrong ${act}, so no length of history can meet it: set one.`];
+  if (asWrong === null || asRight === null) return [`How much more history the limit for a wrong ${act} needs could not be worked out.`];
+  if (asWrong === 0) return [`The history is long enough for the limit of ${amountText(wrongPerYear.limit)} wrong a year, even with unverified firings taken as wrong.`];
+  const further = `${monthsText(asWrong)} of history without a wrong or unverified firing until the limit of ${amountText(wrongPerYear.limit)} a year is met`;
+  if (firings.unverified === 0 || asRight >= asWrong) return [`Still needed: ${further}.`];
+  const otherwise = asRight === 0 ? "none" : monthsText(asRight);
+  return [`Still needed: ${further}; ${otherwise}, should every unverified firing turn out right.`];
+}
+
+function missedSentences({ evidence, missedShare, wanted }: RuleFinding): string[] {
+  const { limit } = missedShare;
+  if (wanted.count === 0) return ["It was never wanted in this period: nothing can be said about what it misses."];
+  if (limit === null) return ["The site file sets no limit for missed moments."];
+  if (evidence.moreWantedServed === null) return [`No number of further moments, none missed, can be named that meets the missed limit of ${amountText(limit)}.`];
+  if (evidence.moreWantedServed === 0) return [`Enough wanted moments were seen for the missed limit of ${amountText(limit)}.`];
+  return [`Still needed: ${countText(evidence.moreWantedServed)} further wanted moments, none missed, until the missed limit of ${amountText(limit)} is met.`];
+}
+
+function unverifiedSentences({ firings }: RuleFinding): string[] {
+  if (firings.unverified === 0) return [];
+  return [`Writing down in the diary what happened at the ${countOf(firings.unverified, "unverified moment")} would settle them, one way or the other.`];
+}
+
+function monthsText(months: number): string {
+  const whole = Math.ceil(months);
+  const years = months / MONTHS_A_YEAR;
+  return `${countOf(whole, "month")} of 30 days${years >= 2 ? ` (${amountText(years, 2)} years)` : ""}`;
+}

@@ -1,0 +1,65 @@
+import type { JSX } from "preact";
+import { stretchesOf } from "../charts/timing-lanes.js";
+import type { DrawnFiring } from "../drawings.js";
+import type { Moment, RuleFinding } from "../../findings/schema.js";
+import { countOf, lengthText } from "../format.js";
+import type { LocalClock } from "../local-time.js";
+import { Chart } from "./chart.js";
+import { LocalTime } from "./local-time.js";
+import { Mark } from "./mark.js";
+import { Name, Names } from "./name.js";
+
+/** A flapping signal may change hundreds of times within a moment; in words the first of them are enough. */
+const MOST_CHANGES_IN_WORDS = 12;
+
+const pastAct: Readonly<Record<RuleFinding["act"], string>> = { unlock: "unlocked", lock: "locked", disarm: "disarmed", arm: "armed" };
+
+/** One wrong or unverified firing: when, why, the timing diagram, and the same in words. */
+export function TimingFigure({ drawn, act, id, clock }: { drawn: DrawnFiring; act: RuleFinding["act"]; id: string; clock: LocalClock }): JSX.Element {
+  const { firing, moment, drawing } = drawn;
+  const wrong = firing.outcome === "wrong";
+  return (
+    <figure class="moment">
+      <figcaption id={id}>
+        <strong class={wrong ? "effect breaks" : "effect open"}>
+          <Mark sense={wrong ? "breaks" : "open"} /> {wrong ? `Wrong: would have ${pastAct[act]}` : `Unverified: would have ${pastAct[act]}`}
+        </strong>
+        , <LocalTime at={firing.at} clock={clock} />. {firing.why}
+      </figcaption>
+      {drawing === null ? <p class="none">No excerpt was kept of this moment, so there is no diagram.</p> : <Chart drawing={drawing} labelledBy={id} />}
+      <p class="aside">
+        All witnesses together say: {firing.looks}. Vouched for by <Names of={firing.vouchers} />.{" "}
+        {firing.wantedAt === null || firing.delaySeconds === null ? (
+          "It answers no wanted moment."
+        ) : (
+          <>
+            It answers the moment wanted at <LocalTime at={firing.wantedAt} clock={clock} />, {lengthText(Math.abs(firing.delaySeconds))} {firing.delaySeconds < 0 ? "before it" : "after it"}.
+          </>
+        )}
+      </p>
+      {moment === null ? null : <InWords moment={moment} clock={clock} />}
+    </figure>
+  );
+}
+
+function InWords({ moment, clock }: { moment: Moment; clock: LocalClock }): JSX.Element {
+  return (
+    <details>
+      <summary>The diagram in words</summary>
+      <ul>
+        {moment.lanes.map((lane) => (
+          <li>
+            {lane.role} <Name of={lane.label} />: {changesText(lane.steps, moment, clock)}
+          </li>
+        ))}
+      </ul>
+    </details>
+  );
+}
+
+function changesText(steps: Moment["lanes"][number]["steps"], moment: Moment, clock: LocalClock): string {
+  const stretches = stretchesOf(steps, Date.parse(moment.from), Date.parse(moment.to));
+  const shown = stretches.slice(0, MOST_CHANGES_IN_WORDS).map(({ from, state }, index) => (index === 0 ? `${state} at the start` : `${state} from ${clock.time(from)}`));
+  const more = stretches.length - shown.length;
+  return `${shown.join(", ")}${more > 0 ? `, and ${countOf(more, "further change")}` : ""}.`;
+}

@@ -1,0 +1,50 @@
+import type { JSX } from "preact";
+import { type Findings, verdicts } from "../../findings/schema.js";
+import { amountText, countOf } from "../format.js";
+import type { LocalClock } from "../local-time.js";
+import { LocalTime } from "./local-time.js";
+import { Name } from "./name.js";
+
+/** Which site, which period, made when; and that the file is private. */
+export function Title({ findings, clock }: { findings: Findings; clock: LocalClock }): JSX.Element {
+  const { site, period, made, rules } = findings;
+  const tally = verdicts
+    .map((verdict) => [rules.filter((rule) => rule.verdict === verdict).length, verdict] as const)
+    .filter(([count]) => count > 0)
+    .map(([count, verdict]) => `${count} ${verdict}`);
+  return (
+    <header>
+      <p class="private">This file says when nobody was home. Keep it private.</p>
+      <h1>
+        <Name of={site.name} /> <span class="question">Which rules are worthy of the key?</span>
+      </h1>
+      <dl class="facts">
+        <div>
+          <dt>Period</dt>
+          <dd>
+            <LocalTime at={period.from} clock={clock} /> to <LocalTime at={period.to} clock={clock} />: {amountText(period.days)} days
+          </dd>
+        </div>
+        <div>
+          <dt>Times</dt>
+          <dd>
+            local, <Name of={clock.zone} />
+          </dd>
+        </div>
+        <div>
+          <dt>Judged</dt>
+          <dd>
+            {countOf(rules.length, "rule")}, {countOf(findings.signals.length, "signal")}, {countOf(findings.bays.length, "bay")}
+            {tally.length === 0 ? "" : `: ${tally.join(", ")}`}
+          </dd>
+        </div>
+        <div>
+          <dt>Made</dt>
+          <dd>
+            <LocalTime at={made.at} clock={clock} /> by {made.by}
+          </dd>
+        </div>
+      </dl>
+    </header>
+  );
+}

@@ -1,0 +1,70 @@
+import type { JSX } from "preact";
+import type { RuleFinding } from "../../findings/schema.js";
+import type { Drawing } from "../drawings.js";
+import { countOf } from "../format.js";
+import { Chart } from "./chart.js";
+import { Deciding } from "./deciding.js";
+import { Mark, type Sense } from "./mark.js";
+import { Name, Names } from "./name.js";
+import { Reasons } from "./reasons.js";
+import { stillNeeded } from "./still-needed.js";
+
+/** What a verdict amounts to. */
+export const verdictSense: Readonly<Record<RuleFinding["verdict"], Sense>> = {
+  "clear to enable": "clears",
+  "not proven yet": "open",
+  "do not enable": "breaks",
+};
+
+/** One rule's verdict: the phrase, the sentence, three deciding numbers, the reasons, what would change it. */
+export function Verdict({ rule, id, rates, days }: { rule: RuleFinding; id: string; rates: Drawing; days: number }): JSX.Element {
+  const sense = verdictSense[rule.verdict];
+  return (
+    <article class={`verdict ${sense}`} aria-labelledby={id}>
+      <h3 id={id}>
+        <Name of={rule.name} />
+      </h3>
+      <p class="phrase">
+        <Mark sense={sense} /> {rule.verdict}
+      </p>
+      <p class="sentence">{rule.sentence}</p>
+      <Deciding rule={rule} days={days} />
+      <figure>
+        <figcaption id={`${id}-rates`}>
+          Wrong firings a year: dot the rate seen, bar its interval{rule.wrongPerYear.limit === null ? "; no limit is set" : ", dashed line the limit"}. The axis closes up towards the right.
+        </figcaption>
+        <Chart drawing={rates} labelledBy={`${id}-rates`} />
+      </figure>
+      <Reasons rule={rule} id={`${id}-reasons`} />
+      <h4>What would change it</h4>
+      <ul>
+        {stillNeeded(rule).map((sentence) => (
+          <li>{sentence}</li>
+        ))}
+      </ul>
+      <dl class="terms">
+        <dt>It {rule.act}s when</dt>
+        <dd>{rule.condition}</dd>
+        <dt>A firing is right when</dt>
+        <dd>{rule.rightWhen}</dd>
+        <dt>It listens to</dt>
+        <dd>
+          <Names of={rule.signals} />
+        </dd>
+        <dt>It fired</dt>
+        <dd>
+          {countOf(rule.firings.count, "time")}: {rule.firings.right} right, {rule.firings.wrong} wrong, {rule.firings.unverified} unverified
+        </dd>
+        <dt>It was wanted</dt>
+        <dd>
+          {countOf(rule.wanted.count, "time")}: {rule.wanted.served} served, {rule.wanted.late} late, {rule.wanted.missed} missed; {rule.wanted.verified} of them vouched for by
+          a witness outside the rule
+        </dd>
+        <dt>Alone, by lying, can make it fire</dt>
+        <dd>
+          signals: <Names of={rule.singlePoints.signals} />; shared causes: <Names of={rule.singlePoints.causes} />
+        </dd>
+      </dl>
+    </article>
+  );
+}

@@ -1,0 +1,68 @@
+import type { JSX } from "preact";
+import type { Findings, RuleFinding } from "../../findings/schema.js";
+import { countOf, lengthText } from "../format.js";
+import type { LocalClock } from "../local-time.js";
+import { partHeadings } from "./contents.js";
+import { DataTable, numbers, words } from "./data-table.js";
+import { FigureText } from "./figure-text.js";
+import { LocalTime } from "./local-time.js";
+import { Name } from "./name.js";
+import { Section } from "./section.js";
+
+/** Moments at which a rule should have acted and did so late or not at all, with what stood in the way. */
+export function Wanted({ findings, clock }: { findings: Findings; clock: LocalClock }): JSX.Element {
+  return (
+    <Section id="wanted" heading={partHeadings.wanted}>
+      {findings.rules.length === 0 ? <p>There are no rules to wait for.</p> : null}
+      {findings.rules.map((rule, index) => (
+        <RuleWanted rule={rule} id={`wanted-${index + 1}`} clock={clock} />
+      ))}
+    </Section>
+  );
+}
+
+function RuleWanted({ rule, id, clock }: { rule: RuleFinding; id: string; clock: LocalClock }): JSX.Element {
+  const unserved = rule.wantedList.filter((wanted) => wanted.outcome !== "served");
+  return (
+    <>
+      <h3>
+        <Name of={rule.name} />
+      </h3>
+      <p>
+        Wanted {countOf(rule.wanted.count, "time")}: {rule.wanted.served} served in time, {rule.wanted.late} late, {rule.wanted.missed} missed.
+      </p>
+      <dl class="terms">
+        <dt>Share missed, of all wanted moments</dt>
+        <dd>
+          <FigureText of={rule.missedShare.all} />
+        </dd>
+        <dt>Share missed, of those vouched for</dt>
+        <dd>
+          <FigureText of={rule.missedShare.verifiedOnly} />
+        </dd>
+        <dt>Delay, median</dt>
+        <dd>
+          <FigureText of={rule.delay.median} />
+        </dd>
+        <dt>Delay, 90th percentile</dt>
+        <dd>
+          <FigureText of={rule.delay.p90} />
+        </dd>
+      </dl>
+      {unserved.length === 0 ? null : (
+        <DataTable
+          id={id}
+          caption="Late and missed moments"
+          columns={[words("Wanted at"), words("Outcome"), numbers("Late by"), words("Vouched for"), words("What stood in the way")]}
+          rows={unserved.map((wanted) => [
+            <LocalTime at={wanted.at} clock={clock} />,
+            wanted.outcome,
+            wanted.delaySeconds === null ? "never came" : lengthText(wanted.delaySeconds),
+            wanted.verified ? "yes" : "no",
+            wanted.why === "" ? "not recorded" : wanted.why,
+          ])}
+        />
+      )}
+    </>
+  );
+}

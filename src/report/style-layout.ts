@@ -1,0 +1,109 @@
+/**
+ * The look of the page: text set for reading, headings in the margin where there is room, rules instead of boxes.
+ * No colour stands here but by its use (see style.ts), so that one text serves the dark and the light.
+ */
+export const layoutStyle = `*{box-sizing:border-box}
+html{font:100%/1.55 "Source Sans 3","Segoe UI","Helvetica Neue",Helvetica,Arial,"Liberation Sans",sans-serif;-webkit-text-size-adjust:100%;text-size-adjust:100%}
+body{margin:0 auto;padding:0 1.25rem 3rem;max-width:75rem;background:var(--paper);color:var(--ink);counter-reset:figure table;overflow-wrap:break-word}
+h1,h2,h3,.phrase,.deciding b{font-family:"Iowan Old Style","Palatino Linotype",Palatino,"URW Palladio L",P052,Georgia,"Liberation Serif","DejaVu Serif",serif;font-weight:600;line-height:1.2}
+p,ul,dl{margin:0 0 .9rem;max-width:44rem}
+ul{padding-left:1.2rem}
+a{color:var(--signal);text-underline-offset:.15em}
+:focus-visible{outline:3px solid var(--signal);outline-offset:2px}
+small{font-size:.86em;color:var(--soft)}
+.name{overflow-wrap:anywhere}
+.definitions{position:absolute}
+.skip{position:absolute;left:1rem;top:-4rem;padding:.5rem 1rem;background:var(--paper);z-index:3}
+.skip:focus{top:.5rem}
+.none{color:var(--soft);font-style:italic}
+
+header{padding:1.1rem 0 1.6rem}
+.private{margin:0;max-width:none;font-size:.9rem;color:var(--soft);border-bottom:1px solid var(--hair);padding-bottom:.6rem}
+footer .private{border:0}
+h1{font-size:clamp(1.9rem,1.2rem + 2.6vw,3rem);margin:1.6rem 0 1.1rem;font-weight:500;letter-spacing:-.01em;max-width:none}
+h1 .question{display:block;font-size:.5em;color:var(--soft);font-style:italic;letter-spacing:0;margin-top:.35em}
+.facts{max-width:none;margin:0;font-size:.95rem}
+.facts div{display:grid;grid-template-columns:4.5rem minmax(0,1fr);gap:.75rem}
+.facts dt{color:var(--soft)}
+.facts dd{margin:0}
+nav{border-block:1px solid var(--hair);padding:.55rem 0;font-size:.92rem}
+nav ol{list-style:none;margin:0;padding:0;display:flex;flex-wrap:wrap;gap:.1rem 1.4rem}
+nav a{display:inline-block;padding:.3rem 0}
+
+.part{padding:2.4rem 0 1.2rem;border-top:1px solid var(--hair)}
+main>.part:first-child{border-top:0;padding-bottom:0}
+h2{margin:0 0 1rem;font-size:1.45rem;scroll-margin-top:1rem}
+h3{margin:2rem 0 .6rem;font-size:1.25rem;scroll-margin-top:1rem}
+h4{margin:1.6rem 0 .4rem;font-size:1rem}
+.body{min-width:0}
+.body>:first-child,.body>:first-child>h3{margin-top:0}
+@media(min-width:62rem){
+.part{display:grid;grid-template-columns:12.5rem minmax(0,1fr);column-gap:2.5rem}
+.part>h2{position:sticky;top:1.5rem;align-self:start;text-wrap:balance}
+.facts div{grid-template-columns:12.5rem minmax(0,1fr);gap:2.5rem}
+}
+
+.caution{border:1px solid var(--ink);padding:1rem 1.2rem .2rem;max-width:50rem}
+.caution p{max-width:none}
+.notes{margin-bottom:2rem;font-size:.95rem}
+.notes p{margin:0 0 .3rem}
+
+.verdict{padding:.2rem 0 1.6rem 1.4rem;margin:0 0 2.6rem;border-left:6px solid currentColor}
+.verdict.open{border-left-style:dashed}
+.verdict.breaks{border-left:9px double currentColor}
+.verdict>*{color:var(--ink)}
+.verdict h3{margin:0;font-size:1.15rem;font-weight:500}
+.clears{color:var(--clear)}
+.open{color:var(--open)}
+.breaks{color:var(--breaks)}
+.verdict>.phrase{font-size:clamp(1.7rem,1.3rem + 1.6vw,2.4rem);margin:.1rem 0 .5rem;color:inherit;max-width:none}
+.sentence{font-size:1.08rem}
+.mark{width:.82em;height:.82em;vertical-align:-.06em;flex:none}
+.effect{white-space:nowrap;font-weight:600}
+.deciding{display:grid;grid-template-columns:repeat(auto-fit,minmax(13rem,1fr));gap:1rem 2rem;max-width:52rem;margin:1.4rem 0;border-block:1px solid var(--hair);padding:.9rem 0}
+.deciding div{display:flex;flex-direction:column}
+.deciding dt{font-size:.9rem;color:var(--soft);line-height:1.35;margin-bottom:auto;padding-bottom:.3rem}
+.deciding dd{margin:0}
+.deciding b{display:block;font-size:1.7rem;font-variant-numeric:lining-nums tabular-nums}
+.deciding small{display:block}
+.terms{display:grid;grid-template-columns:minmax(0,12rem) minmax(0,1fr);gap:.35rem 1.2rem;max-width:52rem;font-size:.95rem}
+.terms dt{color:var(--soft)}
+.terms dd{margin:0}
+.terms .figure-text b{font-weight:600}
+@media(max-width:34rem){.terms{display:block}.terms dd{margin:0 0 .6rem}.verdict{padding-left:.9rem}}
+
+figure{margin:1.4rem 0 1.8rem}
+figcaption{max-width:48rem;font-size:.95rem;margin-bottom:.7rem;counter-increment:figure}
+figcaption::before{content:"Figure " counter(figure) ". ";font-weight:600}
+.chart svg{display:block;max-width:100%;height:auto}
+.chart .narrow{display:none}
+@media(max-width:46rem){.chart .wide{display:none}.chart .narrow{display:block}}
+.moment{border-top:1px solid var(--hair);padding-top:1rem}
+.aside{font-size:.92rem;color:var(--soft);margin:.5rem 0 .3rem;max-width:48rem}
+details{font-size:.92rem}
+summary{cursor:pointer;padding:.3rem 0;width:fit-content;color:var(--signal)}
+details.folded{font-size:1rem;margin:1rem 0}
+details.folded>summary{font-weight:600}
+
+.scroll{overflow-x:auto;margin:1.3rem 0 1.8rem;position:relative}
+table{border-collapse:collapse;font-size:.9rem;line-height:1.4;min-width:min(100%,34rem);border-bottom:1.5px solid var(--ink)}
+caption{text-align:left;counter-increment:table;padding:0 0 .5rem}
+caption span{position:sticky;left:0;display:inline-block;max-width:min(48rem,calc(100vw - 3.6rem));font-size:.95rem}
+caption span::before{content:"Table " counter(table) ". ";font-weight:600}
+th,td{text-align:left;vertical-align:top;padding:.42rem .9rem .42rem 0;min-width:4rem}
+td{max-width:26rem}
+th:last-child,td:last-child{padding-right:.2rem}
+thead th{border-block:1.5px solid var(--ink) ;border-bottom-width:1px;font-weight:600;vertical-align:bottom;line-height:1.25}
+tbody th{font-weight:500;max-width:16rem}
+tbody tr+tr>*{border-top:1px solid var(--hair)}
+tfoot>tr>*{border-top:1px solid var(--ink);font-weight:600}
+.number{text-align:right;font-variant-numeric:lining-nums tabular-nums}
+td small,th small{display:block;font-weight:400}
+td.number small{min-width:6.6rem}
+td b{font-weight:600;white-space:nowrap}
+.scroll tbody th,.scroll thead th:first-child{position:sticky;left:0;background:var(--paper);z-index:1}
+@media(max-width:46rem){tbody th{max-width:9.5rem;min-width:7rem}}
+.participants{list-style:none;padding:0;margin:0}
+.method dt{font-weight:600;margin-top:.7rem}
+.method dd{margin:0}
+footer{border-top:1px solid var(--hair);margin-top:2rem;padding-top:1rem;font-size:.9rem;color:var(--soft)}`;

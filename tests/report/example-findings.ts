@@ -1,0 +1,89 @@
+import { FINDINGS_SCHEMA, type BayScore, type EpisodeFinding, type Findings, findingsSchema } from "../../src/findings/schema.js";
+import { rateEstimate } from "../../src/statistics/rate.js";
+import { shareEstimate } from "../../src/statistics/share.js";
+import { wilsonEstimate } from "../../src/statistics/wilson.js";
+import { exampleRules } from "./example-rules.js";
+import { exampleSignals } from "./example-signals.js";
+
+const CONFIDENCE = 0.95;
+const MONTHS = 31 / 30;
+
+const bays: BayScore[] = [
+  {
+    bay: "bay-1", vehicle: "estate", arrivals: 42, departures: 42, occupiedShare: 0.612, signals: ["bay-1-overhead", "bay-1-wall"],
+    missedShare: shareEstimate(7, 168, CONFIDENCE), phantomRate: rateEstimate(10, MONTHS, CONFIDENCE, "per 30 days"), agreement: wilsonEstimate(0.9649, 164, CONFIDENCE), knownShare: 0.978,
+    faults: { count: 17, expected: 7.2, controlLow: 1, controlHigh: 15, pValue: 0.0041, adjustedPValue: 0.0082, standsOut: true },
+  },
+  {
+    bay: "bay-2", vehicle: null, arrivals: 20, departures: 20, occupiedShare: null, signals: ["bay-2-overhead", "bay-2-floor"],
+    missedShare: shareEstimate(1, 40, CONFIDENCE), phantomRate: rateEstimate(0, MONTHS, CONFIDENCE, "per 30 days"), agreement: wilsonEstimate(0.9942, 80, CONFIDENCE), knownShare: 0.701,
+    faults: { count: 1, expected: null, controlLow: null, controlHigh: null, pValue: null, adjustedPValue: null, standsOut: false },
+  },
+];
+
+const episodes: EpisodeFinding[] = Array.from({ length: 24 }, (_, index) => {
+  const anchor = Date.parse("2026-10-02T06:50:00.000Z") + index * 31 * 3_600_000;
+  const iso = (minutes: number): string => new Date(anchor + minutes * 60_000).toISOString();
+  const arrival = index % 2 === 0;
+  return {
+    id: `episode-${index}`,
+    kind: arrival ? "arrival" : "departure",
+    anchor: iso(0),
+    anchorSubject: index % 5 === 4 ? "bay-2" : "bay-1",
+    from: iso(-2),
+    to: iso(4),
+    subjects: ["bay-1", "mira", "yard-door"],
+    basis: index % 7 === 0 ? "diary" : index % 5 === 0 ? "one" : "several",
+    participants: [
+      { signal: "bay-1-overhead", subject: "bay-1", outcome: "agreed", lagSeconds: 12 },
+      { signal: "bay-1-wall", subject: "bay-1", outcome: index % 6 === 1 ? "missed" : "fragmented", lagSeconds: index % 6 === 1 ? null : 31.5 },
+      { signal: "yard-door-rail", subject: "yard-door", outcome: "early", lagSeconds: -0.4 },
+      { signal: "phone-mira", subject: "mira", outcome: index % 4 === 3 ? "unknown" : "late", lagSeconds: index % 4 === 3 ? null : 214 },
+    ],
+  };
+});
+
+/** Heron Lane in October 2026: two bays, eight signals, three rules with a verdict each; clocks went back on the 25th. */
+export const exampleFindings: Findings = findingsSchema.parse({
+  schema: FINDINGS_SCHEMA,
+  made: { at: "2026-11-02T08:15:00.000Z", by: "keyworthy 0.1.0" },
+  site: {
+    name: "Heron Lane",
+    timeZone: "Europe/London",
+    confidence: CONFIDENCE,
+    subjects: [
+      { id: "bay-1", class: "bay", vehicle: "estate" },
+      { id: "bay-2", class: "bay", vehicle: null },
+      { id: "yard-door", class: "door", vehicle: null },
+      { id: "mira", class: "person", vehicle: null },
+      { id: "tom", class: "person", vehicle: null },
+    ],
+    sharedCauses: [
+      { cause: "board-a", signals: ["bay-1-overhead", "bay-1-wall", "yard-door-rail", "yard-door-leaf"] },
+      { cause: "board-b", signals: ["bay-2-overhead"] },
+      { cause: "hub", signals: exampleSignals.filter((signal) => signal.shares.includes("hub")).map((signal) => signal.signal) },
+    ],
+    settings: { bridgeMs: 60_000, joinMs: 600_000, restartMs: 5_000 },
+  },
+  period: { from: "2026-09-30T23:00:00.000Z", to: "2026-11-01T00:00:00.000Z", days: 31.0417, label: "2026-10" },
+  ledger: [
+    {
+      source: "board-log", file: "exports/board-2026-10.csv", read: 177_412, accepted: 176_893, duplicate: 402, setAside: 117,
+      reasons: [{ reason: "value is not a number", count: 61 }, { reason: "distance is zero or negative", count: 40 }, { reason: "time stamp cannot be read", count: 16 }],
+      missingCells: 12, unreadableCells: 101, repeatedHourRows: 238, shiftedRows: 0, outOfOrderRows: 5, first: "2026-09-30T23:00:04.000Z", last: "2026-10-31T23:59:51.000Z",
+    },
+    { source: "phones", file: "exports/phones.csv", read: 1_204, accepted: 1_204, duplicate: 0, setAside: 0, reasons: [], missingCells: 311, unreadableCells: 0, repeatedHourRows: 4, shiftedRows: 0, outOfOrderRows: 0, first: "2026-10-01T05:12:00.000Z", last: "2026-10-31T22:40:13.000Z" },
+    { source: "mat-log", file: "exports/mat.csv.gz", read: 36, accepted: 36, duplicate: 0, setAside: 0, reasons: [], missingCells: 0, unreadableCells: 0, repeatedHourRows: 0, shiftedRows: 0, outOfOrderRows: 0, first: null, last: null },
+  ],
+  diary: { entries: 6, hours: 18.5 },
+  signals: exampleSignals,
+  bays,
+  episodes,
+  phantoms: [
+    { signal: "bay-1-wall", subject: "bay-1", said: "on", from: "2026-10-03T11:02:00.000Z", to: "2026-10-03T11:04:31.000Z" },
+    { signal: "phone-mira", subject: "mira", said: "off", from: "2026-10-25T00:10:00.000Z", to: "2026-10-25T01:42:00.000Z" },
+    { signal: "phone-tom", subject: "tom", said: "on", from: "2026-10-28T02:00:00.000Z", to: "2026-10-28T09:30:00.000Z" },
+  ],
+  rules: exampleRules,
+  notes: ["242 rows carry a local time from the hour that a clock change repeats; they were told apart by their order in the file.", "117 of 178652 rows were set aside and not used; set-aside.csv lists each with its reason."],
+});
