@@ -29,8 +29,9 @@ export const NO_FINDING: Finding = { state: UNKNOWN, probability: 0.5, basis: "n
  * of known voters that share any one cause with it (itself included). The heavier side wins; with a margin of `w` voices
  * it is right with probability `1 / (1 + (e / (1 − e))^w)`, where `e` is {@link PRIOR_ERROR_SHARE}: Bayes' rule
  * for independent voices that err with share `e`, before which both states are equally likely.
- * A tie is unknown, vouched for by nobody. `vouchers` are in the order of `voters`. The basis is "several" when two of the
- * winners share no cause: what fools the one need not fool the other.
+ * A tie is unknown, vouched for by nobody. `vouchers` are in the order of `voters`. The basis is "several" when two winners
+ * share no cause (what fools the one need not fool the other) and each has more winners than losers among those that
+ * share a cause with it: a board whose signals contradict each other stands behind nothing.
  */
 export function vote(voters: readonly Voter[], states: readonly TruthState[]): Finding {
   const known = voters.filter((_, i) => states[i] !== UNKNOWN);
@@ -43,10 +44,11 @@ export function vote(voters: readonly Voter[], states: readonly TruthState[]): F
   if (Math.abs(margin) < TIE_TOLERANCE) return NO_FINDING;
   const state = margin > 0 ? ON : OFF;
   const winners = voters.filter((_, i) => states[i] === state);
+  const losers = known.filter((voter) => !winners.includes(voter));
   return {
     state,
     probability: 1 / (1 + (PRIOR_ERROR_SHARE / (1 - PRIOR_ERROR_SHARE)) ** Math.abs(margin)),
-    basis: someAreIndependent(winners) ? "several" : "one",
+    basis: someAreIndependent(winners.filter((one) => carries(one, winners, losers))) ? "several" : "one",
     vouchers: winners.map((winner) => winner.id),
   };
 }
@@ -56,6 +58,16 @@ function weightAmong(voter: Voter, known: readonly Voter[]): number {
   return 1 / Math.max(1, ...sharing);
 }
 
-function someAreIndependent(winners: readonly Voter[]): boolean {
-  return winners.some((one, i) => winners.slice(i + 1).some((other) => !one.shares.some((cause) => other.shares.includes(cause))));
+function haveCommonCause(one: Voter, other: Voter): boolean {
+  return one.shares.some((cause) => other.shares.includes(cause));
+}
+
+/** The winner's own surroundings, itself included, say what it says. */
+function carries(winner: Voter, winners: readonly Voter[], losers: readonly Voter[]): boolean {
+  const agreeing = winners.filter((other) => other === winner || haveCommonCause(winner, other)).length;
+  return agreeing > losers.filter((other) => haveCommonCause(winner, other)).length;
+}
+
+function someAreIndependent(carriers: readonly Voter[]): boolean {
+  return carriers.some((one, i) => carriers.slice(i + 1).some((other) => !haveCommonCause(one, other)));
 }

@@ -5,6 +5,7 @@ import type { Interval, Timeline } from "../timeline/timeline.js";
  * `account` is what one may say afterwards: a silence is unknown from the last reading on.
  * `live` is what a rule would have seen at the time: the last state stands until the silence is noticed
  * (2.5 × expect). A rule is replayed on `live`, so that a dying sensor's last word can still do harm in the replay.
+ * During a restart of a shared cause both are unknown: what hears the sensors was itself down, or heard none of them.
  */
 export interface SignalAccount {
   readonly signal: string;
@@ -12,7 +13,7 @@ export interface SignalAccount {
   readonly live: Timeline;
   /** Stretches without a reading for longer than 2.5 × expect, from the last reading to the next. */
   readonly silences: readonly Interval[];
-  /** Outages shared with two or more signals of one cause: the return from one is never a turn. */
+  /** Outages of a shared cause, seen in three or more of its signals (this one need not be among them): the return from one is never a turn. */
   readonly restarts: readonly { readonly from: number; readonly to: number; readonly cause: string }[];
   readonly readingCount: number;
   /** Turns that were taken back within a minute. */

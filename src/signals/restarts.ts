@@ -41,8 +41,9 @@ interface Member extends Outage {
  * - they *came back together*: all are dark just before the first of them returns, and return within `restartMs`.
  *   Hubs give up on their sensors one after another, but come back with all of them.
  *
- * It begins as late as can be told: at the latest last reading of its silent signals (until then the cause was alive),
- * or at the first lost word if that came before. It ends with the first known reading of *any* signal of the cause, or
+ * Signals that went dark together: it begins as late as can be told, at the latest last reading of its silent signals
+ * (until then the cause was alive), or at the first lost word if that came before. Signals that only came back together:
+ * it begins when the last of them went dark, or when any signal of the cause last spoke, whichever is later. It ends with the first known reading of *any* signal of the cause, or
  * with the last of its own signals to return within `restartMs` after that. So a cause on which others go on speaking
  * has a very short restart, and a sensor that never comes back does not keep its neighbours unknown: its own silence does that.
  */
