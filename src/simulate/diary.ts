@@ -1,0 +1,32 @@
+import { stringify } from "csv-stringify/sync";
+import { ON, type Interval, type Timeline } from "../timeline/timeline.js";
+import { daysLater, instantOf } from "./local-calendar.js";
+import type { Scenario } from "./scenario.js";
+import { stampWriter } from "./stamp-writing.js";
+
+/**
+ * A diary (subject,state,from,to; local time with offset) of the truth within `span`: one line a stretch, subject by
+ * subject in the order given, in the words of the subject's class.
+ */
+export function diaryText(scenario: Scenario, truth: ReadonlyMap<string, Timeline>, subjects: readonly string[], span: Interval): string {
+  const stamp = stampWriter("iso", scenario.timezone);
+  const lines = subjects.flatMap((subject) => {
+    const timeline = truth.get(subject)!;
+    const words = subject in scenario.bays ? ["empty", "occupied"] : subject in scenario.doors ? ["closed", "open"] : ["away", "here"];
+    return [...timeline.times].flatMap((at, i) => {
+      const from = Math.max(at, span.from);
+      const to = Math.min(timeline.times[i + 1] ?? timeline.end, span.to);
+      return from < to ? [[subject, words[timeline.states[i] === ON ? 1 : 0], stamp(from), stamp(to)]] : [];
+    });
+  });
+  return stringify([["subject", "state", "from", "to"], ...lines]);
+}
+
+/** What somebody wrote down: the subjects and days that the scenario says, or everything. */
+export function keptPart(scenario: Scenario, period: Interval): { subjects: readonly string[]; span: Interval } {
+  const all = [...Object.keys(scenario.bays), ...Object.keys(scenario.doors), ...Object.keys(scenario.people)];
+  const { kept } = scenario.diary;
+  if (kept === undefined) return { subjects: all, span: period };
+  const until = instantOf(scenario.timezone, daysLater(scenario.period.from, kept.days));
+  return { subjects: kept.subjects, span: { from: period.from, to: Math.min(period.to, until) } };
+}

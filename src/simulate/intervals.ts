@@ -1,0 +1,65 @@
+import type { Interval } from "../timeline/timeline.js";
+
+/** The union, as disjoint intervals in order. Empty and touching ones are merged away. */
+export function union(intervals: readonly Interval[]): Interval[] {
+  const result: { from: number; to: number }[] = [];
+  for (const { from, to } of [...intervals].sort((a, b) => a.from - b.from)) {
+    if (from >= to) continue;
+    const last = result.at(-1);
+    if (last !== undefined && from <= last.to) last.to = Math.max(last.to, to);
+    else result.push({ from, to });
+  }
+  return result;
+}
+
+/** What two disjoint, ordered lists have in common. */
+export function intersection(a: readonly Interval[], b: readonly Interval[]): Interval[] {
+  const result: Interval[] = [];
+  for (let i = 0, j = 0; i < a.length && j < b.length; ) {
+    const from = Math.max(a[i]!.from, b[j]!.from);
+    const to = Math.min(a[i]!.to, b[j]!.to);
+    if (from < to) result.push({ from, to });
+    if (a[i]!.to < b[j]!.to) i += 1;
+    else j += 1;
+  }
+  return result;
+}
+
+/** What is in `a` (disjoint, ordered) and in none of `b`. */
+export function difference(a: readonly Interval[], b: readonly Interval[]): Interval[] {
+  const holes = union(b);
+  const result: Interval[] = [];
+  for (const { from, to } of a) {
+    let at = from;
+    for (const hole of holes) {
+      if (hole.to <= at || hole.from >= to) continue;
+      if (hole.from > at) result.push({ from: at, to: hole.from });
+      at = hole.to;
+    }
+    if (at < to) result.push({ from: at, to });
+  }
+  return result;
+}
+
+/** Each interval shortened by `byMs` at both ends; what would be empty is left out. */
+export function shrunk(intervals: readonly Interval[], byMs: number): Interval[] {
+  return intervals.map(({ from, to }) => ({ from: from + byMs, to: to - byMs })).filter(({ from, to }) => from < to);
+}
+
+/** The summed length in milliseconds of disjoint intervals. */
+export function totalMs(intervals: readonly Interval[]): number {
+  return intervals.reduce((sum, { from, to }) => sum + (to - from), 0);
+}
+
+/** The interval that holds `instant`, of disjoint intervals in order; null where there is none. Binary search. */
+export function holding(intervals: readonly Interval[], instant: number): Interval | null {
+  let low = 0;
+  let high = intervals.length;
+  while (low < high) {
+    const middle = (low + high) >>> 1;
+    if (intervals[middle]!.to <= instant) low = middle + 1;
+    else high = middle;
+  }
+  const found = intervals[low];
+  return found !== undefined && found.from <= instant ? found : null;
+}

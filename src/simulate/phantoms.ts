@@ -1,0 +1,35 @@
+import { stretches } from "../timeline/stretches.js";
+import { OFF, ON, type Interval, type Timeline } from "../timeline/timeline.js";
+import { occasions } from "./causes.js";
+import { heardStretches, type Step } from "./heard.js";
+import { difference, holding, intersection, shrunk, totalMs } from "./intervals.js";
+import { dailyWindows } from "./local-calendar.js";
+import type { Scenario, Sensor } from "./scenario.js";
+
+/** A phantom keeps this far from the sensor's true changes, so that it is one, and not an early or late report. */
+const CLEARANCE_MS = 2 * 60_000;
+
+/** What a sensor said by itself, and for how long it could have. */
+export interface PhantomsOf {
+  readonly stretches: readonly Interval[];
+  readonly exposureMs: number;
+}
+
+/**
+ * The stretches in which the sensor says `state` by itself: a Poisson process over the time in which the truth and the
+ * sensor both hold the opposite, away from their changes and from `blocked`, and within the fault's hours.
+ */
+export function phantomsOf(scenario: Scenario, name: string, sensor: Sensor, truth: Timeline, steps: readonly Step[], blocked: readonly Interval[], state: 0 | 1): PhantomsOf {
+  const rate = state === ON ? sensor.faults.phantom : sensor.faults.phantom_off;
+  if (rate === undefined) return { stretches: [], exposureMs: 0 };
+  const opposite = state === ON ? OFF : ON;
+  const quiet = shrunk(intersection(stretches(truth, opposite), heardStretches(steps, truth.end, opposite)), CLEARANCE_MS);
+  const free = difference(quiet, blocked);
+  const hours = rate.between === undefined ? free : intersection(free, dailyWindows(scenario.timezone, truth.start, truth.end, ...rate.between));
+  const found = occasions(rate, scenario, truth.start, truth.end, "sensor", name, state === ON ? "phantom" : "phantom-off")
+    .filter(({ from }) => holding(hours, from) !== null)
+    // It may outlast its hours, but not the quiet that makes it a phantom.
+    .map(({ from, to }) => ({ from, to: Math.min(to, holding(free, from)!.to) }))
+    .filter(({ from, to }) => from < to);
+  return { stretches: found, exposureMs: totalMs(hours) };
+}

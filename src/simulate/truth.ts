@@ -1,0 +1,62 @@
+import { timelineOf } from "../timeline/make.js";
+import { OFF, ON, type Interval, type Timeline, type TruthState } from "../timeline/timeline.js";
+import { union } from "./intervals.js";
+import { within, wholeSecond, type Movement } from "./movements.js";
+import { randomStream, uniform } from "./random.js";
+import type { Scenario } from "./scenario.js";
+
+/** What truly was: a timeline without unknown for every subject, and whose vehicle stood in a bay when it was not the bay's own. */
+export interface Truth {
+  readonly subjects: ReadonlyMap<string, Timeline>;
+  readonly strangers: readonly { readonly bay: string; readonly stay: Interval; readonly reads: Readonly<Record<string, number>> }[];
+}
+
+/**
+ * Turns movements into true timelines over `[from, to)`.
+ * In: people are here as they draw up, the door opens, the vehicle stands in the bay, the door closes.
+ * Out: the door opens, the vehicle leaves the bay, the door closes, people are away once they are out of sight.
+ * On foot: the door opens, the person passes, the door closes; a way without a door leaves no other trace.
+ */
+export function truthOf(scenario: Scenario, movements: readonly Movement[], from: number, to: number): Truth {
+  const steps = new Map<string, [number, TruthState][]>();
+  const initial = (name: string, on: boolean): void => void steps.set(name, [[-Infinity, on ? ON : OFF]]);
+  for (const [person, { at_start }] of Object.entries(scenario.people)) initial(person, at_start === "here");
+  for (const [bay, { at_start }] of Object.entries(scenario.bays)) initial(bay, at_start === "occupied");
+  const openings = new Map<string, Interval[]>(Object.keys(scenario.doors).map((door) => [door, []]));
+  for (const movement of movements) {
+    if (movement.kind === "opening") {
+      openings.get(movement.through!)!.push({ from: movement.first, to: movement.second });
+      continue;
+    }
+    const first = movement.kind === "trip" ? OFF : ON;
+    addPassage(scenario, movement, movement.first, first, steps, openings);
+    addPassage(scenario, movement, movement.second, first === ON ? OFF : ON, steps, openings);
+  }
+  const subjects = new Map<string, Timeline>();
+  for (const [name, list] of steps) subjects.set(name, timelineOf(from, to, list.sort((a, b) => a[0] - b[0])));
+  for (const [door, list] of openings) {
+    const edges = union(list).flatMap(({ from: opened, to: closed }): [number, TruthState][] => [[opened, ON], [closed, OFF]]);
+    subjects.set(door, timelineOf(from, to, [[-Infinity, OFF], ...edges]));
+  }
+  const strangers = movements
+    .filter((movement) => movement.kind === "stay" && movement.bay !== null && Object.keys(movement.reads).length > 0)
+    .map((movement) => ({ bay: movement.bay!, stay: { from: movement.first, to: movement.second }, reads: movement.reads }));
+  return { subjects, strangers };
+}
+
+/** One passage at `at`, inwards (`state` on) or outwards (off). */
+function addPassage(scenario: Scenario, movement: Movement, at: number, state: TruthState, steps: ReadonlyMap<string, [number, TruthState][]>, openings: ReadonlyMap<string, Interval[]>): void {
+  const random = randomStream(scenario.seed, "passage", movement.name, String(at));
+  const door = movement.through === null ? null : scenario.doors[movement.through]!;
+  const onFoot = movement.bay === null;
+  // Somebody on foot takes a few seconds at the door, whatever the door takes for a vehicle.
+  const before = within(random, onFoot || door === null ? [3_000, 8_000] : door.opens_before);
+  const after = within(random, onFoot || door === null ? [3_000, 15_000] : door.closes_after);
+  if (movement.through !== null) openings.get(movement.through)!.push({ from: at - before, to: at + after });
+  if (movement.bay !== null) steps.get(movement.bay)!.push([at, state]);
+  for (const person of movement.who) {
+    const apart = wholeSecond(uniform(random, 0, 5_000));
+    const when = state === ON ? at - (onFoot ? 0 : before + 5_000 + apart) : at + (onFoot ? 0 : after + 5_000 + apart);
+    steps.get(person)!.push([when, state]);
+  }
+}
