@@ -18,9 +18,9 @@ function buildSource(id: string, written: WrittenSource, draft: SiteDraft): Sour
   const layout = buildLayout(id, written, draft);
   checkTime(written, path, draft);
   if (written.time.zone !== undefined) checkTimeZone(written.time.zone, [...path, "time", "zone"], draft);
-  // In a wide layout most rows are about one signal, and the other cells are empty.
-  const missing = written.missing ?? (layout.form === "wide" ? [""] : []);
   const lost = written.lost ?? [];
+  // An empty cell says nothing, unless the site file says that it means more.
+  const missing = written.missing ?? (lost.includes("") ? [] : [""]);
   const both = lost.find((word) => missing.includes(word));
   if (both !== undefined) {
     draft.complaints.atKey([...path, "lost"], { code: "site-reference", what: `The cell ${quoted(both)} is both missing and lost in ${pathText(path)}`, mend: "keep it in one of the two lists" });

@@ -86,7 +86,7 @@ function complainOfValue(issue: Issue, path: Path, yaml: YamlText, complaints: C
   }
   const options = issue.code === "invalid_value" ? issue.values.map(String) : [];
   const parts: ProblemParts = {
-    code, what: `The value of ${pathText(path)} cannot be used`, expected: issue.message, found: foundText(found),
+    code, what: path.length === 0 ? "This is no site file" : `The value of ${pathText(path)} cannot be used`, expected: issue.message, found: foundText(found),
     mend: typeof found === "string" ? suggestion(found, options) : null,
   };
   // A mapping starts at its first key, which is fine; where it stands alone its name says more.

@@ -16,7 +16,7 @@ export function closestName(written: string, known: Iterable<string>): string | 
     if (name === written || Math.abs(name.length - written.length) > allowed) continue;
     const distance = editDistance(written.toLowerCase(), name.toLowerCase());
     // A word of which nothing is left (`m` for `s`) is not a slip.
-    if (distance < bestDistance && distance < Math.max(written.length, 2)) [best, bestDistance] = [name, distance];
+    if (distance < bestDistance && distance < Math.max(written.length, name.length)) [best, bestDistance] = [name, distance];
   }
   return best;
 }

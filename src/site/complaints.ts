@@ -37,7 +37,7 @@ export function sortedProblems(problems: readonly ProblemParts[]): ProblemParts[
 /** Texts longer than this are cut in messages. */
 const LONGEST_SHOWN = 80;
 /** Longer lists of names are cut in messages. */
-const MOST_NAMES_SHOWN = 12;
+const MOST_NAMES_SHOWN = 24;
 
 /** A name in quotes, cut when very long. */
 export function quoted(name: string): string {

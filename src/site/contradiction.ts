@@ -15,9 +15,9 @@ export interface Clash {
  * one signal that exclude each other. The search is bounded by {@link MOST_STEPS}.
  */
 export function contradiction(condition: Expression): { readonly clash: Clash | null } | null {
-  const search: Search = { steps: 0, clash: null };
+  const search: Search = { steps: 0, clash: null, taken: new Map(), trail: [] };
   const goals = { goal: { part: condition, wanted: true }, next: null };
-  return satisfiable(goals, null, null, 0, search) ? null : { clash: search.clash };
+  return satisfiable(goals, null, 0, search) ? null : { clash: search.clash };
 }
 
 /** Steps after which the search gives up and reports nothing; real rules need far fewer. */
@@ -28,6 +28,10 @@ const MOST_CHOICES = 1_000;
 interface Search {
   steps: number;
   clash: Clash | null;
+  /** The demands of the branch being tried, by signal. */
+  readonly taken: Map<string, Taken[]>;
+  /** Whose demands they are, in the order they were taken on: to take them back. */
+  readonly trail: string[];
 }
 
 /** A part and whether it is to be on, or known off. */
@@ -56,16 +60,14 @@ type Demand =
   | { readonly kind: "turn"; readonly state: 0 | 1; readonly ms: number }
   | { readonly kind: "no turn"; readonly state: 0 | 1; readonly ms: number };
 
-/** Demands taken on so far, as a linked list: branches share their common beginning. */
+/** A demand with the part of the condition that made it. */
 interface Taken {
-  readonly ref: string;
   readonly demand: Demand;
-  readonly atom: Expression;
-  readonly before: Taken | null;
+  readonly part: Expression;
 }
 
 /** Meets all goals that leave no choice first: they rule out most of what could be chosen. */
-function satisfiable(goals: Goals | null, choices: Choice | null, taken: Taken | null, depth: number, search: Search): boolean {
+function satisfiable(goals: Goals | null, choices: Choice | null, depth: number, search: Search): boolean {
   while (goals !== null) {
     search.steps++;
     if (search.steps > MOST_STEPS) return true;
@@ -73,10 +75,9 @@ function satisfiable(goals: Goals | null, choices: Choice | null, taken: Taken |
     goals = goals.next;
     if (part.op === "not") goals = { goal: { part: part.of, wanted: !wanted }, next: goals };
     else if (part.op === "is" || part.op === "turned") {
-      taken = take(part, wanted, taken, search);
-      if (taken === null) return false;
+      if (!take(part, wanted, search)) return false;
     } else {
-      const onNeeded = part.op === "all" ? part.of.length : part.op === "any" ? 1 : part.count;
+      const onNeeded = part.op === "atLeast" ? part.count : part.op === "all" ? part.of.length : 1;
       // Fewer than k are on for certain where n − k + 1 are known off.
       const needed = wanted ? onNeeded : part.of.length - onNeeded + 1;
       const options = part.of.map((one) => ({ part: one, wanted }));
@@ -85,27 +86,35 @@ function satisfiable(goals: Goals | null, choices: Choice | null, taken: Taken |
       else if (needed > 0) choices = { options, needed, next: choices };
     }
   }
-  return choices === null || chosen(choices, taken, depth + 1, search);
+  return choices === null || chosen(choices, depth + 1, search);
 }
 
 /** Tries each option as the first one met; the others needed are then chosen from those after it. */
-function chosen({ options, needed, next }: Choice, taken: Taken | null, depth: number, search: Search): boolean {
+function chosen({ options, needed, next }: Choice, depth: number, search: Search): boolean {
   if (depth > MOST_CHOICES) return true;
   for (let first = 0; first + needed <= options.length; first++) {
     const later = needed === 1 ? next : { options: options.slice(first + 1), needed: needed - 1, next };
-    if (satisfiable({ goal: options[first]!, next: null }, later, taken, depth, search)) return true;
+    const mark = search.trail.length;
+    if (satisfiable({ goal: options[first]!, next: null }, later, depth, search)) return true;
+    while (search.trail.length > mark) search.taken.get(search.trail.pop()!)!.pop();
   }
   return false;
 }
 
-function take(atom: IsAtom | TurnedAtom, wanted: boolean, taken: Taken | null, search: Search): Taken | null {
+/** Takes on a demand; false where an earlier one on the same signal excludes it. */
+function take(atom: IsAtom | TurnedAtom, wanted: boolean, search: Search): boolean {
   const demand = demandOf(atom, wanted);
-  for (let earlier = taken; earlier !== null; earlier = earlier.before) {
-    if (earlier.ref !== atom.ref || !(exclude(earlier.demand, demand) || exclude(demand, earlier.demand))) continue;
-    search.clash ??= { one: earlier.atom, other: wanted ? atom : { op: "not", of: atom } };
-    return null;
+  const part: Expression = wanted ? atom : { op: "not", of: atom };
+  const earlier = search.taken.get(atom.ref) ?? [];
+  const excluding = earlier.find((one) => exclude(one.demand, demand) || exclude(demand, one.demand));
+  if (excluding !== undefined) {
+    search.clash ??= { one: excluding.part, other: part };
+    return false;
   }
-  return { ref: atom.ref, demand, atom: wanted ? atom : { op: "not", of: atom }, before: taken };
+  if (earlier.length === 0) search.taken.set(atom.ref, earlier);
+  earlier.push({ demand, part });
+  search.trail.push(atom.ref);
+  return true;
 }
 
 function demandOf(atom: IsAtom | TurnedAtom, wanted: boolean): Demand {

@@ -47,7 +47,7 @@ const sourceShape = keyed(
     latitude: text("a column's name").optional().describe("One reading a row, positions: the column with the latitude."),
     longitude: text("a column's name").optional().describe("One reading a row, positions: the column with the longitude."),
     each: named(eachColumn, "a mapping from each signal to its column").optional().describe("A column a signal: signal -> column."),
-    missing: words.optional().describe("Cells that say nothing about the signal. Default: an empty cell where `each` is used."),
+    missing: words.optional().describe("Cells that say nothing about the signal. Default: the empty cell."),
     lost: words.optional().describe("Cells by which the sensor says that it does not know: the signal is unknown from there on."),
     clock_correction: duration("signed").optional().describe("Added to every stamp, such as -90s for a clock that runs 90 s ahead."),
   },

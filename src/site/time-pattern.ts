@@ -1,10 +1,11 @@
+import { DateTime } from "luxon";
 import type { TimeWriting } from "./site.js";
 
 /** What a date and time pattern must say, and the letters that say it (those of the Luxon library's formats). */
 const needed = [
-  { what: "the year", letters: /y|kk/, write: "yyyy" },
-  { what: "the month", letters: /[ML]/, write: "MM" },
-  { what: "the day of the month", letters: /d/, write: "dd" },
+  { what: "the year", letters: /[yk]/, write: "yyyy" },
+  { what: "the month", letters: /[MLoW]/, write: "MM" },
+  { what: "the day of the month", letters: /[doEc]/, write: "dd" },
   { what: "the hour", letters: /[Hh]/, write: "HH" },
 ] as const;
 
@@ -21,7 +22,8 @@ export function timeWriting(text: string): TimeWriting {
  * Text between single quotes is literal and says nothing.
  */
 export function missingFromPattern(pattern: string): string[] {
-  const letters = pattern.replace(/'[^']*'/g, "");
+  // Whole-date letters such as f stand for several others; they are spelt out first.
+  const letters = DateTime.expandFormat(pattern, { locale: "en-US" }).replace(/'[^']*'/g, "");
   // Seconds or milliseconds of the epoch name an instant by themselves.
   if (/[Xx]/.test(letters)) return [];
   const missing = needed.filter((part) => !part.letters.test(letters)).map((part) => `${part.what} (write ${part.write})`);

@@ -33,6 +33,9 @@ const DEEPEST = 60;
 /** More values than any site needs (a fleet of a thousand bays has some 20 000), counted with aliases followed. */
 const MOST_VALUES = 200_000;
 
+/** After this many mistakes the parser has usually lost its way, and the rest are echoes. */
+const MOST_SYNTAX_PROBLEMS = 10;
+
 /** Control characters and halves of surrogate pairs: they have no place in a name and would garble every output. */
 const unprintable = /[\p{Cc}\p{Cs}]/u;
 
@@ -63,7 +66,7 @@ function documentOf(text: string, file: string, lines: LineCounter, place: (offs
   const wrong = [...document.errors, ...document.warnings];
   if (wrong.length > 0) {
     throw new InputError(
-      wrong.map((one) => ({ code: "yaml-syntax", what: "The file cannot be read as YAML here", file, ...place(one.pos[0]), found: syntaxText(one.message) })),
+      wrong.slice(0, MOST_SYNTAX_PROBLEMS).map((one) => ({ code: "yaml-syntax", what: "The file cannot be read as YAML here", file, ...place(one.pos[0]), found: syntaxText(one.message) })),
     );
   }
   return document;
@@ -71,6 +74,7 @@ function documentOf(text: string, file: string, lines: LineCounter, place: (offs
 
 /** The parser's message as the end of a sentence. */
 function syntaxText(message: string): string {
+  if (/call stack/i.test(message)) return "too many levels of nesting";
   const firstLine = message.split("\n")[0] ?? message;
   return firstLine.charAt(0).toLowerCase() + firstLine.slice(1).replace(/[:.]$/, "");
 }
