@@ -16,8 +16,8 @@ const opening: Readonly<Record<Verdict, string>> = { "clear to enable": "Clear t
 function clearText(input: VerdictInput, { bounds }: VerdictResult): string {
   const { figures, confidence, limits } = input;
   return (
-    `${countedText(input)} ${inTime(input)} ${verb(input, "means", "mean")} at most ${figureText(bounds.wrongUpper)} a year (limit ${figureText(limits?.wrongPerYear ?? NaN)}), ` +
-    `and ${figures.wanted.missed} missed of ${figures.wanted.count} wanted at most ${percentText(bounds.missedUpper)} (limit ${percentText(limits?.missedShare ?? NaN)}), ` +
+    `${countedText(input)} ${inTime(input)} ${verb(input, "means", "mean")} at most ${figureText(bounds.wrongUpper, "up")} a year (limit ${figureText(limits?.wrongPerYear ?? NaN)}), ` +
+    `and ${figures.wanted.missed} missed of ${figures.wanted.count} wanted at most ${percentText(bounds.missedUpper, "up")} (limit ${percentText(limits?.missedShare ?? NaN)}), ` +
     `at ${percentText(confidence)} confidence and as long as things stay as they were.`
   );
 }
@@ -25,20 +25,19 @@ function clearText(input: VerdictInput, { bounds }: VerdictResult): string {
 function openText(input: VerdictInput, { bounds, reasons }: VerdictResult): string {
   const { limits, figures, act } = input;
   const noun = actNouns[act];
-  if (limits === null) return `the site file sets no limits for ${act}; ${countedText(input)} ${inTime(input)} ${verb(input, "allows", "allow")} up to ${figureText(bounds.wrongUpper)} a year.`;
+  const allows = `${verb(input, "allows", "allow")} up to ${figureText(bounds.wrongUpper, "up")} a year`;
+  if (limits === null) return `the site file sets no limits for ${act}; ${countedText(input)} ${inTime(input)} ${allows}.`;
   const open = (code: string): boolean => reasons.some((one) => one.code === code && one.effect === "open");
   if (open("wrong-upper-bound")) {
     const still = figures.firings.wrong + figures.firings.unverified === 0 ? "still " : "";
-    return (
-      `${countedText(input)} ${inTime(input)} ${still}${verb(input, "allows", "allow")} up to ${figureText(bounds.wrongUpper)} a year; ` +
-      `the limit is ${figureText(limits.wrongPerYear)}. ${monthsText(input)}`
-    );
+    return `${countedText(input)} ${inTime(input)} ${still}${allows}; the limit is ${figureText(limits.wrongPerYear)}. ${monthsText(input)}`;
   }
   if (open("nothing-wanted")) return `no ${noun.one} was wanted ${inTime(input)}, so nothing shows that the rule acts when it should.`;
   if (open("missed-upper-bound")) {
     const more = figures.evidence.moreWantedServed;
     const wait = more === null ? "No number of them can show that limit." : `Another ${countText(more, `wanted ${noun.one}`, `wanted ${noun.many}`)}, none missed, would show it.`;
-    return `${figures.wanted.missed} missed of ${countText(figures.wanted.count, `wanted ${noun.one}`, `wanted ${noun.many}`)} still allow up to ${percentText(bounds.missedUpper)}; the limit is ${percentText(limits.missedShare)}. ${wait}`;
+    const counted = `${figures.wanted.missed} missed of ${countText(figures.wanted.count, `wanted ${noun.one}`, `wanted ${noun.many}`)}`;
+    return `${counted} still allow up to ${percentText(bounds.missedUpper, "up")}; the limit is ${percentText(limits.missedShare)}. ${wait}`;
   }
   return `for ${percentText(figures.evidence.blindShare)} of the time the rule's condition could not be known, too much to judge by.`;
 }
@@ -52,12 +51,12 @@ function forbiddingText(input: VerdictInput, { bounds, reasons }: VerdictResult)
     const { wrong } = figures.firings;
     const noun = actNouns[act];
     return (
-      `${countText(wrong, `wrong ${noun.one}`, `wrong ${noun.many}`)} ${inTime(input)} ${wrong === 1 ? "means" : "mean"} at least ${figureText(bounds.wrongLower)} a year ` +
+      `${countText(wrong, `wrong ${noun.one}`, `wrong ${noun.many}`)} ${inTime(input)} ${wrong === 1 ? "means" : "mean"} at least ${figureText(bounds.wrongLower, "down")} a year ` +
       `at ${percentText(confidence)} confidence; the limit is ${figureText(limits?.wrongPerYear ?? NaN)}.`
     );
   }
   return (
-    `${figures.wanted.missed} missed of ${figures.wanted.count} wanted ${actNouns[act].many} ${figures.wanted.missed === 1 ? "means" : "mean"} at least ${percentText(bounds.missedLower)} ` +
+    `${figures.wanted.missed} missed of ${figures.wanted.count} wanted ${actNouns[act].many} ${figures.wanted.missed === 1 ? "means" : "mean"} at least ${percentText(bounds.missedLower, "down")} ` +
     `at ${percentText(confidence)} confidence; the limit is ${percentText(limits?.missedShare ?? NaN)}.`
   );
 }

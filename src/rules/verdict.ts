@@ -41,8 +41,8 @@ export function verdictOf(input: VerdictInput): VerdictResult {
   const bounds = verdictBounds(input.figures, input.confidence);
   const deciding = [...singlePointReasons(input), ...wrongReasons(input, bounds), ...missedReasons(input, bounds), ...blindReasons(input)];
   const reasons = letsIn(input.act) ? deciding : [...deciding, ...neutralSinglePoints(input)];
-  const verdict = deciding.some((one) => one.effect === "breaks") ? "do not enable" : deciding.some((one) => one.effect === "open") ? "not proven yet" : "clear to enable";
-  return { verdict, reasons, bounds };
+  const some = (effect: Reason["effect"]): boolean => deciding.some((one) => one.effect === effect);
+  return { verdict: some("breaks") ? "do not enable" : some("open") ? "not proven yet" : "clear to enable", reasons, bounds };
 }
 
 /** For acts that let someone in. */
@@ -51,7 +51,7 @@ function singlePointReasons(input: VerdictInput): Reason[] {
   return pointKinds(input.singlePoints).map(({ code, one, names }) => ({
     code,
     effect: names.length === 0 ? "clears" : "breaks",
-    text: names.length === 0 ? `No single ${one} can ${input.act} by lying alone.` : `${names.join(", ")}: ${each(names)} can ${input.act} by lying alone.`,
+    text: names.length === 0 ? `No ${one} by itself makes the whole condition true while all others read against it.` : `${names.join(", ")}: ${each(names)} can ${input.act} by lying alone.`,
     measured: names.length,
     limit: 0,
     unit: `${one}s`,
@@ -85,27 +85,26 @@ function pointKinds(points: SinglePoints): { readonly code: Reason["code"]; read
 function wrongReasons({ act, limits, confidence, figures }: VerdictInput, bounds: VerdictBounds): Reason[] {
   const noun = actNouns[act];
   const { wrong, unverified } = figures.firings;
+  const counted = countText(wrong, `wrong ${noun.one}`, `wrong ${noun.many}`);
   const seen = seenText(figures.evidence.yearsSeen);
-  const unit = "per year";
+  const confident = `at ${percentText(confidence)} confidence`;
+  const most = `at most ${figureText(bounds.wrongUpper, "up")} wrong a year, unverified taken as wrong, ${confident}`;
+  const upperText = capitalised(`${counted} and ${unverified} unverified in ${seen}: ${most}`);
   const measured = Number.isFinite(bounds.wrongUpper) ? bounds.wrongUpper : null;
-  const upper = `${countText(wrong, `wrong ${noun.one}`, `wrong ${noun.many}`)} and ${unverified} unverified in ${seen}: at most ${figureText(bounds.wrongUpper)} wrong a year, unverified taken as wrong, at ${percentText(confidence)} confidence`;
+  const unit = "per year";
   if (limits === null) {
-    return [{ code: "no-limits", effect: "open", text: `The site file sets no limits for ${act}, so there is nothing to meet. ${capitalised(upper)}.`, measured, limit: null, unit }];
+    const text = `The site file sets no limits for ${act}, so there is nothing to meet. ${upperText}.`;
+    return [{ code: "no-limits", effect: "open", text, measured, limit: null, unit }];
   }
   const limit = limits.wrongPerYear;
-  const reasons: Reason[] = [];
-  if (bounds.wrongLower > limit) {
-    reasons.push({
-      code: "wrong-lower-bound",
-      effect: "breaks",
-      text: `${countText(wrong, `wrong ${noun.one}`, `wrong ${noun.many}`)} in ${seen}: at least ${figureText(bounds.wrongLower)} a year, unverified taken as right, at ${percentText(confidence)} confidence; the limit is ${figureText(limit)}.`,
-      measured: bounds.wrongLower,
-      limit,
-      unit,
-    });
-  }
-  reasons.push({ code: "wrong-upper-bound", effect: bounds.wrongUpper <= limit ? "clears" : "open", text: `${capitalised(upper)}; the limit is ${figureText(limit)}.`, measured, limit, unit });
-  return reasons;
+  const limitText = `the limit is ${figureText(limit)}.`;
+  const least = `at least ${figureText(bounds.wrongLower, "down")} a year, unverified taken as right, ${confident}`;
+  return [
+    ...(bounds.wrongLower > limit
+      ? [{ code: "wrong-lower-bound", effect: "breaks", text: `${counted} in ${seen}: ${least}; ${limitText}`, measured: bounds.wrongLower, limit, unit } as const]
+      : []),
+    { code: "wrong-upper-bound", effect: bounds.wrongUpper <= limit ? "clears" : "open", text: `${upperText}; ${limitText}`, measured, limit, unit },
+  ];
 }
 
 function missedReasons({ act, limits, confidence, figures, cutOff }: VerdictInput, bounds: VerdictBounds): Reason[] {
@@ -113,31 +112,29 @@ function missedReasons({ act, limits, confidence, figures, cutOff }: VerdictInpu
   const { missed, count } = figures.wanted;
   const rest = cutOff === 0 ? "" : ` Not counted, for the history ends too soon after: ${cutOff}.`;
   if (count === 0) {
-    return [{ code: "nothing-wanted", effect: "open", text: `No ${noun.one} was wanted in ${seenText(figures.evidence.yearsSeen)}, so nothing shows that the rule acts when it should.${rest}`, measured: 0, limit: null, unit: "wanted instants" }];
+    const text = `No ${noun.one} was wanted in ${seenText(figures.evidence.yearsSeen)}, so nothing shows that the rule acts when it should.${rest}`;
+    return [{ code: "nothing-wanted", effect: "open", text, measured: 0, limit: null, unit: "wanted instants" }];
   }
   if (limits === null) return [];
   const limit = limits.missedShare;
-  const missedOf = `${missed} of ${countText(count, `wanted ${noun.one}`, `wanted ${noun.many}`)} missed`;
-  const reasons: Reason[] = [];
-  if (bounds.missedLower > limit) {
-    reasons.push({
-      code: "missed-lower-bound",
-      effect: "breaks",
-      text: `${missedOf}: at least ${percentText(bounds.missedLower)} at ${percentText(confidence)} confidence; the limit is ${percentText(limit)}.${rest}`,
-      measured: bounds.missedLower,
+  const boundText = (bound: string): string =>
+    `${missed} of ${countText(count, `wanted ${noun.one}`, `wanted ${noun.many}`)} missed: ${bound} at ${percentText(confidence)} confidence; ` +
+    `the limit is ${percentText(limit)}.${rest}`;
+  const { missedLower, missedUpper } = bounds;
+  const unit = "share";
+  return [
+    ...(missedLower > limit
+      ? [{ code: "missed-lower-bound", effect: "breaks", text: boundText(`at least ${percentText(missedLower, "down")}`), measured: missedLower, limit, unit } as const]
+      : []),
+    {
+      code: "missed-upper-bound",
+      effect: missedUpper <= limit ? "clears" : "open",
+      text: boundText(`at most ${percentText(missedUpper, "up")}`),
+      measured: missedUpper,
       limit,
-      unit: "share",
-    });
-  }
-  reasons.push({
-    code: "missed-upper-bound",
-    effect: bounds.missedUpper <= limit ? "clears" : "open",
-    text: `${missedOf}: at most ${percentText(bounds.missedUpper)} at ${percentText(confidence)} confidence; the limit is ${percentText(limit)}.${rest}`,
-    measured: bounds.missedUpper,
-    limit,
-    unit: "share",
-  });
-  return reasons;
+      unit,
+    },
+  ];
 }
 
 function blindReasons({ figures }: VerdictInput): Reason[] {

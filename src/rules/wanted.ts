@@ -1,3 +1,4 @@
+import { durationText } from "../site/duration.js";
 import type { RuleSpec, Site } from "../site/site.js";
 import { stateAt, stepAt } from "../timeline/state-at.js";
 import { OFF, ON, UNKNOWN, type Interval, type Timeline } from "../timeline/timeline.js";
@@ -82,10 +83,10 @@ function outcomeOf(stretch: Interval, rule: RuleSpec, site: Site, replay: Replay
   const swallowed = replay.rises.find((rise) => rise.restedAfter !== null && rise.at >= window.from && rise.at <= window.to && rise.at < stretch.to);
   const rested = swallowed?.restedAfter ?? null;
   if (rested !== null && letsIn(rule.act)) {
-    return { at, outcome: "served", verified, firingAt: rested, delaySeconds: null, why: `Already acted ${Math.round(-seconds(rested))} s before; the rule was at rest.` };
+    return { at, outcome: "served", verified, firingAt: rested, delaySeconds: null, why: `Already acted ${durationText(at - rested)} before; the rule was at rest.` };
   }
 
-  const why = rested === null ? obstacleText(window, rule, site, replay) : `The rule was at rest after its firing ${Math.round(-seconds(rested))} s before.`;
+  const why = rested === null ? obstacleText(window, rule, site, replay) : `The rule was at rest after its firing ${durationText(at - rested)} before.`;
   const late = replay.firings.find((firing) => firing > window.to && firing < stretch.to);
   if (late !== undefined) return { at, outcome: "late", verified, firingAt: late, delaySeconds: seconds(late), why };
   return { at, outcome: "missed", verified, firingAt: null, delaySeconds: null, why };

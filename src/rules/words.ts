@@ -8,15 +8,25 @@ export const actNouns: Readonly<Record<Act, { readonly one: string; readonly man
   arm: { one: "arming", many: "armings" },
 };
 
-/** Three significant digits, without an exponent where a household would meet one; "any number" for Infinity. */
-export function figureText(value: number): string {
+/** Which way a figure is rounded: a bound from above goes up, one from below down, so that neither claims too much. */
+export type Rounding = "nearest" | "up" | "down";
+
+const roundings = { nearest: Math.round, up: Math.ceil, down: Math.floor } as const satisfies Record<Rounding, (value: number) => number>;
+
+/** Three significant digits (whole numbers in full), without an exponent; "any number" for Infinity. */
+export function figureText(value: number, rounding: Rounding = "nearest"): string {
   if (!Number.isFinite(value)) return "any number";
-  return value >= 1000 ? String(Math.round(value)) : String(Number(value.toPrecision(3)));
+  if (Number.isInteger(value)) return String(value);
+  const digits = Math.min(12, Math.max(0, 2 - Math.floor(Math.log10(Math.abs(value)))));
+  const scale = 10 ** digits;
+  // What is a round number but for a rounding error must not be pushed to the next one.
+  const scaled = Number((value * scale).toPrecision(12));
+  return String(roundings[rounding](scaled) / scale);
 }
 
 /** A share as per cent, three significant digits. */
-export function percentText(share: number): string {
-  return `${figureText(share * 100)} %`;
+export function percentText(share: number, rounding: Rounding = "nearest"): string {
+  return `${figureText(Number((share * 100).toPrecision(12)), rounding)} %`;
 }
 
 /** `no wrong unlock`, `1 wrong unlock`, `3 wrong unlocks`. */
