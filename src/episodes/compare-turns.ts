@@ -3,15 +3,11 @@ import type { Interval, Timeline, Turn } from "../timeline/timeline.js";
 import { UNKNOWN } from "../timeline/timeline.js";
 import { stretches } from "../timeline/stretches.js";
 import { turned } from "../timeline/turned.js";
+import type { CompareSettings } from "./compare-settings.js";
 import { firstAtOrAfter } from "./first-at-or-after.js";
 import type { TurnMatches } from "./match-turns.js";
 import { likelyInstant, matchInstants } from "./match-turns.js";
-
-/** Settings of a comparison, both taken from the site: how far apart turns may lie, and which gaps are bridged. */
-export interface CompareSettings {
-  readonly joinMs: number;
-  readonly bridgeMs: number;
-}
+import { referenceTurns } from "./reference-turns.js";
 
 /** The turns of a signal to one state set against those of a reference of its subject. Lists rise by `at`. */
 export interface TurnComparison {
@@ -28,14 +24,15 @@ export interface TurnComparison {
 
 /**
  * Matches the signal's turns to `to` with the reference's: same direction, one to one, in order, no further apart
- * than `joinMs` (see {@link matchInstants}). Restarts of the signal bar a bridged turn.
+ * than `joinMs` (see {@link matchInstants}). In the signal, gaps are bridged up to `bridgeMs` and restarts bar a bridged turn; in the
+ * reference, see {@link referenceTurns}.
  */
 export function compareTurns(account: SignalAccount, reference: Timeline, to: 0 | 1, settings: CompareSettings): TurnComparison {
-  const referenceTurns = turned(reference, to, { bridgeMs: settings.bridgeMs, barriers: [] });
+  const asked = referenceTurns(reference, to, settings);
   const signalTurns = turned(account.account, to, { bridgeMs: settings.bridgeMs, barriers: account.restarts });
   const blind = blindStretches(account, settings.bridgeMs);
   const blindEnds = blind.map((stretch) => stretch.to);
-  const watched = referenceTurns.map((turn) => {
+  const watched = asked.map((turn) => {
     const from = turn.earliest - settings.joinMs;
     const until = turn.at + settings.joinMs;
     if (from < account.account.start || until > account.account.end) return false;
@@ -45,9 +42,9 @@ export function compareTurns(account: SignalAccount, reference: Timeline, to: 0 
   });
   return {
     to,
-    reference: referenceTurns,
+    reference: asked,
     signal: signalTurns,
-    matches: matchInstants(referenceTurns.map(likelyInstant), signalTurns.map(likelyInstant), settings.joinMs),
+    matches: matchInstants(asked.map(likelyInstant), signalTurns.map(likelyInstant), settings.joinMs),
     watched,
   };
 }

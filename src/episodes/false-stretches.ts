@@ -1,7 +1,8 @@
 import type { SignalAccount } from "../signals/account.js";
 import type { Timeline } from "../timeline/timeline.js";
 import { OFF, ON, UNKNOWN } from "../timeline/timeline.js";
-import type { CompareSettings, TurnComparison } from "./compare-turns.js";
+import type { CompareSettings } from "./compare-settings.js";
+import type { TurnComparison } from "./compare-turns.js";
 import { LAG_TOLERANCE_MS } from "./episode.js";
 import { firstAtOrAfter } from "./first-at-or-after.js";
 import { eachJointStep } from "./joint-steps.js";
@@ -38,7 +39,7 @@ interface OpenStretch {
  */
 export function falseStretches(account: SignalAccount, reference: Timeline, comparisons: readonly TurnComparison[], settings: CompareSettings): FalseStretch[] {
   const matchedAt = [OFF, ON].map((state) => new Set(comparisons.filter((one) => one.to === state).flatMap(matchedInstants)));
-  const transitions = comparisons.flatMap((one) => one.reference.map((turn) => turn.at)).sort((a, b) => a - b);
+  const transitions = comparisons.flatMap((one) => one.reference.flatMap((turn) => [turn.earliest, turn.at])).sort((a, b) => a - b);
   const found: FalseStretch[] = [];
   let said: 0 | 1 | null = null;
   let saidSince = account.account.start;

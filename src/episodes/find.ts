@@ -3,13 +3,14 @@ import type { SignalAccount } from "../signals/account.js";
 import type { Site } from "../site/site.js";
 import type { Interval, Turn } from "../timeline/timeline.js";
 import { OFF, ON } from "../timeline/timeline.js";
-import { turned } from "../timeline/turned.js";
+import type { CompareSettings } from "./compare-settings.js";
 import type { Episode, Phantom } from "./episode.js";
 import type { LinkedMovements, Movement } from "./link.js";
 import { linkMovements } from "./link.js";
 import type { PartOf } from "./participants.js";
 import { participant, partsOf } from "./participants.js";
 import { phantomsOf } from "./phantoms.js";
+import { referenceTurns } from "./reference-turns.js";
 
 export type { Episode, Participant, ParticipantOutcome, Phantom } from "./episode.js";
 
@@ -36,7 +37,7 @@ export function findEpisodes(
   // 2. Its transitions, linked into arrivals and departures.
   const movements = site.subjects.flatMap((subject) => {
     const reference = references.get(subject.id);
-    return reference === undefined ? [] : movementsOf(reference, subject.class, site.bridgeMs, period);
+    return reference === undefined ? [] : movementsOf(reference, subject.class, site, period);
   });
   const linked = linkMovements(movements, site.joinMs);
 
@@ -66,9 +67,9 @@ export function findEpisodes(
 }
 
 /** The transitions of one subject within the period, in no particular order. */
-function movementsOf(reference: Reference, subjectClass: Movement["class"], bridgeMs: number, period: Interval): Movement[] {
+function movementsOf(reference: Reference, subjectClass: Movement["class"], settings: CompareSettings, period: Interval): Movement[] {
   return ([OFF, ON] as const).flatMap((to) =>
-    turned(reference.timeline, to, { bridgeMs, barriers: [] })
+    referenceTurns(reference.timeline, to, settings)
       .map((turn, index) => ({ subject: reference.subject, class: subjectClass, to, turn, index }))
       .filter(({ turn }) => turn.at >= period.from && turn.at < period.to),
   );

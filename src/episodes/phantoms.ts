@@ -1,7 +1,7 @@
 import type { Reference } from "../reference/reference.js";
 import type { SignalAccount } from "../signals/account.js";
 import { OFF, ON } from "../timeline/timeline.js";
-import type { CompareSettings } from "./compare-turns.js";
+import type { CompareSettings } from "./compare-settings.js";
 import { compareTurns } from "./compare-turns.js";
 import type { Phantom } from "./episode.js";
 import { falseStretches } from "./false-stretches.js";

@@ -26,6 +26,14 @@ describe("compareTurns", () => {
     expect(lagOfReferenceTurn(comparison, 0)).toBe(MINUTE);
   });
 
+  test("a reference that was disputed for eight minutes still turned; for eleven, nothing is claimed", () => {
+    const prompt = accountOf("s", minutes(300, [[0, 0], [101, 1], [200, 0]]));
+    const disputed = compareTurns(prompt, minutes(300, [[0, 0], [100, 2], [108, 1], [200, 0]]), 1, settings);
+    expect(disputed.reference).toEqual([{ earliest: 100 * MINUTE, at: 108 * MINUTE }]);
+    expect(lagOfReferenceTurn(disputed, 0)).toBe(-3 * MINUTE);
+    expect(compareTurns(prompt, minutes(300, [[0, 0], [100, 2], [111, 1], [200, 0]]), 1, settings).reference).toEqual([]);
+  });
+
   test("a restart hides a turn however short it is", () => {
     const account = accountOf("s", minutes(300, [[0, 0], [100, 2], [101, 1], [200, 0]]), { restarts: [{ from: 100 * MINUTE, to: 101 * MINUTE, cause: "hub" }] });
     expect(blindStretches(account, settings.bridgeMs)).toEqual([{ from: 100 * MINUTE, to: 101 * MINUTE }]);

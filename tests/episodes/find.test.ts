@@ -56,6 +56,14 @@ describe("findEpisodes", () => {
     expect(phantoms.filter((one) => one.signal === "wall")).toEqual([{ signal: "wall", subject: "bay-1", said: "on", from: 80 * MINUTE, to: 90 * MINUTE }]);
   });
 
+  test("two witnesses of which one lags three minutes still make an arrival, somewhere in those minutes", () => {
+    const disputed = minutes(1000, [[0, 0], [200, 2], [203, 1], [600, 0]]);
+    const { episodes } = findEpisodes(site, accounts, bookOf({ "bay-1": disputed }), period);
+    expect(episodes[0]).toMatchObject({ id: "A001", from: 200 * MINUTE, anchor: 203 * MINUTE, basis: "several" });
+    // Overhead turned at 200 and wall at 203: neither is late beyond doubt, the middle of the gap is told.
+    expect(episodes[0]!.participants.map((one) => `${one.signal} ${one.outcome} ${one.lagSeconds}`)).toEqual(["overhead agreed -90", "wall agreed 90"]);
+  });
+
   test("a subject that cannot be worked out does not stop the others", () => {
     const { episodes } = findEpisodes(site, accounts, bookOf({ mira: truth.mira }), period);
     expect(episodes.map((one) => one.anchorSubject)).toEqual(["mira", "mira"]);

@@ -103,7 +103,9 @@ describe("scoreSignals", () => {
       fc.property(timeline, timeline, (one, other) => {
         const self = scored(one, one);
         if (self.agreement.value !== null) expect(self.agreement.value).toBe(1);
-        expect(self.transitions).toEqual({ reference: self.transitions.matched, matched: self.transitions.matched, missed: 0, phantom: 0, fragmented: 0 });
+        // A gap may hide a turn from the signal that its reference is granted: the signal was blind then, and missed nothing.
+        expect(self.transitions).toMatchObject({ missed: 0, phantom: 0, fragmented: 0 });
+        if (self.knownShare === 1) expect(self.transitions.matched).toBe(self.transitions.reference);
         const score = scored(one, other);
         const { reference, matched, missed } = score.transitions;
         expect(matched + missed).toBeLessThanOrEqual(reference);
