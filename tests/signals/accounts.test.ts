@@ -93,6 +93,13 @@ describe("a silence", () => {
     expect(steps(beam.account)).toEqual([[0, 2], [20 * SECOND, 0], [HOUR - EXPECT, 2], [2 * HOUR + 21 * SECOND, 1]]);
   });
 
+  test("that one lone reading interrupts does not let that reading settle the next return", () => {
+    const slow = siteOf([signal("beam", { expectMs: EXPECT, settleMs: 20 * SECOND })]);
+    const beam = only(slow, { beam: [...every(EXPECT, 0, HOUR, 0), [2 * HOUR, 1], [3 * HOUR, 1], [3 * HOUR + EXPECT, 1]] }, 0, 3 * HOUR + 2 * EXPECT);
+    expect(beam.silences).toHaveLength(2);
+    expect(steps(beam.account)).toEqual([[0, 2], [20 * SECOND, 0], [HOUR - EXPECT, 2], [3 * HOUR + 20 * SECOND, 1]]);
+  });
+
   test("is, at every instant, what the gap around that instant says", () => {
     const end = 80;
     const someRows = fc.array(fc.tuple(fc.integer({ min: -20, max: end + 20 }), fc.constantFrom(0, 1, NaN)), { maxLength: 14 });

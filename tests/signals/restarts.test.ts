@@ -67,10 +67,19 @@ describe("signals that go dark together", () => {
     expect(returnOf(changeSpeaker([0, 1]), restart!)).toBe(Infinity);
   });
 
-  test("reach into each outage they explain, be it over before the last of them began", () => {
-    const blinks = [0, 2, 4].map((s) => changeSpeaker([0, 1], [MINUTE + s * SECOND, NaN], [MINUTE + (s + 1) * SECOND, 1]));
-    const [restart] = restartsOf(blinks, RESTART);
-    for (const { outages } of blinks) expect(restart!.from < outages[0]!.to && restart!.to > outages[0]!.from).toBe(true);
+  test("are back with the last of those that return within the restart time, whatever becomes of the rest", () => {
+    const [first, second, third] = [0, 4 * SECOND, 90 * MINUTE].map((later) => changeSpeaker([0, 1], [MINUTE, NaN], [2 * MINUTE + later, 1]));
+    expect(restartsOf([first!, second!, third!], RESTART)).toEqual([{ from: MINUTE, firstReturn: 2 * MINUTE, to: 2 * MINUTE + 4 * SECOND }]);
+  });
+
+  test("make a restart that reaches into each outage it explains, be it over before the last of them began", () => {
+    // Silent from 0 to 30 s, from 35 s, from 60 s: within a long restart time of one another, yet not at one time.
+    const quick = [[0, 30], [35, 100], [60, 100]].map(([from, to]): Speaker => {
+      const knownTimes = Float64Array.of(from! * SECOND, to! * SECOND);
+      return { knownTimes, outages: [{ from: from! * SECOND, darkBy: (from! + 10) * SECOND, to: to! * SECOND, lost: false }], expectMs: 10 * SECOND };
+    });
+    const [restart] = restartsOf(quick, MINUTE);
+    for (const { outages } of quick) expect(restart!.from < outages[0]!.to && restart!.to > outages[0]!.from).toBe(true);
   });
 });
 
