@@ -19,7 +19,7 @@ const fixedFields = { yyyy: "year", MM: "month", dd: "day", HH: "hour", mm: "min
  * Whether a pattern says which year, without which luxon would take the year of the computer's clock.
  */
 export function patternHasYear(pattern: string): boolean {
-  return /[yokXx]/.test(withoutLiterals(pattern));
+  return /[ykXx]/.test(withoutLiterals(pattern));
 }
 
 /**
@@ -47,9 +47,9 @@ export function makePatternReader(pattern: string): PatternReader {
   return { givesInstants: /[ZzXx]/.test(withoutLiterals(pattern)), read };
 }
 
-/** Macro tokens spelt out, quoted text removed. */
+/** Quoted text removed, then macro tokens spelt out (which drops the quotes). */
 function withoutLiterals(pattern: string): string {
-  return DateTime.expandFormat(pattern, { locale: "en-US" }).replace(/'[^']*'/g, "");
+  return DateTime.expandFormat(pattern.replace(/'[^']*'/g, ""), { locale: "en-US" });
 }
 
 /** A reader for a pattern that consists of fixed-width numbers and punctuation only; null for any other pattern. */

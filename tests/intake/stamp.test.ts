@@ -1,0 +1,87 @@
+import { describe, expect, it } from "vitest";
+import { makeStampReader } from "../../src/intake/stamp.js";
+import { longSource } from "./example-site.js";
+
+/** Reads stamps in file order: `HH:MM:SSZ` of the instant and the note. */
+function readAll(stamps: readonly string[], parts: Parameters<typeof longSource>[0] = {}): string[] {
+  const reader = makeStampReader(longSource(parts));
+  return stamps.map((stamp) => {
+    const instant = reader.read(stamp);
+    return `${Number.isNaN(instant) ? "-" : new Date(instant).toISOString().slice(11, 19)} ${reader.note}`;
+  });
+}
+
+describe("the reader of a file's stamps", () => {
+  it("reads epochs in seconds, with a fraction, and in milliseconds", () => {
+    const seconds = makeStampReader(longSource({ written: "epoch-s" }));
+    expect(seconds.read("1790812800")).toBe(1_790_812_800_000);
+    expect(seconds.read("1790812800.123")).toBe(1_790_812_800_123);
+    expect(makeStampReader(longSource({ written: "epoch-ms" })).read(" 1790812800123 ")).toBe(1_790_812_800_123);
+  });
+
+  it.each(["", "-5", "1e9", "0x10", "1.2.3", ".", "now", "1790812800123"])("does not read %j as epoch seconds", (text) => {
+    const reader = makeStampReader(longSource({ written: "epoch-s" }));
+    expect(reader.read(text)).toBeNaN();
+    expect(reader.note).toBe("unreadable");
+  });
+
+  it("places local stamps by the source's zone, and stamps with an offset by that", () => {
+    expect(readAll(["2026-07-01T12:00:00", "2026-07-01T12:00:00+05:00"])).toEqual(["11:00:00 plain", "07:00:00 plain"]);
+  });
+
+  it("takes the second pass of a repeated hour where local time jumps back", () => {
+    expect(readAll(["2026-10-25T00:59:00", "2026-10-25T01:10:00", "2026-10-25T01:50:00", "2026-10-25T01:05:00", "2026-10-25T01:55:00", "2026-10-25T02:05:00"])).toEqual([
+      "23:59:00 plain",
+      "00:10:00 repeated",
+      "00:50:00 repeated",
+      "01:05:00 repeated",
+      "01:55:00 repeated",
+      "02:05:00 plain",
+    ]);
+  });
+
+  it("does not take devices a few seconds out of step for the change", () => {
+    expect(readAll(["2026-10-25T01:10:05", "2026-10-25T01:10:02", "2026-10-25T01:20:00"])).toEqual(["00:10:05 repeated", "00:10:02 repeated", "00:20:00 repeated"]);
+  });
+
+  it("begins anew when the hour is met again, as in a file sorted by channel", () => {
+    const night = ["2026-10-25T00:30:00", "2026-10-25T01:40:00", "2026-10-25T01:20:00", "2026-10-25T03:00:00"];
+    const once = ["23:30:00 plain", "00:40:00 repeated", "01:20:00 repeated", "03:00:00 plain"];
+    expect(readAll([...night, ...night])).toEqual([...once, ...once]);
+  });
+
+  it("meets the second pass first in a file that runs backwards", () => {
+    expect(readAll(["2026-10-25T03:00:00", "2026-10-25T02:05:00", "2026-10-25T01:55:00", "2026-10-25T01:05:00", "2026-10-25T01:50:00", "2026-10-25T01:10:00", "2026-10-25T00:59:00"])).toEqual([
+      "03:00:00 plain",
+      "02:05:00 plain",
+      "01:55:00 repeated",
+      "01:05:00 repeated",
+      "00:50:00 repeated",
+      "00:10:00 repeated",
+      "23:59:00 plain",
+    ]);
+  });
+
+  it("sets a skipped local time aside, or shifts it by the gap", () => {
+    expect(readAll(["2026-03-29T00:59:00", "2026-03-29T01:30:00", "2026-03-29T02:00:00"])).toEqual(["00:59:00 plain", "- skipped", "01:00:00 plain"]);
+    expect(readAll(["2026-03-29T01:30:00"], { skippedHour: "shift" })).toEqual(["01:30:00 shifted"]);
+  });
+
+  it("tells apart the parts of an hour in which the clocks change by half an hour", () => {
+    expect(readAll(["2026-04-05T01:15:00", "2026-04-05T01:45:00", "2026-04-05T01:31:00"], { zone: "Australia/Lord_Howe" })).toEqual(["14:15:00 plain", "14:45:00 repeated", "15:01:00 repeated"]);
+  });
+
+  it("reads a leap second as the start of the next, and only where one can be", () => {
+    expect(readAll(["2016-12-31T23:59:60Z", "2016-12-31T23:59:60.7Z", "2016-12-31T15:59:60-08:00", "2016-12-30T23:59:60Z", "2016-12-31T12:00:60Z"])).toEqual([
+      "00:00:00 plain",
+      "00:00:00 plain",
+      "00:00:00 plain",
+      "- unreadable",
+      "- unreadable",
+    ]);
+  });
+
+  it("refuses a zone that is none", () => {
+    expect(() => makeStampReader(longSource({ zone: "Europe/Atlantis" }))).toThrow(RangeError);
+  });
+});
