@@ -1,5 +1,5 @@
 import { foundText, pathText } from "./check-shape.js";
-import { nameList, quoted, suggestion } from "./complaints.js";
+import { expectedNames, nameList, quoted, suggestion } from "./complaints.js";
 import { sectionOfClass, subjectClasses, type SiteDraft } from "./draft.js";
 import type { Expression } from "./expression.js";
 import { conditionHeads, type WrittenCondition } from "./shape.js";
@@ -88,7 +88,7 @@ function buildUse(name: string, path: Path, within: readonly string[], building:
   }
   if (!declared.conditions.has(name)) {
     complaints.atValue(usePath, {
-      code: "site-reference", what: `${quoted(name)} is no named condition`, expected: `a name under named: ${nameList(declared.conditions)}`, mend: suggestion(name, declared.conditions),
+      code: "site-reference", what: `${quoted(name)} is no named condition`, expected: expectedNames("a name under named:", declared.conditions), mend: suggestion(name, declared.conditions),
     });
     return null;
   }
@@ -145,7 +145,7 @@ function refsOf(written: WrittenCondition, head: "signal" | "subject" | "every" 
     const subjectClass = declared.subjects.get(id);
     if (subjectClass !== undefined) return [{ ref: id, subjectClass, isFlag: false }];
     complaints.atValue([...path, "subject"], {
-      code: "site-reference", what: `${quoted(id)} is no bay, door or person of this site`, expected: `one of ${nameList(declared.subjects.keys())}`, mend: suggestion(id, declared.subjects.keys()),
+      code: "site-reference", what: `${quoted(id)} is no bay, door or person of this site`, expected: expectedNames("one of", declared.subjects.keys()), mend: suggestion(id, declared.subjects.keys()),
     });
     return null;
   }
@@ -157,7 +157,7 @@ function refsOf(written: WrittenCondition, head: "signal" | "subject" | "every" 
     const id = written.signal ?? "";
     if (!declared.signals.has(id)) {
       complaints.atValue([...path, "signal"], {
-        code: "site-reference", what: `${quoted(id)} is no signal of this site`, expected: `a name under signals: ${nameList(declared.signals.keys())}`,
+        code: "site-reference", what: `${quoted(id)} is no signal of this site`, expected: expectedNames("a name under signals:", declared.signals.keys()),
         mend: suggestion(id, declared.signals.keys(), declared.subjects.has(id) ? `${quoted(id)} is a ${declared.subjects.get(id) ?? ""}: name a signal on it` : null),
       });
       return null;

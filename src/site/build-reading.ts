@@ -77,7 +77,7 @@ function distance(written: WrittenSignal, path: Path, complaints: Complaints): R
 
 function position(written: WrittenSignal, path: Path, draft: SiteDraft): ReadingAndBand | null {
   const { complaints, site } = draft;
-  if (site.home === undefined) complaints.atKey(path, { code: "site-reference", what: `The position signal ${quoted(String(path[1]))} needs to know where home is`, mend: `add "home: { latitude: ..., longitude: ... }" at the top level` });
+  if (!draft.declared.home) complaints.atKey(path, { code: "site-reference", what: `The position signal ${quoted(String(path[1]))} needs to know where home is`, mend: `add "home: { latitude: ..., longitude: ... }" at the top level` });
   if (written.radius === undefined) {
     complaints.atKey(path, { code: "site-band", what: `"radius" is missing in ${pathText(path)}`, expected: "how near home counts as here, such as 150m" });
     return null;

@@ -1,5 +1,5 @@
 import { pathText } from "./check-shape.js";
-import { nameList, quoted, suggestion } from "./complaints.js";
+import { expectedNames, quoted, suggestion } from "./complaints.js";
 import type { SiteDraft } from "./draft.js";
 import { listed } from "./leaves.js";
 import { readingAndBand } from "./build-reading.js";
@@ -49,10 +49,11 @@ function subjectClassOf(id: string, written: WrittenSignal, draft: SiteDraft): S
   if (subjectClass === undefined) {
     complaints.atValue([...path, "on"], {
       code: "site-reference", what: `The signal ${quoted(id)} is on ${quoted(written.on)}, which is no bay, door or person of this site`,
-      expected: `one of ${nameList(declared.subjects.keys())}`, mend: suggestion(written.on, declared.subjects.keys(), "add it under bays, doors or people"),
+      expected: expectedNames("one of", declared.subjects.keys()), mend: suggestion(written.on, declared.subjects.keys(), "add it under bays, doors or people"),
     });
     return null;
   }
+  if (declared.clashing.has(written.on)) return null;
   const suited = kindSuits[written.kind];
   if (!suited.includes(subjectClass)) {
     complaints.atValue([...path, "kind"], {
@@ -72,7 +73,7 @@ function sourceOf(id: string, written: WrittenSignal, sources: ReadonlyMap<strin
   if (!declared.sources.has(written.source)) {
     complaints.atValue([...path, "source"], {
       code: "site-reference", what: `The signal ${quoted(id)} comes from the source ${quoted(written.source)}, which the file does not describe`,
-      expected: `one of ${nameList(declared.sources)}`, mend: suggestion(written.source, declared.sources, "describe it under sources"),
+      expected: expectedNames("one of", declared.sources), mend: suggestion(written.source, declared.sources, "describe it under sources"),
     });
     return null;
   }

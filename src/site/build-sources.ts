@@ -1,10 +1,10 @@
 import { pathText } from "./check-shape.js";
 import { closestName } from "./closest-name.js";
-import { nameList, quoted, suggestion } from "./complaints.js";
+import { expectedNames, quoted, suggestion } from "./complaints.js";
 import type { SiteDraft } from "./draft.js";
 import type { WrittenSource } from "./shape.js";
 import type { Source, SourceLayout } from "./site.js";
-import { missingFromPattern, namedWritings, timeWriting } from "./time-pattern.js";
+import { namedWritings, patternProblem, timeWriting } from "./time-pattern.js";
 import { closestTimeZone, isTimeZone } from "./time-zone.js";
 import type { Path } from "./yaml-text.js";
 
@@ -53,11 +53,11 @@ export function checkTimeZone(zone: string, path: Path, draft: SiteDraft): void 
 function checkTime(written: WrittenSource, path: Path, draft: SiteDraft): void {
   const writing = timeWriting(written.time.written);
   if (typeof writing === "string") return;
-  const missing = missingFromPattern(writing.pattern);
-  if (missing.length === 0) return;
+  const wrong = patternProblem(writing.pattern);
+  if (wrong === null) return;
   const close = closestName(writing.pattern, namedWritings);
   draft.complaints.atValue([...path, "time", "written"], {
-    code: "site-shape", what: `The time pattern ${quoted(writing.pattern)} does not say ${missing.join(", nor ")}`,
+    code: "site-shape", what: close === null ? `The time pattern ${quoted(writing.pattern)} ${wrong}` : `${quoted(writing.pattern)} is no way to write time stamps`,
     expected: "iso, epoch-s, epoch-ms, or a pattern such as dd/MM/yyyy HH:mm:ss", mend: close === null ? null : `did you mean ${quoted(close)}?`,
   });
 }
@@ -101,7 +101,7 @@ function wideLayout(id: string, each: NonNullable<WrittenSource["each"]>, draft:
     columns.set(signal, typeof column === "string" ? { value: column } : column);
     if (!declared.signals.has(signal)) {
       complaints.atKey([...path, signal], {
-        code: "site-reference", what: `${quoted(signal)} is not a signal`, expected: `a name under signals: ${nameList(declared.signals.keys())}`, mend: suggestion(signal, declared.signals.keys()),
+        code: "site-reference", what: `${quoted(signal)} is not a signal`, expected: expectedNames("a name under signals:", declared.signals.keys()), mend: suggestion(signal, declared.signals.keys()),
       });
     } else if (site.signals[signal] !== undefined && site.signals[signal].source !== id) {
       complaints.atKey([...path, signal], {

@@ -44,10 +44,15 @@ export function quoted(name: string): string {
   return JSON.stringify(name.length > LONGEST_SHOWN ? `${name.slice(0, LONGEST_SHOWN)}…` : name);
 }
 
-/** `x, y, z` or `none` — for "expected one of". */
+/** `one of x, y, z`, with "one of" as the caller says it; null where there is no name to choose. */
+export function expectedNames(start: string, names: Iterable<string>): string | null {
+  const all = [...names];
+  return all.length === 0 ? null : `${start} ${nameList(all)}`;
+}
+
+/** `x, y, z`, cut when there are very many. */
 export function nameList(names: Iterable<string>): string {
   const all = [...names];
-  if (all.length === 0) return "there are none";
   const shown = all.slice(0, MOST_NAMES_SHOWN).join(", ");
   return all.length > MOST_NAMES_SHOWN ? `${shown} and ${all.length - MOST_NAMES_SHOWN} more` : shown;
 }

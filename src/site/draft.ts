@@ -9,6 +9,10 @@ export interface DeclaredNames {
   readonly sources: ReadonlySet<string>;
   /** Each subject's class; the first declaration counts. */
   readonly subjects: ReadonlyMap<string, SubjectClass>;
+  /** Names that two subjects of different classes share: what is said of them cannot be checked. */
+  readonly clashing: ReadonlySet<string>;
+  /** Whether the file says where home is, rightly or wrongly. */
+  readonly home: boolean;
   /** Each signal's subject as written, null where that cannot be read. */
   readonly signals: ReadonlyMap<string, string | null>;
   readonly conditions: ReadonlySet<string>;
@@ -36,8 +40,12 @@ export function makeDraft(yaml: YamlText, shaped: ShapedSite, file: string, comp
     return isMapping(content) ? Object.keys(content) : [];
   };
   const subjects = new Map<string, SubjectClass>();
+  const clashing = new Set<string>();
   for (const subjectClass of subjectClasses) {
-    for (const id of keysOf(sectionOfClass[subjectClass])) if (!subjects.has(id)) subjects.set(id, subjectClass);
+    for (const id of keysOf(sectionOfClass[subjectClass])) {
+      if (subjects.has(id)) clashing.add(id);
+      else subjects.set(id, subjectClass);
+    }
   }
   const signals = new Map<string, string | null>();
   for (const id of keysOf("signals")) {
@@ -48,7 +56,7 @@ export function makeDraft(yaml: YamlText, shaped: ShapedSite, file: string, comp
     file,
     site: shaped.site,
     rulePositions: shaped.rulePositions,
-    declared: { sources: new Set(keysOf("sources")), subjects, signals, conditions: new Set(keysOf("named")) },
+    declared: { sources: new Set(keysOf("sources")), subjects, clashing, home: valueAt(yaml.value, ["home"]) !== undefined, signals, conditions: new Set(keysOf("named")) },
     complaints,
   };
 }

@@ -1,5 +1,12 @@
-import { DateTime } from "luxon";
 import type { TimeWriting } from "./site.js";
+
+/** Ways of writing an instant that have a name of their own. */
+export const namedWritings = ["iso", "epoch-s", "epoch-ms"] as const;
+
+/** How stamps are written, from the site file's text. */
+export function timeWriting(text: string): TimeWriting {
+  return (namedWritings as readonly string[]).includes(text) ? (text as (typeof namedWritings)[number]) : { pattern: text };
+}
 
 /** What a date and time pattern must say, and the letters that say it (those of the Luxon library's formats). */
 const needed = [
@@ -9,24 +16,25 @@ const needed = [
   { what: "the hour", letters: /[Hh]/, write: "HH" },
 ] as const;
 
-/** Words that are no pattern. */
-export const namedWritings = ["iso", "epoch-s", "epoch-ms"] as const;
+/** Letters that stand for a field. Those for whole dates in the reader's own habit (D, T, f and the like) are left out: they differ by machine. */
+const fieldLetters = "GykMLdoEcWHhmsSuaZzXx";
 
-/** How stamps are written, from the site file's text. */
-export function timeWriting(text: string): TimeWriting {
-  return (namedWritings as readonly string[]).includes(text) ? (text as (typeof namedWritings)[number]) : { pattern: text };
-}
+/** Letters other tools use for a field, and what to write here. */
+const otherHabits: Readonly<Record<string, string>> = { Y: "yyyy", D: "dd", A: "a", j: "d" };
 
-/**
- * What a pattern lacks to name one instant, e.g. `the month (write MM)`; empty when it lacks nothing.
- * Text between single quotes is literal and says nothing.
- */
-export function missingFromPattern(pattern: string): string[] {
-  // Whole-date letters such as f stand for several others; they are spelt out first.
-  const letters = DateTime.expandFormat(pattern, { locale: "en-US" }).replace(/'[^']*'/g, "");
+/** What is wrong with a pattern, as the end of a sentence that starts with the pattern; null when it names one instant. */
+export function patternProblem(pattern: string): string | null {
+  // What stands between single quotes is literal and says nothing.
+  const letters = pattern.replace(/'[^']*'/g, "");
+  if (letters.includes("'")) return "has a single quote without its partner";
+  const foreign = [...letters.matchAll(/\p{L}/gu)].map(([letter]) => letter).find((letter) => !fieldLetters.includes(letter));
+  if (foreign !== undefined) {
+    const write = otherHabits[foreign];
+    return `has the letter ${foreign}, which is no field (write ${write ?? `'${foreign}' with its quotes for the letter itself`})`;
+  }
   // Seconds or milliseconds of the epoch name an instant by themselves.
-  if (/[Xx]/.test(letters)) return [];
+  if (/[Xx]/.test(letters)) return null;
   const missing = needed.filter((part) => !part.letters.test(letters)).map((part) => `${part.what} (write ${part.write})`);
-  if (/h/.test(letters) && !/H/.test(letters) && !/a/.test(letters)) missing.push("morning or afternoon (write a, or HH for 24 hours)");
-  return missing;
+  if (letters.includes("h") && !/[Ha]/.test(letters)) missing.push("whether it is morning or afternoon (write a, or HH for 24 hours)");
+  return missing.length === 0 ? null : `does not say ${missing.join(", nor ")}`;
 }
