@@ -2,7 +2,7 @@
  * All accepted readings of one signal, in time order (equal instants in file order), duplicates gone.
  * `values[i]`: metres for distance; metres from home for position; 1 (on) or 0 (off) for words;
  * NaN where the source says that the sensor itself does not know (a `lost` word).
- * Zero, negative and absurd distances never get here: they are set aside with a reason.
+ * Zero and negative distances, and what is no finite number, never get here: they are set aside with a reason.
  */
 export interface Readings {
   readonly signal: string;
