@@ -73,6 +73,5 @@ export function problemText(one: Problem): string {
 
 /** Control characters would let a log line hidden in a file rewrite the terminal; they are shown as escapes. */
 function visible(text: string): string {
-  // eslint-disable-next-line no-control-regex
   return text.replace(/[\u0000-\u001f\u007f-\u009f\u202a-\u202e\u2066-\u2069]/g, (character) => `\\u${character.charCodeAt(0).toString(16).padStart(4, "0")}`);
 }

@@ -22,6 +22,5 @@ function ruleLines(rule: RuleFinding, width: number): string {
 
 /** Names come from a file: nothing in them may move the cursor or start a new line. */
 function oneLine(text: string): string {
-  // eslint-disable-next-line no-control-regex
   return text.replace(/[\u0000-\u001f\u007f-\u009f\u202a-\u202e\u2066-\u2069]/g, "\u00b7");
 }

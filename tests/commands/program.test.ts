@@ -1,0 +1,164 @@
+import { readdir, readFile, stat } from "node:fs/promises";
+import { join } from "node:path";
+import { describe, expect, it } from "vitest";
+import { runProgram } from "../../src/commands/program.js";
+import { auditFiles } from "../../src/commands/audit.js";
+import { findingsSchema } from "../../src/findings/schema.js";
+import { folderWith, listening, tinyLog, tinySite } from "./tiny-site.js";
+
+async function run(files: Readonly<Record<string, string | Uint8Array>>, words: readonly string[] = ["audit", "site.yaml"]): Promise<{ status: number; said: string; told: string; folder: string }> {
+  const folder = await folderWith(files);
+  const around = listening(folder);
+  const status = await runProgram(words, around);
+  return { status, said: around.said(), told: around.told(), folder };
+}
+
+describe("keyworthy audit", () => {
+  it("writes a report and its data, private, and ends with 3 while a rule is not clear", async () => {
+    const { status, said, folder } = await run({ "site.yaml": tinySite, "log.csv": tinyLog() });
+    expect(status).toBe(3);
+    const out = join(folder, "reports", "otter-cottage", "2026-06-01_2026-06-07");
+    expect((await readdir(out)).toSorted()).toEqual([...auditFiles].toSorted());
+    for (const name of auditFiles) expect((await stat(join(out, name))).mode & 0o777).toBe(0o600);
+    expect(said).toContain("not proven yet  unlock on arrival");
+    expect(said).toContain("report: reports/otter-cottage/2026-06-01_2026-06-07/report.html");
+    const findings = findingsSchema.parse(JSON.parse(await readFile(join(out, "findings.json"), "utf8")));
+    // Nobody outside the rule saw anything: seven firings, none verified.
+    expect(findings.rules[0]?.firings).toEqual({ count: 7, right: 0, wrong: 0, unverified: 7 });
+    expect(findings.ledger).toMatchObject([{ file: "log.csv", read: 74, accepted: 74, duplicate: 0, setAside: 0 }]);
+  });
+
+  it("ends with 0 when every rule is clear", async () => {
+    const limits = tinySite.replace("wrong_per_year: 0.5, missed_share: 0.1", "wrong_per_year: 250, missed_share: 0.4");
+    const diary = ["subject,state,from,to"];
+    for (let day = 1; day <= 7; day += 1) diary.push(`ida,away,2026-06-0${day}T08:01:00Z,2026-06-0${day}T17:00:10Z`, `ida,here,2026-06-0${day}T17:00:10Z,2026-06-0${day}T20:00:00Z`);
+    const { status, said } = await run({ "site.yaml": `${limits}diary: { files: diary.csv }\n`, "log.csv": tinyLog(), "diary.csv": `${diary.join("\n")}\n` });
+    expect(said).toContain("clear to enable  unlock on arrival");
+    expect(status).toBe(0);
+  });
+
+  it("says nothing with --quiet", async () => {
+    const { said, told } = await run({ "site.yaml": tinySite, "log.csv": tinyLog() }, ["audit", "site.yaml", "--quiet"]);
+    expect(said + told).toBe("");
+  });
+
+  it("writes into --out, and never over somebody's files", async () => {
+    const files = { "site.yaml": tinySite, "log.csv": tinyLog(), "mine/thesis.txt": "ten years" };
+    const { folder } = await run(files, ["audit", "site.yaml", "--out", "fresh"]);
+    expect((await readdir(join(folder, "fresh"))).toSorted()).toEqual([...auditFiles].toSorted());
+    const refused = await run(files, ["audit", "site.yaml", "--out", "mine"]);
+    expect(refused.status).toBe(2);
+    expect(refused.told).toMatch(/mine: The output folder holds files that Keyworthy did not write/);
+  });
+
+  it("audits a month of the site's own time zone, cut to the readings, and says so", async () => {
+    const { status, said, folder } = await run({ "site.yaml": tinySite, "log.csv": tinyLog() }, ["audit", "site.yaml", "--month", "2026-06"]);
+    expect(status).toBe(3);
+    expect(said).toContain("note: The readings end at 2026-06-07 18:03 +01:00: the time after that is not part of this audit.");
+    const findings = findingsSchema.parse(JSON.parse(await readFile(join(folder, "reports/otter-cottage/2026-06/findings.json"), "utf8")));
+    expect(findings.period).toMatchObject({ from: "2026-05-31T23:00:00.000Z", to: "2026-06-07T17:03:00.000Z", label: "2026-06" });
+  });
+
+  it("writes the same bytes twice", async () => {
+    const [first, second] = [await run({ "site.yaml": tinySite, "log.csv": tinyLog() }), await run({ "site.yaml": tinySite, "log.csv": tinyLog() })];
+    for (const name of auditFiles) {
+      const path = join("reports/otter-cottage/2026-06-01_2026-06-07", name);
+      expect(await readFile(join(first.folder, path))).toEqual(await readFile(join(second.folder, path)));
+    }
+  });
+});
+
+describe("a wrong command line", () => {
+  it.each([
+    [["audit"], /missing required argument 'site\.yaml'/],
+    [["audit", "site.yaml", "--moth", "2026-06"], /unknown option '--moth'/],
+    [["audit", "site.yaml", "--month", "June"], /--month June is not a month\. Expected a month such as 2026-10; found June/],
+    [["audit", "site.yaml", "--from", "yesterday"], /--from yesterday is not a time\. Expected a day such as 2026-10-01/],
+    [["audit", "site.yaml", "--from", "2026-06-05", "--to", "2026-06-02"], /The period ends before it begins/],
+    [["audit", "site.yaml", "--month", "2025-01"], /There are no readings in the period asked for\. Expected readings between 2025-01-01 00:00 \+00:00 and 2025-02-01 00:00 \+00:00; found readings from 2026-06-01 01:00/],
+    [["unlock"], /unknown command 'unlock'/],
+  ])("%j ends with 2 and says why", async (words, message) => {
+    const { status, told, folder } = await run({ "site.yaml": tinySite, "log.csv": tinyLog() }, words);
+    expect(told).toMatch(message);
+    expect(told).not.toMatch(/\n\s+at /);
+    expect(status).toBe(2);
+    expect(await readdir(folder)).toEqual(["log.csv", "site.yaml"]);
+  });
+
+  it("shows the help and the version with status 0", async () => {
+    const help = await run({}, ["--help"]);
+    expect(help.status).toBe(0);
+    expect(help.said).toContain("Is this rule worthy of the key?");
+    expect((await run({}, ["--version"])).said).toMatch(/^\d+\.\d+\.\d+\n$/);
+  });
+});
+
+describe("bad input ends with 2, a message that says where and how to mend it, and nothing written", () => {
+  const megabyte = `at,what,says\n2026-06-01T00:00:00Z,rail,${"x".repeat(1_000_000)}\n`;
+  it.each<[string, Record<string, string | Uint8Array>, RegExp]>([
+    ["a missing site file", {}, /site\.yaml/],
+    ["a missing export", { "site.yaml": tinySite }, /log\.csv: .*does not exist/i],
+    ["an empty export", { "site.yaml": tinySite, "log.csv": "" }, /log\.csv.*empty/i],
+    ["an export without a header", { "site.yaml": tinySite, "log.csv": "2026-06-01T00:00:00Z,rail,open\n2026-06-01T00:01:00Z,rail,closed\n" }, /log\.csv:1: The file has no header row\. Expected a first row with the column names "at", "what", "says"/],
+    ["a wrong column", { "site.yaml": tinySite, "log.csv": "when,what,says\n2026-06-01T00:00:00Z,rail,open\n" }, /log\.csv:1.*"?at"?.*when/s],
+    ["a binary export", { "site.yaml": tinySite, "log.csv": new Uint8Array([0, 1, 2, 255, 254, 0, 0, 7]) }, /log\.csv.*(binary|text)/i],
+    ["nothing but a field of a million characters", { "site.yaml": tinySite, "log.csv": megabyte }, /The exports hold no readable reading/],
+    ["an unknown time zone", { "site.yaml": tinySite.replace("Europe/London", "Europe/Lodnon"), "log.csv": tinyLog() }, /site\.yaml:2:\d+: .*time zone.*Europe\/Lodnon/i],
+    ["a YAML syntax error", { "site.yaml": tinySite.replace("doors: { door: {} }", "doors: { door: {} "), "log.csv": tinyLog() }, /site\.yaml:\d+:\d+: /],
+  ])("%s", async (_, files, message) => {
+    const { status, told, folder } = await run(files);
+    expect(told).toMatch(message);
+    expect(told).not.toMatch(/\n\s+at /);
+    expect(status).toBe(2);
+    expect((await readdir(folder)).toSorted()).toEqual(Object.keys(files).toSorted());
+  });
+
+  it("a field of a million characters costs that row alone", async () => {
+    const { status, folder } = await run({ "site.yaml": tinySite, "log.csv": `${tinyLog()}2026-06-07T18:00:00Z,rail,${"x".repeat(1_000_000)}\n2026-06-07T19:00:00Z,rail,closed\n` });
+    expect(status).toBe(3);
+    const setAside = await readFile(join(folder, "reports/otter-cottage/2026-06-01_2026-06-07/set-aside.csv"), "utf8");
+    expect(setAside).toMatch(/^file,line,reason,detail,raw\r\nlog\.csv,76,field too long,/);
+    expect(setAside.length).toBeLessThan(3_000);
+  });
+});
+
+describe("hostile names and cells", () => {
+  const hostile = `<script>alert("x")</script>`;
+  const site = tinySite.replaceAll("overhead:", `'${hostile}':`).replaceAll("signal: overhead", `signal: '${hostile}'`);
+
+  it("a script in a signal's name is shown, not run", async () => {
+    const { status, folder } = await run({ "site.yaml": site, "log.csv": tinyLog() });
+    expect(status).toBe(3);
+    const html = await readFile(join(folder, "reports/otter-cottage/2026-06-01_2026-06-07/report.html"), "utf8");
+    expect(html).toContain("&lt;script>alert(&quot;x&quot;)&lt;/script>");
+    expect(html.toLowerCase()).not.toContain("<script");
+  });
+
+  it("cells that a spreadsheet would run are made inert in every CSV file", async () => {
+    const log = `${tinyLog()}2026-06-07T20:00:00Z,=HYPERLINK("http://a"),1\n`;
+    const formula = tinySite.replaceAll("wall:", "'=1+1':").replaceAll("signal: wall", "signal: '=1+1'");
+    const { folder } = await run({ "site.yaml": formula, "log.csv": log });
+    const out = join(folder, "reports/otter-cottage/2026-06-01_2026-06-07");
+    const texts = await Promise.all(auditFiles.filter((name) => name.endsWith(".csv")).map((name) => readFile(join(out, name), "utf8")));
+    expect(texts.join("")).toContain("'=1+1");
+    for (const text of texts) expect(text).not.toMatch(/(^|,|\r\n)"?[=@]/);
+  });
+});
+
+describe("keyworthy check", () => {
+  it("says what was read and what was set aside, and scores nothing", async () => {
+    const { status, said, folder } = await run({ "site.yaml": tinySite, "log.csv": `${tinyLog()}soon,rail,open\n2026-06-07T20:00:00Z,loft,1\n` }, ["check", "site.yaml"]);
+    expect(status).toBe(0);
+    expect(said).toContain("log.csv: 76 rows read = 74 accepted + 0 duplicate + 2 set aside");
+    expect(said).toMatch(/log\.csv:76: time stamp not readable/);
+    expect(said).toMatch(/log\.csv:77: channel not in the site file/);
+    expect(await readdir(folder)).toEqual(["log.csv", "site.yaml"]);
+  });
+
+  it("tells every problem of site file, exports and diary", async () => {
+    const broken = tinySite.replace("present: [3.7, 4.7]", "present: [4.7, 3.7]").replace("unit: in", "unit: inch");
+    const { status, told } = await run({ "site.yaml": broken, "log.csv": tinyLog() }, ["check", "site.yaml"]);
+    expect(status).toBe(2);
+    expect(told.trimEnd().split("\n").length).toBeGreaterThanOrEqual(2);
+  });
+});
