@@ -169,9 +169,11 @@ function refsOf(written: WrittenCondition, head: "signal" | "subject" | "every" 
   const plural = written[head];
   const subjectClass = subjectClasses.find((one) => sectionOfClass[one] === plural) ?? "bay";
   const subjects = [...declared.subjects].filter(([, one]) => one === subjectClass).map(([id]) => id);
+  const bySubject = new Map<string, string[]>();
+  for (const [id, on] of declared.signals) if (on !== null) bySubject.set(on, [...(bySubject.get(on) ?? []), id]);
   const refs = side === "subjects"
     ? subjects.map((ref) => ({ ref, subjectClass, isFlag: false }))
-    : subjects.flatMap((subject) => [...declared.signals].filter(([, on]) => on === subject).map(([id]) => signalRef(id, subject))).filter((ref) => ref !== null);
+    : subjects.flatMap((subject) => (bySubject.get(subject) ?? []).map((id) => signalRef(id, subject))).filter((ref) => ref !== null);
   if (refs.length > 0) return refs;
   complaints.atValue([...path, head], { code: "site-reference", what: `The site has no ${plural ?? ""} for ${quoted(`${head}: ${plural ?? ""}`)} to speak of`, expected: `one or more under ${plural ?? ""}` });
   return null;

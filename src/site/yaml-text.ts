@@ -1,4 +1,4 @@
-import { isAlias, isMap, isScalar, isSeq, LineCounter, parseDocument, type Document, type Scalar, type YAMLMap } from "yaml";
+import { isAlias, isMap, isNode, isScalar, isSeq, LineCounter, parseDocument, type Document, type Scalar, type YAMLMap } from "yaml";
 import { InputError, type ProblemParts } from "../problem.js";
 
 /**
@@ -95,15 +95,26 @@ function tooDeep(text: string, file: string): void {
 function written(document: Document.Parsed, file: string, place: (offset: number) => Place): YamlText {
   const places = new Map<string, { key: Place | null; value: Place }>();
   const problems: ProblemParts[] = [];
+  /** The node each anchor names, as far as the file has been read: an alias means the last one before it. */
+  const anchors = new Map<string, unknown>();
   let values = 0;
+  let aliasesFollowed = 0;
   const giveUp = (what: string, at: Place): never => {
     throw new InputError([...problems, { code: "yaml-syntax", what, file, ...at }]);
   };
 
   const valueOf = (given: unknown, path: Path, key: Place | null): Written => {
-    const node: unknown = isAlias(given) ? given.resolve(document) : given;
     const start = rangeStart(given);
     const at = start === null ? (key ?? { line: 1, column: 1 }) : place(start);
+    if (isAlias(given)) {
+      if (!anchors.has(given.source)) problems.push({ code: "yaml-syntax", what: `The alias *${given.source} stands for nothing`, file, ...at, expected: `a value marked &${given.source} before it` });
+      aliasesFollowed++;
+      const value = valueOf(anchors.get(given.source) ?? null, path, key);
+      aliasesFollowed--;
+      return value;
+    }
+    const node = given;
+    if (aliasesFollowed === 0 && isNode(node) && "anchor" in node) anchors.set(node.anchor, node);
     places.set(JSON.stringify(path), { key, value: at });
     values++;
     if (values > MOST_VALUES) giveUp(`The file holds more than ${MOST_VALUES} values`, at);
@@ -116,7 +127,7 @@ function written(document: Document.Parsed, file: string, place: (offset: number
   const mappingOf = (node: YAMLMap, path: Path): Written => {
     const entries = new Map<string, Written>();
     for (const { key, value } of node.items) {
-      const keyNode: unknown = isAlias(key) ? key.resolve(document) : key;
+      const keyNode: unknown = isAlias(key) ? anchors.get(key.source) : key;
       const at = place(rangeStart(key) ?? rangeStart(node) ?? 0);
       const name = isScalar(keyNode) ? (scalarText(keyNode) ?? "") : null;
       const wrong = keyProblem(name);

@@ -104,7 +104,11 @@ describe("parseSite", () => {
   it("follows aliases, and refuses those without end", () => {
     const site = parseSite(edited(["- { signal: rail, is: open }", "- &open { signal: rail, is: open }\n        - any: [*open]"]), "site.yaml", "/");
     expect(expressionText(site.rules[0]!.when, site)).toBe("overhead turned occupied within 2 min and rail is open and rail is open");
-    expect(messagesFor("a: &x [*x]")).toEqual(["site.yaml:1:8: The file is nested more than 60 levels deep."]);
+    expect(messagesFor(edited(["people: {", "people: { ada: *nobody,"]))).toEqual([
+      'site.yaml:16:11: No signal watches the person "ada". To mend it: add a signal with "on: ada", or take the person out.',
+      "site.yaml:16:16: The alias *nobody stands for nothing. Expected a value marked &nobody before it.",
+    ]);
+    expect(messagesFor("a: &x [*x]")).toEqual(["site.yaml:1:7: The file is nested more than 60 levels deep."]);
     const doubling = ["a0: &a0 [x, x]", ...Array.from({ length: 20 }, (_, i) => `a${i + 1}: &a${i + 1} [*a${i}, *a${i}]`)].join("\n");
     expect(messagesFor(doubling).join()).toMatch(/^site\.yaml:\d+:\d+: The file holds more than 200000 values\.$/);
   });
