@@ -1,4 +1,4 @@
-import { InputError } from "../problem.js";
+import { InputError, type ProblemParts } from "../problem.js";
 import { instantOf, localDates } from "./local-calendar.js";
 import { normal, randomStream, uniform, type Random } from "./random.js";
 import type { OneOff, Routine, Scenario } from "./scenario.js";
@@ -26,7 +26,9 @@ export interface Movement {
  * Everything that happens from `from` to `to`, in order of `first`. One-off events come first and the routine fits
  * around them: an occurrence in which somebody would have to leave who is already away is left out, as in life.
  * Each occurrence draws from a stream of its own (its name and date), so that adding one changes no other.
- * @throws InputError when a one-off event contradicts another or what must be so at that time.
+ * `at_start` is how things stand at the midnight that begins the day before the exports'.
+ * @throws InputError when a one-off event contradicts another or what must be so at that time, or when an entry of the
+ * routine never fits.
  */
 export function movementsOf(scenario: Scenario, from: number, to: number): Movement[] {
   const planner = planOf(scenario);
@@ -34,32 +36,40 @@ export function movementsOf(scenario: Scenario, from: number, to: number): Movem
     .map((event, at) => ({ at, movement: movementOn(scenario, event, event.on, event.reads, randomStream(scenario.seed, "event", event.name, event.on)) }))
     .sort((a, b) => a.movement.first - b.movement.first);
   const later = events.filter(({ movement }) => !planner.take(movement));
-  for (const movement of routineMovements(scenario, from, to)) planner.take(movement);
+  const unfit = takeRoutine(scenario, planner, from, to);
   // What did not fit at first may rest on the routine: somebody must have come before they can go.
   const misfits = later.filter(({ movement }) => !planner.take(movement));
-  if (misfits.length > 0) {
-    throw new InputError(
-      misfits.map(({ at, movement }) => ({
-        code: "scenario-shape" as const,
-        what: `events.${at}: "${movement.name}" cannot happen then: somebody or something in it is already on the other side of the door, or moved less than 4 minutes before or after`,
-        file: scenario.file,
-        mend: "move it, or leave out what it contradicts",
-      })),
-    );
-  }
+  const problems = [
+    ...unfit.map((at): ProblemParts => ({
+      code: "scenario-shape",
+      what: `routine.${at}: "${scenario.routine[at]!.name}" never happens: whenever it is due, somebody or something in it is on the other side of the door`,
+      file: scenario.file,
+      mend: "check at_start, and what else moves them",
+    })),
+    ...misfits.map(({ at, movement }): ProblemParts => ({
+      code: "scenario-shape",
+      what: `events.${at}: "${movement.name}" cannot happen then: somebody or something in it is already on the other side of the door, or moved less than 4 minutes before or after`,
+      file: scenario.file,
+      mend: "move it, or leave out what it contradicts",
+    })),
+  ];
+  if (problems.length > 0) throw new InputError(problems);
   return planner.taken().sort((a, b) => a.first - b.first);
 }
 
-function routineMovements(scenario: Scenario, from: number, to: number): Movement[] {
+/** Takes what fits of the routine, day by day; returns the positions of entries that were due and never fitted. */
+function takeRoutine(scenario: Scenario, planner: Planner, from: number, to: number): number[] {
   // A night shift that began the day before the exports do still ends in them.
   const dates = localDates(scenario.timezone, from - DAY_MS, to);
-  return scenario.routine
-    .flatMap((routine) => dates.filter(({ day }) => routine.days.includes(day)).map(({ date }) => ({ routine, date })))
-    .flatMap(({ routine, date }) => {
+  const due = scenario.routine
+    .flatMap((routine, at) => dates.filter(({ day }) => routine.days.includes(day)).map(({ date }) => ({ routine, at, date })))
+    .flatMap(({ routine, at, date }) => {
       const random = randomStream(scenario.seed, "routine", routine.name, date);
-      return random() < routine.chance ? [movementOn(scenario, routine, date, {}, random)] : [];
+      return random() < routine.chance ? [{ at, movement: movementOn(scenario, routine, date, {}, random) }] : [];
     })
-    .sort((a, b) => a.first - b.first);
+    .sort((a, b) => a.movement.first - b.movement.first);
+  const fitted = new Set(due.filter(({ movement }) => planner.take(movement)).map(({ at }) => at));
+  return [...new Set(due.map(({ at }) => at))].filter((at) => !fitted.has(at)).sort((a, b) => a - b);
 }
 
 function movementOn(scenario: Scenario, entry: Routine | OneOff, date: string, reads: Readonly<Record<string, number>>, random: Random): Movement {
