@@ -1,0 +1,10 @@
+import { overlap } from "../../src/timeline/overlap.js";
+import { restrict } from "../../src/timeline/restrict.js";
+import type { Interval, Timeline } from "../../src/timeline/timeline.js";
+
+/** The share of the time known to both in which what a sensor said was true. */
+export function agreementShare(said: Timeline, truth: Timeline, period: Interval): number {
+  const totals = overlap(restrict(said, period.from, period.to), restrict(truth, period.from, period.to));
+  const agreed = totals[0]! + totals[4]!;
+  return agreed / (agreed + totals[1]! + totals[3]!);
+}
