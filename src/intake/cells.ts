@@ -25,8 +25,8 @@ export type CellReader = (first: string, second: string) => number;
 
 /** Makes the reader of one signal's cells; `missing` and `lost` are the source's words for "no news" and "sensor lost". */
 export function makeCellReader(reading: ValueReading, missing: readonly string[], lost: readonly string[]): CellReader {
-  /** The words that are no value of any kind. An empty cell never is one. */
-  const noValue = new Map<string, number>([...lost.map((word) => [word, Number.NaN] as const), ...missing.map((word) => [word, NO_NEWS] as const), ["", NO_NEWS]]);
+  /** The words that are no value of any kind. An empty cell never is one: it is no news unless the site file says more. */
+  const noValue = new Map<string, number>([["", NO_NEWS], ...lost.map((word) => [word, Number.NaN] as const), ...missing.map((word) => [word, NO_NEWS] as const)]);
   switch (reading.form) {
     case "words":
       return wordReader(reading.on, reading.off, noValue);

@@ -42,6 +42,10 @@ describe("a distance", () => {
     expect(read(feet, "offline")).toBeNaN();
   });
 
+  it("is NaN for an empty cell where the site file says that empty means lost", () => {
+    expect(makeCellReader(feet, [], [""])("", "")).toBeNaN();
+  });
+
   it("may stand between spaces", () => {
     expect(read({ form: "distance", unit: "m" }, " 2.5 ")).toBe(2.5);
   });
