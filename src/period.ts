@@ -1,6 +1,8 @@
 import { DateTime } from "luxon";
 import { InputError, type ProblemParts } from "./problem.js";
+import { localDayStart } from "./intake/local-instant.js";
 import type { Readings } from "./intake/readings.js";
+import { makeStampReader } from "./intake/stamp.js";
 import type { Site } from "./site/site.js";
 import type { Interval } from "./timeline/timeline.js";
 
@@ -75,11 +77,13 @@ function wantedPeriod(site: Site, asked: AskedPeriod, covered: Interval): Interv
       return { ...covered, label: first === last ? first : `${first}_${last}` };
     }
     case "month": {
-      const start = DateTime.fromFormat(asked.month, "yyyy-MM", { zone: site.timeZone });
-      if (!start.isValid) {
+      const parts = /^(\d{4})-(0[1-9]|1[0-2])$/.exec(asked.month);
+      if (parts === null) {
         throw new InputError([commandLine(`--month ${asked.month} is not a month`, "a month such as 2026-10", asked.month)]);
       }
-      return { from: start.toMillis(), to: start.plus({ months: 1 }).toMillis(), label: asked.month };
+      const [year, month] = [Number(parts[1]), Number(parts[2])];
+      const [nextYear, nextMonth] = month === 12 ? [year + 1, 1] : [year, month + 1];
+      return { from: localDayStart(year, month, 1, site.timeZone), to: localDayStart(nextYear, nextMonth, 1, site.timeZone), label: asked.month };
     }
     case "range": {
       const problems: ProblemParts[] = [];
@@ -95,8 +99,11 @@ function wantedPeriod(site: Site, asked: AskedPeriod, covered: Interval): Interv
 }
 
 function boundary(option: string, text: string, timeZone: string, problems: ProblemParts[]): number {
-  const instant = DateTime.fromISO(text, { zone: timeZone });
-  if (instant.isValid) return instant.toMillis();
+  const day = /^(\d{4})-(\d{2})-(\d{2})$/.exec(text);
+  if (day !== null && DateTime.fromISO(text).isValid) return localDayStart(Number(day[1]), Number(day[2]), Number(day[3]), timeZone);
+  // Our own reader, as for the exports: a local time that occurs twice means the first, whatever the date of today.
+  const instant = makeStampReader({ written: "iso", zone: timeZone, skippedHour: "shift" }).read(text);
+  if (Number.isFinite(instant) && /T|\s/.test(text)) return instant;
   problems.push(commandLine(`${option} ${text} is not a time`, "a day such as 2026-10-01, or a time such as 2026-10-01T06:00", text));
   return Number.NaN;
 }

@@ -1,0 +1,48 @@
+import { describe, expect, it } from "vitest";
+import type { Readings } from "../src/intake/readings.js";
+import { settlePeriod, type AskedPeriod } from "../src/period.js";
+import { parseSite } from "../src/site/parse.js";
+import { tinySite } from "./commands/tiny-site.js";
+
+const site = parseSite(tinySite, "site.yaml", "/nowhere");
+
+function settled(asked: AskedPeriod, from: string, to: string): { from: string; to: string; label: string; notes: readonly string[] } {
+  const readings: Readings = { signal: "rail", times: Float64Array.of(Date.parse(from), Date.parse(to)), values: Float64Array.of(0, 1) };
+  const { period, label, notes } = settlePeriod(site, new Map([["rail", readings]]), asked);
+  return { from: new Date(period.from).toISOString(), to: new Date(period.to).toISOString(), label, notes };
+}
+
+describe("the audited period", () => {
+  it("is a month of the site's own time zone: October of the clock change has an hour more", () => {
+    const { from, to, label, notes } = settled({ form: "month", month: "2026-10" }, "2026-09-30T20:00:00Z", "2026-11-01T00:00:00Z");
+    expect({ from, to, label, notes }).toEqual({ from: "2026-09-30T23:00:00.000Z", to: "2026-11-01T00:00:00.000Z", label: "2026-10", notes: [] });
+    expect((Date.parse(to) - Date.parse(from)) / 3_600_000).toBe(31 * 24 + 1);
+  });
+
+  it("never reaches beyond the readings, for time nobody looked at would count as time without a fault", () => {
+    const { from, to, notes } = settled({ form: "month", month: "2026-12" }, "2026-12-03T00:00:00Z", "2026-12-20T12:00:00Z");
+    expect({ from, to }).toEqual({ from: "2026-12-03T00:00:00.000Z", to: "2026-12-20T12:00:00.000Z" });
+    expect(notes).toHaveLength(2);
+  });
+
+  it("begins and ends at local midnight when days are named, or at the instant named", () => {
+    expect(settled({ form: "range", from: "2026-07-01", to: "2026-07-03" }, "2026-06-01T00:00:00Z", "2026-08-01T00:00:00Z")).toMatchObject({ from: "2026-06-30T23:00:00.000Z", to: "2026-07-02T23:00:00.000Z", label: "2026-07-01_2026-07-02" });
+    expect(settled({ form: "range", from: "2026-07-01T06:00Z", to: null }, "2026-06-01T00:00:00Z", "2026-08-01T00:00:00Z").from).toBe("2026-07-01T06:00:00.000Z");
+  });
+
+  it("takes the first of two equal local times in the night the clocks go back", () => {
+    expect(settled({ form: "range", from: "2026-10-25T01:30", to: null }, "2026-10-01T00:00:00Z", "2026-11-01T00:00:00Z").from).toBe("2026-10-25T00:30:00.000Z");
+  });
+
+  it("is everything the exports hold when nothing is asked for", () => {
+    expect(settled({ form: "all" }, "2026-06-01T00:00:00Z", "2026-06-07T17:03:00Z")).toMatchObject({ from: "2026-06-01T00:00:00.000Z", to: "2026-06-07T17:03:00.000Z", label: "2026-06-01_2026-06-07" });
+  });
+
+  it.each(["2026-13", "2026-1", "10-2026"])("refuses the month %s", (month) => {
+    expect(() => settled({ form: "month", month }, "2026-06-01T00:00:00Z", "2026-06-07T00:00:00Z")).toThrow(`--month ${month} is not a month. Expected a month such as 2026-10; found ${month}.`);
+  });
+
+  it.each(["2026-02-30", "noon", "2026"])("refuses %s as a time", (from) => {
+    expect(() => settled({ form: "range", from, to: null }, "2026-06-01T00:00:00Z", "2026-06-07T00:00:00Z")).toThrow(`--from ${from} is not a time.`);
+  });
+});
