@@ -17,7 +17,15 @@ export type Claim = { readonly signal: string } & (
  * some instant of d", and denying a turn asks the signal to have kept quiet. So every leaf needs its signal, and more
  * lies never make the condition less true.
  */
-export type ClaimTree = { readonly op: "claim"; readonly claim: Claim } | { readonly op: "quorum"; readonly count: number; readonly of: readonly ClaimTree[] };
+export type ClaimTree = ClaimLeaf | { readonly op: "quorum"; readonly count: number; readonly of: readonly ClaimTree[] };
+
+/** A claim with the atom it came from, and the state of that atom in which it holds: on as it stands, off where it is denied. */
+export interface ClaimLeaf {
+  readonly op: "claim";
+  readonly claim: Claim;
+  readonly atom: Atom;
+  readonly holdsIn: 0 | 1;
+}
 
 /** The condition as claims about signals: all = every operand, any = one, at least k = k of them, and "not" turned around. */
 export function claimTree(expression: Expression, denied = false): ClaimTree {
@@ -34,7 +42,7 @@ export function claimTree(expression: Expression, denied = false): ClaimTree {
     }
     case "is":
     case "turned":
-      return { op: "claim", claim: claimOf(expression, denied) };
+      return { op: "claim", claim: claimOf(expression, denied), atom: expression, holdsIn: denied ? 0 : 1 };
   }
 }
 
@@ -69,7 +77,12 @@ function contradictsOneWay(a: Claim, b: Claim): boolean {
   return a.form === "not-turned" && b.form === "turned" && a.to === b.to && b.withinMs <= a.withinMs;
 }
 
+/** Every leaf of the tree, in the order of the condition. */
+export function leavesOf(tree: ClaimTree): ClaimLeaf[] {
+  return tree.op === "claim" ? [tree] : tree.of.flatMap(leavesOf);
+}
+
 /** Every claim of the tree. */
 export function claimsOf(tree: ClaimTree): Claim[] {
-  return tree.op === "claim" ? [tree.claim] : tree.of.flatMap(claimsOf);
+  return leavesOf(tree).map((leaf) => leaf.claim);
 }

@@ -31,8 +31,26 @@ const MOST_PAIRS = 50 * MOST_CANDIDATES;
  * Source of the algebra: the minimal cut sets of fault-tree analysis (Vesely et al. 1981, NUREG-0492).
  */
 export function lyingSets(expression: Expression, causesOf: (signal: string) => readonly string[], largest = LARGEST_LYING_SET): LyingSets {
-  const tree = claimTree(expression);
-  const disputed = disputedClaims(claimsOf(tree));
+  return smallestSets(claimTree(expression), causesOf, largest);
+}
+
+/**
+ * The dual: the minimal sets of signals and shared causes whose silence alone keeps the condition from ever holding,
+ * whatever all others say. Unknown counts as not so, under a "not" too, so a silent signal supports nothing; an "at least
+ * k of n" is out of reach once n − k + 1 operands are. A way to hold that contradicts itself is counted as a way, so a set
+ * may be listed with one member too many, never with one too few of what is needed.
+ */
+export function silencingSets(expression: Expression, causesOf: (signal: string) => readonly string[], largest = LARGEST_LYING_SET): LyingSets {
+  return smallestSets(blockedTree(claimTree(expression)), causesOf, largest, new Set());
+}
+
+/** What must be out of reach for the tree to be. */
+function blockedTree(tree: ClaimTree): ClaimTree {
+  return tree.op === "claim" ? tree : { op: "quorum", count: tree.of.length - tree.count + 1, of: tree.of.map(blockedTree) };
+}
+
+/** The algebra of {@link lyingSets} over a tree of claims; `disputed` are those that may not stand beside what contradicts them. */
+export function smallestSets(tree: ClaimTree, causesOf: (signal: string) => readonly string[], largest: number, disputed = disputedClaims(claimsOf(tree))): LyingSets {
   for (let size = largest; size > 1; size -= 1) {
     const found = candidatesOf(tree, { causesOf, disputed, size });
     if (found !== null) return { sets: liarSets(found), upToSize: size };
@@ -114,7 +132,8 @@ function disputedClaims(claims: readonly Claim[]): ReadonlySet<Claim> {
   return new Set(claims.filter((one) => claims.some((other) => contradict(one, other))));
 }
 
-function keyOf(liar: Liar): string {
+/** A liar as a text that no other one has. */
+export function keyOf(liar: Liar): string {
   return `${liar.kind}:${liar.name}`;
 }
 
