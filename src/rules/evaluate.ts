@@ -29,13 +29,16 @@ export function evaluate(expression: Expression, resolve: Resolve, bridgeMs: num
   return timelineOfPart(expression, evaluateParts(expression, resolve, bridgeMs));
 }
 
-/** As {@link evaluate}, keeping the timeline of every part: a part used twice is worked out once. */
-export function evaluateParts(expression: Expression, resolve: Resolve, bridgeMs: number): EvaluatedParts {
+/**
+ * As {@link evaluate}, keeping the timeline of every part: a part used twice is worked out once. Parts that `known` already
+ * holds are taken from there and not looked into: whoever changes one signal evaluates anew only what contains it.
+ */
+export function evaluateParts(expression: Expression, resolve: Resolve, bridgeMs: number, known: Pick<EvaluatedParts, "get"> = new Map()): EvaluatedParts {
   const parts = new Map<Expression, Timeline>();
   const visit = (part: Expression): Timeline => {
     const done = parts.get(part);
     if (done !== undefined) return done;
-    const timeline = work(part, visit, resolve, bridgeMs);
+    const timeline = known.get(part) ?? work(part, visit, resolve, bridgeMs);
     parts.set(part, timeline);
     return timeline;
   };

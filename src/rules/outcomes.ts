@@ -33,7 +33,7 @@ export const MOST_NAMED = 3;
 export function judgeFiring(at: number, earlyMs: number, witnesses: Witnesses, signals: readonly string[], site: Site): FiringJudgement {
   const outside = within(witnesses.outside.truth, at, at + earlyMs);
   const full = within(witnesses.full.truth, at, at + earlyMs);
-  const outcome = outside.firstOn !== null ? "right" : outside.offThroughout ? "wrong" : "unverified";
+  const outcome = outcomeOf(outside);
   const looks = full.firstOn !== null ? "right" : full.offThroughout ? "wrong" : "unclear";
   if (outcome === "unverified") {
     const atoms = decidingAtoms(witnesses.full.expression, witnesses.full.parts, full.firstOn ?? at);
@@ -48,6 +48,15 @@ export function judgeFiring(at: number, earlyMs: number, witnesses: Witnesses, s
   );
   const why = [`${outcome === "right" ? "Right" : "Wrong"}: ${atomsText(atoms, site)}.`, ...vouchersText(vouchers, signals, site)].join(" ");
   return { at, outcome, looks, why, vouchers };
+}
+
+/** The outcome alone of a firing at `at`, by the facts as witnesses outside the rule tell them: as {@link judgeFiring}, without words. */
+export function firingOutcome(at: number, earlyMs: number, outsideTruth: Timeline): FiringOutcome {
+  return outcomeOf(within(outsideTruth, at, at + earlyMs));
+}
+
+function outcomeOf(outside: ReturnType<typeof within>): FiringOutcome {
+  return outside.firstOn !== null ? "right" : outside.offThroughout ? "wrong" : "unverified";
 }
 
 /** Whether the timeline is on at some instant of the closed window `[from, to]` (and when first), or known to be off throughout. */

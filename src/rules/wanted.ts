@@ -1,10 +1,11 @@
 import { durationText } from "../site/duration.js";
-import type { RuleSpec, Site } from "../site/site.js";
+import type { Act, RuleSpec, Site } from "../site/site.js";
 import { stateAt, stepAt } from "../timeline/state-at.js";
 import { OFF, ON, UNKNOWN, type Interval, type Timeline } from "../timeline/timeline.js";
 import { blockingAtoms, type AtomState } from "./deciding-atoms.js";
 import { atomsText, within, type Witnesses } from "./outcomes.js";
 import type { Replay } from "./replay.js";
+import { servingOf, servingWindow } from "./serving.js";
 import { letsIn, type Tolerance } from "./tolerance.js";
 
 /** One wanted instant with what became of it; `firingAt` instead of the firing's id, which is not settled yet. */
@@ -33,14 +34,15 @@ export interface WantedOutcomes {
  * A wanted instant whose window reaches past the end of the history is not counted, but told in `cutOff`.
  */
 export function wantedOutcomes(rule: RuleSpec, site: Site, replay: Replay, witnesses: Witnesses, tolerance: Tolerance): WantedOutcomes {
-  const { withinMs } = tolerance;
-  const end = witnesses.full.truth.end;
-  const candidates = wantedStretches(witnesses.full.truth);
-  const whole = candidates.filter((one) => one.from + withinMs <= end);
-  const list = whole
-    .filter((one) => letsIn(rule.act) || one.to - one.from >= withinMs)
-    .map((stretch) => outcomeOf(stretch, rule, site, replay, witnesses, tolerance));
-  return { list, cutOff: candidates.length - whole.length };
+  const { counted, cutOff } = countedStretches(rule.act, witnesses.full.truth, tolerance);
+  return { list: counted.map((stretch) => outcomeOf(stretch, rule, site, replay, witnesses, tolerance)), cutOff };
+}
+
+/** The wanted stretches that {@link wantedOutcomes} counts, and how many were left out because the history ends too soon. */
+export function countedStretches(act: Act, truth: Timeline, { withinMs }: Tolerance): { readonly counted: readonly Interval[]; readonly cutOff: number } {
+  const candidates = wantedStretches(truth);
+  const whole = candidates.filter((one) => one.from + withinMs <= truth.end);
+  return { counted: whole.filter((one) => letsIn(act) || one.to - one.from >= withinMs), cutOff: candidates.length - whole.length };
 }
 
 /**
@@ -71,25 +73,17 @@ export function wantedStretches(truth: Timeline): Interval[] {
 
 function outcomeOf(stretch: Interval, rule: RuleSpec, site: Site, replay: Replay, witnesses: Witnesses, tolerance: Tolerance): WantedOutcome {
   const at = stretch.from;
-  const window = { from: at - tolerance.earlyMs, to: at + tolerance.withinMs };
+  const window = servingWindow(at, tolerance);
   // A witness outside the rule may see it some seconds earlier or later than all together do.
   const verified = within(witnesses.outside.truth, window.from, window.to).firstOn !== null;
-  const seconds = (firing: number): number => (firing - at) / 1000;
-
-  const inTime = replay.firings.filter((firing) => firing >= window.from && firing <= window.to && firing < stretch.to);
-  const nearest = inTime.toSorted((a, b) => Math.abs(a - at) - Math.abs(b - at))[0];
-  if (nearest !== undefined) return { at, outcome: "served", verified, firingAt: nearest, delaySeconds: seconds(nearest), why: "" };
-
-  const swallowed = replay.rises.find((rise) => rise.restedAfter !== null && rise.at >= window.from && rise.at <= window.to && rise.at < stretch.to);
-  const rested = swallowed?.restedAfter ?? null;
-  if (rested !== null && letsIn(rule.act)) {
-    return { at, outcome: "served", verified, firingAt: rested, delaySeconds: null, why: `Already acted ${durationText(at - rested)} before; the rule was at rest.` };
+  const { outcome, firingAt, byRest, restedAfter } = servingOf(stretch, replay, rule.act, tolerance);
+  const acted = { at, outcome, verified, firingAt };
+  if (outcome === "served") {
+    const why = byRest && firingAt !== null ? `Already acted ${durationText(at - firingAt)} before; the rule was at rest.` : "";
+    return { ...acted, delaySeconds: byRest || firingAt === null ? null : (firingAt - at) / 1000, why };
   }
-
-  const why = rested === null ? obstacleText(window, rule, site, replay) : `The rule was at rest after its firing ${durationText(at - rested)} before.`;
-  const late = replay.firings.find((firing) => firing > window.to && firing < stretch.to);
-  if (late !== undefined) return { at, outcome: "late", verified, firingAt: late, delaySeconds: seconds(late), why };
-  return { at, outcome: "missed", verified, firingAt: null, delaySeconds: null, why };
+  const why = restedAfter === null ? obstacleText(window, rule, site, replay) : `The rule was at rest after its firing ${durationText(at - restedAfter)} before.`;
+  return { ...acted, delaySeconds: firingAt === null ? null : (firingAt - at) / 1000, why };
 }
 
 /** What stood in the way: looked at where, inside the window, the fewest parts of the condition did. */
