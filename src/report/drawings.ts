@@ -55,7 +55,7 @@ async function drawFirings(rule: RuleFinding, clock: LocalClock, prefix: string)
   const drawn: DrawnFiring[] = [];
   for (const firing of rule.firingList.filter(({ outcome }) => outcome !== "right")) {
     const moment = moments.get(firing.id) ?? null;
-    const instants = { firedAt: Date.parse(firing.at), act: rule.act, wantedAt: firing.wantedAt === null ? null : Date.parse(firing.wantedAt) };
+    const instants = { firedAt: Date.parse(firing.at), act: rule.act, wantedAt: firing.wantedAt === null ? null : Date.parse(firing.wantedAt), outcome: firing.outcome === "wrong" ? ("wrong" as const) : ("unverified" as const) };
     const drawing = moment === null ? null : await drawBoth((breadth) => timingDiagram(moment, instants, clock, breadth), `${prefix}-${drawn.length + 1}`);
     drawn.push({ firing, moment, drawing });
   }

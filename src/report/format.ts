@@ -8,7 +8,7 @@ export interface FigureText {
   readonly value: string | null;
   /** In brackets, without them; null where there is no value. */
   readonly interval: string | null;
-  /** `n = 84`. */
+  /** `n = 84`, with spaces that do not break. */
   readonly count: string;
   /** The unit as it follows the number, with its space; empty for shares and kappa. */
   readonly unit: string;
@@ -25,10 +25,10 @@ const SIGNIFICANT_DIGITS = 3;
 
 /** The parts of a figure, each as text: value, interval, count, unit. */
 export function figureText(figure: Figure): FigureText {
-  const count = `n = ${countText(figure.count)}`;
+  const count = `n\u00a0=\u00a0${countText(figure.count)}`;
   if (figure.value === null) return { value: null, interval: null, count, unit: "", why: figure.why ?? "no reason was recorded" };
   const { write, unit } = writerFor(figure);
-  return { value: write(figure.value), interval: intervalText(figure.low, figure.high, write), count, unit, why: figure.why };
+  return { value: write(figure.value), interval: intervalText(figure, write), count, unit, why: figure.why };
 }
 
 /** A figure on one line: `0.982 (0.961–0.992), n = 84`, or `no value: too few arrivals, n = 0`. */
@@ -39,25 +39,21 @@ export function figureLine(figure: Figure): string {
 }
 
 function writerFor(figure: Figure): { write: (x: number) => string; unit: string } {
-  const values = [figure.value, figure.low, figure.high].filter((x) => x !== null);
-  if (figure.unit === "share") {
-    const decimals = Math.max(...values.map(shareDecimals));
-    return { write: (x) => shareText(x, decimals), unit: "" };
-  }
+  if (figure.unit === "share") return { write: (x) => shareText(x), unit: "" };
   if (figure.unit === "kappa") return { write: (x) => shareText(x, SHARE_DECIMALS), unit: "" };
   if (figure.unit === "seconds") {
     const size = Math.abs(figure.value ?? 0);
-    if (size < 2 * MINUTE_SECONDS) return { write: amountText, unit: " s" };
-    if (size < 2 * HOUR_SECONDS) return { write: (x) => amountText(x / MINUTE_SECONDS), unit: " min" };
-    return { write: (x) => amountText(x / HOUR_SECONDS), unit: " h" };
+    if (size < 2 * MINUTE_SECONDS) return { write: measuredText, unit: " s" };
+    if (size < 2 * HOUR_SECONDS) return { write: (x) => measuredText(x / MINUTE_SECONDS), unit: " min" };
+    return { write: (x) => measuredText(x / HOUR_SECONDS), unit: " h" };
   }
-  return { write: amountText, unit: figure.unit === "" ? "" : ` ${unitText(figure.unit)}` };
+  return { write: measuredText, unit: figure.unit === "" ? "" : ` ${unitText(figure.unit)}` };
 }
 
-function intervalText(low: number | null, high: number | null, write: (x: number) => string): string {
+function intervalText({ low, high }: Figure, write: (x: number) => string): string {
   if (low === null && high === null) return "no interval";
-  if (low === null) return `up to ${write(high ?? 0)}, no lower bound`;
-  if (high === null) return `from ${write(low)}, no upper bound`;
+  if (low === null) return `up to ${write(high ?? 0)}`;
+  if (high === null) return `from ${write(low)}`;
   return low < 0 || high < 0 ? `${write(low)} to ${write(high)}` : `${write(low)}–${write(high)}`;
 }
 
@@ -87,6 +83,12 @@ export function countText(count: number): string {
   return minus(count.toLocaleString("en-GB", { maximumFractionDigits: 1 }));
 }
 
+/** A measured amount to three significant digits, with its trailing zeros: `22.0` beside `17.5`. */
+function measuredText(amount: number): string {
+  const size = Math.abs(amount);
+  return size === 0 || size >= 100 || size < 0.001 ? amountText(amount) : minus(amount.toPrecision(SIGNIFICANT_DIGITS));
+}
+
 /** An amount to three significant digits, without trailing zeros; whole thousands with separators. */
 export function amountText(amount: number, digits = SIGNIFICANT_DIGITS): string {
   if (amount === 0) return "0";
@@ -98,10 +100,10 @@ export function amountText(amount: number, digits = SIGNIFICANT_DIGITS): string 
 
 /**
  * A measured number and its limit, written with enough digits that they read as different whenever they are:
- * 0.5003 against 0.5 must not show as 0.5 against 0.5.
+ * 0.5003 against 0.5 must not show as 0.5 against 0.5. Only rates carry their unit; of shares and counts the text beside tells.
  */
 export function contrastTexts(measured: number | null, limit: number | null, unit: string): readonly [string | null, string | null] {
-  const suffix = unit === "share" || unit === "" ? "" : ` ${unitText(unit)}`;
+  const suffix = unit.startsWith("per ") ? ` ${unitText(unit)}` : "";
   const write = (x: number | null, digits: number): string | null =>
     x === null ? null : `${unit === "share" ? shareText(x, Math.max(shareDecimals(x), digits)) : amountText(x, digits)}${suffix}`;
   for (let digits = SIGNIFICANT_DIGITS; ; digits++) {

@@ -4,7 +4,7 @@
  */
 export const layoutStyle = `*{box-sizing:border-box}
 html{font:100%/1.55 "Source Sans 3","Segoe UI","Helvetica Neue",Helvetica,Arial,"Liberation Sans",sans-serif;-webkit-text-size-adjust:100%;text-size-adjust:100%}
-body{margin:0 auto;padding:0 1.25rem 3rem;max-width:75rem;background:var(--paper);color:var(--ink);counter-reset:figure table;overflow-wrap:break-word}
+body{margin:0 auto;padding:0 1.25rem 3rem;max-width:82rem;background:var(--paper);color:var(--ink);counter-reset:figure table;overflow-wrap:break-word}
 h1,h2,h3,.phrase,.deciding b{font-family:"Iowan Old Style","Palatino Linotype",Palatino,"URW Palladio L",P052,Georgia,"Liberation Serif","DejaVu Serif",serif;font-weight:600;line-height:1.2}
 p,ul,dl{margin:0 0 .9rem;max-width:44rem}
 ul{padding-left:1.2rem}
@@ -31,7 +31,7 @@ nav ol{list-style:none;margin:0;padding:0;display:flex;flex-wrap:wrap;gap:.1rem 
 nav a{display:inline-block;padding:.3rem 0}
 
 .part{padding:2.4rem 0 1.2rem;border-top:1px solid var(--hair)}
-main>.part:first-child{border-top:0;padding-bottom:0}
+main>.part:first-child{border-top:0}
 h2{margin:0 0 1rem;font-size:1.45rem;scroll-margin-top:1rem}
 h3{margin:2rem 0 .6rem;font-size:1.25rem;scroll-margin-top:1rem}
 h4{margin:1.6rem 0 .4rem;font-size:1rem}
@@ -70,6 +70,8 @@ h4{margin:1.6rem 0 .4rem;font-size:1rem}
 .terms dt{color:var(--soft)}
 .terms dd{margin:0}
 .terms .figure-text b{font-weight:600}
+.figure-text small+small{display:inline}
+td .figure-text small+small{display:block}
 @media(max-width:34rem){.terms{display:block}.terms dd{margin:0 0 .6rem}.verdict{padding-left:.9rem}}
 
 figure{margin:1.4rem 0 1.8rem}
@@ -86,7 +88,7 @@ details.folded{font-size:1rem;margin:1rem 0}
 details.folded>summary{font-weight:600}
 
 .scroll{overflow-x:auto;margin:1.3rem 0 1.8rem;position:relative}
-table{border-collapse:collapse;font-size:.9rem;line-height:1.4;min-width:min(100%,34rem);border-bottom:1.5px solid var(--ink)}
+table{border-collapse:collapse;font-size:.9rem;line-height:1.4;min-width:min(100%,46rem);border-bottom:1.5px solid var(--ink)}
 caption{text-align:left;counter-increment:table;padding:0 0 .5rem}
 caption span{position:sticky;left:0;display:inline-block;max-width:min(48rem,calc(100vw - 3.6rem));font-size:.95rem}
 caption span::before{content:"Table " counter(table) ". ";font-weight:600}
@@ -94,15 +96,28 @@ th,td{text-align:left;vertical-align:top;padding:.42rem .9rem .42rem 0;min-width
 td{max-width:26rem}
 th:last-child,td:last-child{padding-right:.2rem}
 thead th{border-block:1.5px solid var(--ink) ;border-bottom-width:1px;font-weight:600;vertical-align:bottom;line-height:1.25}
-tbody th{font-weight:500;max-width:16rem}
+tbody th{font-weight:500;max-width:16rem;min-width:9.5rem}
 tbody tr+tr>*{border-top:1px solid var(--hair)}
 tfoot>tr>*{border-top:1px solid var(--ink);font-weight:600}
 .number{text-align:right;font-variant-numeric:lining-nums tabular-nums}
 td small,th small{display:block;font-weight:400}
-td.number small{min-width:6.6rem}
+td.number small{white-space:nowrap}
+td.number .none~small,td.number small+small,td.number small.loose{white-space:normal}
+td.number small:only-of-type{min-width:7rem}
+td:not(.number){min-width:7rem}
 td b{font-weight:600;white-space:nowrap}
 .scroll tbody th,.scroll thead th:first-child{position:sticky;left:0;background:var(--paper);z-index:1}
 @media(max-width:46rem){tbody th{max-width:9.5rem;min-width:7rem}}
+@media(max-width:34rem){
+.scroll table.stacks,.stacks caption,.stacks tbody,.stacks tr,.stacks th,.stacks td{display:block;min-width:0;max-width:none;padding-right:0;text-align:left}
+.stacks thead{position:absolute;width:1px;height:1px;overflow:hidden;clip-path:inset(50%)}
+.stacks tr{padding:.55rem 0;border-top:1px solid var(--hair)}
+.stacks tbody tr:first-child{border-top:1.5px solid var(--ink)}
+.stacks tbody tr>*,.stacks tbody tr+tr>*{border:0;padding:.1rem 0}
+.scroll .stacks tbody th{position:static;font-weight:600}
+.stacks td::before{content:attr(data-head) ": ";color:var(--soft)}
+.stacks td small{display:inline}
+}
 .participants{list-style:none;padding:0;margin:0}
 .method dt{font-weight:600;margin-top:.7rem}
 .method dd{margin:0}

@@ -8,16 +8,19 @@ import { exampleSignals } from "./example-signals.js";
 const CONFIDENCE = 0.95;
 const MONTHS = 31 / 30;
 
+/** Two bays are too few to say which is the odd one. */
+const uncompared = (count: number): BayScore["faults"] => ({ count, expected: null, controlLow: null, controlHigh: null, pValue: null, adjustedPValue: null, standsOut: false });
+
 const bays: BayScore[] = [
   {
     bay: "bay-1", vehicle: "estate", arrivals: 42, departures: 42, occupiedShare: 0.612, signals: ["bay-1-overhead", "bay-1-wall"],
     missedShare: shareEstimate(7, 168, CONFIDENCE), phantomRate: rateEstimate(10, MONTHS, CONFIDENCE, "per 30 days"), agreement: wilsonEstimate(0.9649, 164, CONFIDENCE), knownShare: 0.978,
-    faults: { count: 17, expected: 7.2, controlLow: 1, controlHigh: 15, pValue: 0.0041, adjustedPValue: 0.0082, standsOut: true },
+    faults: uncompared(17),
   },
   {
     bay: "bay-2", vehicle: null, arrivals: 20, departures: 20, occupiedShare: null, signals: ["bay-2-overhead", "bay-2-floor"],
     missedShare: shareEstimate(1, 40, CONFIDENCE), phantomRate: rateEstimate(0, MONTHS, CONFIDENCE, "per 30 days"), agreement: wilsonEstimate(0.9942, 80, CONFIDENCE), knownShare: 0.701,
-    faults: { count: 1, expected: null, controlLow: null, controlHigh: null, pValue: null, adjustedPValue: null, standsOut: false },
+    faults: uncompared(1),
   },
 ];
 
@@ -86,4 +89,23 @@ export const exampleFindings: Findings = findingsSchema.parse({
   ],
   rules: exampleRules,
   notes: ["242 rows carry a local time from the hour that a clock change repeats; they were told apart by their order in the file.", "117 of 178652 rows were set aside and not used; set-aside.csv lists each with its reason."],
+});
+
+const fleetFaults: readonly (readonly [number, number, number, number, number, boolean])[] = [
+  [3, 4.1, 1, 9, 0.81, false],
+  [5, 4, 1, 8, 0.6, false],
+  [17, 3.2, 0, 7, 0.00004, true],
+  [0, 4.3, 1, 9, 0.09, false],
+  [4, 3.9, 1, 8, 0.98, false],
+];
+
+/** A depot of five bays, of which the third stands out. */
+export const exampleFleet: Findings = findingsSchema.parse({
+  ...exampleFindings,
+  site: { ...exampleFindings.site, name: "Mill Depot" },
+  bays: fleetFaults.map(([count, expected, controlLow, controlHigh, pValue, standsOut], index) => ({
+    ...bays[0],
+    bay: `bay-${index + 1}`,
+    faults: { count, expected, controlLow, controlHigh, pValue, adjustedPValue: Math.min(1, pValue * 5), standsOut },
+  })),
 });

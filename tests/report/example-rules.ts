@@ -15,7 +15,10 @@ type Wanted = RuleFinding["wantedList"][number];
 const lane = (from: string, role: "signal" | "reference" | "rule", label: string, steps: Readonly<Record<string, State>>): Moment["lanes"][number] => ({
   label,
   role,
-  steps: Object.entries(steps).map(([minutes, state]) => [minutesAfter(from, Number(minutes)), state]),
+  steps: Object.entries(steps)
+    .map(([minutes, state]) => [Number(minutes), state] as const)
+    .sort(([a], [b]) => a - b)
+    .map(([minutes, state]) => [minutesAfter(from, minutes), state]),
 });
 
 const minutesAfter = (from: string, minutes: number): string => new Date(Date.parse(from) + minutes * 60_000).toISOString();

@@ -1,9 +1,8 @@
 import type { TopLevelSpec } from "vega-lite";
 import type { SignalScore } from "../../findings/schema.js";
 import { ROW_PX, rowEncoding, rowKey } from "./rows.js";
-import { type Breadth, palette, theme } from "./theme.js";
+import { type Breadth, frame, palette, theme } from "./theme.js";
 
-const WIDTH_PX: Readonly<Record<Breadth, number>> = { wide: 520, narrow: 182 };
 const DOMAIN_STEP = 0.05;
 
 /** Where the axis begins: the lowest bound shown, rounded down to a twentieth. Not 0, and the caption says so. */
@@ -22,11 +21,11 @@ export function agreementDots(signals: readonly SignalScore[], breadth: Breadth)
   });
   const scale = { domain: [start, 1], nice: false, zero: false };
   const axis = { tickCount: breadth === "wide" ? 6 : 3, grid: false, title: "share of time agreeing" };
-  const y = rowEncoding();
+  const y = rowEncoding(breadth);
   const shown = values.filter((row) => row.value !== null);
   return {
-    width: WIDTH_PX[breadth],
-    height: { step: ROW_PX },
+    ...frame(breadth, 4),
+    height: ROW_PX * values.length,
     config: theme,
     data: { values },
     layer: [
@@ -36,7 +35,7 @@ export function agreementDots(signals: readonly SignalScore[], breadth: Breadth)
       { data: { values: shown }, mark: { type: "point", filled: true, color: palette.signal, size: 75, opacity: 1 }, encoding: { y, x: { field: "value", type: "quantitative" } } },
       {
         data: { values: values.filter((row) => row.value === null) },
-        mark: { type: "text", text: "no value", align: "left", dx: 6, color: palette.soft },
+        mark: { type: "text", text: "no value", align: "left", dx: 6, dy: -6, color: palette.soft },
         encoding: { y, x: { datum: start, type: "quantitative" } },
       },
     ],

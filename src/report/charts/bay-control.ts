@@ -1,9 +1,8 @@
 import type { TopLevelSpec } from "vega-lite";
 import type { BayScore } from "../../findings/schema.js";
 import { ROW_PX, rowEncoding, rowKey } from "./rows.js";
-import { type Breadth, palette, theme } from "./theme.js";
+import { type Breadth, frame, palette, theme } from "./theme.js";
 
-const WIDTH_PX: Readonly<Record<Breadth, number>> = { wide: 520, narrow: 182 };
 
 /**
  * A row a bay: how many faults it had (dot), how many its fellows' rate leads one to expect (tick) and the control
@@ -21,12 +20,12 @@ export function bayControl(bays: readonly BayScore[], breadth: Breadth): TopLeve
   const most = Math.max(1, ...values.flatMap((row) => [row.count, row.high ?? 0, row.expected ?? 0]));
   const scale = { domain: [0, most * 1.02], nice: true, zero: true };
   const axis = { tickCount: breadth === "wide" ? 6 : 3, grid: false, title: "faults: missed and phantom transitions", format: "d", tickMinStep: 1 };
-  const y = rowEncoding();
+  const y = rowEncoding(breadth);
   const limited = values.filter((row) => row.low !== null && row.high !== null);
   const out = values.filter((row) => row.out);
   return {
-    width: WIDTH_PX[breadth],
-    height: { step: ROW_PX },
+    ...frame(breadth, 4),
+    height: ROW_PX * values.length,
     config: theme,
     data: { values },
     layer: [

@@ -33,6 +33,11 @@ export interface Look {
 
 const px = (field: string) => ({ field, type: "quantitative" as const, scale: null, axis: null });
 
+/** Leaves out layers that have nothing to draw: each costs time, and a month may have a hundred diagrams. */
+export function withContent(layers: readonly Layer[]): Layer[] {
+  return layers.filter(({ data }) => !(data && "values" in data && Array.isArray(data.values) && data.values.length === 0));
+}
+
 /** Texts at their places. The text comes from data, never from an expression, so a name cannot be run. */
 export function texts(values: readonly PlacedText[], look: Look): Layer {
   return { data: { values: [...values] }, mark: { type: "text", ...look }, encoding: { x: px("x"), y: px("y"), text: { field: "label", type: "nominal" } } };

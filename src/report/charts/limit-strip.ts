@@ -1,9 +1,9 @@
 import type { TopLevelSpec } from "vega-lite";
 import type { RuleFinding } from "../../findings/schema.js";
 import { amountText } from "../format.js";
-import { type Breadth, palette, theme } from "./theme.js";
+import { type Breadth, frame, gutterPx, palette, theme } from "./theme.js";
 
-const WIDTH_PX: Readonly<Record<Breadth, number>> = { wide: 520, narrow: 190 };
+const ROW_PX = 24;
 const TICKS = [0, 0.5, 1, 2, 5, 10, 20, 50, 100, 200, 500, 1000, 2000, 5000, 10_000];
 const MOST_TICKS: Readonly<Record<Breadth, number>> = { wide: 9, narrow: 5 };
 
@@ -21,21 +21,22 @@ export function limitStrip(rates: RuleFinding["wrongPerYear"], breadth: Breadth)
   const fitting = TICKS.filter((tick) => tick <= most);
   const every = Math.ceil(fitting.length / MOST_TICKS[breadth]);
   const scale = { type: "symlog" as const, constant: 1, domain: [0, most * 1.05], nice: false };
-  const axis = { values: fitting.filter((_, index) => index % every === 0), grid: false, title: "wrong firings a year" };
-  const y = { field: "row", type: "nominal", sort: null, title: null, axis: { domain: false, ticks: false, grid: true, labelColor: palette.ink, labelLimit: 220, labelPadding: 10 } } as const;
+  const axis = { values: fitting.filter((_, index) => index % every === 0), grid: false, format: "~r", title: "wrong firings a year" };
+  const y = { field: "row", type: "nominal", sort: null, title: null, axis: { domain: false, ticks: false, grid: true, labelColor: palette.ink, labelLimit: 0, labelAlign: "left", labelPadding: gutterPx[breadth] } } as const;
   const limit = rates.limit === null ? [] : [{ limit: rates.limit, label: `limit ${amountText(rates.limit)}` }];
+  const limitIsFar = (rates.limit ?? 0) > most / 4;
   return {
-    width: WIDTH_PX[breadth],
-    height: { step: 24 },
+    ...frame(breadth, 20),
+    height: ROW_PX * values.length,
     config: theme,
     data: { values },
     layer: [
       { data: { values: shown }, mark: { type: "rule", color: palette.signal, strokeWidth: 2 }, encoding: { y, x: { field: "low", type: "quantitative", scale, axis }, x2: { field: "high" } } },
       { data: { values: shown }, mark: { type: "tick", color: palette.signal, size: 9, thickness: 2 }, encoding: { y, x: { field: "high", type: "quantitative" } } },
       { data: { values: shown }, mark: { type: "point", filled: true, color: palette.signal, size: 75, opacity: 1 }, encoding: { y, x: { field: "value", type: "quantitative" } } },
-      { data: { values: values.filter((row) => row.value === null) }, mark: { type: "text", text: "no value", align: "left", dx: 6, color: palette.soft }, encoding: { y, x: { datum: 0, type: "quantitative" } } },
+      { data: { values: values.filter((row) => row.value === null) }, mark: { type: "text", text: "no value", align: "left", dx: 6, dy: -6, color: palette.soft }, encoding: { y, x: { datum: 0, type: "quantitative" } } },
       { data: { values: limit }, mark: { type: "rule", color: palette.breaks, strokeWidth: 1.5, strokeDash: [5, 3] }, encoding: { x: { field: "limit", type: "quantitative" } } },
-      { data: { values: limit }, mark: { type: "text", align: "left", baseline: "bottom", dx: 0, dy: -3, color: palette.breaks }, encoding: { x: { field: "limit", type: "quantitative" }, y: { value: 0 }, text: { field: "label", type: "nominal" } } },
+      { data: { values: limit }, mark: { type: "text", align: limitIsFar ? "right" : "left", baseline: "bottom", dy: -3, color: palette.breaks }, encoding: { x: { field: "limit", type: "quantitative" }, y: { value: 0 }, text: { field: "label", type: "nominal" } } },
     ],
   };
 }

@@ -1,7 +1,7 @@
 import { shortened } from "../visible-text.js";
-import type { Breadth } from "./theme.js";
+import { type Breadth, gutterPx, palette } from "./theme.js";
 
-const LABEL_CHARACTERS: Readonly<Record<Breadth, number>> = { wide: 27, narrow: 15 };
+const LABEL_CHARACTERS: Readonly<Record<Breadth, number>> = { wide: 27, narrow: 16 };
 const KEY_DIGITS = 6;
 
 /** Height in px of one row of a chart that has a row a signal or a bay. */
@@ -13,12 +13,12 @@ export function rowKey(index: number, label: string, breadth: Breadth): string {
 }
 
 /** The y encoding of such a chart: rows in the given order, labelled by what follows the number in the key. */
-export function rowEncoding() {
+export function rowEncoding(breadth: Breadth) {
   return {
     field: "row",
     type: "nominal",
     sort: null,
     title: null,
-    axis: { labelExpr: `slice(datum.value, ${KEY_DIGITS})`, labelLimit: 220, labelColor: "var(--ink)", domain: false, ticks: false, grid: true, gridColor: "var(--hair)", labelPadding: 10 },
+    axis: { labelExpr: `slice(datum.value, ${KEY_DIGITS})`, labelLimit: 0, labelColor: palette.ink, domain: false, ticks: false, grid: true, gridColor: palette.hair, labelAlign: "left", labelPadding: gutterPx[breadth] },
   } as const;
 }

@@ -1,7 +1,7 @@
 import type { TopLevelSpec } from "vega-lite";
 import type { Moment } from "../../findings/schema.js";
 import type { LocalClock } from "../local-time.js";
-import { boxes, type Layer, marks, type PlacedText, rules, steps, texts } from "./layers.js";
+import { boxes, type Layer, marks, type PlacedText, rules, steps, texts, withContent } from "./layers.js";
 import { type Breadth, chartWidthPx, palette, TEXT_PX, theme } from "./theme.js";
 import { timeTicks } from "./time-ticks.js";
 import { type LaneGroup, type Role, timingLanes } from "./timing-lanes.js";
@@ -12,6 +12,7 @@ export interface TimingMarks {
   /** What the rule would have done: `unlock`, `lock`, `arm`, `disarm`. */
   readonly act: string;
   readonly wantedAt: number | null;
+  readonly outcome: "wrong" | "unverified";
 }
 
 /** A mean width of a character, as a share of the text size: no fonts are measured here, and it need only be near. */
@@ -34,31 +35,34 @@ export function timingDiagram(moment: Moment, instants: TimingMarks, clock: Loca
   const ticks = timeTicks(from, to, MOST_TICKS[breadth], clock);
   const tickLabels = ticks.map((tick) => ({ x: within(xOf(tick.at), left, width, tick.label), y: bottom + 8, label: tick.label }));
   const { wantedAt } = instants;
+  const color = instants.outcome === "wrong" ? palette.breaks : palette.open;
   /** On a narrow drawing there is no room for the time, which the caption gives. */
   const timed = (words: string, instant: number): string => (breadth === "wide" ? `${words} ${clock.time(instant)}` : words);
   return {
+    autosize: "none",
+    padding: 0,
     width,
     height: bottom + 42,
     config: theme,
-    layer: [
+    layer: withContent([
       rules(ticks.map((tick) => ({ x: xOf(tick.at), x2: xOf(tick.at), y: top, y2: bottom + 4 })), { color: palette.hair }),
-      ...groups.flatMap((group) => groupLayers(group, breadth)),
+      ...groups.flatMap((group) => groupLayers(group)),
       texts(tickLabels, { align: "center", baseline: "top", color: palette.soft }),
       texts([{ x: width, y: bottom + 26, label: `local time, ${clock.offset(from)}` }], { align: "right", baseline: "top", color: palette.soft, fontSize: 11 }),
       ...(wantedAt === null || wantedAt < from || wantedAt > to
         ? []
         : [
             rules([{ x: xOf(wantedAt), x2: xOf(wantedAt), y: WANTED_Y, y2: bottom }], { color: palette.clear, strokeWidth: 1.5, strokeDash: [2, 3] }),
-            flag(xOf(wantedAt), WANTED_Y, timed("wanted", wantedAt), width, { color: palette.clear }),
+            flag(xOf(wantedAt), WANTED_Y, timed("wanted", wantedAt), wantedAt <= instants.firedAt, width, { color: palette.clear }),
           ]),
-      rules([{ x: xOf(instants.firedAt), x2: xOf(instants.firedAt), y: FIRED_Y, y2: bottom }], { color: palette.breaks, strokeWidth: 1.5 }),
-      marks([{ x: xOf(instants.firedAt), y: FIRED_Y }], "triangle-down", 80, { color: palette.breaks }),
-      flag(xOf(instants.firedAt), FIRED_Y, timed(`would ${instants.act}`, instants.firedAt), width, { color: palette.breaks, fontWeight: "bold" }),
-    ],
+      rules([{ x: xOf(instants.firedAt), x2: xOf(instants.firedAt), y: FIRED_Y, y2: bottom }], { color, strokeWidth: 1.5 }),
+      marks([{ x: xOf(instants.firedAt), y: FIRED_Y }], "triangle-down", 80, { color }),
+      flag(xOf(instants.firedAt), FIRED_Y, timed(`would ${instants.act}`, instants.firedAt), false, width, { color, fontWeight: "bold" }),
+    ]),
   };
 }
 
-function groupLayers(group: LaneGroup, breadth: Breadth): Layer[] {
+function groupLayers(group: LaneGroup): Layer[] {
   const color = roleColour[group.role];
   const named = group.unknowns
     .filter((box) => box.x2 - box.x >= UNKNOWN_LABEL_PX)
@@ -70,13 +74,14 @@ function groupLayers(group: LaneGroup, breadth: Breadth): Layer[] {
     texts(named, { ...look, color: palette.paper, stroke: palette.paper, strokeWidth: 5 }),
     texts(named, { ...look, color: palette.ink }),
     steps(group.points, { color, strokeWidth: 1.75, ...(group.role === "reference" ? { strokeDash: [7, 2] } : {}) }),
-    texts(group.labels, { color, align: breadth === "wide" ? "right" : "left", baseline: "middle", ...(group.role === "rule" ? { fontWeight: "bold" as const } : {}) }),
+    texts(group.labels, { color, align: "left", baseline: "middle", ...(group.role === "rule" ? { fontWeight: "bold" as const } : {}) }),
   ];
 }
 
-/** A label beside an instant; near the right edge it stands to the left of it. */
-function flag(x: number, y: number, label: string, width: number, look: { color: string; fontWeight?: "bold" }): Layer {
-  const leftward = x + 10 + textWidth(label) * 1.1 > width;
+/** A label beside an instant, on the preferred side if it fits there. */
+function flag(x: number, y: number, label: string, preferLeft: boolean, width: number, look: { color: string; fontWeight?: "bold" }): Layer {
+  const room = textWidth(label) * 1.1 + 10;
+  const leftward = preferLeft ? x > room : x + room > width;
   return texts([{ x: leftward ? x - 9 : x + 9, y, label }], { ...look, align: leftward ? "right" : "left", baseline: "middle" });
 }
 

@@ -1,7 +1,7 @@
 import type { Moment } from "../../findings/schema.js";
 import { shortened } from "../visible-text.js";
 import type { PlacedSpan, PlacedText } from "./layers.js";
-import { type Breadth, chartWidthPx, TEXT_PX } from "./theme.js";
+import { type Breadth, chartWidthPx, gutterPx, TEXT_PX } from "./theme.js";
 
 /** What a lane shows. */
 export type Role = Moment["lanes"][number]["role"];
@@ -33,16 +33,20 @@ const LANE_PX: Readonly<Record<Breadth, number>> = { wide: 26, narrow: 40 };
 const GROUP_GAP_PX = 14;
 const HEAD_PX = 36;
 const FOOT_PX = 8;
-const GUTTER_PX: Readonly<Record<Breadth, number>> = { wide: 200, narrow: 0 };
 const LABEL_CHARACTERS: Readonly<Record<Breadth, number>> = { wide: 27, narrow: 42 };
+/** A generous width of a character in px, since no font is measured here. */
+const CHARACTER_PX = 7;
+/** Room at the right for half a line. */
+const EDGE_PX = 1;
 const order: readonly Role[] = ["signal", "rule", "reference"];
 
 /** Lays the lanes of a moment out: signals on top, the rule below them, the reference at the bottom. */
 export function timingLanes(moment: Moment, breadth: Breadth): TimingLanes {
   const from = Date.parse(moment.from);
   const to = Date.parse(moment.to);
-  const left = GUTTER_PX[breadth];
-  const xOf = (instant: number): number => left + ((instant - from) / Math.max(1, to - from)) * (chartWidthPx[breadth] - left);
+  const longest = Math.max(0, ...moment.lanes.map((lane) => Math.min(lane.label.length, LABEL_CHARACTERS.wide)));
+  const left = breadth === "wide" ? Math.min(gutterPx.wide, longest * CHARACTER_PX + 16) : 0;
+  const xOf = (instant: number): number => left + ((instant - from) / Math.max(1, to - from)) * (chartWidthPx[breadth] - EDGE_PX - left);
   let floor = HEAD_PX - GROUP_GAP_PX;
   const groups = order.map((role): LaneGroup => {
     const lanes = moment.lanes.filter((lane) => lane.role === role);
@@ -55,7 +59,7 @@ export function timingLanes(moment: Moment, breadth: Breadth): TimingLanes {
     const labels = lanes.map((lane, index) => {
       const y = top + LANE_PX[breadth] * (index + 1);
       const label = shortened(lane.label, LABEL_CHARACTERS[breadth]);
-      return breadth === "wide" ? { x: left - 12, y: y - RISE_PX / 2, label } : { x: 0, y: y - RISE_PX - TEXT_PX / 2 - 2, label };
+      return { x: 0, y: breadth === "wide" ? y - RISE_PX / 2 : y - RISE_PX - TEXT_PX / 2 - 2, label };
     });
     return { role, labels, points: placed.flatMap((one) => one.points), highs: placed.flatMap((one) => one.highs), unknowns: placed.flatMap((one) => one.unknowns) };
   });

@@ -47,14 +47,9 @@ function FaultTable({ bays }: { bays: readonly BayScore[] }): JSX.Element {
     <DataTable
       id="bays-faults"
       caption="Faults (missed and phantom transitions) against what the other bays lead one to expect"
-      columns={[words("Bay"), numbers("Faults"), numbers("Expected"), numbers("Control limits"), numbers("p"), numbers("p, adjusted"), words("Stands out")]}
+      columns={[words("Bay"), words("Stands out"), numbers("Faults"), numbers("Expected"), numbers("Control limits"), numbers("p"), numbers("p, adjusted")]}
       rows={bays.map(({ bay, faults }) => [
         <Name of={bay} />,
-        countText(faults.count),
-        faults.expected === null ? "not compared" : amountText(faults.expected),
-        faults.controlLow === null || faults.controlHigh === null ? "none" : `${countText(faults.controlLow)}–${countText(faults.controlHigh)}`,
-        pText(faults.pValue),
-        pText(faults.adjustedPValue),
         faults.standsOut ? (
           <strong class="effect breaks">
             <Mark sense="breaks" /> yes
@@ -64,6 +59,11 @@ function FaultTable({ bays }: { bays: readonly BayScore[] }): JSX.Element {
         ) : (
           "no"
         ),
+        countText(faults.count),
+        faults.expected === null ? "none" : amountText(faults.expected),
+        faults.controlLow === null || faults.controlHigh === null ? "none" : `${countText(faults.controlLow)}–${countText(faults.controlHigh)}`,
+        pText(faults.pValue),
+        pText(faults.adjustedPValue),
       ])}
     />
   );

@@ -1,15 +1,15 @@
 import type { ComponentChildren, JSX } from "preact";
 
 interface Column {
-  readonly head: ComponentChildren;
+  readonly head: string;
   /** Numbers stand at the right, under one another. */
   readonly number?: boolean;
 }
 
 /** A column of words. */
-export const words = (head: ComponentChildren): Column => ({ head });
+export const words = (head: string): Column => ({ head });
 /** A column of numbers. */
-export const numbers = (head: ComponentChildren): Column => ({ head, number: true });
+export const numbers = (head: string): Column => ({ head, number: true });
 
 interface Properties {
   /** Unique within the page. */
@@ -19,44 +19,51 @@ interface Properties {
   /** A row is its cells, the first of which heads the row. */
   readonly rows: readonly (readonly ComponentChildren[])[];
   readonly total?: readonly ComponentChildren[];
+  /** On a phone, rows become blocks with the column's name before each cell: for tables with more words than numbers. */
+  readonly stacks?: boolean;
 }
 
-/** A table in a region of its own: where it is too wide it scrolls there, by keyboard too, and not the page. */
-export function DataTable({ id, caption, columns, rows, total }: Properties): JSX.Element {
+/**
+ * A table in a region of its own: where it is too wide it scrolls there, by keyboard too, and not the page.
+ * The roles say what the elements say already, for rows that are blocks on a phone would lose them.
+ */
+export function DataTable({ id, caption, columns, rows, total, stacks = false }: Properties): JSX.Element {
   const cells = (row: readonly ComponentChildren[]): JSX.Element[] =>
     row.map((cell, index) => {
       const look = columns[index]?.number === true ? { class: "number" } : {};
       return index === 0 ? (
-        <th scope="row" {...look}>
+        <th scope="row" role="rowheader" {...look}>
           {cell}
         </th>
       ) : (
-        <td {...look}>{cell}</td>
+        <td role="cell" {...look} {...(stacks ? { "data-head": columns[index]?.head } : {})}>
+          {cell}
+        </td>
       );
     });
   return (
     <div class="scroll" role="region" aria-labelledby={id} tabindex={0}>
-      <table>
+      <table role="table" {...(stacks ? { class: "stacks" } : {})}>
         <caption>
           <span id={id}>{caption}</span>
         </caption>
-        <thead>
-          <tr>
+        <thead role="rowgroup">
+          <tr role="row">
             {columns.map((column) => (
-              <th scope="col" {...(column.number === true ? { class: "number" } : {})}>
+              <th scope="col" role="columnheader" {...(column.number === true ? { class: "number" } : {})}>
                 {column.head}
               </th>
             ))}
           </tr>
         </thead>
-        <tbody>
+        <tbody role="rowgroup">
           {rows.map((row) => (
-            <tr>{cells(row)}</tr>
+            <tr role="row">{cells(row)}</tr>
           ))}
         </tbody>
         {total === undefined ? null : (
-          <tfoot>
-            <tr>{cells(total)}</tr>
+          <tfoot role="rowgroup">
+            <tr role="row">{cells(total)}</tr>
           </tfoot>
         )}
       </table>

@@ -27,7 +27,7 @@ export function Episodes({ findings, clock }: { findings: Findings; clock: Local
           <details class="folded">
             <summary>List of {countOf(episodes.length, "episode")}</summary>
             <DataTable
-              id="episodes-list"
+              id="episodes-list" stacks
               caption="Arrivals and departures, and what each signal made of them"
               columns={[words("Anchor"), words("Kind"), words("By"), words("Signals")]}
               rows={episodes.map((episode) => [
@@ -73,7 +73,7 @@ function Phantoms({ phantoms, clock }: { phantoms: Findings["phantoms"]; clock: 
       <details class="folded">
         <summary>List of {countOf(phantoms.length, "phantom")}</summary>
         <DataTable
-          id="phantoms-list"
+          id="phantoms-list" stacks
           caption="Phantoms"
           columns={[words("From"), words("Signal"), words("It said"), words("Until"), numbers("For")]}
           rows={phantoms.map((phantom) => [

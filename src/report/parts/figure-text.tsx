@@ -20,8 +20,9 @@ export function FigureText({ of }: { of: Figure }): JSX.Element {
         {value}
         {unit}
       </b>{" "}
+      <small {...(/[a-z]/.test(interval ?? "") ? { class: "loose" } : {})}>({interval}), </small>
       <small>
-        ({interval}), {count}
+        {count}
         {why === null ? "" : `; ${why}`}
       </small>
     </span>

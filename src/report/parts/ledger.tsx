@@ -84,7 +84,7 @@ function Rows({ ledger, clock }: { ledger: readonly Row[]; clock: LocalClock }):
       />
       {withReasons.length === 0 ? null : (
         <DataTable
-          id="ledger-reasons"
+          id="ledger-reasons" stacks
           caption="Why rows and cells were set aside"
           columns={[words("Reason"), words("File"), numbers("Count")]}
           rows={withReasons.flatMap((row) => row.reasons.map(({ reason, count }) => [reason, <Name of={row.file} />, countText(count)]))}

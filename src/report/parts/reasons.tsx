@@ -3,6 +3,7 @@ import type { RuleFinding } from "../../findings/schema.js";
 import { contrastTexts } from "../format.js";
 import { DataTable, numbers, words } from "./data-table.js";
 import { Mark } from "./mark.js";
+import { Name } from "./name.js";
 
 const effectWords = { clears: "speaks for it", open: "not shown yet", breaks: "forbids it" } as const;
 
@@ -11,8 +12,12 @@ export function Reasons({ rule, id }: { rule: RuleFinding; id: string }): JSX.El
   if (rule.reasons.length === 0) return <p>No reasons were recorded.</p>;
   return (
     <DataTable
-      id={id}
-      caption="Reasons"
+      id={id} stacks
+      caption={
+        <>
+          Reasons for the verdict on “<Name of={rule.name} />”
+        </>
+      }
       columns={[words("Reason"), numbers("Measured"), numbers("Limit"), words("Effect")]}
       rows={rule.reasons.map((reason) => {
         const [measured, limit] = contrastTexts(reason.measured, reason.limit, reason.unit);

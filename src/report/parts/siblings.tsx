@@ -36,7 +36,7 @@ export function Siblings({ findings }: { findings: Findings }): JSX.Element {
 function PairTable({ pairs }: { pairs: readonly Pair[] }): JSX.Element {
   return (
     <DataTable
-      id="siblings"
+      id="siblings" stacks
       caption="Signals of the same subject: how far they agree with each other, and beyond chance (kappa)"
       columns={[words("Signals"), numbers("Agreeing"), numbers("Kappa"), words("Independent?")]}
       rows={pairs.map(({ first, sibling }) => [

@@ -86,9 +86,10 @@ function ConductTable({ signals }: { signals: readonly SignalScore[] }): JSX.Ele
         <FigureText of={signal.lagOff.median} />,
         <FigureText of={signal.lagOff.p90} />,
         shareText(signal.knownShare),
-        signal.silences.count === 0
-          ? "none"
-          : `${countText(signal.silences.count)}: ${lengthText(signal.silences.hours * HOUR_SECONDS)}, longest ${lengthText(signal.silences.longestHours * HOUR_SECONDS)}`,
+        <>
+          {countText(signal.silences.count)}
+          {signal.silences.count === 0 ? "" : <small>{lengthText(signal.silences.hours * HOUR_SECONDS)} in all, longest {lengthText(signal.silences.longestHours * HOUR_SECONDS)}</small>}
+        </>,
         countText(signal.restarts),
         countText(signal.flaps),
       ])}

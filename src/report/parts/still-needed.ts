@@ -39,7 +39,7 @@ function missedSentences({ evidence, missedShare, wanted }: RuleFinding): string
 
 function unverifiedSentences({ firings }: RuleFinding): string[] {
   if (firings.unverified === 0) return [];
-  return [`Writing down in the diary what happened at the ${countOf(firings.unverified, "unverified moment")} would settle them, one way or the other.`];
+  return [`Writing down in the diary what happened at the ${countOf(firings.unverified, "unverified moment")} would settle ${firings.unverified === 1 ? "it" : "them"}, one way or the other.`];
 }
 
 function monthsText(months: number): string {

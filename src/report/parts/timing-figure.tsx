@@ -12,6 +12,9 @@ import { Name, Names } from "./name.js";
 /** A flapping signal may change hundreds of times within a moment; in words the first of them are enough. */
 const MOST_CHANGES_IN_WORDS = 12;
 
+/** How the reason of a wrong firing begins; the caption says so already. */
+const OUTCOME_FIRST = "Wrong: ";
+
 const pastAct: Readonly<Record<RuleFinding["act"], string>> = { unlock: "unlocked", lock: "locked", disarm: "disarmed", arm: "armed" };
 
 /** One wrong or unverified firing: when, why, the timing diagram, and the same in words. */
@@ -22,13 +25,21 @@ export function TimingFigure({ drawn, act, id, clock }: { drawn: DrawnFiring; ac
     <figure class="moment">
       <figcaption id={id}>
         <strong class={wrong ? "effect breaks" : "effect open"}>
-          <Mark sense={wrong ? "breaks" : "open"} /> {wrong ? `Wrong: would have ${pastAct[act]}` : `Unverified: would have ${pastAct[act]}`}
+          <Mark sense={wrong ? "breaks" : "open"} /> {wrong ? "Wrong" : "Unverified"}
         </strong>
-        , <LocalTime at={firing.at} clock={clock} />. {firing.why}
+        , would have {pastAct[act]} <LocalTime at={firing.at} clock={clock} />
+        {firing.why.startsWith(OUTCOME_FIRST) ? `: ${firing.why.slice(OUTCOME_FIRST.length)}` : `. ${firing.why}`}
       </figcaption>
       {drawing === null ? <p class="none">No excerpt was kept of this moment, so there is no diagram.</p> : <Chart drawing={drawing} labelledBy={id} />}
       <p class="aside">
-        All witnesses together say: {firing.looks}. Vouched for by <Names of={firing.vouchers} />.{" "}
+        Counting all witnesses, the rule’s own among them, it looks {firing.looks}.{" "}
+        {firing.vouchers.length === 0 ? (
+          "Nobody outside the rule vouches for that. "
+        ) : (
+          <>
+            Outside the rule: <Names of={firing.vouchers} />.{" "}
+          </>
+        )}
         {firing.wantedAt === null || firing.delaySeconds === null ? (
           "It answers no wanted moment."
         ) : (

@@ -52,7 +52,12 @@ function RuleWanted({ rule, id, clock }: { rule: RuleFinding; id: string; clock:
       {unserved.length === 0 ? null : (
         <DataTable
           id={id}
-          caption="Late and missed moments"
+          stacks
+          caption={
+            <>
+              Late and missed moments of “<Name of={rule.name} />”
+            </>
+          }
           columns={[words("Wanted at"), words("Outcome"), numbers("Late by"), words("Vouched for"), words("What stood in the way")]}
           rows={unserved.map((wanted) => [
             <LocalTime at={wanted.at} clock={clock} />,

@@ -1,0 +1,116 @@
+import { existsSync } from "node:fs";
+import { mkdtemp, rm, writeFile } from "node:fs/promises";
+import { createRequire } from "node:module";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
+import { pathToFileURL } from "node:url";
+import type axe from "axe-core";
+import { type BrowserContext, chromium, type Page } from "playwright-core";
+import { afterAll, beforeAll, describe, expect, it } from "vitest";
+import { renderReport } from "../../src/report/render.js";
+import { exampleFindings, exampleFleet } from "../report/example-findings.js";
+import { hostileNames, withNames } from "../report/hostile-findings.js";
+
+const CHROMIUM = "/usr/bin/chromium";
+const FLAGS = ["--headless", "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run", "--disable-background-networking", "--disable-component-update", "--disable-sync"];
+const axePath = createRequire(import.meta.url).resolve("axe-core/axe.min.js");
+
+/** Without a browser these tests are left out on a desk, but not where a machine decides: there they must fail. */
+const absent = !existsSync(CHROMIUM) && (process.env.CI ?? "") === "";
+
+const pages = {
+  example: exampleFindings,
+  fleet: exampleFleet,
+  hostile: withNames(exampleFindings, Object.values(hostileNames).join(" ")),
+  unbroken: withNames(exampleFindings, "x".repeat(500)),
+};
+const looks = [360, 1440].flatMap((width) => (["light", "dark"] as const).map((colorScheme) => ({ width, colorScheme })));
+const cases = Object.keys(pages).flatMap((name) => looks.map((look) => ({ name: name as keyof typeof pages, ...look })));
+
+describe.skipIf(absent)("the report in a browser", () => {
+  let folder: string;
+  let context: BrowserContext;
+
+  beforeAll(async () => {
+    folder = await mkdtemp(join(tmpdir(), "report-in-browser-"));
+    for (const [name, findings] of Object.entries(pages)) await writeFile(join(folder, `${name}.html`), await renderReport(findings));
+    context = await chromium.launchPersistentContext(join(folder, "profile"), { executablePath: CHROMIUM, args: FLAGS });
+  });
+
+  afterAll(async () => {
+    await context.close();
+    await rm(folder, { recursive: true, force: true });
+  });
+
+  const addressOf = (name: string): string => pathToFileURL(join(folder, `${name}.html`)).href;
+
+  async function opened(name: string, look: { width: number; colorScheme: "light" | "dark" }): Promise<{ page: Page; heard: string[]; asked: string[] }> {
+    const page = await context.newPage();
+    const heard: string[] = [];
+    const asked: string[] = [];
+    page.on("console", (message) => heard.push(message.text()));
+    page.on("pageerror", (error) => heard.push(String(error)));
+    page.on("dialog", (dialog) => (heard.push(`dialog: ${dialog.message()}`), void dialog.dismiss()));
+    page.on("request", (request) => asked.push(request.url()));
+    await page.setViewportSize({ width: look.width, height: 900 });
+    await page.emulateMedia({ colorScheme: look.colorScheme });
+    await page.goto(addressOf(name));
+    return { page, heard, asked };
+  }
+
+  it.each(cases)("$name at $width px, $colorScheme: asks for nothing, breaks no policy, does not scroll sideways", async ({ name, ...look }) => {
+    const { page, heard, asked } = await opened(name, look);
+    for (const folded of [true, false]) {
+      if (!folded) await page.evaluate("document.querySelectorAll('details').forEach((one) => { one.open = true; })");
+      expect(await page.evaluate("[document.documentElement.scrollWidth, document.documentElement.clientWidth]")).toEqual([look.width, look.width]);
+    }
+    expect(asked).toEqual([addressOf(name)]);
+    expect(heard).toEqual([]);
+    expect(await page.locator("script,img,iframe,link,object").count()).toBe(0);
+    await page.close();
+  });
+
+  it.each(looks)("at $width px, $colorScheme: shows the drawing that fits, in the page's own colours", async (look) => {
+    const { page } = await opened("example", look);
+    const shown = page.locator(`.chart .${look.width < 736 ? "narrow" : "wide"} svg`).first();
+    expect(await page.locator(".chart svg:visible").count()).toBe((await page.locator(".chart").count()) - (await page.locator("details:not([open]) .chart").count()));
+    expect(await shown.isVisible()).toBe(true);
+    const ink = await page.evaluate("getComputedStyle(document.body).color");
+    expect(await page.evaluate("getComputedStyle([...document.querySelectorAll('.moment .chart text')].find((one) => one.textContent === 'phone-mira')).fill")).toBe(ink);
+    await page.close();
+  });
+
+  it.each(looks)("at $width px, $colorScheme: axe finds nothing against WCAG 2.2 AA", async (look) => {
+    const browser = context.browser() ?? (await chromium.launch({ executablePath: CHROMIUM, args: FLAGS }));
+    // The page's own policy would keep axe out; only this context lets it in.
+    const lenient = await browser.newContext({ bypassCSP: true, colorScheme: look.colorScheme, viewport: { width: look.width, height: 900 } });
+    const page = await lenient.newPage();
+    await page.goto(addressOf("example"));
+    await page.evaluate("document.querySelectorAll('details').forEach((one) => { one.open = true; })");
+    await page.addScriptTag({ path: axePath });
+    const { violations } = await page.evaluate<axe.AxeResults>("axe.run({ runOnly: ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa', 'best-practice'] })");
+    expect(violations.map(({ id, nodes }) => `${id}: ${nodes.map((node) => node.html.slice(0, 120)).slice(0, 3).join(" | ")}`)).toEqual([]);
+    await lenient.close();
+    if (context.browser() === null) await browser.close();
+  });
+
+  it("can be walked by keyboard, the skip link first", async () => {
+    const { page } = await opened("example", { width: 1440, colorScheme: "light" });
+    await page.keyboard.press("Tab");
+    expect(await page.evaluate("document.activeElement.textContent.trim()")).toBe("Skip to the verdicts");
+    expect(await page.evaluate("document.activeElement.getBoundingClientRect().top >= 0")).toBe(true);
+    await page.keyboard.press("Enter");
+    expect(page.url()).toMatch(/#verdicts$/);
+    await page.close();
+  });
+
+  it("prints what is folded away", async () => {
+    const { page } = await opened("example", { width: 1440, colorScheme: "dark" });
+    const height = async (): Promise<number> => (await page.locator("#episodes-list").boundingBox())?.height ?? 0;
+    expect(await height()).toBe(0);
+    await page.emulateMedia({ media: "print", colorScheme: "dark" });
+    expect(await height()).toBeGreaterThan(0);
+    expect(await page.evaluate("getComputedStyle(document.body).backgroundColor")).toBe("rgb(255, 255, 255)");
+    await page.close();
+  });
+});

@@ -1,0 +1,50 @@
+import { describe, expect, it } from "vitest";
+import type { Moment } from "../../../src/findings/schema.js";
+import { stretchesOf, timingLanes } from "../../../src/report/charts/timing-lanes.js";
+
+const at = (minute: number): string => new Date(Date.UTC(2026, 9, 9, 13, minute)).toISOString();
+const ms = (minute: number): number => Date.parse(at(minute));
+
+describe("stretches of a lane", () => {
+  it("cover the excerpt: unknown before the first step, the last state to the end", () => {
+    expect(stretchesOf([[at(2), "off"], [at(5), "on"]], ms(0), ms(10))).toEqual([
+      { from: ms(0), to: ms(2), state: "unknown" },
+      { from: ms(2), to: ms(5), state: "off" },
+      { from: ms(5), to: ms(10), state: "on" },
+    ]);
+  });
+
+  it("take a step before the excerpt as its beginning, and drop one after it", () => {
+    expect(stretchesOf([[at(-5), "on"], [at(20), "off"]], ms(0), ms(10))).toEqual([{ from: ms(0), to: ms(10), state: "on" }]);
+    expect(stretchesOf([], ms(0), ms(10))).toEqual([{ from: ms(0), to: ms(10), state: "unknown" }]);
+  });
+});
+
+describe("lanes", () => {
+  const moment: Moment = {
+    firing: "f",
+    from: at(0),
+    to: at(10),
+    lanes: [
+      { label: "tom", role: "reference", steps: [[at(0), "off"]] },
+      { label: "phone-tom", role: "signal", steps: [[at(0), "off"], [at(3), "unknown"], [at(6), "on"]] },
+      { label: "unlock", role: "rule", steps: [[at(0), "off"]] },
+    ],
+  };
+
+  it("stand in the order signals, rule, reference, whatever the order they came in", () => {
+    const { groups } = timingLanes(moment, "wide");
+    expect(groups.map((group) => group.labels.map(({ label }) => label))).toEqual([["phone-tom"], ["unlock"], ["tom"]]);
+    const heights = groups.map((group) => group.labels[0]?.y ?? NaN);
+    expect([...heights].sort((a, b) => a - b)).toEqual(heights);
+  });
+
+  it("break the line where nothing is known and put a box there instead", () => {
+    const { groups, xOf } = timingLanes(moment, "narrow");
+    const [signals] = groups;
+    expect(signals?.unknowns.map(({ x, x2 }) => [x, x2])).toEqual([[xOf(ms(3)), xOf(ms(6))]]);
+    expect(new Set(signals?.points.map(({ run }) => run)).size).toBe(2);
+    expect(signals?.points.some(({ x }) => x > xOf(ms(3)) && x < xOf(ms(6)))).toBe(false);
+    expect(signals?.highs.map(({ x, x2 }) => [x, x2])).toEqual([[xOf(ms(6)), xOf(ms(10))]]);
+  });
+});

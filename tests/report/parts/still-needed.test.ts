@@ -1,0 +1,30 @@
+import { describe, expect, it } from "vitest";
+import type { RuleFinding } from "../../../src/findings/schema.js";
+import { stillNeeded } from "../../../src/report/parts/still-needed.js";
+import { exampleRules } from "../example-rules.js";
+
+const [arrival] = exampleRules;
+const rule = (parts: Partial<RuleFinding>): string => stillNeeded({ ...arrival!, ...parts }).join("\n");
+
+describe("what would change a verdict", () => {
+  it("names what no history can mend", () => {
+    expect(rule({})).toContain("board-a, phone-mira: each of them alone, by lying, can make the rule unlock, and no amount of history mends that");
+    expect(rule({ singlePoints: { signals: [], causes: [] } })).not.toContain("by lying");
+    expect(rule({ act: "lock" })).toContain("That does not decide about a rule that locks");
+  });
+
+  it("says how many months are missing, both ways of taking the unverified", () => {
+    const text = rule({ evidence: { ...arrival!.evidence, moreMonthsIfUnverifiedWrong: 71.2, moreMonthsIfUnverifiedRight: 10.1, moreWantedServed: 29 } });
+    expect(text).toContain("Still needed: 72 months of 30 days (5.8 years) of history without a wrong or unverified firing until the limit of 0.5 a year is met; 11 months of 30 days, should every unverified firing turn out right.");
+    expect(text).toContain("29 further wanted moments, none missed");
+    expect(text).toContain("the 1 unverified moment would settle it");
+  });
+
+  it("says when enough was seen, and when there is no limit to meet", () => {
+    expect(rule({ evidence: { ...arrival!.evidence, moreMonthsIfUnverifiedWrong: 0, moreWantedServed: 0 } })).toMatch(/history is long enough[^\n]*\nEnough wanted moments/);
+    const unlimited = rule({ wrongPerYear: { ...arrival!.wrongPerYear, limit: null }, missedShare: { ...arrival!.missedShare, limit: null } });
+    expect(unlimited).toContain("sets no limit for a wrong unlock");
+    expect(unlimited).toContain("sets no limit for missed moments");
+    expect(rule({ evidence: { ...arrival!.evidence, moreMonthsIfUnverifiedWrong: null, moreWantedServed: null } })).toContain("could not be worked out");
+  });
+});

@@ -1,0 +1,268 @@
+import { createHash } from "node:crypto";
+import { beforeAll, describe, expect, it } from "vitest";
+import { type Findings, findingsSchema, verdicts } from "../../src/findings/schema.js";
+import { renderReport } from "../../src/report/render.js";
+import { exampleFindings, exampleFleet } from "./example-findings.js";
+import { hostileNames, withNames } from "./hostile-findings.js";
+
+const emptyFindings: Findings = {
+  ...exampleFindings,
+  site: { ...exampleFindings.site, subjects: [], sharedCauses: [] },
+  ledger: [],
+  diary: { entries: 0, hours: 0 },
+  signals: [],
+  bays: [],
+  episodes: [],
+  phantoms: [],
+  rules: [],
+  notes: [],
+};
+
+/** The example with one moment a rule: enough to hold every kind of text, and quickly drawn. */
+const fewMoments: Findings = {
+  ...exampleFindings,
+  rules: exampleFindings.rules.map((rule) => ({ ...rule, firingList: rule.firingList.filter((firing) => firing.id === rule.moments[0]?.firing), moments: rule.moments.slice(0, 1) })),
+};
+
+const tagsOf = (html: string): string[] => [...html.matchAll(/<[a-zA-Z!/][^>]*>/g)].map((match) => match[0]);
+/** What a page is built of: tags and the names of their attributes, without any text or value. */
+const skeleton = (html: string): string => tagsOf(html.replace(/<style>[\s\S]*?<\/style>/, "<style></style>")).map((tag) => tag.replace(/"[^"]*"/g, "")).join("");
+const textOf = (html: string): string => html.replace(/<style>[\s\S]*?<\/style>/, "").replace(/<[^>]*>/g, "\n");
+const attributesOf = (html: string, name: string): string[] => [...html.matchAll(new RegExp(` ${name}="([^"]*)"`, "g"))].map((match) => match[1] ?? "");
+/** As preact writes a text; a `>` alone does no harm in one. */
+const escaped = (text: string): string => text.replace(/&/g, "&amp;").replace(/</g, "&lt;").replace(/"/g, "&quot;");
+
+let html: string;
+beforeAll(async () => {
+  html = await renderReport(exampleFindings);
+});
+
+describe("the example findings", () => {
+  it("hold by the schema", () => {
+    expect(findingsSchema.safeParse(exampleFindings).error).toBeUndefined();
+    expect(findingsSchema.safeParse(exampleFleet).error).toBeUndefined();
+    expect(exampleFindings.rules.map((rule) => rule.verdict).sort()).toEqual([...verdicts].sort());
+  });
+});
+
+describe("what the report says", () => {
+  it("puts the privacy line first and the caution before any verdict", () => {
+    const text = textOf(html);
+    const places = ["This file says when nobody was home. Keep it private.", "Which rules are worthy of the key?\n", "This is evidence about logs, not a safety certificate.", "\n do not enable\n"].map((words) =>
+      text.indexOf(words, text.indexOf("Skip to the verdicts")),
+    );
+    expect(places).not.toContain(-1);
+    expect([...places].sort((a, b) => a - b)).toEqual(places);
+  });
+
+  it("keeps the agreed order of its parts", () => {
+    const headings = [...html.matchAll(/<h2 id="[^"]*">([^<]*)/g)].map((match) => match[1]);
+    expect(headings).toEqual([
+      "Before you act on this",
+      "Verdicts",
+      "What would have gone wrong",
+      "Late or missed",
+      "Signals",
+      "Bays compared",
+      "Arrivals, departures, phantoms",
+      "Data ledger",
+      "Method",
+    ]);
+  });
+
+  it.each(verdicts.map((verdict) => [verdict]))("says “%s” in words, beside a shape", (verdict) => {
+    expect(html).toMatch(new RegExp(`<p class="phrase"><svg class="mark [a-z]+"[\\s\\S]{0,400}?</svg> ${verdict}</p>`));
+  });
+
+  it("shows every wrong and every unverified firing as a diagram with its reason and its like in words", () => {
+    const told = exampleFindings.rules.flatMap((rule) => rule.firingList.filter((firing) => firing.outcome !== "right"));
+    const moments = html.split('<figure class="moment">').slice(1);
+    expect(told.length).toBeGreaterThan(5);
+    expect(moments).toHaveLength(told.length);
+    for (const firing of told) {
+      const moment = moments.find((one) => one.includes(`would have unlocked <time datetime="${firing.at}"`))?.split("</figure>")[0] ?? "";
+      expect(moment).toContain(firing.outcome === "wrong" ? "</svg> Wrong<" : "</svg> Unverified<");
+      expect(moment).toContain(escaped(firing.why.replace(/^Wrong: /, "")));
+      expect(moment.match(/<div class="(?:wide|narrow)"><svg/g)).toHaveLength(2);
+      expect(moment).toContain("The diagram in words");
+    }
+  });
+
+  it("marks unknown stretches with the hatching and the word", () => {
+    expect(html).toContain('<pattern id="unknown-hatch"');
+    expect(html).toContain('fill="url(#unknown-hatch)"');
+    expect(html).toMatch(/<text[^>]*>unknown<\/text>/);
+  });
+
+  it("says plainly that an excerpt is missing", async () => {
+    const [first, ...rest] = exampleFindings.rules;
+    const page = await renderReport({ ...exampleFindings, rules: [{ ...first!, moments: first!.moments.slice(1) }, ...rest] });
+    expect(page.match(/No excerpt was kept of this moment/g)).toHaveLength(1);
+  });
+
+  it("folds what is much, and drops none of it", async () => {
+    const [first] = exampleFindings.rules;
+    const many = Array.from({ length: 9 }, (_, index) => ({ ...first!.firingList.find((firing) => firing.outcome === "wrong")!, id: `wrong-${index}` }));
+    const page = await renderReport({ ...exampleFindings, rules: [{ ...first!, firingList: many, moments: [] }] });
+    expect(page).toContain("3 more wrong firings");
+    expect(page.match(/<figure class="moment">/g)).toHaveLength(9);
+  });
+
+  it("writes the local time with its offset in the hour that comes twice", () => {
+    expect(textOf(html)).toContain("Sun 25 Oct 2026, 01:41:05 (UTC+1)");
+  });
+
+  it("gives every figure its interval and its count", () => {
+    const figures = [...html.matchAll(/<span class="figure-text">([\s\S]*?)<\/span>(?=<\/t|<\/d)/g)].map((match) => textOf(match[1] ?? "").replace(/\n+/g, ""));
+    expect(figures.length).toBeGreaterThan(60);
+    for (const figure of figures) expect(figure).toMatch(/^(no value .+|.+ \(.+\)), n\u00a0=\u00a0[\d,]+/);
+  });
+
+  it("says why a value is missing and never shows a 0 for it", () => {
+    const row = html.slice(html.indexOf("bay-2-floor", html.indexOf("signals-agreement"))).split("</tr>")[0] ?? "";
+    expect(row.match(/no value/g)).toHaveLength(5);
+    expect(row).toContain("no other witness spoke while it did");
+    expect(row).not.toMatch(/<b>0/);
+  });
+
+  it("says that signals on one board are not independent witnesses, once a pair", () => {
+    expect(html.match(/These two are not independent witnesses/g)).toHaveLength(2);
+  });
+
+  it("draws a bay that stands out by shape and word", async () => {
+    const page = await renderReport(exampleFleet);
+    expect(page).toMatch(/<text[^>]*>stands out<\/text>/);
+    expect(textOf(page)).toContain("1 of 5 stands out");
+  });
+
+  it("says loudly when the ledger does not add up", async () => {
+    const [first, ...rest] = exampleFindings.ledger;
+    const page = await renderReport({ ...exampleFindings, ledger: [{ ...first!, accepted: 1 }, ...rest] });
+    expect(textOf(page)).toContain("The ledger does not add up for 1 file.");
+    expect(textOf(html)).toContain("Every one of 178,652 rows is accounted for");
+  });
+
+  it("is the same to the byte for the same findings", async () => {
+    expect(await renderReport(structuredClone(exampleFindings))).toBe(html);
+  });
+
+  it("leaves the findings as they were", async () => {
+    const before = structuredClone(exampleFindings);
+    await renderReport(exampleFindings);
+    expect(exampleFindings).toEqual(before);
+  });
+});
+
+describe("a site with nothing in it", () => {
+  it("is told so, part by part", async () => {
+    const text = textOf(await renderReport(emptyFindings));
+    for (const words of ["no rules, so there is no verdict", "no rules to replay", "names no signals", "has no bays", "No arrival and no departure", "No file was read", "There is no diary", "not a safety certificate"]) {
+      expect(text).toContain(words);
+    }
+    expect(text).not.toMatch(/NaN|Infinity|undefined|null/);
+  });
+
+  it("with rules that never fired and were never wanted says that too", async () => {
+    const [first] = exampleFindings.rules;
+    const none = { value: null, low: null, high: null, count: 0, why: "nothing was counted" };
+    const page = await renderReport({
+      ...emptyFindings,
+      rules: [
+        {
+          ...first!,
+          reasons: [],
+          firings: { count: 0, right: 0, wrong: 0, unverified: 0 },
+          wanted: { count: 0, served: 0, late: 0, missed: 0, verified: 0 },
+          wrongPerYear: { unverifiedAsRight: { ...none, unit: "per year" }, unverifiedAsWrong: { ...none, unit: "per year" }, limit: null },
+          missedShare: { all: { ...none, unit: "share" }, verifiedOnly: { ...none, unit: "share" }, limit: null },
+          delay: { median: { ...none, unit: "seconds" }, p90: { ...none, unit: "seconds" } },
+          firingList: [],
+          wantedList: [],
+          moments: [],
+        },
+      ],
+    });
+    const text = textOf(page);
+    expect(text).toContain("It never fired in this period");
+    expect(text).toContain("sets no limit for a wrong unlock");
+    expect(text).toContain("It was never wanted in this period");
+    expect(text).not.toMatch(/NaN|Infinity|undefined/);
+  });
+});
+
+describe("what the report asks for and runs", () => {
+  it("has no script, no handler, no inline style attribute, and no address but its own fragments", () => {
+    for (const tag of tagsOf(html)) {
+      expect(tag).not.toMatch(/^<(?:script|img|iframe|object|embed|link|base|form|input|video|audio|image|use|foreignObject)\b/i);
+      expect(tag).not.toMatch(/\s(?:on[a-z]+|style|src|srcset|action|formaction|poster|background|ping|cite|data)=/i);
+      expect(tag.replace("http-equiv", "")).not.toMatch(/https?:|\/\/|javascript:|data:/i);
+    }
+    expect(attributesOf(html, "(?:xlink:)?href").every((target) => target.startsWith("#"))).toBe(true);
+    expect([...html.matchAll(/url\(([^)]*)\)/g)].every((match) => match[1]?.startsWith("#"))).toBe(true);
+    expect(html).not.toMatch(/@import|@font-face/);
+  });
+
+  it("has a policy that lets nothing in but the one style, by its hash", () => {
+    const [policy = ""] = attributesOf(html, "content").filter((content) => content.includes("default-src"));
+    const styles = [...html.matchAll(/<style>([\s\S]*?)<\/style>/g)].map((match) => match[1] ?? "");
+    expect(styles).toHaveLength(1);
+    expect(policy).toBe(`default-src 'none'; style-src 'sha256-${createHash("sha256").update(styles[0]!).digest("base64")}'; base-uri 'none'; form-action 'none'`);
+    expect(html.indexOf("Content-Security-Policy")).toBeLessThan(html.indexOf("<style>"));
+  });
+
+  it("asks not to be indexed and sends no referrer", () => {
+    expect(html).toContain('<meta name="robots" content="noindex"');
+    expect(html).toContain('<meta name="referrer" content="no-referrer"');
+  });
+});
+
+describe("how the report is built", () => {
+  it("has ids that are unique and references that exist", () => {
+    const ids = attributesOf(html, "id");
+    expect(new Set(ids).size).toBe(ids.length);
+    for (const target of attributesOf(html, "href").map((href) => href.slice(1))) expect(ids).toContain(target);
+    for (const target of attributesOf(html, "aria-labelledby")) expect(ids).toContain(target);
+    for (const [, target] of html.matchAll(/url\(#([^)]*)\)/g)) expect(ids).toContain(target);
+  });
+
+  it("steps down its headings one level at a time", () => {
+    const levels = [...html.matchAll(/<h([1-6])/g)].map((match) => Number(match[1]));
+    expect(levels.filter((level) => level === 1)).toHaveLength(1);
+    levels.reduce((above, level) => (expect(level).toBeLessThanOrEqual(above + 1), level), 0);
+  });
+
+  it("gives every table a caption, scopes, and a region that the keyboard can reach", () => {
+    const tables = html.match(/<table[\s\S]*?<\/table>/g) ?? [];
+    expect(tables.length).toBeGreaterThan(10);
+    for (const table of tables) {
+      expect(table).toMatch(/<caption>/);
+      expect((table.match(/<th\b/g) ?? []).length).toBe((table.match(/<th scope="(?:col|row)"/g) ?? []).length);
+    }
+    expect(html.match(/<div class="scroll" role="region" aria-labelledby="[^"]+" tabindex="0"><table/g)).toHaveLength(tables.length);
+  });
+});
+
+describe("names that would do harm", () => {
+  it.each(Object.entries(hostileNames))("stay text in every place: %s", async (_, name) => {
+    const page = await renderReport(withNames(fewMoments, name));
+    const tame = await renderReport(withNames(fewMoments, "y".repeat(name.length)));
+    expect(skeleton(page)).toBe(skeleton(tame));
+    expect(page).not.toMatch(/[\u202a-\u202e\u2066-\u2069\u200b\u2060\ufeff]/);
+    expect(page).not.toMatch(/<(?:script|img)\b|\p{Surrogate}/u);
+  });
+
+  it("show a turned-around name as it is stored", async () => {
+    const page = await renderReport(withNames(exampleFindings, "\u202egnp"));
+    expect(page).toContain("Heron Lane‹U+202E›gnp");
+  });
+
+  it("cannot make the report fail through the time zone or a unit", async () => {
+    const zone = "<script>Nowhere/Land</script>";
+    const page = await renderReport({ ...exampleFindings, site: { ...exampleFindings.site, timeZone: zone } });
+    expect(page).not.toContain("<script");
+    expect(textOf(page)).toContain("UTC, because");
+    const [first, ...rest] = exampleFindings.rules;
+    const odd = await renderReport({ ...exampleFindings, rules: [{ ...first!, reasons: first!.reasons.map((reason) => ({ ...reason, unit: `per <img src=x>` })) }, ...rest] });
+    expect(odd).toContain("per &lt;img src=x");
+  });
+});
