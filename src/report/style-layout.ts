@@ -79,7 +79,7 @@ figcaption{max-width:48rem;font-size:.95rem;margin-bottom:.7rem;counter-incremen
 figcaption::before{content:"Figure " counter(figure) ". ";font-weight:600}
 .chart svg{display:block;max-width:100%;height:auto}
 .chart .narrow{display:none}
-@media(max-width:46rem){.chart .wide{display:none}.chart .narrow{display:block}}
+@media screen and (max-width:46rem){.chart .wide{display:none}.chart .narrow{display:block}}
 .moment{border-top:1px solid var(--hair);padding-top:1rem}
 .aside{font-size:.92rem;color:var(--soft);margin:.5rem 0 .3rem;max-width:48rem}
 details{font-size:.92rem}
@@ -107,8 +107,8 @@ td.number small:only-of-type{min-width:7rem}
 td:not(.number){min-width:7rem}
 td b{font-weight:600;white-space:nowrap}
 .scroll tbody th,.scroll thead th:first-child{position:sticky;left:0;background:var(--paper);z-index:1}
-@media(max-width:46rem){tbody th{max-width:9.5rem;min-width:7rem}}
-@media(max-width:34rem){
+@media screen and (max-width:46rem){tbody th{max-width:9.5rem;min-width:7rem}}
+@media screen and (max-width:34rem){
 .scroll table.stacks,.stacks caption,.stacks tbody,.stacks tr,.stacks th,.stacks td{display:block;min-width:0;max-width:none;padding-right:0;text-align:left}
 .stacks thead{position:absolute;width:1px;height:1px;overflow:hidden;clip-path:inset(50%)}
 .stacks tr{padding:.55rem 0;border-top:1px solid var(--hair)}

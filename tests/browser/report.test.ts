@@ -104,13 +104,17 @@ describe.skipIf(absent)("the report in a browser", () => {
     await page.close();
   });
 
-  it("prints what is folded away", async () => {
+  it("prints what is folded away, and fits on paper", async () => {
     const { page } = await opened("example", { width: 1440, colorScheme: "dark" });
     const height = async (): Promise<number> => (await page.locator("#episodes-list").boundingBox())?.height ?? 0;
     expect(await height()).toBe(0);
     await page.emulateMedia({ media: "print", colorScheme: "dark" });
     expect(await height()).toBeGreaterThan(0);
     expect(await page.evaluate("getComputedStyle(document.body).backgroundColor")).toBe("rgb(255, 255, 255)");
+    // An A4 page less its margins: the wide drawings, and no table cut off.
+    await page.setViewportSize({ width: 688, height: 900 });
+    expect(await page.evaluate("document.documentElement.scrollWidth")).toBe(688);
+    expect(await page.locator(".chart .wide svg:visible").count()).toBe(await page.locator(".chart").count());
     await page.close();
   });
 });
