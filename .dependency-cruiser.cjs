@@ -12,7 +12,9 @@ const mayUse = {
   episodes: ["timeline", "site", "signals", "reference"],
   scoring: ["timeline", "statistics", "site", "signals", "reference", "episodes"],
   rules: ["timeline", "statistics", "site", "signals", "reference"],
-  findings: ["timeline", "statistics", "site", "intake", "signals", "reference", "episodes", "scoring", "rules"],
+  drills: ["timeline", "site", "signals", "reference", "rules"],
+  tuning: ["timeline", "statistics", "site", "signals", "reference", "rules"],
+  findings: ["timeline", "statistics", "site", "intake", "signals", "reference", "episodes", "scoring", "rules", "drills", "tuning"],
   report: ["findings"],
   simulate: ["timeline", "site"],
 };
@@ -32,7 +34,7 @@ module.exports = {
       name: "pure-core",
       severity: "error",
       comment: "Only intake and site read files, only commands write: the steps between are pure.",
-      from: { path: "^src/(timeline|statistics|signals|reference|episodes|scoring|rules|findings|report|simulate)/" },
+      from: { path: "^src/(timeline|statistics|signals|reference|episodes|scoring|rules|drills|tuning|findings|report|simulate)/" },
       to: { dependencyTypes: ["core"], path: "^(node:)?(fs|fs/promises|child_process|http|https|net|worker_threads)$" },
     },
     {
