@@ -1,5 +1,5 @@
 import type { Readings } from "../intake/readings.js";
-import type { SignalSpec, Site } from "../site/site.js";
+import type { Band, SignalSpec, Site } from "../site/site.js";
 import { canonicalTimeline } from "../timeline/make.js";
 import { UNKNOWN, type Interval, type Timeline } from "../timeline/timeline.js";
 import type { SignalAccount } from "./account.js";
@@ -33,9 +33,34 @@ type SharedOutage = SignalAccount["restarts"][number];
  * @throws RangeError when a distance or position signal has no band, or the period is empty.
  */
 export function signalAccounts(site: Site, readings: ReadonlyMap<string, Readings>, period: Interval): ReadonlyMap<string, SignalAccount> {
+  return retellableAccounts(site, readings, period).accounts;
+}
+
+/** Every signal's account, and what it would be with another band. */
+export interface RetellableAccounts {
+  readonly accounts: ReadonlyMap<string, SignalAccount>;
+  /**
+   * The account of a distance or position signal, had its band been this one. A band decides between on and off only, never
+   * what is unknown: silences and restarts stay, and no other signal's account changes.
+   * @throws RangeError when the site has no such signal.
+   */
+  readonly withBand: (signal: string, band: Band) => SignalAccount;
+}
+
+/** As {@link signalAccounts}, keeping the readings at hand to tell single accounts anew. */
+export function retellableAccounts(site: Site, readings: ReadonlyMap<string, Readings>, period: Interval): RetellableAccounts {
   const drafts = site.signals.map((spec) => draftOf(spec, readings.get(spec.id), period.to));
   const restarts = restartsBySignal(drafts, site.restartMs);
-  return new Map(drafts.map((draft) => [draft.spec.id, accountOf(draft, restarts.get(draft) ?? [], period)]));
+  return {
+    accounts: new Map(drafts.map((draft) => [draft.spec.id, accountOf(draft, restarts.get(draft) ?? [], period)])),
+    withBand(signal, band) {
+      const draft = drafts.find((one) => one.spec.id === signal);
+      if (draft === undefined) throw new RangeError(`No signal of the site is called ${signal}.`);
+      const spec = { ...draft.spec, band };
+      const states = readingStates(spec, readings.get(signal)?.values ?? new Float64Array(0));
+      return accountOf({ ...draft, spec, states }, restarts.get(draft) ?? [], period);
+    },
+  };
 }
 
 function draftOf(spec: SignalSpec, readings: Readings | undefined, end: number): Draft {
