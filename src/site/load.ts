@@ -1,8 +1,9 @@
 import { readFile } from "node:fs/promises";
 import { dirname, resolve } from "node:path";
 import { InputError } from "../problem.js";
+import { parseFurtherRules } from "./further-rules.js";
 import { parseSite } from "./parse.js";
-import type { Site } from "./site.js";
+import type { RuleSpec, Site } from "./site.js";
 
 /** A site file larger than this is something else, given by mistake. */
 const LARGEST_FILE_BYTES = 16 * 1024 * 1024;
@@ -10,6 +11,15 @@ const LARGEST_FILE_BYTES = 16 * 1024 * 1024;
 /** Reads a site file from disk. Throws `InputError` when it is missing, no text, or wrong in any way. */
 export async function loadSite(path: string): Promise<Site> {
   return parseSite(await siteText(path), path, dirname(resolve(path)));
+}
+
+/**
+ * Reads rules to be tried beside a site's own from disk. Throws `InputError` when the file is missing, no text, or wrong in any
+ * way, or the site file cannot be read any more.
+ */
+export async function loadFurtherRules(path: string, site: Site): Promise<RuleSpec[]> {
+  const [text, siteFileText] = await Promise.all([siteText(path), siteText(site.file)]);
+  return parseFurtherRules(text, path, site, siteFileText);
 }
 
 async function siteText(path: string): Promise<string> {
