@@ -1,4 +1,5 @@
 import type { SignalScore } from "../findings/schema.js";
+import { fixedShareText, fixedText, minus, warrantedDecimals } from "./decimals.js";
 
 /** A figure with its interval, as it stands in the findings. */
 export type Figure = SignalScore["agreement"];
@@ -17,10 +18,9 @@ export interface FigureText {
 
 const MINUTE_SECONDS = 60;
 const HOUR_SECONDS = 3600;
-/** Shares are shown to three decimals, and to at most six where three would claim a 0 or a 1 that is not one. */
+/** Shares without an interval are shown to three decimals. */
 const SHARE_DECIMALS = 3;
-const SHARE_DECIMALS_MOST = 6;
-/** Other amounts are shown to three significant digits: more would claim a precision that a month cannot give. */
+/** Other amounts without an interval are shown to three significant digits: more would claim a precision that a month cannot give. */
 const SIGNIFICANT_DIGITS = 3;
 
 /** The parts of a figure, each as text: value, interval, count, unit. */
@@ -38,23 +38,35 @@ export function figureLine(figure: Figure): string {
   return `${value}${unit} (${interval ?? "no interval"}), ${count}`;
 }
 
+/** Value and ends are written with the decimals that the interval warrants, in one unit. */
 function writerFor(figure: Figure): { write: (x: number) => string; unit: string } {
-  if (figure.unit === "share") return { write: (x) => shareText(x), unit: "" };
-  if (figure.unit === "kappa") return { write: (x) => shareText(x, SHARE_DECIMALS), unit: "" };
-  if (figure.unit === "seconds") {
-    const size = Math.abs(figure.value ?? 0);
-    if (size < 2 * MINUTE_SECONDS) return { write: measuredText, unit: " s" };
-    if (size < 2 * HOUR_SECONDS) return { write: (x) => measuredText(x / MINUTE_SECONDS), unit: " min" };
-    return { write: (x) => measuredText(x / HOUR_SECONDS), unit: " h" };
+  const decimals = (perUnit: number): number | null =>
+    warrantedDecimals({ value: scaled(figure.value, perUnit), low: scaled(figure.low, perUnit), high: scaled(figure.high, perUnit) });
+  if (figure.unit === "share" || figure.unit === "kappa") {
+    const wanted = decimals(1) ?? SHARE_DECIMALS;
+    return { write: (x) => fixedShareText(x, wanted), unit: "" };
   }
-  return { write: measuredText, unit: figure.unit === "" ? "" : ` ${unitText(figure.unit)}` };
+  const [perUnit, unit] = figure.unit === "seconds" ? secondsUnit(figure.value ?? 0) : [1, figure.unit === "" ? "" : ` ${unitText(figure.unit)}`];
+  const wanted = decimals(perUnit);
+  return { write: (x) => (wanted === null ? measuredText(x / perUnit) : fixedText(x / perUnit, wanted)), unit };
+}
+
+function secondsUnit(seconds: number): readonly [number, string] {
+  const size = Math.abs(seconds);
+  if (size < 2 * MINUTE_SECONDS) return [1, " s"];
+  return size < 2 * HOUR_SECONDS ? [MINUTE_SECONDS, " min"] : [HOUR_SECONDS, " h"];
+}
+
+function scaled(amount: number | null, perUnit: number): number | null {
+  return amount === null ? null : amount / perUnit;
 }
 
 function intervalText({ low, high }: Figure, write: (x: number) => string): string {
   if (low === null && high === null) return "no interval";
   if (low === null) return `up to ${write(high ?? 0)}`;
   if (high === null) return `from ${write(low)}`;
-  return low < 0 || high < 0 ? `${write(low)} to ${write(high)}` : `${write(low)}–${write(high)}`;
+  const ends = [write(low), write(high)] as const;
+  return /[<>−]/.test(ends.join("")) ? `${ends[0]} to ${ends[1]}` : `${ends[0]}–${ends[1]}`;
 }
 
 /** A unit in words that can follow a number: `per year` becomes `a year`. */
@@ -62,20 +74,9 @@ export function unitText(unit: string): string {
   return unit.replace(/^per year$/, "a year");
 }
 
-function shareDecimals(share: number): number {
-  const misleads = (decimals: number): boolean => {
-    const rounded = Number(share.toFixed(decimals));
-    return (rounded === 0 && share !== 0) || (rounded === 1 && share !== 1);
-  };
-  let decimals = SHARE_DECIMALS;
-  while (decimals < SHARE_DECIMALS_MOST && misleads(decimals)) decimals++;
-  return decimals;
-}
-
-/** A share as a decimal; only an exact 0 or 1 is written `0` or `1`. */
-export function shareText(share: number, decimals = shareDecimals(share)): string {
-  if (share === 0 || share === 1) return String(share);
-  return minus(share.toFixed(decimals));
+/** A share without an interval, as a decimal; only an exact 0 or 1 is written `0` or `1`, others as `< 0.001` or `> 0.999`. */
+export function shareText(share: number, decimals = SHARE_DECIMALS): string {
+  return fixedShareText(share, decimals);
 }
 
 /** A count with thousands separated: `44,640`. */
@@ -105,7 +106,7 @@ export function amountText(amount: number, digits = SIGNIFICANT_DIGITS): string 
 export function contrastTexts(measured: number | null, limit: number | null, unit: string): readonly [string | null, string | null] {
   const suffix = unit.startsWith("per ") ? ` ${unitText(unit)}` : "";
   const write = (x: number | null, digits: number): string | null =>
-    x === null ? null : `${unit === "share" ? shareText(x, Math.max(shareDecimals(x), digits)) : amountText(x, digits)}${suffix}`;
+    x === null ? null : `${unit === "share" ? shareText(x, digits) : amountText(x, digits)}${suffix}`;
   for (let digits = SIGNIFICANT_DIGITS; ; digits++) {
     const pair = [write(measured, digits), write(limit, digits)] as const;
     if (pair[0] !== pair[1] || measured === limit || digits === 12) return pair;
@@ -130,8 +131,4 @@ export function lengthText(seconds: number): string {
 /** `1 signal`, `8 signals`. */
 export function countOf(count: number, one: string, many = `${one}s`): string {
   return `${countText(count)} ${count === 1 ? one : many}`;
-}
-
-function minus(text: string): string {
-  return text.replace(/^-/, "−");
 }
