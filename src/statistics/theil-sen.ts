@@ -1,0 +1,36 @@
+import { normalDeviate } from "./distributions.js";
+import type { Estimate } from "./estimate.js";
+import { requireConfidence } from "./requirements.js";
+
+/** More points than this are thinned evenly: the number of slopes grows with the square. */
+export const MOST_POINTS = 600;
+
+/**
+ * The median of the slopes between all pairs of points with different x, and an interval between two of the sorted slopes: the
+ * ranks at which Kendall's statistic (normal approximation, ties in x reduce only the number of slopes) is no longer exceptional.
+ * One outlier in three points moves nothing. Too few points for a limit: that limit is null. `count` is the points used.
+ * Source: Theil (1950); Sen (1968) for the interval.
+ * @throws RangeError when the lists differ in length, a number is not finite, or the confidence is not between 0 and 1.
+ */
+export function slopeEstimate(xs: readonly number[], ys: readonly number[], confidence: number, unit: string): Estimate {
+  requireConfidence(confidence);
+  if (xs.length !== ys.length) throw new RangeError(`A slope needs as many y as x, not ${ys.length} and ${xs.length}.`);
+  if (!xs.every(Number.isFinite) || !ys.every(Number.isFinite)) throw new RangeError("A slope needs finite numbers.");
+  const every = Math.ceil(xs.length / MOST_POINTS);
+  const chosen = xs.map((_, i) => i).filter((i) => i % every === 0);
+  const count = chosen.length;
+  const slopes: number[] = [];
+  for (const [nth, i] of chosen.entries()) {
+    for (const j of chosen.slice(nth + 1)) {
+      if (xs[i] !== xs[j]) slopes.push((ys[j]! - ys[i]!) / (xs[j]! - xs[i]!));
+    }
+  }
+  if (slopes.length === 0) return { value: null, low: null, high: null, count, unit, why: "fewer than two instants to compare" };
+  const sorted = Float64Array.from(slopes).sort();
+  const half = sorted.length >>> 1;
+  const value = sorted.length % 2 === 1 ? sorted[half]! : (sorted[half - 1]! + sorted[half]!) / 2;
+  const reach = normalDeviate(confidence) * Math.sqrt((count * (count - 1) * (2 * count + 5)) / 18);
+  const rank = Math.floor((sorted.length - reach) / 2);
+  if (rank < 1) return { value, low: null, high: null, count, unit, why: `too few values (${count}) for an interval` };
+  return { value, low: sorted[rank - 1]!, high: sorted[sorted.length - rank]!, count, unit, why: null };
+}
