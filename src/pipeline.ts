@@ -10,8 +10,10 @@ import { assembleFindings } from "./findings/assemble.js";
 import type { Findings } from "./findings/schema.js";
 import { readDiary } from "./intake/diary.js";
 import { readExports, type IntakeWatch } from "./intake/read-exports.js";
+import { measuredFaults } from "./measured-faults.js";
 import { settlePeriod, type AskedPeriod } from "./period.js";
 import { makeReferenceBook } from "./reference/book.js";
+import { householdCosts } from "./rules/household-cost.js";
 import { judgeRule } from "./rules/judge.js";
 import { scoreBays } from "./scoring/bays.js";
 import { scoreSignals } from "./scoring/signals.js";
@@ -55,9 +57,11 @@ export async function auditSite(site: Site, options: AuditOptions): Promise<Find
   const signals = scoreSignals(site, accounts, book, episodes, period);
   const bays = scoreBays(site, accounts, book, signals, episodes, period);
 
-  // 7. Rules: replayed, judged, and given a verdict.
-  const rules = site.rules.map((rule) => judgeRule(site, rule, accounts, book, period));
+  // 7. Rules: replayed, judged, and given a verdict; and what they would cost in pairs.
+  const faults = measuredFaults(signals, phantoms, site.confidence);
+  const rules = site.rules.map((rule) => judgeRule(site, rule, accounts, book, period, faults));
+  const cost = householdCosts(site, rules, book, period);
 
   // 8. Findings: the one object everything written is made from.
-  return assembleFindings({ site, period, label, notes, madeAt: options.madeAt, madeBy: `keyworthy ${version}`, ledger, diary, signals, bays, episodes, phantoms, rules });
+  return assembleFindings({ site, period, label, notes, madeAt: options.madeAt, madeBy: `keyworthy ${version}`, ledger, diary, signals, bays, episodes, phantoms, rules, cost });
 }

@@ -1,5 +1,7 @@
 import type { Episode, Phantom } from "../episodes/find.js";
 import type { DiaryEntry, LedgerRow } from "../intake/readings.js";
+import { alarmCautions } from "../rules/alarm-caution.js";
+import type { HouseholdCost } from "../rules/household-cost.js";
 import type { RuleJudgement } from "../rules/judge.js";
 import type { BayScore } from "../scoring/bays.js";
 import type { SignalScore } from "../scoring/signals.js";
@@ -23,6 +25,7 @@ export interface Worked {
   readonly episodes: readonly Episode[];
   readonly phantoms: readonly Phantom[];
   readonly rules: readonly RuleJudgement[];
+  readonly cost: readonly HouseholdCost[];
 }
 
 const DAY_MS = 86_400_000;
@@ -53,7 +56,8 @@ export function assembleFindings(worked: Worked): Findings {
     episodes: worked.episodes.map((episode) => ({ ...episode, anchor: iso(episode.anchor), from: iso(episode.from), to: iso(episode.to) })),
     phantoms: worked.phantoms.map((phantom) => ({ ...phantom, from: iso(phantom.from), to: iso(phantom.to) })),
     rules: worked.rules.map(ruleFinding),
-    notes: [...worked.notes, ...ledgerNotes(worked.ledger)],
+    cost: worked.cost,
+    notes: [...worked.notes, ...ledgerNotes(worked.ledger), ...alarmCautions(site.rules)],
   };
   return findingsSchema.parse(findings);
 }
@@ -63,6 +67,7 @@ function ruleFinding(rule: RuleJudgement): object {
     ...rule,
     firingList: rule.firingList.map((firing) => ({ ...firing, at: iso(firing.at), wantedAt: isoOrNull(firing.wantedAt) })),
     wantedList: rule.wantedList.map((wanted) => ({ ...wanted, at: iso(wanted.at) })),
+    margin: { ...rule.margin, nearMisses: rule.margin.nearMisses.map((miss) => ({ ...miss, from: iso(miss.from), to: iso(miss.to) })) },
     moments: rule.moments.map((moment) => ({
       ...moment,
       from: iso(moment.from),

@@ -159,12 +159,13 @@ export const reasonSchema = z.strictObject({
     "missed-lower-bound",
     "single-signal",
     "single-cause",
+    "single-in-practice",
     "nothing-wanted",
     "no-limits",
     "blind-time",
   ]),
-  /** `clears`: speaks for enabling. `open`: not shown yet. `breaks`: forbids it. */
-  effect: z.enum(["clears", "open", "breaks"]),
+  /** `clears`: speaks for enabling. `open`: not shown yet. `breaks`: forbids it. `noted`: worth knowing, decides nothing. */
+  effect: z.enum(["clears", "open", "breaks", "noted"]),
   text: z.string(),
   measured: z.number().nullable(),
   limit: z.number().nullable(),
@@ -177,6 +178,62 @@ export const momentSchema = z.strictObject({
   from: instant,
   to: instant,
   lanes: z.array(z.strictObject({ label: z.string(), role: z.enum(["signal", "reference", "rule"]), steps: z.array(z.tuple([instant, state])) })),
+});
+
+/** Hours by margin; null: nothing the signals could say would have made the rule fire. */
+const marginHours = z.array(z.tuple([z.int().nullable(), z.number()]));
+
+/** A stretch over which one signal alone stood between the rule and a wrong firing. */
+export const nearMissSchema = z.strictObject({
+  from: instant,
+  to: instant,
+  /** Each of these alone would have done. */
+  inTheWay: z.array(z.string()),
+  why: z.string(),
+  /** A witness outside the rule, or the diary, says that firing would have been wrong. */
+  verified: z.boolean(),
+});
+
+/** Expected at the rates measured, and at the upper ends of their intervals; null with a reason where a rate is not known. */
+const expectedFigure = z.strictObject({ value: z.number().nullable(), high: z.number().nullable(), why: z.string().nullable() });
+/** Each signal by itself, and with what its shared causes do to several at once. */
+const expectedTwice = z.strictObject({ independent: expectedFigure, withSharedCauses: expectedFigure });
+const cutSetShape = { signals: z.array(z.string()), causes: z.array(z.string()), text: z.string() };
+/** Minimal sets of up to `upToSize` members, smallest first: `count` in all, at most a hundred listed. */
+const cutSetList = z.strictObject({ upToSize: z.int(), count: z.int(), sets: z.array(z.strictObject(cutSetShape)) });
+
+/** What could make the rule fire wrongly, or keep it from firing. */
+const cutSetsSchema = z.strictObject({
+  /** By lying together, all others reading against it. */
+  firing: cutSetList,
+  /** By falling silent together, whatever all others read. */
+  failing: cutSetList,
+  /** Given what the others really read in the hours in which firing would have been wrong; those that suffice longest first. */
+  inPractice: z.strictObject({
+    wrongHours: z.number(),
+    upToSize: z.int(),
+    count: z.int(),
+    sets: z.array(z.strictObject({ ...cutSetShape, share, hoursPerMonth: z.number(), expectedPerYear: expectedFigure })),
+    expectedPerYear: expectedTwice,
+  }),
+  expectedMissedShare: expectedTwice,
+  /** The share of a signal's lies put down to each cause it shares: a prior, not measured. */
+  beta: z.number(),
+  assumes: z.string(),
+});
+
+/** A pair of an opening and a closing rule, a month of 30 days. */
+export const householdCostSchema = z.strictObject({
+  opens: z.string(),
+  /** Null where the site has no rule that closes. */
+  closes: z.string().nullable(),
+  openHours: z.number().nullable(),
+  openAndEmptyHours: z.number().nullable(),
+  openUnclearHours: z.number().nullable(),
+  lockedOut: z.number(),
+  closedOnSomebody: z.number().nullable(),
+  minutesWaited: z.number(),
+  line: z.string(),
 });
 
 /** The three verdicts. */
@@ -209,9 +266,16 @@ export const ruleFindingSchema = z.strictObject({
     moreMonthsIfUnverifiedRight: z.number().nullable(),
     /** Further wanted instants, all served, until the missed limit is met. */
     moreWantedServed: z.int().nullable(),
+    /** The same, should faults go on at the observed rate; null where that rate does not meet the limit. */
+    atObservedRate: z.strictObject({ moreMonths: z.number().nullable(), moreWanted: z.int().nullable() }),
+    /** Of at least one wrong firing: 1 - exp(-rate). */
+    chanceWithinYear: z.strictObject({ value: share.nullable(), low: share.nullable(), high: share.nullable(), text: z.string() }),
   }),
   /** Signals or shared causes that alone, by lying, make the rule fire. */
   singlePoints: z.strictObject({ signals: z.array(z.string()), causes: z.array(z.string()) }),
+  /** How many signals would have had to read differently for the rule to fire; `exact` false: margins above 1 are bounds from below. */
+  margin: z.strictObject({ exact: z.boolean(), hoursAt: marginHours, hoursAtWhileWrong: marginHours, nearMisses: z.array(nearMissSchema) }),
+  cutSets: cutSetsSchema,
   firingList: z.array(firingSchema),
   wantedList: z.array(wantedSchema),
   moments: z.array(momentSchema),
@@ -238,6 +302,8 @@ export const findingsSchema = z.strictObject({
   episodes: z.array(episodeSchema),
   phantoms: z.array(phantomSchema),
   rules: z.array(ruleFindingSchema),
+  /** What each pair of an opening and a closing rule would cost the household. */
+  cost: z.array(householdCostSchema),
   /** Things the reader must know that belong to no single figure. */
   notes: z.array(z.string()),
 });

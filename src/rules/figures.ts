@@ -1,10 +1,11 @@
-import type { ActLimits } from "../site/site.js";
+import type { Act, ActLimits } from "../site/site.js";
 import type { Estimate } from "../statistics/estimate.js";
 import { exposureNeeded, trialsNeeded } from "../statistics/evidence.js";
 import { quantileEstimate } from "../statistics/quantile.js";
 import { rateEstimate, rateLowerBound, rateUpperBound } from "../statistics/rate.js";
 import { shareEstimate, shareLowerBound, shareUpperBound } from "../statistics/share.js";
 import type { Interval } from "../timeline/timeline.js";
+import { atObservedRate, yearlyChance } from "./evidence.js";
 import type { RuleJudgement } from "./judgement.js";
 import type { FiringJudgement } from "./outcomes.js";
 import type { WantedOutcome } from "./wanted.js";
@@ -30,6 +31,7 @@ export function ruleFigures(
   period: Interval,
   limits: ActLimits | null,
   confidence: number,
+  act: Act,
 ): RuleFigures {
   const outcomes = (outcome: FiringJudgement["outcome"]): number => firings.filter((one) => one.outcome === outcome).length;
   const counted = (outcome: WantedOutcome["outcome"], list = wanted): number => list.filter((one) => one.outcome === outcome).length;
@@ -41,14 +43,11 @@ export function ruleFigures(
   const delays = wanted.flatMap((one) => (one.delaySeconds === null ? [] : [one.delaySeconds]));
   const perYear = (count: number): Estimate => rateEstimate(count, yearsSeen, confidence, "per year");
   const moreMonths = (count: number): number | null => (limits === null ? null : furtherMonths(count, yearsSeen, limits.wrongPerYear, confidence));
+  const wrongPerYear = { unverifiedAsRight: perYear(counts.wrong), unverifiedAsWrong: perYear(counts.wrong + counts.unverified), limit: limits?.wrongPerYear ?? null };
   return {
     firings: counts,
     wanted: { count: wanted.length, served: counted("served"), late: counted("late"), missed, verified: verified.length },
-    wrongPerYear: {
-      unverifiedAsRight: perYear(counts.wrong),
-      unverifiedAsWrong: perYear(counts.wrong + counts.unverified),
-      limit: limits?.wrongPerYear ?? null,
-    },
+    wrongPerYear,
     missedShare: {
       all: shareEstimate(missed, wanted.length, confidence),
       verifiedOnly: shareEstimate(counted("missed", verified), verified.length, confidence),
@@ -61,6 +60,8 @@ export function ruleFigures(
       moreMonthsIfUnverifiedWrong: moreMonths(counts.wrong + counts.unverified),
       moreMonthsIfUnverifiedRight: moreMonths(counts.wrong),
       moreWantedServed: limits === null ? null : trialsNeeded(missed, wanted.length, limits.missedShare, confidence),
+      atObservedRate: atObservedRate(counts.wrong + counts.unverified, yearsSeen, missed, wanted.length, limits, confidence),
+      chanceWithinYear: yearlyChance(act, wrongPerYear, confidence),
     },
   };
 }

@@ -1,9 +1,9 @@
 /**
  * One rule, from its condition to its verdict:
  *
- *   accounts ─ 1 replay ─────┬─ 3 outcomes ─┬─ 5 figures ─┬─ 7 verdict ─ 8 moments
- *   book ───── 2 the facts ──┴─ 4 wanted ───┘             │
- *   site ───── 6 single points ──────────────────────────┘
+ *   accounts ─ 1 replay ─────┬─ 3 outcomes ─┬─ 5 figures ────────────┬─ 8 verdict ─ 9 moments
+ *   book ───── 2 the facts ──┼─ 4 wanted ───┘                        │
+ *   faults ──────────────────┴─ 6 margin, near misses ─ 7 cut sets ──┘
  */
 import type { ReferenceBook } from "../reference/reference.js";
 import { expressionRefs } from "../site/expression-refs.js";
@@ -13,7 +13,11 @@ import type { SignalAccount } from "../signals/account.js";
 import type { Interval } from "../timeline/timeline.js";
 import { factsWithout } from "./facts.js";
 import { ruleFigures } from "./figures.js";
+import { cutSetsOf } from "./cut-sets.js";
+import type { FaultRates } from "./fault-rates.js";
 import type { JudgedFiring, RuleJudgement } from "./judgement.js";
+import { marginOf } from "./margin.js";
+import { marginSummary } from "./margin-summary.js";
 import { ruleMoments } from "./moments.js";
 import { judgeFiring, type FiringJudgement } from "./outcomes.js";
 import { replay } from "./replay.js";
@@ -22,15 +26,17 @@ import { singlePointsOf } from "./single-points.js";
 import { toleranceOf } from "./tolerance.js";
 import { verdictOf, type VerdictInput } from "./verdict.js";
 import { wantedOutcomes, type WantedOutcome } from "./wanted.js";
+import { wrongTime } from "./wrong-time.js";
 
 export type { RuleJudgement } from "./judgement.js";
 
 /**
  * Replays a rule over the period and judges it against what truly happened. Instants are epoch milliseconds;
- * firing ids are the rule's name and a running number.
+ * firing ids are the rule's name and a running number. `faults` are the signals' measured rates of lying; without them
+ * nothing is expected of the cut sets.
  * @throws RangeError when the rule names a signal without an account, or the accounts and references do not cover the same time.
  */
-export function judgeRule(site: Site, rule: RuleSpec, accounts: ReadonlyMap<string, SignalAccount>, book: ReferenceBook, period: Interval): RuleJudgement {
+export function judgeRule(site: Site, rule: RuleSpec, accounts: ReadonlyMap<string, SignalAccount>, book: ReferenceBook, period: Interval, faults: FaultRates = new Map()): RuleJudgement {
   // 1. What the rule would have done.
   const replayed = replay(rule, accounts, site.bridgeMs);
 
@@ -45,16 +51,21 @@ export function judgeRule(site: Site, rule: RuleSpec, accounts: ReadonlyMap<stri
 
   // 5. In figures.
   const limits = site.limits[rule.act] ?? null;
-  const figures = ruleFigures(judged, wanted.list, replayed.blindMs, period, limits, site.confidence);
+  const figures = ruleFigures(judged, wanted.list, replayed.blindMs, period, limits, site.confidence, rule.act);
 
-  // 6. Who could make it fire alone.
+  // 6. How close it came, and what stood in the way.
+  const margin = marginOf(rule.when, replayed.parts);
+  const wrong = wrongTime(witnesses.outside.truth, witnesses.full.truth, tolerance.earlyMs);
+
+  // 7. Who could make it fire, or keep it from firing: by structure, and as things really were.
   const singlePoints = singlePointsOf(rule, site);
+  const cutSets = cutSetsOf(rule, site, margin, wrong, faults);
 
-  // 7. The verdict.
-  const input: VerdictInput = { act: rule.act, limits, confidence: site.confidence, figures, singlePoints, cutOff: wanted.cutOff };
+  // 8. The verdict.
+  const input: VerdictInput = { act: rule.act, limits, confidence: site.confidence, figures, singlePoints, inPractice: cutSets.inPractice, cutOff: wanted.cutOff };
   const result = verdictOf(input);
 
-  // 8. What to look at.
+  // 9. What to look at.
   const firingList = namedFirings(rule, judged, wanted.list);
   const idOf = new Map(firingList.map((firing) => [firing.at, firing.id]));
   return {
@@ -68,6 +79,8 @@ export function judgeRule(site: Site, rule: RuleSpec, accounts: ReadonlyMap<stri
     signals,
     ...figures,
     singlePoints,
+    margin: marginSummary(rule, site, margin, wrong, replayed.firings),
+    cutSets,
     firingList,
     wantedList: wanted.list.map(({ firingAt, ...one }) => ({ ...one, firing: firingAt === null ? null : (idOf.get(firingAt) ?? null) })),
     moments: ruleMoments(rule, signals, firingList, accounts, witnesses.full, replayed.condition),

@@ -1,6 +1,9 @@
 import type { Act } from "../site/site.js";
 import type { Estimate } from "../statistics/estimate.js";
 import type { TruthState } from "../timeline/timeline.js";
+import type { CutSets } from "./cut-sets.js";
+import type { AtObservedRate, YearlyChance } from "./evidence.js";
+import type { NearMiss } from "./near-misses.js";
 
 /** Whether acting was right: by a witness outside the rule or the diary. Without either nobody can tell. */
 export type FiringOutcome = "right" | "wrong" | "unverified";
@@ -42,14 +45,15 @@ export type ReasonCode =
   | "missed-lower-bound"
   | "single-signal"
   | "single-cause"
+  | "single-in-practice"
   | "nothing-wanted"
   | "no-limits"
   | "blind-time";
 
-/** A reason behind a verdict. `clears`: speaks for enabling; `open`: not shown yet; `breaks`: forbids it. */
+/** A reason behind a verdict. `clears`: speaks for enabling; `open`: not shown yet; `breaks`: forbids it; `noted`: worth knowing, decides nothing. */
 export interface Reason {
   readonly code: ReasonCode;
-  readonly effect: "clears" | "open" | "breaks";
+  readonly effect: "clears" | "open" | "breaks" | "noted";
   readonly text: string;
   readonly measured: number | null;
   readonly limit: number | null;
@@ -98,12 +102,31 @@ export interface RuleJudgement {
     readonly moreMonthsIfUnverifiedWrong: number | null;
     readonly moreMonthsIfUnverifiedRight: number | null;
     readonly moreWantedServed: number | null;
+    /** The same, should faults go on at the observed rate. */
+    readonly atObservedRate: AtObservedRate;
+    readonly chanceWithinYear: YearlyChance;
   };
   readonly singlePoints: { readonly signals: readonly string[]; readonly causes: readonly string[] };
+  readonly margin: MarginSummary;
+  readonly cutSets: CutSets;
   readonly firingList: readonly JudgedFiring[];
   readonly wantedList: readonly WantedInstant[];
   readonly moments: readonly RuleMoment[];
 }
+
+/** How close the rule came to firing. */
+export interface MarginSummary {
+  /** False: a signal stands in several places of the condition, and margins above 1 are bounds from below. */
+  readonly exact: boolean;
+  /** Hours of the period by margin, smallest first; null: nothing the signals could say would have made it fire. */
+  readonly hoursAt: readonly MarginHours[];
+  /** The same of the time in which firing would have been wrong. */
+  readonly hoursAtWhileWrong: readonly MarginHours[];
+  readonly nearMisses: readonly NearMiss[];
+}
+
+/** A margin and the hours at it. */
+export type MarginHours = readonly [margin: number | null, hours: number];
 
 /** A state in a word, as timing diagrams write it. */
 export const laneStates: Readonly<Record<TruthState, "on" | "off" | "unknown">> = { 0: "off", 1: "on", 2: "unknown" };

@@ -5,6 +5,7 @@ import { OFF, ON, type Timeline } from "../timeline/timeline.js";
 import { decidingAtoms, type AtomState } from "./deciding-atoms.js";
 import { vouchersOf, type Facts } from "./facts.js";
 import type { FiringOutcome } from "./judgement.js";
+import { MOST_NAMED } from "./words.js";
 
 /** What a firing was, judged without knowing which wanted instant it serves. */
 export interface FiringJudgement {
@@ -22,9 +23,6 @@ export interface Witnesses {
   /** With everybody: decides what it looks like. */
   readonly full: Facts;
 }
-
-/** Longer lists are cut: a household reads the first three. */
-export const MOST_NAMED = 3;
 
 /**
  * Judges the firing at `at`: right when the facts are so at that instant or become so at most `earlyMs` later, wrong when

@@ -1,4 +1,5 @@
 import type { Verdict } from "./judgement.js";
+import { aloneInPractice } from "./practical-points.js";
 import type { VerdictInput, VerdictResult } from "./verdict.js";
 import { actNouns, countText, figureText, percentText, seenText } from "./words.js";
 
@@ -38,6 +39,10 @@ function openText(input: VerdictInput, { bounds, reasons }: VerdictResult): stri
     const wait = more === null ? "No number of them can show that limit." : `Another ${countText(more, `wanted ${noun.one}`, `wanted ${noun.many}`)}, none missed, would show it.`;
     const counted = `${figures.wanted.missed} missed of ${countText(figures.wanted.count, `wanted ${noun.one}`, `wanted ${noun.many}`)}`;
     return `${counted} still allow up to ${percentText(bounds.missedUpper, "up")}; the limit is ${percentText(limits.missedShare)}. ${wait}`;
+  }
+  if (open("single-in-practice")) {
+    const longest = aloneInPractice(input.inPractice)[0];
+    return `for ${percentText(longest?.share ?? 0)} of the time in which it would have been wrong to ${act}, ${longest?.text ?? "one signal alone"} would have sufficed, for the rest held anyway.`;
   }
   return `for ${percentText(figures.evidence.blindShare)} of the time the rule's condition could not be known, too much to judge by.`;
 }

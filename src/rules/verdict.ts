@@ -1,6 +1,8 @@
 import type { Act, ActLimits } from "../site/site.js";
 import { verdictBounds, type RuleFigures, type VerdictBounds } from "./figures.js";
 import type { Reason, Verdict } from "./judgement.js";
+import type { LyingInPractice } from "./lying-in-practice.js";
+import { practicalReasons } from "./practical-points.js";
 import type { SinglePoints } from "./single-points.js";
 import { letsIn } from "./tolerance.js";
 import { actNouns, capitalised, countText, figureText, percentText, seenText } from "./words.js";
@@ -18,6 +20,7 @@ export interface VerdictInput {
   readonly confidence: number;
   readonly figures: RuleFigures;
   readonly singlePoints: SinglePoints;
+  readonly inPractice: LyingInPractice;
   /** Wanted instants left out because the history ends inside their window. */
   readonly cutOff: number;
 }
@@ -33,13 +36,14 @@ export interface VerdictResult {
  * The verdict, from one-sided bounds at the site's confidence.
  * - do not enable: a lower bound breaks a limit, or one signal or one shared cause alone can open (unlock, disarm);
  * - clear to enable: every upper bound meets its limit with unverified firings taken as wrong, something was wanted, and
- *   the rule was not blind for more than {@link MOST_BLIND_SHARE} of the time;
+ *   the rule was not blind for more than {@link MOST_BLIND_SHARE} of the time, and no single signal or cause would have done
+ *   for long in practice (see {@link practicalReasons});
  * - not proven yet: everything else, and whenever there are no limits to meet.
  * A single point of a lock or arm rule is told among the reasons but does not decide: the design forbids it for opening only.
  */
 export function verdictOf(input: VerdictInput): VerdictResult {
   const bounds = verdictBounds(input.figures, input.confidence);
-  const deciding = [...singlePointReasons(input), ...wrongReasons(input, bounds), ...missedReasons(input, bounds), ...blindReasons(input)];
+  const deciding = [...singlePointReasons(input), ...wrongReasons(input, bounds), ...missedReasons(input, bounds), ...practicalReasons(input), ...blindReasons(input)];
   const reasons = letsIn(input.act) ? deciding : [...deciding, ...neutralSinglePoints(input)];
   const some = (effect: Reason["effect"]): boolean => deciding.some((one) => one.effect === effect);
   return { verdict: some("breaks") ? "do not enable" : some("open") ? "not proven yet" : "clear to enable", reasons, bounds };
@@ -63,7 +67,7 @@ function neutralSinglePoints(input: VerdictInput): Reason[] {
     .filter(({ names }) => names.length > 0)
     .map(({ code, one, names }) => ({
       code,
-      effect: "open",
+      effect: "noted",
       text: `${names.join(", ")}: ${each(names)} can ${input.act} by lying alone. Worth knowing; it does not decide about a rule that ${input.act}s.`,
       measured: names.length,
       limit: null,

@@ -8,6 +8,9 @@ export const actNouns: Readonly<Record<Act, { readonly one: string; readonly man
   arm: { one: "arming", many: "armings" },
 };
 
+/** Longer lists are cut: a household reads the first three. */
+export const MOST_NAMED = 3;
+
 /** Which way a figure is rounded: a bound from above goes up, one from below down, so that neither claims too much. */
 export type Rounding = "nearest" | "up" | "down";
 

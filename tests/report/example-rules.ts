@@ -1,8 +1,10 @@
 import type { FiringFinding, Moment, RuleFinding } from "../../src/findings/schema.js";
+import { atObservedRate, yearlyChance } from "../../src/rules/evidence.js";
 import { exposureNeeded } from "../../src/statistics/evidence.js";
 import { quantileEstimate } from "../../src/statistics/quantile.js";
 import { rateEstimate, rateLowerBound, rateUpperBound } from "../../src/statistics/rate.js";
 import { shareEstimate, shareUpperBound } from "../../src/statistics/share.js";
+import { exampleCutSets, exampleMargin } from "./example-margin.js";
 
 const CONFIDENCE = 0.95;
 const YEARS = 31 / 365.25;
@@ -150,6 +152,12 @@ interface Plan {
 
 const MISSED_LIMIT = 0.1;
 
+function outlook({ act, wantedCount, unserved, limit }: Plan, wrong: number, unverified: number, years: number): Pick<RuleFinding["evidence"], "atObservedRate" | "chanceWithinYear"> {
+  const rates = { unverifiedAsRight: rateEstimate(wrong, years, CONFIDENCE, "per year"), unverifiedAsWrong: rateEstimate(wrong + unverified, years, CONFIDENCE, "per year") };
+  const limits = { wrongPerYear: limit, missedShare: MISSED_LIMIT, withinMs: 120_000 };
+  return { atObservedRate: atObservedRate(wrong + unverified, years, unserved.length, wantedCount, limits, CONFIDENCE), chanceWithinYear: yearlyChance(act, rates, CONFIDENCE) };
+}
+
 function judged(plan: Plan): RuleFinding {
   const firings = plan.tales.map((tale) => tale.firing);
   const wrong = firings.filter((firing) => firing.outcome === "wrong").length;
@@ -177,8 +185,10 @@ function judged(plan: Plan): RuleFinding {
     wrongPerYear: { unverifiedAsRight: rateEstimate(wrong, years, CONFIDENCE, "per year"), unverifiedAsWrong: rateEstimate(wrong + unverified, years, CONFIDENCE, "per year"), limit: plan.limit },
     missedShare: { all: shareEstimate(unserved, plan.wantedCount, CONFIDENCE), verifiedOnly: shareEstimate(unserved, plan.wantedCount - unverified, CONFIDENCE), limit: MISSED_LIMIT },
     delay: { median: quantileEstimate(delays, 0.5, CONFIDENCE, "seconds"), p90: quantileEstimate(delays, 0.9, CONFIDENCE, "seconds") },
-    evidence: { yearsSeen: years, blindShare: plan.blindShare, moreMonthsIfUnverifiedWrong: moreMonths(wrong + unverified), moreMonthsIfUnverifiedRight: moreMonths(wrong), moreWantedServed: unserved * 24 },
+    evidence: { yearsSeen: years, blindShare: plan.blindShare, moreMonthsIfUnverifiedWrong: moreMonths(wrong + unverified), moreMonthsIfUnverifiedRight: moreMonths(wrong), moreWantedServed: unserved * 24, ...outlook(plan, wrong, unverified, years) },
     singlePoints: plan.single,
+    margin: exampleMargin,
+    cutSets: exampleCutSets,
     firingList: [...firings, ...rightFirings(plan.name, plan.right)].sort((a, b) => (a.at < b.at ? -1 : 1)),
     wantedList: [...plan.unserved],
     moments: plan.tales.map((tale) => tale.moment),

@@ -18,8 +18,8 @@ const clash = (one: Expression, other: Expression): boolean => contradict(claim(
 describe("a denied condition", () => {
   it("asks the opposite of every atom, at some instant instead of throughout", () => {
     expect(claimsOf(claimTree(no(is("a", 1))))).toEqual(claimsOf(claimTree(is("a", 0))));
-    expect(claimsOf(claimTree(no(is("a", 1, { heldMs: min(5) }))))).toEqual(claimsOf(claimTree(is("a", 0, { recentlyMs: min(5) })));
-    expect(claimsOf(claimTree(no(is("a", 1, { recentlyMs: min(5) }))))).toEqual(claimsOf(claimTree(is("a", 0, { heldMs: min(5) })));
+    expect(claimsOf(claimTree(no(is("a", 1, { heldMs: min(5) }))))).toEqual(claimsOf(claimTree(is("a", 0, { recentlyMs: min(5) }))));
+    expect(claimsOf(claimTree(no(is("a", 1, { recentlyMs: min(5) }))))).toEqual(claimsOf(claimTree(is("a", 0, { heldMs: min(5) }))));
     expect(claimTree(no(no(turned("a", 1, 5))))).toEqual(claimTree(turned("a", 1, 5)));
   });
 

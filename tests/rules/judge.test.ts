@@ -79,6 +79,7 @@ describe("a judgement with its instants written out", () => {
         ...one,
         firingList: one.firingList.map((firing) => ({ ...firing, at: iso(firing.at), wantedAt: firing.wantedAt === null ? null : iso(firing.wantedAt) })),
         wantedList: one.wantedList.map((wanted) => ({ ...wanted, at: iso(wanted.at) })),
+        margin: { ...one.margin, nearMisses: one.margin.nearMisses.map((miss) => ({ ...miss, from: iso(miss.from), to: iso(miss.to) })) },
         moments: one.moments.map((moment) => ({
           ...moment,
           from: iso(moment.from),

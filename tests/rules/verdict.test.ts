@@ -1,5 +1,6 @@
 import { describe, expect, it } from "vitest";
 import { ruleFigures, YEAR_MS } from "../../src/rules/figures.js";
+import type { LyingInPractice } from "../../src/rules/lying-in-practice.js";
 import type { FiringJudgement } from "../../src/rules/outcomes.js";
 import { verdictSentence } from "../../src/rules/sentence.js";
 import { verdictOf, type VerdictInput, type VerdictResult } from "../../src/rules/verdict.js";
@@ -21,7 +22,11 @@ interface Past {
   readonly signals?: readonly string[];
   readonly causes?: readonly string[];
   readonly cutOff?: number;
+  readonly inPractice?: LyingInPractice;
 }
+
+const none = { value: 0, high: 0, why: null };
+const nothingInPractice: LyingInPractice = { wrongHours: 700, upToSize: 2, count: 0, sets: [], expectedPerYear: { independent: none, withSharedCauses: none } };
 
 const DAY = 24 * 60 * 60_000;
 
@@ -37,8 +42,9 @@ function inputOf(past: Past): VerdictInput {
     { from: 0, to: (past.days ?? 31) * DAY },
     limits,
     0.95,
+    past.act ?? "unlock",
   );
-  return { act: past.act ?? "unlock", limits, confidence: 0.95, figures, singlePoints: { signals: past.signals ?? [], causes: past.causes ?? [] }, cutOff: past.cutOff ?? 0 };
+  return { act: past.act ?? "unlock", limits, confidence: 0.95, figures, singlePoints: { signals: past.signals ?? [], causes: past.causes ?? [] }, inPractice: past.inPractice ?? nothingInPractice, cutOff: past.cutOff ?? 0 };
 }
 
 function judged(past: Past): VerdictResult & { readonly sentence: string } {
@@ -157,7 +163,7 @@ describe("a rule that shuts", () => {
   it("is told of its single points, which do not decide", () => {
     const past = { act: "lock" as const, days: 2200, right: 40, served: 40, signals: ["phone-mira"] };
     expect(judged(past).verdict).toBe("clear to enable");
-    expect(effects(past)).toEqual(["wrong-upper-bound clears", "missed-upper-bound clears", "single-signal open"]);
+    expect(effects(past)).toEqual(["wrong-upper-bound clears", "missed-upper-bound clears", "single-signal noted"]);
     expect(judged(past).reasons.at(-1)?.text).toBe("phone-mira: it can lock by lying alone. Worth knowing; it does not decide about a rule that locks.");
   });
 });

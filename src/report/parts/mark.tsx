@@ -1,10 +1,10 @@
 import type { JSX } from "preact";
 
-/** What a mark says: in favour, open, against. */
-export type Sense = "clears" | "open" | "breaks";
+/** What a mark says: in favour, open, against, or merely worth knowing. */
+export type Sense = "clears" | "open" | "breaks" | "noted";
 
 /**
- * A small shape before a word that says the same: a full disc with a tick, a dashed triangle, a square struck through.
+ * A small shape before a word that says the same: a full disc with a tick, a dashed triangle, a square struck through, an empty ring.
  * The shape repeats what the colour says, the word repeats both.
  */
 export function Mark({ sense }: { sense: Sense }): JSX.Element {
@@ -23,6 +23,7 @@ const shapes: Readonly<Record<Sense, JSX.Element>> = {
     </>
   ),
   open: <path d="M12 3.2L22 21H2Z" fill="none" stroke="currentColor" stroke-width="2.2" stroke-dasharray="4.6 2.2" />,
+  noted: <circle cx="12" cy="12" r="9.5" fill="none" stroke="currentColor" stroke-width="2.2" />,
   breaks: (
     <>
       <rect x="2" y="2" width="20" height="20" fill="currentColor" />

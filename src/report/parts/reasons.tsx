@@ -5,7 +5,7 @@ import { DataTable, numbers, words } from "./data-table.js";
 import { Mark } from "./mark.js";
 import { Name } from "./name.js";
 
-const effectWords = { clears: "speaks for it", open: "not shown yet", breaks: "forbids it" } as const;
+const effectWords = { clears: "speaks for it", open: "not shown yet", breaks: "forbids it", noted: "worth knowing" } as const;
 
 /** Why the verdict is what it is: measured numbers against limits. */
 export function Reasons({ rule, id }: { rule: RuleFinding; id: string }): JSX.Element {
