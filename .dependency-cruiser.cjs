@@ -10,12 +10,16 @@ const mayUse = {
   signals: ["timeline", "site", "intake"],
   reference: ["timeline", "statistics", "site", "intake", "signals"],
   episodes: ["timeline", "site", "signals", "reference"],
-  scoring: ["timeline", "statistics", "site", "signals", "reference", "episodes"],
+  clocks: ["timeline", "statistics", "site", "signals"],
+  bands: ["timeline", "site", "intake", "signals", "reference"],
+  scoring: ["timeline", "statistics", "site", "intake", "signals", "reference", "episodes"],
   rules: ["timeline", "statistics", "site", "signals", "reference"],
   drills: ["timeline", "site", "signals", "reference", "rules"],
   tuning: ["timeline", "statistics", "site", "signals", "reference", "rules"],
-  findings: ["timeline", "statistics", "site", "intake", "signals", "reference", "episodes", "scoring", "rules", "drills", "tuning"],
+  confirm: ["timeline", "statistics", "site", "signals", "reference", "rules"],
+  findings: ["timeline", "statistics", "site", "intake", "signals", "clocks", "bands", "reference", "episodes", "scoring", "rules", "confirm", "drills", "tuning"],
   report: ["findings"],
+  draft: ["timeline", "statistics", "site", "intake"],
   simulate: ["timeline", "site"],
 };
 
@@ -34,7 +38,7 @@ module.exports = {
       name: "pure-core",
       severity: "error",
       comment: "Only intake and site read files, only commands write: the steps between are pure.",
-      from: { path: "^src/(timeline|statistics|signals|reference|episodes|scoring|rules|drills|tuning|findings|report|simulate)/" },
+      from: { path: "^src/(timeline|statistics|signals|clocks|bands|reference|episodes|scoring|rules|confirm|drills|tuning|findings|report|simulate)/" },
       to: { dependencyTypes: ["core"], path: "^(node:)?(fs|fs/promises|child_process|http|https|net|worker_threads)$" },
     },
     {
