@@ -5,8 +5,11 @@
  *   exports ───┴─ 2 intake ─ 3 signals ─ 4 reference ─ 5 episodes ─┬─ 6 scoring ─┐
  *                                  └──────────── 7 rules ──────────┴─────────────┴─ 8 findings
  */
+import { drillRule } from "./drills/drill.js";
+import { makeFaultedHistories } from "./drills/faulted-histories.js";
+import { hostileCases } from "./drills/hostile.js";
 import { findEpisodes } from "./episodes/find.js";
-import { assembleFindings } from "./findings/assemble.js";
+import { assembleFindings, type ExaminedRule } from "./findings/assemble.js";
 import type { Findings } from "./findings/schema.js";
 import { readDiary } from "./intake/diary.js";
 import { readExports, type IntakeWatch } from "./intake/read-exports.js";
@@ -17,9 +20,11 @@ import { householdCosts } from "./rules/household-cost.js";
 import { judgeRule } from "./rules/judge.js";
 import { scoreBays } from "./scoring/bays.js";
 import { scoreSignals } from "./scoring/signals.js";
-import { signalAccounts } from "./signals/accounts.js";
+import { retellableAccounts } from "./signals/accounts.js";
 import { loadSite } from "./site/load.js";
-import type { Site } from "./site/site.js";
+import { ruleDigest } from "./site/rule-digest.js";
+import type { RuleSpec, Site } from "./site/site.js";
+import { tuneRule } from "./tuning/tune.js";
 import { version } from "./version.js";
 
 /** What an audit needs besides the site file. The clock is handed in, so that a run can be repeated to the byte. */
@@ -28,6 +33,8 @@ export interface AuditOptions {
   /** Epoch milliseconds written into the findings as the time of making. */
   readonly madeAt: number;
   readonly watch: IntakeWatch;
+  /** Further rules of the site, replayed beside its own for comparison. */
+  readonly tried?: readonly RuleSpec[];
 }
 
 /** Loads the site file and audits it. Throws `InputError` with every problem found when the input is wrong. */
@@ -45,7 +52,8 @@ export async function auditSite(site: Site, options: AuditOptions): Promise<Find
   const { period, label, notes } = settlePeriod(site, readings, options.period);
 
   // 3. Signals: readings to three-valued timelines.
-  const accounts = signalAccounts(site, readings, period);
+  const told = retellableAccounts(site, readings, period);
+  const { accounts } = told;
 
   // 4. Reference: what most likely happened, and who vouches for it.
   const book = makeReferenceBook(site, accounts, diary, period);
@@ -57,11 +65,19 @@ export async function auditSite(site: Site, options: AuditOptions): Promise<Find
   const signals = scoreSignals(site, accounts, book, episodes, period);
   const bays = scoreBays(site, accounts, book, signals, episodes, period);
 
-  // 7. Rules: replayed, judged, and given a verdict; and what they would cost in pairs.
+  // 7. Rules: replayed, judged, given a verdict; put through drills and hostile scenes; and what they would cost in pairs.
   const faults = measuredFaults(signals, phantoms, site.confidence);
-  const rules = site.rules.map((rule) => judgeRule(site, rule, accounts, book, period, faults));
+  const histories = makeFaultedHistories();
+  const examine = (rule: RuleSpec): Omit<ExaminedRule, "tuning"> => ({
+    ...judgeRule(site, rule, accounts, book, period, faults),
+    digest: ruleDigest(site, rule),
+    drills: drillRule(rule, site, accounts, book, histories),
+    hostile: hostileCases(rule, site),
+  });
+  const rules = site.rules.map((rule) => ({ ...examine(rule), tuning: tuneRule(rule, site, told, book, period) }));
+  const tried = (options.tried ?? []).map((rule) => ({ ...examine(rule), tuning: null }));
   const cost = householdCosts(site, rules, book, period);
 
   // 8. Findings: the one object everything written is made from.
-  return assembleFindings({ site, period, label, notes, madeAt: options.madeAt, madeBy: `keyworthy ${version}`, ledger, diary, signals, bays, episodes, phantoms, rules, cost });
+  return assembleFindings({ site, period, label, notes, madeAt: options.madeAt, madeBy: `keyworthy ${version}`, ledger, diary, signals, bays, episodes, phantoms, rules, tried, cost });
 }

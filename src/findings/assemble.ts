@@ -1,3 +1,5 @@
+import type { Drill } from "../drills/drill.js";
+import type { HostileCase } from "../drills/hostile.js";
 import type { Episode, Phantom } from "../episodes/find.js";
 import type { DiaryEntry, LedgerRow } from "../intake/readings.js";
 import { alarmCautions } from "../rules/alarm-caution.js";
@@ -7,7 +9,17 @@ import type { BayScore } from "../scoring/bays.js";
 import type { SignalScore } from "../scoring/signals.js";
 import type { Site } from "../site/site.js";
 import type { Interval } from "../timeline/timeline.js";
+import type { RuleTuning } from "../tuning/tune.js";
 import { FINDINGS_SCHEMA, findingsSchema, type Findings } from "./schema.js";
+
+/** A rule judged, drilled and, if it is the site's own, tuned. */
+export interface ExaminedRule extends RuleJudgement {
+  /** See `ruleDigest`. */
+  readonly digest: string;
+  readonly drills: readonly Drill[];
+  readonly hostile: readonly HostileCase[];
+  readonly tuning: RuleTuning | null;
+}
 
 /** Everything the steps before worked out. Instants are epoch milliseconds. */
 export interface Worked {
@@ -24,7 +36,9 @@ export interface Worked {
   readonly bays: readonly BayScore[];
   readonly episodes: readonly Episode[];
   readonly phantoms: readonly Phantom[];
-  readonly rules: readonly RuleJudgement[];
+  readonly rules: readonly ExaminedRule[];
+  /** Further rules, replayed beside the site's own. */
+  readonly tried: readonly ExaminedRule[];
   readonly cost: readonly HouseholdCost[];
 }
 
@@ -37,6 +51,7 @@ const HOUR_MS = 3_600_000;
  */
 export function assembleFindings(worked: Worked): Findings {
   const { site, period } = worked;
+  const firmware = new Map(site.signals.map((signal) => [signal.id, signal.firmware]));
   const findings = {
     schema: FINDINGS_SCHEMA,
     made: { at: iso(worked.madeAt), by: worked.madeBy },
@@ -51,20 +66,24 @@ export function assembleFindings(worked: Worked): Findings {
     period: { from: iso(period.from), to: iso(period.to), days: (period.to - period.from) / DAY_MS, label: worked.label },
     ledger: worked.ledger.map((row) => ({ ...row, first: isoOrNull(row.first), last: isoOrNull(row.last) })),
     diary: diaryExtent(worked.diary, period),
-    signals: worked.signals,
+    signals: worked.signals.map((score) => ({ ...score, firmware: firmware.get(score.signal) ?? null })),
     bays: worked.bays,
     episodes: worked.episodes.map((episode) => ({ ...episode, anchor: iso(episode.anchor), from: iso(episode.from), to: iso(episode.to) })),
     phantoms: worked.phantoms.map((phantom) => ({ ...phantom, from: iso(phantom.from), to: iso(phantom.to) })),
     rules: worked.rules.map(ruleFinding),
+    tried: worked.tried.map(ruleFinding),
     cost: worked.cost,
+    months: null,
     notes: [...worked.notes, ...ledgerNotes(worked.ledger), ...alarmCautions(site.rules)],
   };
   return findingsSchema.parse(findings);
 }
 
-function ruleFinding(rule: RuleJudgement): object {
+function ruleFinding(rule: ExaminedRule): object {
   return {
     ...rule,
+    cumulated: null,
+    tuning: rule.tuning === null ? null : { ...rule.tuning, splitAt: iso(rule.tuning.splitAt) },
     firingList: rule.firingList.map((firing) => ({ ...firing, at: iso(firing.at), wantedAt: isoOrNull(firing.wantedAt) })),
     wantedList: rule.wantedList.map((wanted) => ({ ...wanted, at: iso(wanted.at) })),
     margin: { ...rule.margin, nearMisses: rule.margin.nearMisses.map((miss) => ({ ...miss, from: iso(miss.from), to: iso(miss.to) })) },

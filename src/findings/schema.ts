@@ -1,4 +1,7 @@
 import { z } from "zod";
+import { monthsSchema } from "./months-schema.js";
+import { estimateSchema } from "./estimate-schema.js";
+import { drillSchema, hostileCaseSchema, tuningSchema } from "./trial-schema.js";
 
 /** Changed whenever a reader of older findings would misunderstand newer ones. */
 export const FINDINGS_SCHEMA = "keyworthy/findings/1";
@@ -8,16 +11,6 @@ const share = z.number().min(0).max(1);
 const state = z.enum(["on", "off", "unknown"]);
 const subjectClass = z.enum(["bay", "door", "person"]);
 const basis = z.enum(["diary", "several", "one", "none"]);
-
-/** A figure with its interval; `value` null carries its reason in `why`. */
-export const estimateSchema = z.strictObject({
-  value: z.number().nullable(),
-  low: z.number().nullable(),
-  high: z.number().nullable(),
-  count: z.number(),
-  unit: z.string(),
-  why: z.string().nullable(),
-});
 
 const ledgerRow = z.strictObject({
   source: z.string(),
@@ -46,6 +39,8 @@ export const signalScoreSchema = z.strictObject({
   kind: z.string(),
   source: z.string(),
   model: z.string().nullable(),
+  /** A note of the site file's. */
+  firmware: z.string().nullable(),
   shares: z.array(z.string()),
   readings: z.int(),
   /** Who the signal was judged against: hours of the period by basis, and the other witnesses' names. */
@@ -239,10 +234,36 @@ export const householdCostSchema = z.strictObject({
 /** The three verdicts. */
 export const verdicts = ["clear to enable", "not proven yet", "do not enable"] as const;
 
+const firingCounts = z.strictObject({ count: z.int(), right: z.int(), wrong: z.int(), unverified: z.int() });
+const wantedCounts = z.strictObject({ count: z.int(), served: z.int(), late: z.int(), missed: z.int(), verified: z.int() });
+
+/** A rule's evidence over all periods in which it was the same rule, this one among them: the verdict rests on it. */
+export const cumulatedSchema = z.strictObject({
+  /** Oldest first; the last is this period. */
+  periods: z.array(z.strictObject({ label: z.string(), firings: firingCounts, wanted: wantedCounts, yearsSeen: z.number() })),
+  yearsSeen: z.number(),
+  blindShare: share,
+  firings: firingCounts,
+  wanted: wantedCounts,
+  wrongPerYear: z.strictObject({ unverifiedAsRight: estimateSchema, unverifiedAsWrong: estimateSchema }),
+  missedShare: estimateSchema,
+  /** One-sided, at the site's confidence, unverified taken as wrong; null when nothing was seen. */
+  wrongUpperBound: z.number().nullable(),
+  missedUpperBound: share,
+  moreMonthsIfUnverifiedWrong: z.number().nullable(),
+  moreMonthsIfUnverifiedRight: z.number().nullable(),
+  moreWantedServed: z.int().nullable(),
+  /** What this period by itself would have said. */
+  periodAlone: z.strictObject({ verdict: z.enum(verdicts), sentence: z.string(), reasons: z.array(reasonSchema) }),
+});
+
 /** One rule, replayed over the period. */
 export const ruleFindingSchema = z.strictObject({
   name: z.string(),
   act: z.enum(["unlock", "lock", "disarm", "arm"]),
+  /** Of the rule, its limits and the signals it uses: evidence of periods with equal digests belongs together. */
+  digest: z.string(),
+  /** Over all periods of the same rule where `cumulated` is there. */
   verdict: z.enum(verdicts),
   /** The verdict in one plain sentence. */
   sentence: z.string(),
@@ -251,8 +272,9 @@ export const ruleFindingSchema = z.strictObject({
   condition: z.string(),
   rightWhen: z.string(),
   signals: z.array(z.string()),
-  firings: z.strictObject({ count: z.int(), right: z.int(), wrong: z.int(), unverified: z.int() }),
-  wanted: z.strictObject({ count: z.int(), served: z.int(), late: z.int(), missed: z.int(), verified: z.int() }),
+  /** From here on: this period alone, but for `cumulated`. */
+  firings: firingCounts,
+  wanted: wantedCounts,
   wrongPerYear: z.strictObject({ unverifiedAsRight: estimateSchema, unverifiedAsWrong: estimateSchema, limit: z.number().nullable() }),
   missedShare: z.strictObject({ all: estimateSchema, verifiedOnly: estimateSchema, limit: z.number().nullable() }),
   delay: z.strictObject({ median: estimateSchema, p90: estimateSchema }),
@@ -271,11 +293,19 @@ export const ruleFindingSchema = z.strictObject({
     /** Of at least one wrong firing: 1 - exp(-rate). */
     chanceWithinYear: z.strictObject({ value: share.nullable(), low: share.nullable(), high: share.nullable(), text: z.string() }),
   }),
+  /** Null where no earlier period of the same rule was found, or none was to be looked at. */
+  cumulated: cumulatedSchema.nullable(),
   /** Signals or shared causes that alone, by lying, make the rule fire. */
   singlePoints: z.strictObject({ signals: z.array(z.string()), causes: z.array(z.string()) }),
   /** How many signals would have had to read differently for the rule to fire; `exact` false: margins above 1 are bounds from below. */
   margin: z.strictObject({ exact: z.boolean(), hoursAt: marginHours, hoursAtWhileWrong: marginHours, nearMisses: z.array(nearMissSchema) }),
   cutSets: cutSetsSchema,
+  /** Every fault in every signal of the rule and every shared cause of one. */
+  drills: z.array(drillSchema),
+  /** Only for rules that unlock or disarm. */
+  hostile: z.array(hostileCaseSchema),
+  /** Null for rules that were only tried. */
+  tuning: tuningSchema.nullable(),
   firingList: z.array(firingSchema),
   wantedList: z.array(wantedSchema),
   moments: z.array(momentSchema),
@@ -302,8 +332,12 @@ export const findingsSchema = z.strictObject({
   episodes: z.array(episodeSchema),
   phantoms: z.array(phantomSchema),
   rules: z.array(ruleFindingSchema),
+  /** Further rules that were replayed beside the site's own, for comparison; they decide nothing. */
+  tried: z.array(ruleFindingSchema),
   /** What each pair of an opening and a closing rule would cost the household. */
   cost: z.array(householdCostSchema),
+  /** Against earlier periods of the same site; null where none was to be looked at. */
+  months: monthsSchema.nullable(),
   /** Things the reader must know that belong to no single figure. */
   notes: z.array(z.string()),
 });

@@ -5,7 +5,8 @@ import { makeFaultedHistories } from "../../src/drills/faulted-histories.js";
 import { faults } from "../../src/drills/faults.js";
 import { accountsOf, allOf, bookOf, is, min, no, ruleOf, siteOf, turned } from "../rules/small-site.js";
 import { expressions, shortDay, signalNames, timelines } from "./arbitrary.js";
-import { drillByForce } from "./brute-force.js";
+import { slowlyFaulted } from "./brute-force.js";
+import { replayedDrill } from "./replayed-drill.js";
 
 const shares = { a: ["board"], b: ["board", "hub"], c: ["hub"] };
 
@@ -32,7 +33,7 @@ describe("a drill", () => {
           const book = bookOf({ home: { truth, outside } }, shortDay);
           const rule = ruleOf(when, rightWhen, { act, restMs });
           const drills = drillRule(rule, site, accounts, book, makeFaultedHistories());
-          expect(drills).toEqual(drillTargets(rule, site).flatMap((target) => faults.map((fault) => drillByForce(target, fault, rule, site, accounts, book))));
+          expect(drills).toEqual(drillTargets(rule, site).flatMap((target) => faults.map((fault) => replayedDrill(slowlyFaulted, target, fault, rule, site, accounts, book))));
           compared += drills.length;
         },
       ),

@@ -88,6 +88,7 @@ export const exampleFindings: Findings = findingsSchema.parse({
     { signal: "phone-tom", subject: "tom", said: "on", from: "2026-10-28T02:00:00.000Z", to: "2026-10-28T09:30:00.000Z" },
   ],
   rules: exampleRules,
+  tried: [],
   cost: [
     {
       opens: "unlock on arrival", closes: "lock when all have left", openHours: 301.2, openAndEmptyHours: 6.4, openUnclearHours: 11.8, lockedOut: 1.94, closedOnSomebody: 0, minutesWaited: 48.1,

@@ -5,6 +5,7 @@ import { quantileEstimate } from "../../src/statistics/quantile.js";
 import { rateEstimate, rateLowerBound, rateUpperBound } from "../../src/statistics/rate.js";
 import { shareEstimate, shareUpperBound } from "../../src/statistics/share.js";
 import { exampleCutSets, exampleMargin } from "./example-margin.js";
+import { exampleDrills, exampleHostile, exampleTuning } from "./example-trials.js";
 
 const CONFIDENCE = 0.95;
 const YEARS = 31 / 365.25;
@@ -188,6 +189,9 @@ function judged(plan: Plan): RuleFinding {
     evidence: { yearsSeen: years, blindShare: plan.blindShare, moreMonthsIfUnverifiedWrong: moreMonths(wrong + unverified), moreMonthsIfUnverifiedRight: moreMonths(wrong), moreWantedServed: unserved * 24, ...outlook(plan, wrong, unverified, years) },
     singlePoints: plan.single,
     margin: exampleMargin,
+    drills: exampleDrills,
+    hostile: plan.act === "unlock" ? exampleHostile : [],
+    tuning: exampleTuning,
     cutSets: exampleCutSets,
     firingList: [...firings, ...rightFirings(plan.name, plan.right)].sort((a, b) => (a.at < b.at ? -1 : 1)),
     wantedList: [...plan.unserved],
