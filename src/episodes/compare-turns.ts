@@ -25,10 +25,10 @@ export interface TurnComparison {
 /**
  * Matches the signal's turns to `to` with the reference's: same direction, one to one, in order, no further apart
  * than `joinMs` (see {@link matchInstants}). In the signal, gaps are bridged up to `bridgeMs` and restarts bar a bridged turn; in the
- * reference, see {@link referenceTurns}.
+ * reference, see {@link referenceTurns}; `barriers` are the reference's.
  */
-export function compareTurns(account: SignalAccount, reference: Timeline, to: 0 | 1, settings: CompareSettings): TurnComparison {
-  const asked = referenceTurns(reference, to, settings);
+export function compareTurns(account: SignalAccount, reference: Timeline, to: 0 | 1, settings: CompareSettings, barriers: readonly Interval[] = []): TurnComparison {
+  const asked = referenceTurns(reference, to, settings, barriers);
   const signalTurns = turned(account.account, to, { bridgeMs: settings.bridgeMs, barriers: account.restarts });
   const blind = blindStretches(account, settings.bridgeMs);
   const blindEnds = blind.map((stretch) => stretch.to);

@@ -46,7 +46,7 @@ export function findEpisodes(
   for (const signal of site.signals) {
     const account = accounts.get(signal.id);
     const reference = references.get(signal.subject);
-    if (account !== undefined && reference !== undefined) parts.set(signal.id, partsOf(account, reference.timeline, site));
+    if (account !== undefined && reference !== undefined) parts.set(signal.id, partsOf(account, reference, site));
   }
   const seen = { arrival: 0, departure: 0 };
   const episodes = linked.map((one) => {
@@ -69,7 +69,7 @@ export function findEpisodes(
 /** The transitions of one subject within the period, in no particular order. */
 function movementsOf(reference: Reference, subjectClass: Movement["class"], settings: CompareSettings, period: Interval): Movement[] {
   return ([OFF, ON] as const).flatMap((to) =>
-    referenceTurns(reference.timeline, to, settings)
+    referenceTurns(reference.timeline, to, settings, reference.barriers)
       .map((turn, index) => ({ subject: reference.subject, class: subjectClass, to, turn, index }))
       .filter(({ turn }) => turn.at >= period.from && turn.at < period.to),
   );

@@ -1,6 +1,6 @@
+import type { Reference } from "../reference/reference.js";
 import type { SignalAccount } from "../signals/account.js";
 import { stateAt } from "../timeline/state-at.js";
-import type { Timeline } from "../timeline/timeline.js";
 import { OFF, ON } from "../timeline/timeline.js";
 import type { CompareSettings } from "./compare-settings.js";
 import type { TurnComparison } from "./compare-turns.js";
@@ -20,9 +20,9 @@ export interface Part {
 export type PartOf = (movement: Pick<Movement, "to" | "index">) => Part;
 
 /** Compares a signal with its subject's reference in both directions and answers for single movements. */
-export function partsOf(account: SignalAccount, reference: Timeline, settings: CompareSettings): PartOf {
-  const comparisons = [compareTurns(account, reference, OFF, settings), compareTurns(account, reference, ON, settings)] as const;
-  const unmatched = comparisons.map((one) => one.signal.filter((turn, i) => one.matches.ofSignal[i] === -1 && stateAt(reference, turn.at) === one.to).map((turn) => turn.at));
+export function partsOf(account: SignalAccount, reference: Pick<Reference, "timeline" | "barriers">, settings: CompareSettings): PartOf {
+  const comparisons = [compareTurns(account, reference.timeline, OFF, settings, reference.barriers), compareTurns(account, reference.timeline, ON, settings, reference.barriers)] as const;
+  const unmatched = comparisons.map((one) => one.signal.filter((turn, i) => one.matches.ofSignal[i] === -1 && stateAt(reference.timeline, turn.at) === one.to).map((turn) => turn.at));
   const starts = comparisons.map((one) => one.reference.map((turn) => turn.at));
   const transitions = starts.flat().sort((a, b) => a - b);
 

@@ -12,7 +12,7 @@ import { falseStretches } from "./false-stretches.js";
  * the leave-one-out reference: a false arrival that only this signal's own vote made into an episode stays a phantom.
  */
 export function phantomsOf(account: SignalAccount, reference: Reference, settings: CompareSettings): Phantom[] {
-  const comparisons = [compareTurns(account, reference.timeline, OFF, settings), compareTurns(account, reference.timeline, ON, settings)];
+  const comparisons = [compareTurns(account, reference.timeline, OFF, settings, reference.barriers), compareTurns(account, reference.timeline, ON, settings, reference.barriers)];
   return falseStretches(account, reference.timeline, comparisons, settings)
     .filter((stretch) => stretch.sort === "phantom")
     .map(({ said, from, to }) => ({ signal: account.signal, subject: reference.subject, said: said === ON ? "on" : "off", from, to }));

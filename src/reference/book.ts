@@ -2,20 +2,19 @@ import type { DiaryEntry } from "../intake/readings.js";
 import type { SignalAccount } from "../signals/account.js";
 import type { Site } from "../site/site.js";
 import { canonicalTimeline } from "../timeline/make.js";
-import { UNKNOWN, type Interval, type Timeline, type TruthState } from "../timeline/timeline.js";
+import type { Interval, Timeline } from "../timeline/timeline.js";
+import { blindRestarts, decode } from "./decode.js";
 import { diaryTimeline } from "./diary-timeline.js";
+import { fitModel, type ModelInput } from "./model.js";
+import { shareNearMovements } from "./nearby.js";
 import type { Reference, ReferenceBook, ReferenceSegment } from "./reference.js";
-import { eachStretch } from "./segments.js";
-import { vote, type Finding, type Voter } from "./vote.js";
-
-interface Witness extends Voter {
-  readonly account: Timeline;
-}
+import { witnessesOf } from "./witness.js";
 
 /**
- * The book of references for one site and period. Where the diary says something, that holds, with probability 1;
- * elsewhere the subject's signals vote ({@link vote}), each by its `account`, those named in `excluding` left out.
- * Ids in `excluding` that are no signals of the subject make no difference. Answers are remembered by subject and sorted
+ * The book of references for one site and period. Where the diary says something, that holds, with probability 1; elsewhere
+ * a hidden chain over the segments between the witnesses' changes ({@link fitModel}) says what is likeliest, and who vouches.
+ * Signals named in `excluding` are left out of everything: of the segments, of the votes, of what other witnesses' error
+ * rates are learnt from, and of the movements nearby. Unknown ids make no difference. Answers are remembered by subject and sorted
  * `excluding`, and worked out only when asked for.
  *
  * Leaving a signal out leaves out what it says. It does not undo a restart that its going dark helped to discover: that
@@ -28,62 +27,58 @@ export function makeReferenceBook(
   diary: readonly DiaryEntry[],
   period: Interval,
 ): ReferenceBook {
-  const witnesses = new Map(site.subjects.map((subject) => [subject.id, witnessesOf(site, accounts, subject.id)]));
-  const diaries = new Map(site.subjects.map((subject) => [subject.id, diaryTimeline(diary, subject.id, period)]));
+  const inputOf = modelInputs(site, accounts, diary, period);
   const remembered = new Map<string, Reference>();
   return (subject, excluding) => {
     const left = [...new Set(excluding)].toSorted();
     const key = JSON.stringify([subject, ...left]);
     const known = remembered.get(key);
     if (known !== undefined) return known;
-    const all = witnesses.get(subject);
-    const written = diaries.get(subject);
-    if (all === undefined || written === undefined) throw new RangeError(`No subject of the site is called ${subject}.`);
-    const segments = segmentsOf(
-      written,
-      all.filter((one) => !left.includes(one.id)),
-      period,
-    );
-    const reference: Reference = { subject, excluding: left, timeline: timelineOfSegments(segments, period), segments };
+    const input = inputOf(subject, left);
+    const segments = decode(fitModel(input), input.witnesses, input.written, period);
+    const barriers = blindRestarts(input.witnesses, period);
+    const reference: Reference = { subject, excluding: left, timeline: timelineOfSegments(segments, period), segments, barriers };
     remembered.set(key, reference);
     return reference;
   };
 }
 
-/** A signal without an account has nothing to say. */
-function witnessesOf(site: Site, accounts: ReadonlyMap<string, SignalAccount>, subject: string): Witness[] {
-  return site.signals.flatMap((signal) => {
-    const account = accounts.get(signal.id)?.account;
-    return signal.subject === subject && account !== undefined ? [{ id: signal.id, shares: signal.shares, account }] : [];
-  });
-}
-
-function segmentsOf(written: Timeline, witnesses: readonly Witness[], period: Interval): ReferenceSegment[] {
-  const segments: ReferenceSegment[] = [];
-  // What the vote says depends on the states alone, and few combinations occur: each is worked out once.
-  const voted = new Map<string, Finding>();
-  let current: Finding | null = null;
-  eachStretch(period, [written, ...witnesses.map((one) => one.account)], (from, to, states) => {
-    const key = states.join("");
-    let finding = voted.get(key);
-    if (finding === undefined) {
-      const said = states[0]!;
-      finding = said === UNKNOWN ? vote(witnesses, states.slice(1)) : fromDiary(said);
-      voted.set(key, finding);
+/** What to fit a subject's model to without some signals. The work they share is done once. Throws as {@link makeReferenceBook}. */
+export function modelInputs(
+  site: Site,
+  accounts: ReadonlyMap<string, SignalAccount>,
+  diary: readonly DiaryEntry[],
+  period: Interval,
+): (subject: string, excluding: readonly string[]) => ModelInput {
+  const all = witnessesOf(site, accounts);
+  const written = new Map<string, Timeline>(site.subjects.map((subject) => [subject.id, diaryTimeline(diary, subject.id, period)]));
+  const classes = new Map(site.subjects.map((subject) => [subject.id, subject.class]));
+  // Which signals were left out seldom matters to it: they are mostly the subject's own.
+  const shares = new Map<string, number>();
+  const shareNearby: ModelInput["shareNearby"] = (speakers) => {
+    const key = speakers.map((one) => one.id).join("\n");
+    const share = shares.get(key) ?? shareNearMovements(speakers, period);
+    shares.set(key, share);
+    return share;
+  };
+  return (subject, excluding) => {
+    const subjectClass = classes.get(subject);
+    if (subjectClass === undefined) throw new RangeError(`No subject of the site is called ${subject}.`);
+    const used = all.filter((one) => !excluding.includes(one.id));
+    for (const { account } of used) {
+      if (account.start !== period.from || account.end !== period.to) {
+        throw new RangeError(`A timeline over [${account.start}, ${account.end}) does not fit the period [${period.from}, ${period.to}).`);
+      }
     }
-    if (current !== null && sameFinding(current, finding)) segments[segments.length - 1] = { ...segments.at(-1)!, to };
-    else segments.push({ from, to, ...finding });
-    current = finding;
-  });
-  return segments;
-}
-
-function fromDiary(state: TruthState): Finding {
-  return { state, probability: 1, basis: "diary", vouchers: [] };
-}
-
-function sameFinding(a: Finding, b: Finding): boolean {
-  return a.state === b.state && a.probability === b.probability && a.basis === b.basis && a.vouchers.join("\n") === b.vouchers.join("\n");
+    return {
+      class: subjectClass,
+      witnesses: used.filter((one) => one.subject === subject),
+      others: used.filter((one) => one.subject !== subject),
+      written: written.get(subject)!,
+      period,
+      shareNearby,
+    };
+  };
 }
 
 function timelineOfSegments(segments: readonly ReferenceSegment[], period: Interval): Timeline {

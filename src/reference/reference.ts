@@ -1,4 +1,4 @@
-import type { Timeline, TruthState } from "../timeline/timeline.js";
+import type { Interval, Timeline, TruthState } from "../timeline/timeline.js";
 
 /** Who stands behind a stretch of the reference. One witness alone is "unverified", never certain. */
 export type Basis = "diary" | "several" | "one" | "none";
@@ -22,6 +22,8 @@ export interface Reference {
   readonly timeline: Timeline;
   /** Contiguous over the whole period, in order. */
   readonly segments: readonly ReferenceSegment[];
+  /** Restarts in which no witness was left: a change across one is no turn. In order; none if not given. */
+  readonly barriers?: readonly Interval[];
 }
 
 /**

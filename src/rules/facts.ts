@@ -25,7 +25,7 @@ export function factsWithout(excluding: readonly string[], rightWhen: Expression
   const references = new Map(expressionRefs(rightWhen).map((subject) => [subject, book(subject, excluding)]));
   const vouched = new Map([...references].map(([subject, reference]) => [subject, vouchedTimeline(reference)]));
   // Every name in the expression was put into the map just above.
-  const parts = evaluateParts(rightWhen, (subject) => ({ timeline: vouched.get(subject)!, barriers: [] }), bridgeMs);
+  const parts = evaluateParts(rightWhen, (subject) => ({ timeline: vouched.get(subject)!, barriers: references.get(subject)!.barriers ?? [] }), bridgeMs);
   return { expression: rightWhen, truth: timelineOfPart(rightWhen, parts), parts, references };
 }
 

@@ -61,8 +61,8 @@ type Judged = Pick<
 /** What the reference without the signal, and its siblings, say of it. */
 function judged(site: Site, signal: SignalSpec, account: SignalAccount, accounts: ReadonlyMap<string, SignalAccount>, book: ReferenceBook, period: Interval): Judged {
   const reference = book(signal.subject, [signal.id]);
-  const off = compareTurns(account, reference.timeline, OFF, site);
-  const on = compareTurns(account, reference.timeline, ON, site);
+  const off = compareTurns(account, reference.timeline, OFF, site, reference.barriers);
+  const on = compareTurns(account, reference.timeline, ON, site, reference.barriers);
   const transitions = transitionCounts([off, on], falseStretches(account, reference.timeline, [off, on], site));
   const others = site.signals.filter((other) => other.subject === signal.subject && other.id !== signal.id);
   return {

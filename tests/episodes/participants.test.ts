@@ -7,7 +7,7 @@ const settings = { joinMs: 10 * MINUTE, bridgeMs: 2 * MINUTE };
 const twoVisits = minutes(900, [[0, 0], [100, 1], [200, 0], [400, 1], [500, 0]]);
 
 function arrivals(steps: MinuteSteps): string[] {
-  const partOf = partsOf(accountOf("s", minutes(900, steps)), twoVisits, settings);
+  const partOf = partsOf(accountOf("s", minutes(900, steps)), { timeline: twoVisits }, settings);
   return [0, 1].map((index) => partOf({ to: 1, index })).map(({ outcome, lagMs }) => (lagMs === null ? outcome : `${outcome} ${lagMs / MINUTE}`));
 }
 

@@ -21,8 +21,8 @@ const patients = `
 function items(): LatentClassItem[] {
   const words = patients.trim().split(/\s+/);
   return Array.from({ length: words.length / 2 }, (_, i) => {
-    const said = [words[2 * i]!, ...words[2 * i + 1]!];
-    return { counts: said.map((text) => [1, 2, 3, 4].map((c) => [...text].filter((one) => one === String(c)).length)) };
+    const said = [words[2 * i]!, ...Array.from(words[2 * i + 1]!)];
+    return { counts: said.map((text) => [1, 2, 3, 4].map((c) => text.split(String(c)).length - 1)) };
   });
 }
 

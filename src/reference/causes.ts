@@ -1,0 +1,90 @@
+import type { Voice } from "./basis.js";
+import type { Observations } from "./observations.js";
+import { CORRELATION_PRIOR_STRENGTH, PRIOR_CORRELATION } from "./priors.js";
+import { haveCommonCause } from "./witness.js";
+
+/** Witnesses of one subject that hang together by shared causes, each with some other of them; a lone one is a group of its own. */
+export interface Group {
+  readonly members: readonly number[];
+  /** Causes that at least two of them share, sorted. */
+  readonly causes: readonly string[];
+}
+
+/** How alike the errors in a group are: estimated from `errorSegments` segments (a fraction of one may count), drawn to the prior. */
+export interface GroupCorrelation {
+  readonly correlation: number;
+  readonly errorSegments: number;
+}
+
+/** Groups in the order of their first members. */
+export function groupsOf(witnesses: readonly Voice[]): Group[] {
+  const root = witnesses.map((_, w) => w);
+  witnesses.forEach((one, a) =>
+    witnesses.forEach((other, b) => {
+      if (b <= a || !haveCommonCause(one, other)) return;
+      const [low, high] = [Math.min(root[a]!, root[b]!), Math.max(root[a]!, root[b]!)];
+      root.forEach((r, w) => (root[w] = r === high ? low : r));
+    }),
+  );
+  return [...new Set(root)].map((first) => {
+    const members = root.flatMap((r, w) => (r === first ? [w] : []));
+    const all = members.flatMap((w) => [...new Set(witnesses[w]!.shares)]);
+    return { members, causes: [...new Set(all.filter((cause, i) => all.indexOf(cause) !== i))].sort() };
+  });
+}
+
+/**
+ * The weight of each witness's vote in each kind of segment: 1 / (1 + (g − 1) ρ), with g the voting members of its group there
+ * and ρ the group's correlation: the design effect of a cluster sample, Kish (1965) (text not seen). 1 for whoever speaks alone, 1/g when ρ = 1.
+ */
+export function voteWeights(observations: Observations, groups: readonly Group[], correlations: readonly number[]): number[][] {
+  return observations.kinds.map(({ votes }) => {
+    const weights = new Array<number>(votes.length).fill(1);
+    groups.forEach(({ members }, g) => {
+      const voting = members.filter((w) => votes[w] !== 2).length;
+      for (const w of members) weights[w] = 1 / (1 + Math.max(0, voting - 1) * correlations[g]!);
+    });
+    return weights;
+  });
+}
+
+/**
+ * The correlation of errors in each group: the phi coefficient of "erred" and "erred" over segments in which a pair votes, weighted by
+ * the posterior of the truth; pairs averaged by their number of segments with an error; then drawn to {@link PRIOR_CORRELATION} as if that
+ * had been seen in {@link CORRELATION_PRIOR_STRENGTH} such segments. Between 0 and 1: errors that avoid each other are not rewarded.
+ */
+export function errorCorrelations(observations: Observations, groups: readonly Group[], on: Float64Array): GroupCorrelation[] {
+  const onByKind = new Float64Array(observations.kinds.length);
+  observations.chain.kindOf.forEach((kind, k) => (onByKind[kind]! += on[k]!));
+  return groups.map(({ members }) => {
+    let [weighted, errorSegments] = [0, 0];
+    members.forEach((a, i) =>
+      members.slice(i + 1).forEach((b) => {
+        const { phi, errors } = pairErrors(observations, onByKind, a, b);
+        weighted += errors * phi;
+        errorSegments += errors;
+      }),
+    );
+    const correlation = (weighted + CORRELATION_PRIOR_STRENGTH * PRIOR_CORRELATION) / (errorSegments + CORRELATION_PRIOR_STRENGTH);
+    return { correlation, errorSegments };
+  });
+}
+
+function pairErrors(observations: Observations, onByKind: Float64Array, a: number, b: number): { phi: number; errors: number } {
+  let [both, onlyA, onlyB, neither] = [0, 0, 0, 0];
+  observations.kinds.forEach(({ votes }, kind) => {
+    const [saidA, saidB] = [votes[a]!, votes[b]!];
+    if (saidA === 2 || saidB === 2) return;
+    const on = onByKind[kind]!;
+    const off = observations.kindCounts[kind]! - on;
+    // What each pair of votes means if the truth is off, and if it is on.
+    const wrongIfOff = saidA === 1 ? (saidB === 1 ? "both" : "a") : saidB === 1 ? "b" : "neither";
+    if (wrongIfOff === "both") [both, neither] = [both + off, neither + on];
+    else if (wrongIfOff === "neither") [both, neither] = [both + on, neither + off];
+    else if (wrongIfOff === "a") [onlyA, onlyB] = [onlyA + off, onlyB + on];
+    else [onlyA, onlyB] = [onlyA + on, onlyB + off];
+  });
+  const spread = (both + onlyA) * (onlyB + neither) * (both + onlyB) * (onlyA + neither);
+  const phi = spread > 0 ? (both * neither - onlyA * onlyB) / Math.sqrt(spread) : 0;
+  return { phi: Math.min(Math.max(phi, 0), 1), errors: both + onlyA + onlyB };
+}

@@ -1,0 +1,103 @@
+import type { SubjectClass } from "../site/site.js";
+import { stateAt } from "../timeline/state-at.js";
+import { UNKNOWN, type Interval } from "../timeline/timeline.js";
+import type { Boundary } from "./layout.js";
+import { NEARBY_MS } from "./priors.js";
+import { haveCommonCause, type Witness } from "./witness.js";
+
+/** Whether something of another class moved near each boundary. */
+export interface Nearby {
+  readonly class: SubjectClass;
+  /** By boundary: 0 nothing moved, 1 something did, 2 nobody could have told. */
+  readonly moved: Uint8Array;
+  /** The share of the whole period that lies within {@link NEARBY_MS} of such a movement. */
+  readonly baseShare: number;
+}
+
+const classes: readonly SubjectClass[] = ["bay", "door", "person"];
+
+/**
+ * Movements of the other two classes near each candidate transition of a subject: a vehicle seldom comes without a door
+ * or a person moving. Any change in either direction counts, if its instant was seen. A signal that has a cause in common with every
+ * witness that changed says nothing: the same glitch would explain both. Nor does anything where no change was seen.
+ * `others` are the witnesses of other subjects that may be used at all. A class without any is left out.
+ */
+export function movementsNearby(
+  boundaries: readonly Boundary[],
+  own: readonly Witness[],
+  others: readonly Witness[],
+  subjectClass: SubjectClass,
+  shareNearby: (speakers: readonly Witness[]) => number,
+): Nearby[] {
+  const surroundings = boundaries.map(surroundingsOf);
+  return classes.flatMap((name) => {
+    const speakers = others.filter((one) => one.class === name);
+    if (name === subjectClass || speakers.length === 0) return [];
+    const tied = speakers.map((speaker) => own.map((witness) => haveCommonCause(witness, speaker)));
+    const moved = Uint8Array.from(surroundings, (one) => (one === null ? 2 : movedAt(one, speakers, tied)));
+    return [{ class: name, moved, baseShare: shareNearby(speakers) }];
+  });
+}
+
+/** The time to look at around a boundary, and which witnesses' changes were seen there. */
+interface Surroundings extends Interval {
+  readonly instant: number;
+  readonly seen: readonly number[];
+}
+
+function surroundingsOf({ instant, members }: Boundary): Surroundings | null {
+  let [first, last] = [Infinity, -Infinity];
+  const seen: number[] = [];
+  for (const one of members) {
+    if (!one.seen) continue;
+    first = Math.min(first, one.at);
+    last = Math.max(last, one.at);
+    seen.push(one.witness);
+  }
+  if (seen.length > 0) return { instant, from: first - NEARBY_MS, to: last + NEARBY_MS, seen };
+  return members.length > 0 ? null : { instant, from: instant - NEARBY_MS, to: instant + NEARBY_MS, seen };
+}
+
+function movedAt({ instant, from, to, seen }: Surroundings, speakers: readonly Witness[], tied: readonly (readonly boolean[])[]): 0 | 1 | 2 {
+  let watched = false;
+  for (let s = 0; s < speakers.length; s += 1) {
+    const tiedTo = tied[s]!;
+    if (seen.length > 0 && seen.every((w) => tiedTo[w])) continue;
+    const { movements, account } = speakers[s]!;
+    const first = firstAtOrAfter(movements, from);
+    if (first < movements.length && movements[first]! <= to) return 1;
+    watched ||= stateAt(account, instant) !== UNKNOWN;
+  }
+  return watched ? 0 : 2;
+}
+
+function firstAtOrAfter(sorted: Float64Array, instant: number): number {
+  let low = 0;
+  let high = sorted.length;
+  while (low < high) {
+    const middle = (low + high) >>> 1;
+    if (sorted[middle]! < instant) low = middle + 1;
+    else high = middle;
+  }
+  return low;
+}
+
+/** The share of the period that lies within {@link NEARBY_MS} of a movement of any of these. */
+export function shareNearMovements(speakers: readonly Witness[], period: Interval): number {
+  const movements = speakers.map((one) => one.movements);
+  const all = new Float64Array(movements.reduce((sum, one) => sum + one.length, 0));
+  let filled = 0;
+  for (const one of movements) {
+    all.set(one, filled);
+    filled += one.length;
+  }
+  all.sort();
+  let covered = 0;
+  let until = period.from;
+  for (const at of all) {
+    const to = Math.min(at + NEARBY_MS, period.to);
+    covered += Math.max(0, to - Math.max(at - NEARBY_MS, until));
+    until = Math.max(until, to);
+  }
+  return covered / (period.to - period.from);
+}
