@@ -1,0 +1,87 @@
+/** Where a series most likely shifted, and how surprising that would be if the order of its values meant nothing. */
+export interface RankShift {
+  /** The first value after the shift is `values[at]`. */
+  readonly at: number;
+  readonly pValue: number;
+}
+
+/** Which way a shift counts: `up` (later values larger), or either way. */
+export type ShiftSide = "up" | "either";
+
+/** Resampling stops at so many orders that are as extreme, or after {@link MOST_ORDERS}. */
+const ENOUGH_EXTREME = 20;
+const MOST_ORDERS = 9999;
+
+/**
+ * The largest cumulative sum of the values' ranks (ties share theirs) from their mean, over all places to cut: how far the early
+ * values lie below the late ones. Its p-value is that of random orders, sequentially: exact whatever the values' distribution,
+ * as long as any order of days is as likely as another when nothing changes. Values that hang on to their neighbours (weather) make it too
+ * small. Deterministic: the orders are drawn from a fixed seed. Null with fewer than two values or all equal.
+ * Source: Pettitt (1979) for the statistic; Besag & Clifford (1991) for stopping; both from memory, texts not seen.
+ */
+export function rankShift(values: readonly number[], side: ShiftSide): RankShift | null {
+  const ranks = midRanks(values);
+  const mean = (values.length + 1) / 2;
+  const centred = Float64Array.from(ranks, (rank) => rank - mean);
+  const seen = furthest(centred, side);
+  if (seen.reach <= 0) return null;
+  const random = generator(values.length);
+  const shuffled = centred.slice();
+  let extreme = 0;
+  for (let drawn = 1; drawn <= MOST_ORDERS; drawn += 1) {
+    shuffle(shuffled, random);
+    // Sums of halves are exact, but a reached bound must count as reached.
+    if (furthest(shuffled, side).reach >= seen.reach - 1e-9) extreme += 1;
+    if (extreme === ENOUGH_EXTREME) return { at: seen.at, pValue: extreme / drawn };
+  }
+  return { at: seen.at, pValue: (extreme + 1) / (MOST_ORDERS + 1) };
+}
+
+function furthest(centred: Float64Array, side: ShiftSide): { readonly at: number; readonly reach: number } {
+  let sum = 0;
+  let [at, reach] = [0, 0];
+  for (let i = 0; i + 1 < centred.length; i += 1) {
+    sum += centred[i]!;
+    const here = side === "up" ? -sum : Math.abs(sum);
+    if (here > reach) [at, reach] = [i + 1, here];
+  }
+  return { at, reach };
+}
+
+function midRanks(values: readonly number[]): Float64Array {
+  const order = values.map((_, i) => i).sort((a, b) => values[a]! - values[b]!);
+  const ranks = new Float64Array(values.length);
+  for (let first = 0; first < order.length;) {
+    let next = first + 1;
+    while (next < order.length && values[order[next]!] === values[order[first]!]) next += 1;
+    for (let i = first; i < next; i += 1) ranks[order[i]!] = (first + 1 + next) / 2;
+    first = next;
+  }
+  return ranks;
+}
+
+function shuffle(values: Float64Array, random: () => number): void {
+  for (let i = values.length - 1; i > 0; i -= 1) {
+    const j = Math.floor(random() * (i + 1));
+    [values[i], values[j]] = [values[j]!, values[i]!];
+  }
+}
+
+/** A small generator (mulberry32) on [0, 1): good enough to shuffle a year of days, and the same in every run. */
+function generator(seed: number): () => number {
+  let state = (seed + 0x9e3779b9) | 0;
+  return () => {
+    state = (state + 0x6d2b79f5) | 0;
+    let mixed = Math.imul(state ^ (state >>> 15), state | 1);
+    mixed ^= mixed + Math.imul(mixed ^ (mixed >>> 7), mixed | 61);
+    return ((mixed ^ (mixed >>> 14)) >>> 0) / 4_294_967_296;
+  };
+}
+
+/** Median of values, unsorted; null without any. */
+export function medianOf(values: readonly number[]): number | null {
+  if (values.length === 0) return null;
+  const sorted = values.toSorted((a, b) => a - b);
+  const half = sorted.length >>> 1;
+  return sorted.length % 2 === 1 ? sorted[half]! : (sorted[half - 1]! + sorted[half]!) / 2;
+}
