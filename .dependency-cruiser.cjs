@@ -15,7 +15,7 @@ const mayUse = {
   scoring: ["timeline", "statistics", "site", "intake", "signals", "reference", "episodes"],
   rules: ["timeline", "statistics", "site", "signals", "reference"],
   drills: ["timeline", "site", "signals", "reference", "rules"],
-  tuning: ["timeline", "statistics", "site", "signals", "reference", "rules"],
+  tuning: ["timeline", "statistics", "site", "signals", "reference", "rules", "drills"],
   confirm: ["timeline", "statistics", "site", "signals", "reference", "rules"],
   findings: ["timeline", "statistics", "site", "intake", "signals", "clocks", "bands", "reference", "episodes", "scoring", "rules", "confirm", "drills", "tuning"],
   report: ["findings"],

@@ -21,7 +21,7 @@ import { collapse } from "../timeline/collapse.js";
 import { rises } from "../timeline/rises.js";
 import type { Timeline } from "../timeline/timeline.js";
 import { compareFirings, type TimedOutcome } from "./compare-firings.js";
-import { faults, type Fault } from "./faults.js";
+import { faults, latenessMs, type Fault } from "./faults.js";
 import type { FaultedHistories } from "./faulted-histories.js";
 import { namesByPart, paired } from "./paired.js";
 
@@ -32,7 +32,11 @@ export interface Drill {
   readonly fault: Fault;
   /** Firings with the fault in. */
   readonly firings: number;
-  /** Firings that the plain replay does not have, and the other way round: see {@link compareFirings}. */
+  /**
+   * Firings that the plain replay does not have, and the other way round: see {@link compareFirings}. The tolerance is the rule's
+   * own (a wanted instant is served within it), and for a late signal as much more as it is late: what came late and is as
+   * right or wrong as before has moved; whether it came too late is told by `missedGained`.
+   */
   readonly gained: number;
   readonly lost: number;
   /** Of those gained: wrong by the facts as they were without the fault, and those nobody outside the rule can tell. */
@@ -104,7 +108,7 @@ interface Acted {
 }
 
 function resultOf(fault: Fault, faulted: Acted, plain: Acted, toleranceMs: number): Omit<Drill, "on" | "name"> {
-  const { gained, lost } = compareFirings(plain.firings, faulted.firings, toleranceMs);
+  const { gained, lost } = compareFirings(plain.firings, faulted.firings, toleranceMs + latenessMs(fault));
   const of = (outcome: FiringOutcome): number => gained.filter((one) => one.outcome === outcome).length;
   return {
     fault,

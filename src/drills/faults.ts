@@ -25,6 +25,11 @@ export const RESTART_LASTS_MS = 45_000;
 
 const lateByMs = { "late by 1 min": MINUTE_MS, "late by 5 min": 5 * MINUTE_MS, "late by 15 min": 15 * MINUTE_MS } as const;
 
+/** By how much a fault makes everything late; 0 for the others. */
+export function latenessMs(fault: Fault): number {
+  return fault === "late by 1 min" || fault === "late by 5 min" || fault === "late by 15 min" ? lateByMs[fault] : 0;
+}
+
 /** A signal's history as a rule sees it: its states, and the outages over which no turn is believed. */
 export interface SignalHistory {
   readonly timeline: Timeline;

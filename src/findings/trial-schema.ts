@@ -30,6 +30,7 @@ const partFigures = z.strictObject({
   wrong: z.int(),
   unverified: z.int(),
   wanted: z.int(),
+  late: z.int(),
   missed: z.int(),
   /** Unverified taken as wrong. */
   wrongPerYear: estimateSchema,

@@ -46,8 +46,10 @@ export function makeTrial(rule: RuleSpec, site: Site, told: RetellableAccounts, 
     const firings = found.filter((rise) => rise.restedAfter === null).map((rise) => rise.at);
     const judged = firings.map((at) => ({ at, outcome: firingOutcome(at, tolerance.earlyMs, outside) }));
     const served = counted.map((stretch) => {
-      const serving = servingOf(stretch, { firings, rises: found }, rule.act, tolerance);
-      return { at: stretch.from, missed: serving.outcome === "missed", delaySeconds: serving.firingAt === null || serving.byRest ? null : (serving.firingAt - stretch.from) / 1000 };
+      const { outcome, firingAt, byRest } = servingOf(stretch, { firings, rises: found }, rule.act, tolerance);
+      // A longer rest must not pass for having acted already where the present one would not: the door may be locked again.
+      const restTooLong = byRest && firingAt !== null && stretch.from - firingAt > rule.restMs + tolerance.earlyMs;
+      return { at: stretch.from, outcome: restTooLong ? ("missed" as const) : outcome, delaySeconds: firingAt === null || byRest ? null : (firingAt - stretch.from) / 1000 };
     });
     const [train, heldOut] = parts.map((part) =>
       partOutcome(

@@ -4,13 +4,14 @@
  *   rule ─ changes ─ trial (first part | rest) ─┬─ first part ─ frontier ─ best ─┐
  *                                               └─ rest ─────────────────────────┴─ suggestion, or why there is none
  */
+import { hostileCases } from "../drills/hostile.js";
 import type { ReferenceBook } from "../reference/reference.js";
 import { singlePointsOf } from "../rules/single-points.js";
 import { letsIn } from "../rules/tolerance.js";
 import type { RetellableAccounts } from "../signals/accounts.js";
 import type { RuleSpec, Site } from "../site/site.js";
 import type { Interval } from "../timeline/timeline.js";
-import { aims, compareAims, dominates, figuresOf, type PartFigures, type PartOutcome } from "./outcome.js";
+import { aims, betters, compareAims, dominates, figuresOf, type PartFigures, type PartOutcome } from "./outcome.js";
 import { changedCondition, changesOf, joined, noDifference, type Change } from "./settings.js";
 import { makeTrial, type SplitOutcome } from "./trial.js";
 
@@ -52,10 +53,12 @@ interface Tried {
 
 /**
  * Sweeps the rule's settings ({@link changesOf}) one at a time, then pairs of those that came out best on the first part.
- * Chosen on the first part alone: what is no worse than the present setting in any aim (wrong, wrong or unverified, missed, median
- * delay) and better in one; of those the fewest wrong. It is suggested only if it is better in the same sense on the rest,
- * which had no part in choosing it. One candidate is judged there, not the next best after it: else the rest would choose too.
- * A setting by which one more signal or shared cause alone could let someone in is not tried at all.
+ * Chosen on the first part alone: what is no worse than the present setting in wrong firings, wrong and unverified ones together, and
+ * wanted instants missed or late, and better in one of them; of those the fewest wrong. That it would merely be quicker is no
+ * reason: to hold for a shorter time always is, and what the hold time guards against may not have happened yet. It is
+ * suggested only if it is better in the same sense on the rest, which had no part in choosing it. One candidate is judged
+ * there, not the next best after it: else the rest would choose too. A setting by which one more signal or shared cause alone
+ * could let someone in is not tried at all, and one that opens in one more hostile scene is not suggested.
  * The facts stay those of the present settings.
  */
 export function tuneRule(rule: RuleSpec, site: Site, told: RetellableAccounts, book: ReferenceBook, period: Interval): RuleTuning {
@@ -75,7 +78,7 @@ export function tuneRule(rule: RuleSpec, site: Site, told: RetellableAccounts, b
     train: figuresOf(outcome.train, site.confidence),
     heldOut: figuresOf(outcome.heldOut, site.confidence),
   });
-  const { chosen, why } = suggestionOf(present, frontier, singles.length);
+  const { chosen, why } = suggestionOf(present, frontier, singles.length, makeKeepsShut(rule, site));
   return {
     splitAt,
     tried: singles.length + pairs.length,
@@ -106,15 +109,22 @@ function makeSafe(rule: RuleSpec, site: Site): (change: Change) => boolean {
   return ({ difference }) => difference.quorums.size === 0 || pointsOf({ ...rule, when: changedCondition(rule.when, difference) }).every((name) => present.has(name));
 }
 
-function suggestionOf(present: Tried, frontier: readonly Tried[], singles: number): { readonly chosen: Tried | null; readonly why: string } {
+/** Whether no hostile scene opens with the change that does not open without it. */
+function makeKeepsShut(rule: RuleSpec, site: Site): (change: Change | null) => boolean {
+  const opens = (one: RuleSpec): string[] => hostileCases(one, site).filter(({ unlocks }) => unlocks).map(({ scene, state }) => `${scene}, ${state}`);
+  const present = new Set(opens(rule));
+  return (change) => change === null || opens({ ...rule, when: changedCondition(rule.when, change.difference), restMs: change.difference.restMs ?? rule.restMs }).every((one) => present.has(one));
+}
+
+function suggestionOf(present: Tried, frontier: readonly Tried[], singles: number, keepsShut: (change: Change | null) => boolean): { readonly chosen: Tried | null; readonly why: string } {
   if (singles === 0) return { chosen: null, why: "The rule has no setting to sweep." };
   const { train, heldOut } = present.outcome;
   if (train.wanted === 0 && train.firings === 0) return { chosen: null, why: "Nothing was wanted and nothing fired in the first part of the history: there is nothing to choose by." };
-  const best = frontier.find((one) => dominates(one.aims, present.aims));
-  if (best === undefined) return { chosen: null, why: "On the first part of the history no setting tried was better than the present one without being worse in some other way." };
+  const best = frontier.find((one) => betters(one.aims, present.aims) && keepsShut(one.change));
+  if (best === undefined) return { chosen: null, why: "On the first part of the history no setting tried had fewer wrong, unverified, missed or late than the present one without more of another." };
   const told = `on the rest, which had no part in choosing it: ${differenceText(heldOut, best.outcome.heldOut)}`;
   const name = best.change?.text ?? "";
-  if (!dominates(aims(best.outcome.heldOut), aims(heldOut))) return { chosen: null, why: `"${name}" looked better on the first part of the history, but was not ${told}.` };
+  if (!betters(aims(best.outcome.heldOut), aims(heldOut))) return { chosen: null, why: `"${name}" looked better on the first part of the history, but was not ${told}.` };
   return { chosen: best, why: `"${name}" was better on the first part of the history, and ${told}.` };
 }
 
@@ -125,6 +135,6 @@ function differenceText(before: PartOutcome, after: PartOutcome): string {
   };
   return (
     `${before.wrong} wrong and ${before.unverified} unverified became ${after.wrong} and ${after.unverified}, ` +
-    `${before.missed} of ${before.wanted} missed became ${after.missed}, median delay ${delay(before)} became ${delay(after)}`
+    `${before.missed + before.late} of ${before.wanted} missed or late became ${after.missed + after.late}, median delay ${delay(before)} became ${delay(after)}`
   );
 }

@@ -40,9 +40,10 @@ export function replayedDrill(
   };
   const plain = judge(accounts);
   const now = judge(faulted);
+  const lateMs = fault.startsWith("late by ") ? Number(fault.split(" ")[2]) * 60_000 : 0;
   const unmatched = [...plain.firings];
   const gained = now.firings.filter((firing) => {
-    const twin = unmatched.findIndex((one) => one.outcome === firing.outcome && Math.abs(one.at - firing.at) <= tolerance.withinMs);
+    const twin = unmatched.findIndex((one) => one.outcome === firing.outcome && Math.abs(one.at - firing.at) <= tolerance.withinMs + lateMs);
     if (twin >= 0) unmatched.splice(twin, 1);
     return twin < 0;
   });

@@ -27,7 +27,7 @@ export const exampleHostile: RuleFinding["hostile"] = [
 ];
 
 const part = (firings: number, wrong: number, unverified: number, wanted: number, missed: number, delays: readonly number[], years: number): Point["train"] => ({
-  firings, wrong, unverified, wanted, missed,
+  firings, wrong, unverified, wanted, late: 0, missed,
   wrongPerYear: rateEstimate(wrong + unverified, years, 0.95, "per year"),
   missedShare: shareEstimate(missed, wanted, 0.95),
   delay: quantileEstimate(delays, 0.5, 0.95, "seconds"),
@@ -44,5 +44,5 @@ export const exampleTuning: RuleFinding["tuning"] = {
   presentOnFrontier: false,
   frontier: [longer],
   suggestion: longer,
-  why: '"yard-door-rail: recently 1 min 30 s instead of 3 min" was better on the first part of the history, and on the rest, which had no part in choosing it: 1 wrong and 0 unverified became 0 and 0, 1 of 32 missed became 1, median delay 51 s became 51 s.',
+  why: '"yard-door-rail: recently 1 min 30 s instead of 3 min" was better on the first part of the history, and on the rest, which had no part in choosing it: 1 wrong and 0 unverified became 0 and 0, 1 of 32 missed or late became 1, median delay 51 s became 51 s.',
 };
