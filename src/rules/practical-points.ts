@@ -3,7 +3,7 @@ import type { Reason } from "./judgement.js";
 import type { LyingInPractice, PracticalSet } from "./lying-in-practice.js";
 import type { SinglePoints } from "./single-points.js";
 import { letsIn } from "./tolerance.js";
-import { actNouns, figureText, MOST_NAMED, percentText } from "./words.js";
+import { figureText, MOST_NAMED, percentText } from "./words.js";
 
 /**
  * A signal or cause that alone would do for more than this share of the time in which firing would be wrong is told as a
@@ -41,7 +41,7 @@ export function practicalReasons({ act, limits, singlePoints, inPractice }: Prac
   if (!much && !letsIn(act)) return [];
   const withinLimit = limits !== null && high !== null && high <= limits.wrongPerYear;
   const effect: Reason["effect"] = !letsIn(act) ? "noted" : !much ? "clears" : withinLimit ? "noted" : "open";
-  const expected = high === null ? "How often they lie is not known." : `By the rates measured that is at most ${figureText(high, "up")} wrong ${actNouns[act].many} a year.`;
+  const expected = high === null ? "How often they lie is not known." : `By the rates measured that makes at most ${figureText(high, "up")} wrong a year.`;
   return [
     {
       code: "single-in-practice",
