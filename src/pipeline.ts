@@ -16,6 +16,7 @@ import { readExports, type IntakeWatch } from "./intake/read-exports.js";
 import { measuredFaults } from "./measured-faults.js";
 import { settlePeriod, type AskedPeriod } from "./period.js";
 import { makeReferenceBook } from "./reference/book.js";
+import { referenceModels } from "./reference/models.js";
 import { householdCosts } from "./rules/household-cost.js";
 import { judgeRule } from "./rules/judge.js";
 import { scoreBays } from "./scoring/bays.js";
@@ -57,6 +58,7 @@ export async function auditSite(site: Site, options: AuditOptions): Promise<Find
 
   // 4. Reference: what most likely happened, and who vouches for it.
   const book = makeReferenceBook(site, accounts, diary, period);
+  const references = referenceModels(site, accounts, diary, period);
 
   // 5. Episodes: arrivals and departures.
   const { episodes, phantoms } = findEpisodes(site, accounts, book, period);
@@ -79,5 +81,5 @@ export async function auditSite(site: Site, options: AuditOptions): Promise<Find
   const cost = householdCosts(site, rules, book, period);
 
   // 8. Findings: the one object everything written is made from.
-  return assembleFindings({ site, period, label, notes, madeAt: options.madeAt, madeBy: `keyworthy ${version}`, ledger, diary, signals, bays, episodes, phantoms, rules, tried, cost });
+  return assembleFindings({ site, period, label, notes, madeAt: options.madeAt, madeBy: `keyworthy ${version}`, ledger, diary, references, signals, bays, episodes, phantoms, rules, tried, cost });
 }

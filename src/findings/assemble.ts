@@ -5,6 +5,7 @@ import type { DiaryEntry, LedgerRow } from "../intake/readings.js";
 import { alarmCautions } from "../rules/alarm-caution.js";
 import type { HouseholdCost } from "../rules/household-cost.js";
 import type { RuleJudgement } from "../rules/judge.js";
+import type { ReferenceModel } from "../reference/models.js";
 import type { BayScore } from "../scoring/bays.js";
 import type { SignalScore } from "../scoring/signals.js";
 import type { Site } from "../site/site.js";
@@ -32,6 +33,7 @@ export interface Worked {
   readonly madeBy: string;
   readonly ledger: readonly LedgerRow[];
   readonly diary: readonly DiaryEntry[];
+  readonly references: readonly ReferenceModel[];
   readonly signals: readonly SignalScore[];
   readonly bays: readonly BayScore[];
   readonly episodes: readonly Episode[];
@@ -66,6 +68,7 @@ export function assembleFindings(worked: Worked): Findings {
     period: { from: iso(period.from), to: iso(period.to), days: (period.to - period.from) / DAY_MS, label: worked.label },
     ledger: worked.ledger.map((row) => ({ ...row, first: isoOrNull(row.first), last: isoOrNull(row.last) })),
     diary: diaryExtent(worked.diary, period),
+    references: worked.references,
     signals: worked.signals.map((score) => ({ ...score, firmware: firmware.get(score.signal) ?? null })),
     bays: worked.bays,
     episodes: worked.episodes.map((episode) => ({ ...episode, anchor: iso(episode.anchor), from: iso(episode.from), to: iso(episode.to) })),
@@ -117,6 +120,9 @@ function ledgerNotes(ledger: readonly LedgerRow[]): string[] {
   if (repeated > 0) notes.push(`${repeated} rows carry a local time from the hour that a clock change repeats; they were told apart by their order in the file.`);
   if (shifted > 0) notes.push(`${shifted} rows carry a local time that a clock change skipped; they were moved forward by the length of the gap, as the site file asks.`);
   if (setAside > 0) notes.push(`${setAside} of ${read} rows were set aside and not used; set-aside.csv lists each with its reason.`);
+  for (const row of ledger.filter((one) => one.cutOff)) {
+    notes.push(`${row.file} stops in the middle: its rows up to there were used, and what came after is missing. A signal of it that only reports changes keeps its last state from there on, which may be wrong.`);
+  }
   return notes;
 }
 

@@ -1,4 +1,5 @@
 import { z } from "zod";
+import { referenceModelSchema } from "./references-schema.js";
 import { monthsSchema } from "./months-schema.js";
 import { estimateSchema } from "./estimate-schema.js";
 import { drillSchema, hostileCaseSchema, tuningSchema } from "./trial-schema.js";
@@ -25,6 +26,7 @@ const ledgerRow = z.strictObject({
   repeatedHourRows: z.int(),
   shiftedRows: z.int(),
   outOfOrderRows: z.int(),
+  cutOff: z.boolean(),
   first: instant.nullable(),
   last: instant.nullable(),
 });
@@ -327,6 +329,8 @@ export const findingsSchema = z.strictObject({
   period: z.strictObject({ from: instant, to: instant, days: z.number(), label: z.string() }),
   ledger: z.array(ledgerRow),
   diary: z.strictObject({ entries: z.int(), hours: z.number() }),
+  /** What the reference of each subject rests on. */
+  references: z.array(referenceModelSchema),
   signals: z.array(signalScoreSchema),
   bays: z.array(bayScoreSchema),
   episodes: z.array(episodeSchema),

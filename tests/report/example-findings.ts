@@ -3,6 +3,7 @@ import { rateEstimate } from "../../src/statistics/rate.js";
 import { shareEstimate } from "../../src/statistics/share.js";
 import { wilsonEstimate } from "../../src/statistics/wilson.js";
 import { exampleRules } from "./example-rules.js";
+import { exampleReferences } from "./example-references.js";
 import { exampleSignals } from "./example-signals.js";
 
 const CONFIDENCE = 0.95;
@@ -73,12 +74,13 @@ export const exampleFindings: Findings = findingsSchema.parse({
     {
       source: "board-log", file: "exports/board-2026-10.csv", read: 177_412, accepted: 176_893, duplicate: 402, setAside: 117,
       reasons: [{ reason: "value is not a number", count: 61 }, { reason: "distance is zero or negative", count: 40 }, { reason: "time stamp cannot be read", count: 16 }],
-      missingCells: 12, unreadableCells: 101, repeatedHourRows: 238, shiftedRows: 0, outOfOrderRows: 5, first: "2026-09-30T23:00:04.000Z", last: "2026-10-31T23:59:51.000Z",
+      missingCells: 12, unreadableCells: 101, repeatedHourRows: 238, shiftedRows: 0, outOfOrderRows: 5, cutOff: false, first: "2026-09-30T23:00:04.000Z", last: "2026-10-31T23:59:51.000Z",
     },
-    { source: "phones", file: "exports/phones.csv", read: 1_204, accepted: 1_204, duplicate: 0, setAside: 0, reasons: [], missingCells: 311, unreadableCells: 0, repeatedHourRows: 4, shiftedRows: 0, outOfOrderRows: 0, first: "2026-10-01T05:12:00.000Z", last: "2026-10-31T22:40:13.000Z" },
-    { source: "mat-log", file: "exports/mat.csv.gz", read: 36, accepted: 36, duplicate: 0, setAside: 0, reasons: [], missingCells: 0, unreadableCells: 0, repeatedHourRows: 0, shiftedRows: 0, outOfOrderRows: 0, first: null, last: null },
+    { source: "phones", file: "exports/phones.csv", read: 1_204, accepted: 1_204, duplicate: 0, setAside: 0, reasons: [], missingCells: 311, unreadableCells: 0, repeatedHourRows: 4, shiftedRows: 0, outOfOrderRows: 0, cutOff: false, first: "2026-10-01T05:12:00.000Z", last: "2026-10-31T22:40:13.000Z" },
+    { source: "mat-log", file: "exports/mat.csv.gz", read: 36, accepted: 36, duplicate: 0, setAside: 0, reasons: [], missingCells: 0, unreadableCells: 0, repeatedHourRows: 0, shiftedRows: 0, outOfOrderRows: 0, cutOff: false, first: null, last: null },
   ],
   diary: { entries: 6, hours: 18.5 },
+  references: exampleReferences,
   signals: exampleSignals,
   bays,
   episodes,
@@ -89,6 +91,7 @@ export const exampleFindings: Findings = findingsSchema.parse({
   ],
   rules: exampleRules,
   tried: [],
+  months: null,
   cost: [
     {
       opens: "unlock on arrival", closes: "lock when all have left", openHours: 301.2, openAndEmptyHours: 6.4, openUnclearHours: 11.8, lockedOut: 1.94, closedOnSomebody: 0, minutesWaited: 48.1,

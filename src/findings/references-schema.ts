@@ -1,0 +1,32 @@
+import { z } from "zod";
+import { estimateSchema } from "./estimate-schema.js";
+
+const share = z.number().min(0).max(1);
+
+/** How one subject's reference was worked out: who its witnesses are, how often each errs, and whether that can be told at all. */
+export const referenceModelSchema = z.strictObject({
+  subject: z.string(),
+  /** Stretches between candidate transitions; a witness has one vote in each. */
+  segments: z.int(),
+  diarySegments: z.int(),
+  /** Error rates are shares of segments. `value` null: cannot be told; `used` is what the model worked with all the same. */
+  witnesses: z.array(
+    z.strictObject({
+      signal: z.string(),
+      votes: z.int(),
+      saysOnGivenOff: estimateSchema,
+      saysOffGivenOn: estimateSchema,
+      used: z.strictObject({ saysOnGivenOff: share, saysOffGivenOn: share }),
+    }),
+  ),
+  /** Signals that share a cause: how alike their errors are, and what each vote weighs when all of them vote (1 = a full voice). */
+  causes: z.array(z.strictObject({ signals: z.array(z.string()), causes: z.array(z.string()), correlation: share, errorSegments: z.number(), weight: share })),
+  /** How often something of another class moved nearby when the subject truly changed, and at false boundaries. */
+  movements: z.array(z.strictObject({ class: z.enum(["bay", "door", "person"]), givenChange: share, givenNone: share })),
+  identified: z.boolean(),
+  why: z.string(),
+  iterations: z.int(),
+  /** What the last iteration added to the penalised log-likelihood. */
+  gain: z.number(),
+  converged: z.boolean(),
+});
