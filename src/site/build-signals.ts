@@ -36,6 +36,7 @@ export function buildSignals(draft: SiteDraft, sources: readonly Source[]): Sign
       expectMs: written.expect ?? null,
       shares: [...new Set(written.shares ?? [])],
       model: written.model ?? null,
+      ...(written.firmware === undefined ? {} : { firmware: written.firmware }),
     });
   }
   checkOneSignalAChannel(draft, bySource);

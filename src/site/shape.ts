@@ -84,6 +84,7 @@ const signalShape = keyed(
     expect: duration("positive").optional().describe("The longest usual time between readings. Leave out for sensors that only report changes."),
     shares: texts("the name of a board, supply, hub or network").optional().describe("What this signal depends on together with others."),
     model: text("a text").optional().describe("The sensor's model, for your own comparison."),
+    firmware: text("a text").optional().describe("The sensor's firmware, or any other note to tell sensors of one model apart by."),
   },
   "a mapping with `on`, `source`, `kind` and what the kind needs",
 );

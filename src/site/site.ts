@@ -51,6 +51,8 @@ export interface SignalSpec {
   /** Shared causes: boards, supplies, hubs, networks. */
   readonly shares: readonly string[];
   readonly model: string | null;
+  /** A note of the site file's, to compare sensors of one model by; absent where there is none. */
+  readonly firmware?: string;
 }
 
 /** How time stamps are written. */

@@ -171,6 +171,7 @@ function judged(plan: Plan): RuleFinding {
   return {
     name: plan.name,
     act: plan.act,
+    digest: "5d1f0c3a97b2e864",
     verdict: plan.verdict,
     sentence: plan.sentence,
     reasons: plan.reasons({
@@ -187,6 +188,7 @@ function judged(plan: Plan): RuleFinding {
     missedShare: { all: shareEstimate(unserved, plan.wantedCount, CONFIDENCE), verifiedOnly: shareEstimate(unserved, plan.wantedCount - unverified, CONFIDENCE), limit: MISSED_LIMIT },
     delay: { median: quantileEstimate(delays, 0.5, CONFIDENCE, "seconds"), p90: quantileEstimate(delays, 0.9, CONFIDENCE, "seconds") },
     evidence: { yearsSeen: years, blindShare: plan.blindShare, moreMonthsIfUnverifiedWrong: moreMonths(wrong + unverified), moreMonthsIfUnverifiedRight: moreMonths(wrong), moreWantedServed: unserved * 24, ...outlook(plan, wrong, unverified, years) },
+    cumulated: null,
     singlePoints: plan.single,
     margin: exampleMargin,
     drills: exampleDrills,

@@ -95,6 +95,7 @@ function scored(sketch: Sketch): SignalScore {
     kind: sketch.kind,
     source: sketch.kind === "phone" ? "phones" : "board-log",
     model: sketch.model ?? null,
+    firmware: null,
     shares: [...sketch.shares],
     readings: sketch.kind === "distance" ? 44_211 : reference * 2 + 31,
     judgedAgainst: { hours: { diary: 9, several: hours - 61, one: 52, none: 744 - hours }, witnesses: [...sketch.witnesses] },
@@ -123,6 +124,7 @@ const nothing = (unit: string, why: string): SignalScore["agreement"] => ({ valu
 const unjudged: SignalScore = {
   ...scored({ ...sketches[2]!, signal: "bay-2-floor", kind: "flag", known: 0.41, silences: 3, siblings: [], witnesses: [] }),
   model: "pressure mat",
+  firmware: "2.1",
   shares: [],
   source: "mat-log",
   readings: 36,

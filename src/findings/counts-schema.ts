@@ -1,0 +1,71 @@
+import { z } from "zod";
+
+/** Changed whenever a reader of older counts would misunderstand newer ones. */
+export const COUNTS_SCHEMA = "keyworthy/counts/1";
+
+const count = z.int().min(0);
+const amount = z.number().min(0);
+
+/** What one signal did over a period, in counts and exposures only. */
+export const signalCountsSchema = z.object({
+  signal: z.string(),
+  subject: z.string(),
+  subjectClass: z.enum(["bay", "door", "person"]),
+  kind: z.string(),
+  model: z.string().nullable(),
+  firmware: z.string().nullable(),
+  /** Turns of the reference that the signal could have missed, of both directions, and those it did miss. */
+  turns: count,
+  missedTurns: count,
+  /** The same of visits: turns on only. */
+  visits: count,
+  missedVisits: count,
+  /** Phantoms, and the days in which signal and reference were both known. */
+  phantoms: count,
+  judgedDays: amount,
+  knownDays: amount,
+  silences: count,
+  silentDays: amount,
+  restarts: count,
+  flaps: count,
+  /** Lags in seconds within arrivals and within departures, smallest first: without their instants they tell nobody's comings and goings. */
+  lagsArriving: z.array(z.number()),
+  lagsLeaving: z.array(z.number()),
+});
+
+/** What one rule did over a period, in counts. */
+export const ruleCountsSchema = z.object({
+  name: z.string(),
+  act: z.enum(["unlock", "lock", "disarm", "arm"]),
+  /** Of the rule, its limits and the signals it uses: equal digests are the same rule. */
+  digest: z.string(),
+  /** From this period alone. */
+  verdict: z.string(),
+  /** Years in which the condition was known, and in which it was not. */
+  yearsSeen: amount,
+  yearsBlind: amount,
+  firings: z.object({ count, right: count, wrong: count, unverified: count }),
+  wanted: z.object({ count, served: count, late: count, missed: count, verified: count }),
+});
+
+/**
+ * A finished audit as counts: what a comparison of months and of bays is made from, and all that is left of a month that
+ * was thinned. It holds no instant but the period's own ends, no position and no row of an export.
+ * A reader takes no offence at keys it does not know: version 1 may grow.
+ */
+export const countsSchema = z.object({
+  schema: z.literal(COUNTS_SCHEMA),
+  made: z.object({ at: z.iso.datetime(), by: z.string() }),
+  site: z.object({ name: z.string(), timeZone: z.string(), confidence: z.number() }),
+  period: z.object({ from: z.iso.datetime(), to: z.iso.datetime(), days: amount, label: z.string() }),
+  signals: z.array(signalCountsSchema),
+  bays: z.array(z.object({ bay: z.string(), vehicle: z.string().nullable(), arrivals: count, departures: count })),
+  rules: z.array(ruleCountsSchema),
+});
+
+/** {@link countsSchema} as a type. */
+export type Counts = z.infer<typeof countsSchema>;
+/** {@link signalCountsSchema} as a type. */
+export type SignalCounts = z.infer<typeof signalCountsSchema>;
+/** {@link ruleCountsSchema} as a type. */
+export type RuleCounts = z.infer<typeof ruleCountsSchema>;

@@ -1,0 +1,83 @@
+import { exposureBehind } from "../statistics/exposure.js";
+import { COUNTS_SCHEMA, type Counts, type RuleCounts, type SignalCounts } from "./counts-schema.js";
+import type { EpisodeFinding, Findings, RuleFinding, SignalScore } from "./schema.js";
+
+/** The keys of the findings that counts are made from. */
+export type Countable = Pick<Findings, "made" | "site" | "period" | "signals" | "bays" | "episodes" | "rules">;
+
+/** Phantom rates are per this many days. */
+const RATE_SPAN_DAYS = 30;
+const HOURS_A_DAY = 24;
+const DAYS_A_YEAR = 365.25;
+
+/** A finished audit as counts. The same findings give the same counts, to the byte. */
+export function countsOf(findings: Countable): Counts {
+  const { site, period } = findings;
+  const lags = lagsBySignal(findings.episodes);
+  return {
+    schema: COUNTS_SCHEMA,
+    made: findings.made,
+    site: { name: site.name, timeZone: site.timeZone, confidence: site.confidence },
+    period: { from: period.from, to: period.to, days: period.days, label: period.label },
+    signals: findings.signals.map((score) => signalCounts(score, period.days, site.confidence, lags.get(score.signal))),
+    bays: findings.bays.map(({ bay, vehicle, arrivals, departures }) => ({ bay, vehicle, arrivals, departures })),
+    rules: findings.rules.map((rule) => ruleCounts(rule, period.days)),
+  };
+}
+
+interface Lags {
+  readonly arriving: number[];
+  readonly leaving: number[];
+}
+
+function signalCounts(score: SignalScore, days: number, confidence: number, lags: Lags | undefined): SignalCounts {
+  const { missedShare, transitions, silences } = score;
+  return {
+    signal: score.signal,
+    subject: score.subject,
+    subjectClass: score.subjectClass,
+    kind: score.kind,
+    model: score.model,
+    firmware: score.firmware,
+    turns: transitions.matched + transitions.missed,
+    missedTurns: transitions.missed,
+    visits: missedShare.count,
+    missedVisits: Math.round((missedShare.value ?? 0) * missedShare.count),
+    phantoms: transitions.phantom,
+    judgedDays: exposureBehind(score.phantomRate, confidence) * RATE_SPAN_DAYS,
+    knownDays: score.knownShare * days,
+    silences: silences.count,
+    silentDays: silences.hours / HOURS_A_DAY,
+    restarts: score.restarts,
+    flaps: score.flaps,
+    lagsArriving: [...(lags?.arriving ?? [])].sort((a, b) => a - b),
+    lagsLeaving: [...(lags?.leaving ?? [])].sort((a, b) => a - b),
+  };
+}
+
+function ruleCounts(rule: RuleFinding, days: number): RuleCounts {
+  const { yearsSeen, blindShare } = rule.evidence;
+  return {
+    name: rule.name,
+    act: rule.act,
+    digest: rule.digest,
+    verdict: rule.cumulated?.periodAlone.verdict ?? rule.verdict,
+    yearsSeen,
+    yearsBlind: (days / DAYS_A_YEAR) * blindShare,
+    firings: rule.firings,
+    wanted: rule.wanted,
+  };
+}
+
+function lagsBySignal(episodes: readonly EpisodeFinding[]): Map<string, Lags> {
+  const lags = new Map<string, Lags>();
+  for (const { kind, participants } of episodes) {
+    for (const { signal, lagSeconds } of participants) {
+      if (lagSeconds === null) continue;
+      const of = lags.get(signal) ?? { arriving: [], leaving: [] };
+      lags.set(signal, of);
+      (kind === "arrival" ? of.arriving : of.leaving).push(lagSeconds);
+    }
+  }
+  return lags;
+}

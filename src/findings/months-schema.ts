@@ -1,0 +1,52 @@
+import { z } from "zod";
+
+const instant = z.iso.datetime();
+const share = z.number().min(0).max(1);
+/** A figure of one month with its interval; null where nothing could be counted. */
+const point = z.strictObject({ value: z.number().nullable(), low: z.number().nullable(), high: z.number().nullable() });
+
+/** What a comparison between this period and the earlier ones is about. */
+export const monthMeasures = ["missed visits", "phantoms", "silences", "restarts", "known time", "lag when arriving", "lag when leaving"] as const;
+
+/** One figure of one signal, this period against all earlier ones together. */
+export const changeSchema = z.strictObject({
+  signal: z.string(),
+  measure: z.enum(monthMeasures),
+  unit: z.string(),
+  before: z.number().nullable(),
+  now: z.number().nullable(),
+  pValue: share,
+  adjustedPValue: share,
+  /** More than chance brings, after allowing for how many comparisons were made, and outside every earlier period. */
+  beyondChance: z.boolean(),
+  /** In a sentence; null where nothing changed beyond chance. */
+  text: z.string().nullable(),
+});
+
+/** The earlier results of the same site, and what is different now. */
+export const monthsSchema = z.strictObject({
+  /** Oldest first. */
+  earlier: z.array(z.strictObject({ label: z.string(), from: instant, to: instant, days: z.number() })),
+  /** Stretches between them that no result covers. */
+  gaps: z.array(z.strictObject({ from: instant, to: instant })),
+  /** Results that were found and not used, and why. */
+  leftOut: z.array(z.strictObject({ what: z.string(), why: z.string() })),
+  /** Every comparison made, those beyond chance first. */
+  changes: z.array(changeSchema),
+  /** A row a signal, a point a period, the last of which is this one. */
+  series: z.array(
+    z.strictObject({
+      signal: z.string(),
+      points: z.array(
+        z.strictObject({ label: z.string(), missedShare: point, phantomsPer30Days: point, silencesPer30Days: point, knownShare: share.nullable(), lagArrivingSeconds: z.number().nullable() }),
+      ),
+    }),
+  ),
+  /** Rules whose evidence starts anew, in a sentence each. */
+  startedAnew: z.array(z.strictObject({ rule: z.string(), text: z.string() })),
+});
+
+/** {@link monthsSchema} as a type. */
+export type Months = z.infer<typeof monthsSchema>;
+/** {@link changeSchema} as a type. */
+export type Change = z.infer<typeof changeSchema>;
