@@ -71,6 +71,9 @@ describe("a rule judged over a day", () => {
   });
 });
 
+/** What is tried out with a rule, and what other months add to it, is put beside its judgement later. */
+const judgedPart = ruleFindingSchema.omit({ digest: true, cumulated: true, drills: true, hostile: true, tuning: true });
+
 describe("a judgement with its instants written out", () => {
   it("is a rule finding, field by field", () => {
     const iso = (instant: number): string => new Date(instant).toISOString();
@@ -87,7 +90,7 @@ describe("a judgement with its instants written out", () => {
           lanes: moment.lanes.map((lane) => ({ ...lane, steps: lane.steps.map(([instant, state]) => [iso(instant), state]) })),
         })),
       };
-      expect(ruleFindingSchema.parse(written)).toEqual(written);
+      expect(judgedPart.parse(written)).toEqual(written);
     }
   });
 });
