@@ -6,8 +6,8 @@ import type { AskedPeriod } from "../period.js";
 import { auditSite } from "../pipeline.js";
 import { InputError, type Problem, type ProblemParts } from "../problem.js";
 import { renderReport } from "../report/render.js";
-import { loadSite } from "../site/load.js";
-import type { Site } from "../site/site.js";
+import { loadFurtherRules, loadSite } from "../site/load.js";
+import type { RuleSpec, Site } from "../site/site.js";
 import { folderName } from "./folder-name.js";
 import { makeProgress } from "./progress.js";
 import { summaryText } from "./summary.js";
@@ -23,6 +23,8 @@ export interface AuditRequest {
   readonly period: AskedPeriod;
   /** For one site the folder itself; for several, a folder a site in it. Null: reports/SITE/PERIOD. */
   readonly out: string | null;
+  /** A file of further rules, replayed beside each site's own. They do not decide the exit status. */
+  readonly tryFile: string | null;
   readonly quiet: boolean;
 }
 
@@ -36,16 +38,17 @@ interface AuditOutcome {
 export async function runAudit(request: AuditRequest, around: Surroundings): Promise<ExitStatus> {
   const sites = await loadAll(request.siteFiles.map((file) => resolve(around.folder, file)));
   refuseNamesakes(sites);
+  const triedBySite = await loadTried(request.tryFile === null ? null : resolve(around.folder, request.tryFile), sites);
   let clear = true;
   for (const site of sites) {
-    const { findings, folder } = await auditInto(site, request, around, sites.length > 1);
+    const { findings, folder } = await auditInto(site, triedBySite.get(site) ?? [], request, around, sites.length > 1);
     if (!request.quiet) around.say(summaryText(findings, relative(around.folder, join(folder, "report.html"))));
     clear &&= findings.rules.every((rule) => rule.verdict === "clear to enable");
   }
   return clear ? 0 : 3;
 }
 
-async function auditInto(site: Site, request: AuditRequest, around: Surroundings, several: boolean): Promise<AuditOutcome> {
+async function auditInto(site: Site, tried: readonly RuleSpec[], request: AuditRequest, around: Surroundings, several: boolean): Promise<AuditOutcome> {
   const progress = makeProgress(around, request.quiet);
   const named = request.out === null ? null : several ? resolve(around.folder, request.out, folderName(site.name)) : resolve(around.folder, request.out);
   const parent = named === null ? resolve(around.folder, "reports", folderName(site.name)) : dirname(named);
@@ -56,6 +59,7 @@ async function auditInto(site: Site, request: AuditRequest, around: Surroundings
     setAside.add(csvHeader(["file", "line", "reason", "detail", "raw"]));
     const findings = await auditSite(site, {
       period: request.period,
+      tried,
       madeAt: around.now(),
       watch: {
         onSetAside: ({ file, line, reason, detail, raw }) => setAside.add(csvRows([[file, line, reason, detail, raw]])),
@@ -77,6 +81,13 @@ async function auditInto(site: Site, request: AuditRequest, around: Surroundings
     progress.clear();
     throw error;
   }
+}
+
+/** Reads the further rules against each site before any is audited. */
+async function loadTried(path: string | null, sites: readonly Site[]): Promise<Map<Site, RuleSpec[]>> {
+  const bySite = new Map<Site, RuleSpec[]>();
+  if (path !== null) for (const site of sites) bySite.set(site, await loadFurtherRules(path, site));
+  return bySite;
 }
 
 /** Loads every site before any is audited, so that one look shows everything that is wrong. */

@@ -47,9 +47,10 @@ function makeProgram(around: Surroundings, done: (status: ExitStatus) => void): 
     .option("--from <time>", "begin of the period, a local day or time (default: the first reading)")
     .option("--to <time>", "end of the period, not included (default: the last reading)")
     .option("--out <folder>", "where the result goes (default: reports/SITE/PERIOD)")
+    .option("--try <rules.yaml>", "further rules to replay beside the site's own, for comparison")
     .option("--quiet", "say nothing but problems", false)
-    .action(async (siteFiles: string[], options: { month?: string; from?: string; to?: string; out?: string; quiet: boolean }) =>
-      done(await runAudit({ siteFiles, period: askedPeriod(options), out: options.out ?? null, quiet: options.quiet }, around)),
+    .action(async (siteFiles: string[], options: { month?: string; from?: string; to?: string; out?: string; try?: string; quiet: boolean }) =>
+      done(await runAudit({ siteFiles, period: askedPeriod(options), out: options.out ?? null, tryFile: options.try ?? null, quiet: options.quiet }, around)),
     );
 
   program

@@ -2,7 +2,7 @@ import type { Findings, RuleFinding } from "../findings/schema.js";
 
 /** A few aligned lines for the terminal after an audit: each rule's verdict and why, and where the report is. */
 export function summaryText(findings: Findings, reportPath: string): string {
-  const width = Math.max(0, ...findings.rules.map(({ verdict }) => verdict.length));
+  const width = Math.max(0, ...[...findings.rules, ...findings.tried].map(({ verdict }) => verdict.length));
   const rules = findings.rules.map((rule) => ruleLines(rule, width));
   const rows = findings.ledger.reduce((sum, { read }) => sum + read, 0);
   const setAside = findings.ledger.reduce((sum, row) => sum + row.setAside, 0);
@@ -10,6 +10,7 @@ export function summaryText(findings: Findings, reportPath: string): string {
     "",
     `${oneLine(findings.site.name)}, ${findings.period.label}: ${rows.toLocaleString("en")} rows read, ${setAside.toLocaleString("en")} set aside`,
     ...(rules.length === 0 ? ["  no rules in the site file: signals were scored, nothing was judged"] : rules),
+    ...(findings.tried.length === 0 ? [] : ["  only tried:", ...findings.tried.flatMap((rule) => ruleLines(rule, width))]),
     ...findings.notes.map((note) => `  note: ${oneLine(note)}`),
     `  report: ${reportPath}`,
     "",
