@@ -21,6 +21,9 @@ export interface DrawnFiring {
   readonly drawing: Drawing | null;
 }
 
+/** So many diagrams the report holds, shared out among the rules: each takes some 12 kB, and the page must still open on a phone. */
+const MOST_DIAGRAMS = 150;
+
 /** Every chart of the report. */
 export interface Drawings {
   /** A rule each: wrong firings a year against the limit. */
@@ -40,7 +43,7 @@ export async function drawAll(findings: Findings, clock: LocalClock): Promise<Dr
   const firings: DrawnFiring[][] = [];
   for (const [index, rule] of rules.entries()) {
     rates.push(await drawBoth((breadth) => limitStrip(rule.wrongPerYear, breadth), `rates-${index + 1}`));
-    firings.push(await drawFirings(rule, clock, `firing-${index + 1}`));
+    firings.push(await drawFirings(rule, clock, `firing-${index + 1}`, Math.ceil(MOST_DIAGRAMS / rules.length)));
   }
   return {
     rates,
@@ -50,13 +53,16 @@ export async function drawAll(findings: Findings, clock: LocalClock): Promise<Dr
   };
 }
 
-async function drawFirings(rule: RuleFinding, clock: LocalClock, prefix: string): Promise<DrawnFiring[]> {
+/** Wrong firings come first when there are more than `most`. */
+async function drawFirings(rule: RuleFinding, clock: LocalClock, prefix: string, most: number): Promise<DrawnFiring[]> {
   const moments = new Map(rule.moments.map((moment) => [moment.firing, moment]));
+  const told = rule.firingList.filter(({ outcome }) => outcome !== "right");
+  const first = new Set([...told.filter(({ outcome }) => outcome === "wrong"), ...told.filter(({ outcome }) => outcome !== "wrong")].slice(0, most));
   const drawn: DrawnFiring[] = [];
-  for (const firing of rule.firingList.filter(({ outcome }) => outcome !== "right")) {
+  for (const firing of told) {
     const moment = moments.get(firing.id) ?? null;
     const instants = { firedAt: Date.parse(firing.at), act: rule.act, wantedAt: firing.wantedAt === null ? null : Date.parse(firing.wantedAt), outcome: firing.outcome === "wrong" ? ("wrong" as const) : ("unverified" as const) };
-    const drawing = moment === null ? null : await drawBoth((breadth) => timingDiagram(moment, instants, clock, breadth), `${prefix}-${drawn.length + 1}`);
+    const drawing = moment === null || !first.has(firing) ? null : await drawBoth((breadth) => timingDiagram(moment, instants, clock, breadth), `${prefix}-${drawn.length + 1}`);
     drawn.push({ firing, moment, drawing });
   }
   return drawn;

@@ -31,11 +31,11 @@ export function figureText(figure: Figure): FigureText {
   return { value: write(figure.value), interval: intervalText(figure, write), count, unit, why: figure.why };
 }
 
-/** A figure on one line: `0.982 (0.961–0.992), n = 84`, or `no value: too few arrivals, n = 0`. */
+/** A figure on one line: `0.982 (0.961–0.992), n = 84`, or `no value: too few arrivals, n = 0`; a remark follows the count. */
 export function figureLine(figure: Figure): string {
   const { value, interval, count, unit, why } = figureText(figure);
   if (value === null) return `no value: ${why ?? ""}, ${count}`;
-  return `${value}${unit} (${interval ?? "no interval"}), ${count}`;
+  return `${value}${unit} (${interval ?? "no interval"}), ${count}${why === null ? "" : `; ${why}`}`;
 }
 
 /** Value and ends are written with the decimals that the interval warrants, in one unit. */
@@ -126,6 +126,11 @@ export function lengthText(seconds: number): string {
   ];
   const first = parts.findIndex(([amount]) => amount > 0);
   return `${sign}${parts.slice(first, first + 2).filter(([amount]) => amount > 0).map(([amount, unit]) => `${amount} ${unit}`).join(" ")}`;
+}
+
+/** A sentence whose percentages are not torn apart at the end of a line. */
+export function heldTogether(text: string): string {
+  return text.replace(/(\d) %/g, "$1\u00a0%");
 }
 
 /** `1 signal`, `8 signals`. */

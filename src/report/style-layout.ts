@@ -62,7 +62,7 @@ h4{margin:1.6rem 0 .4rem;font-size:1rem}
 .effect{white-space:nowrap;font-weight:600}
 .deciding{display:grid;grid-template-columns:repeat(auto-fit,minmax(13rem,1fr));gap:1rem 2rem;max-width:52rem;margin:1.4rem 0;border-block:1px solid var(--hair);padding:.9rem 0}
 .deciding div{display:flex;flex-direction:column}
-.deciding dt{font-size:.9rem;color:var(--soft);line-height:1.35;margin-bottom:auto;padding-bottom:.3rem}
+.deciding dt{font-size:.9rem;color:var(--soft);line-height:1.35;padding-bottom:.3rem}
 .deciding dd{margin:0}
 .deciding b{display:block;font-size:1.7rem;font-variant-numeric:lining-nums tabular-nums}
 .deciding small{display:block}
@@ -70,6 +70,8 @@ h4{margin:1.6rem 0 .4rem;font-size:1rem}
 .terms dt{color:var(--soft)}
 .terms dd{margin:0}
 .terms .figure-text b{font-weight:600}
+.rests{font-size:.95rem;color:var(--soft)}
+.deciding small b,.deciding small small{display:inline;font:inherit}
 .figure-text small+small{display:inline}
 td .figure-text small+small{display:block}
 @media(max-width:34rem){.terms{display:block}.terms dd{margin:0 0 .6rem}.verdict{padding-left:.9rem}}
@@ -99,6 +101,9 @@ thead th{border-block:1.5px solid var(--ink) ;border-bottom-width:1px;font-weigh
 tbody th{font-weight:500;max-width:16rem;min-width:9.5rem}
 tbody tr+tr>*{border-top:1px solid var(--hair)}
 tfoot>tr>*{border-top:1px solid var(--ink);font-weight:600}
+thead button{font:inherit;color:inherit;background:none;border:0;margin:0;padding:.15rem 0;min-height:1.5rem;text-align:inherit;text-decoration:underline dotted;text-underline-offset:.25em;cursor:pointer}
+thead [aria-sort=ascending] button::after{content:" ▲"}
+thead [aria-sort=descending] button::after{content:" ▼"}
 .number{text-align:right;font-variant-numeric:lining-nums tabular-nums}
 td small,th small{display:block;font-weight:400}
 td.number small{white-space:nowrap}
@@ -106,6 +111,10 @@ td.number .none~small,td.number small+small,td.number small.loose{white-space:no
 td.number small:only-of-type{min-width:7rem}
 td:not(.number){min-width:7rem}
 td b{font-weight:600;white-space:nowrap}
+#short-rules{font-size:.95rem}
+.part.ends .scroll{margin:0}
+.part.ends tbody th{min-width:12rem}
+.part.ends tbody th strong{display:block}
 .scroll tbody th,.scroll thead th:first-child{position:sticky;left:0;background:var(--paper);z-index:1}
 @media screen and (max-width:46rem){tbody th{max-width:9.5rem;min-width:7rem}}
 @media screen and (max-width:34rem){

@@ -1,10 +1,11 @@
 import type { JSX } from "preact";
 import type { BayScore, Findings } from "../../findings/schema.js";
 import type { Drawing } from "../drawings.js";
-import { amountText, countText, shareText } from "../format.js";
+import { countText } from "../format.js";
 import { Chart } from "./chart.js";
 import { partHeadings } from "./contents.js";
 import { DataTable, numbers, words } from "./data-table.js";
+import { Datum } from "./datum.js";
 import { FigureText } from "./figure-text.js";
 import { Mark } from "./mark.js";
 import { Name } from "./name.js";
@@ -46,9 +47,10 @@ function FaultTable({ bays }: { bays: readonly BayScore[] }): JSX.Element {
   return (
     <DataTable
       id="bays-faults"
+      sorts
       caption="Faults (missed and phantom transitions) against what the other bays lead one to expect"
       columns={[words("Bay"), words("Stands out"), numbers("Faults"), numbers("Expected"), numbers("Control limits"), numbers("p"), numbers("p, adjusted")]}
-      rows={bays.map(({ bay, faults }) => [
+      rows={bays.map(({ bay, faults }, index) => [
         <Name of={bay} />,
         faults.standsOut ? (
           <strong class="effect breaks">
@@ -59,11 +61,17 @@ function FaultTable({ bays }: { bays: readonly BayScore[] }): JSX.Element {
         ) : (
           "no"
         ),
-        countText(faults.count),
-        faults.expected === null ? "none" : amountText(faults.expected),
-        faults.controlLow === null || faults.controlHigh === null ? "none" : `${countText(faults.controlLow)}–${countText(faults.controlHigh)}`,
-        pText(faults.pValue),
-        pText(faults.adjustedPValue),
+        <Datum of={faults.count} from={`bays.${index}.faults.count`} as="count" />,
+        faults.expected === null ? "none" : <Datum of={faults.expected} from={`bays.${index}.faults.expected`} as="amount" />,
+        faults.controlLow === null || faults.controlHigh === null ? (
+          "none"
+        ) : (
+          <>
+            <Datum of={faults.controlLow} from={`bays.${index}.faults.controlLow`} as="count" />–<Datum of={faults.controlHigh} from={`bays.${index}.faults.controlHigh`} as="count" />
+          </>
+        ),
+        faults.pValue === null ? "none" : <Datum of={faults.pValue} from={`bays.${index}.faults.pValue`} as="probability" />,
+        faults.adjustedPValue === null ? "none" : <Datum of={faults.adjustedPValue} from={`bays.${index}.faults.adjustedPValue`} as="probability" />,
       ])}
     />
   );
@@ -73,28 +81,24 @@ function UseTable({ bays }: { bays: readonly BayScore[] }): JSX.Element {
   return (
     <DataTable
       id="bays-use"
+      sorts
       caption="Use of each bay, and how well its signals told of it"
       columns={[words("Bay"), numbers("Arrivals"), numbers("Departures"), numbers("Occupied"), numbers("Agreeing"), numbers("Visits missed"), numbers("Phantoms per 30 days"), numbers("Known")]}
-      rows={bays.map((bay) => [
+      rows={bays.map((bay, index) => [
         <>
           <Name of={bay.bay} />
           <small>
-            {bay.vehicle === null ? "no vehicle named" : <Name of={bay.vehicle} />}; {bay.signals.length === 0 ? "no signals" : `${bay.signals.length} signal${bay.signals.length === 1 ? "" : "s"}`}
+            {bay.vehicle === null ? "no vehicle named" : <Name of={bay.vehicle} />}; <Datum of={bay.signals} from={`bays.${index}.signals`} as="size" /> {bay.signals.length === 1 ? "signal" : "signals"}
           </small>
         </>,
-        countText(bay.arrivals),
-        countText(bay.departures),
-        bay.occupiedShare === null ? "nobody could tell" : shareText(bay.occupiedShare),
-        <FigureText of={bay.agreement} />,
-        <FigureText of={bay.missedShare} />,
-        <FigureText of={{ ...bay.phantomRate, unit: "" }} />,
-        shareText(bay.knownShare),
+        <Datum of={bay.arrivals} from={`bays.${index}.arrivals`} as="count" />,
+        <Datum of={bay.departures} from={`bays.${index}.departures`} as="count" />,
+        bay.occupiedShare === null ? "nobody could tell" : <Datum of={bay.occupiedShare} from={`bays.${index}.occupiedShare`} as="share" />,
+        <FigureText of={bay.agreement} from={`bays.${index}.agreement`} />,
+        <FigureText of={bay.missedShare} from={`bays.${index}.missedShare`} />,
+        <FigureText of={bay.phantomRate} from={`bays.${index}.phantomRate`} bare />,
+        <Datum of={bay.knownShare} from={`bays.${index}.knownShare`} as="share" />,
       ])}
     />
   );
-}
-
-function pText(p: number | null): string {
-  if (p === null) return "none";
-  return p < 0.0001 ? "< 0.0001" : amountText(p, 2);
 }

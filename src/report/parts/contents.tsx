@@ -3,6 +3,7 @@ import type { JSX } from "preact";
 /** The parts of the report, in their order: id and heading. */
 export const partHeadings = {
   caution: "Before you act on this",
+  short: "In short",
   verdicts: "Verdicts",
   wrong: "What would have gone wrong",
   wanted: "Late or missed",
@@ -14,11 +15,13 @@ export const partHeadings = {
 } as const;
 
 /** Links to the parts. */
-export function Contents(): JSX.Element {
+export function Contents({ without }: { without: readonly (keyof typeof partHeadings)[] }): JSX.Element {
   return (
     <nav aria-label="Contents">
       <ol>
-        {Object.entries(partHeadings).map(([id, heading]) => (
+        {Object.entries(partHeadings)
+          .filter(([id]) => !without.some((left) => left === id))
+          .map(([id, heading]) => (
           <li>
             <a href={`#${id}`}>{heading}</a>
           </li>

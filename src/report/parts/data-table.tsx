@@ -2,14 +2,16 @@ import type { ComponentChildren, JSX } from "preact";
 
 interface Column {
   readonly head: string;
-  /** Numbers stand at the right, under one another. */
-  readonly number?: boolean;
+  /** Numbers stand at the right, under one another; prose may hold numbers that stand nowhere else. */
+  readonly look?: "number" | "prose";
 }
 
 /** A column of words. */
 export const words = (head: string): Column => ({ head });
 /** A column of numbers. */
-export const numbers = (head: string): Column => ({ head, number: true });
+export const numbers = (head: string): Column => ({ head, look: "number" });
+/** A column of sentences. */
+export const prose = (head: string): Column => ({ head, look: "prose" });
 
 interface Properties {
   /** Unique within the page. */
@@ -21,36 +23,38 @@ interface Properties {
   readonly total?: readonly ComponentChildren[];
   /** On a phone, rows become blocks with the column's name before each cell: for tables with more words than numbers. */
   readonly stacks?: boolean;
+  /** Where scripts run, a click on a column's head sorts by it; see script.ts. */
+  readonly sorts?: boolean;
 }
 
 /**
  * A table in a region of its own: where it is too wide it scrolls there, by keyboard too, and not the page.
  * The roles say what the elements say already, for rows that are blocks on a phone would lose them.
  */
-export function DataTable({ id, caption, columns, rows, total, stacks = false }: Properties): JSX.Element {
+export function DataTable({ id, caption, columns, rows, total, stacks = false, sorts = false }: Properties): JSX.Element {
+  const lookOf = (column: Column | undefined): { class?: string } => (column?.look === undefined ? {} : { class: column.look });
   const cells = (row: readonly ComponentChildren[]): JSX.Element[] =>
-    row.map((cell, index) => {
-      const look = columns[index]?.number === true ? { class: "number" } : {};
-      return index === 0 ? (
-        <th scope="row" role="rowheader" {...look}>
+    row.map((cell, index) =>
+      index === 0 ? (
+        <th scope="row" role="rowheader" {...lookOf(columns[index])}>
           {cell}
         </th>
       ) : (
-        <td role="cell" {...look} {...(stacks ? { "data-head": columns[index]?.head } : {})}>
+        <td role="cell" {...lookOf(columns[index])} {...(stacks ? { "data-head": columns[index]?.head } : {})}>
           {cell}
         </td>
-      );
-    });
+      ),
+    );
   return (
     <div class="scroll" role="region" aria-labelledby={id} tabindex={0}>
-      <table role="table" {...(stacks ? { class: "stacks" } : {})}>
+      <table role="table" {...(stacks ? { class: "stacks" } : {})} {...(sorts && rows.length > 1 ? { "data-sorts": "" } : {})}>
         <caption>
           <span id={id}>{caption}</span>
         </caption>
         <thead role="rowgroup">
           <tr role="row">
             {columns.map((column) => (
-              <th scope="col" role="columnheader" {...(column.number === true ? { class: "number" } : {})}>
+              <th scope="col" role="columnheader" {...lookOf(column)}>
                 {column.head}
               </th>
             ))}

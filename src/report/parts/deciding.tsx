@@ -1,42 +1,81 @@
 import type { JSX } from "preact";
 import type { RuleFinding } from "../../findings/schema.js";
-import { amountText, figureText, shareText, type Figure } from "../format.js";
+import { decidingBound } from "../deciding-numbers.js";
+import { Datum } from "./datum.js";
+import { FigureText } from "./figure-text.js";
 
-const DAYS_A_YEAR = 365.25;
-
-/** The three numbers that decide most: wrong firings, wanted moments missed, how much was seen. */
-export function Deciding({ rule, days }: { rule: RuleFinding; days: number }): JSX.Element {
-  const { limit } = rule.wrongPerYear;
+/** The three numbers that decide, each beside its limit and what was seen; under them, how much history they rest on. */
+export function Deciding({ rule, path }: { rule: RuleFinding; path: string }): JSX.Element {
+  const [wrong, missed] = [decidingBound(rule, "wrong"), decidingBound(rule, "missed")];
   return (
-    <dl class="deciding">
-      <Number term="Wrong firings a year, unverified taken as wrong" figure={rule.wrongPerYear.unverifiedAsWrong} limit={limit === null ? "no limit set" : `limit ${amountText(limit)} a year`} />
-      <Number
-        term="Share of wanted moments missed"
-        figure={rule.missedShare.all}
-        limit={rule.missedShare.limit === null ? "no limit set" : `limit ${shareText(rule.missedShare.limit, 2)}`}
-      />
-      <div>
-        <dt>History it could be judged on</dt>
-        <dd>
-          <b>{amountText(rule.evidence.yearsSeen * DAYS_A_YEAR)} days</b>
-          <small>of {amountText(days)}</small>
-          <small>blind {shareText(rule.evidence.blindShare)} of the time</small>
-        </dd>
-      </div>
-    </dl>
+    <>
+      <dl class="deciding">
+        <div>
+          <dt>Wrong firings a year, at {wrong.bound}</dt>
+          <dd>
+            <BoundNumber rule={rule} path={path} about="wrong" />
+            <small>
+              <BoundLimit rule={rule} path={path} about="wrong" />
+            </small>
+            <small>
+              seen, unverified taken as {wrong.bound === "most" ? "wrong" : "right"}:{" "}
+              {wrong.bound === "most" ? (
+                <FigureText of={rule.wrongPerYear.unverifiedAsWrong} from={`${path}.wrongPerYear.unverifiedAsWrong`} bare />
+              ) : (
+                <FigureText of={rule.wrongPerYear.unverifiedAsRight} from={`${path}.wrongPerYear.unverifiedAsRight`} bare />
+              )}
+            </small>
+          </dd>
+        </div>
+        <div>
+          <dt>Share of wanted missed, at {missed.bound}</dt>
+          <dd>
+            <BoundNumber rule={rule} path={path} about="missed" />
+            <small>
+              <BoundLimit rule={rule} path={path} about="missed" />
+            </small>
+            <small>
+              seen: <FigureText of={rule.missedShare.all} from={`${path}.missedShare.all`} />
+            </small>
+          </dd>
+        </div>
+        <div>
+          <dt>Can make it fire alone, by lying</dt>
+          <dd>
+            <b>
+              <Datum of={rule.singlePoints} from={`${path}.singlePoints`} as="members" />
+            </b>
+            <small>{rule.act === "unlock" || rule.act === "disarm" ? "one is too many" : `does not decide about a rule that ${rule.act}s`}</small>
+            <small>signals and shared causes, all others reading against it</small>
+          </dd>
+        </div>
+      </dl>
+      <p class="rests">
+        Rests on <Datum of={rule.evidence.yearsSeen} from={`${path}.evidence.yearsSeen`} as="days" /> days in which the rule could be judged; it was blind for a share of{" "}
+        <Datum of={rule.evidence.blindShare} from={`${path}.evidence.blindShare`} as="share" /> of the time.
+      </p>
+    </>
   );
 }
 
-function Number({ term, figure, limit }: { term: string; figure: Figure; limit: string }): JSX.Element {
-  const { value, interval, count, why } = figureText(figure);
+/** The bound that decides, as a number; without one, why there is none. */
+export function BoundNumber({ rule, path, about }: { rule: RuleFinding; path: string; about: "wrong" | "missed" }): JSX.Element {
+  const { reason, index } = decidingBound(rule, about);
+  if (reason === null || reason.measured === null) return <b class="none">no bound</b>;
   return (
-    <div>
-      <dt>{term}</dt>
-      <dd>
-        <b>{value ?? "no value"}</b>
-        <small>{value === null ? `${why ?? ""}, ${count}` : `(${interval ?? "no interval"}), ${count}`}</small>
-        <small>{limit}</small>
-      </dd>
-    </div>
+    <b>
+      <Datum of={reason} from={`${path}.reasons.${index}`} as={about === "wrong" ? "measured without unit" : "measured against its limit"} />
+    </b>
+  );
+}
+
+/** The limit that the bound is held against. */
+export function BoundLimit({ rule, path, about }: { rule: RuleFinding; path: string; about: "wrong" | "missed" }): JSX.Element {
+  const limit = about === "wrong" ? rule.wrongPerYear.limit : rule.missedShare.limit;
+  if (limit === null) return <>no limit set</>;
+  return (
+    <>
+      limit <Datum of={limit} from={`${path}.${about === "wrong" ? "wrongPerYear" : "missedShare"}.limit`} as={about === "wrong" ? "amount" : "chosen share"} />
+    </>
   );
 }

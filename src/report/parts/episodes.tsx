@@ -1,9 +1,11 @@
 import type { JSX } from "preact";
 import type { EpisodeFinding, Findings } from "../../findings/schema.js";
-import { countOf, lengthText } from "../format.js";
+import { countOf } from "../format.js";
 import type { LocalClock } from "../local-time.js";
 import { partHeadings } from "./contents.js";
 import { DataTable, numbers, words } from "./data-table.js";
+import { Datum } from "./datum.js";
+import { LeftOut, MOST_LISTED } from "./left-out.js";
 import { LocalTime } from "./local-time.js";
 import { Name } from "./name.js";
 import { Section } from "./section.js";
@@ -25,23 +27,24 @@ export function Episodes({ findings, clock }: { findings: Findings; clock: Local
             {countOf(episodes.length, "episode")} found: {countOf(arrivals, "arrival")}, {countOf(episodes.length - arrivals, "departure")}.
           </p>
           <details class="folded">
-            <summary>List of {countOf(episodes.length, "episode")}</summary>
+            <summary>{listTitle(episodes.length, "episode")}</summary>
             <DataTable
               id="episodes-list" stacks
               caption="Arrivals and departures, and what each signal made of them"
               columns={[words("Anchor"), words("Kind"), words("By"), words("Signals")]}
-              rows={episodes.map((episode) => [
+              rows={episodes.slice(0, MOST_LISTED).map((episode, index) => [
                 <>
                   <LocalTime at={episode.anchor} clock={clock} />
                   <small>
-                    <Name of={episode.anchorSubject} />, over {lengthText((Date.parse(episode.to) - Date.parse(episode.from)) / 1000)}
+                    <Name of={episode.anchorSubject} />, over <Datum of={episode} from={`episodes.${index}`} as="span" />
                   </small>
                 </>,
                 episode.kind,
                 basisWords[episode.basis],
-                <Participants of={episode} />,
+                <Participants of={episode} index={index} />,
               ])}
             />
+            <LeftOut count={episodes.length - MOST_LISTED} file="episodes.csv" />
           </details>
         </>
       )}
@@ -51,14 +54,22 @@ export function Episodes({ findings, clock }: { findings: Findings; clock: Local
   );
 }
 
-function Participants({ of }: { of: EpisodeFinding }): JSX.Element {
+function listTitle(count: number, what: string): string {
+  return count > MOST_LISTED ? `List of the first ${MOST_LISTED} of ${countOf(count, what)}` : `List of ${countOf(count, what)}`;
+}
+
+function Participants({ of, index }: { of: EpisodeFinding; index: number }): JSX.Element {
   if (of.participants.length === 0) return <>none</>;
   return (
     <ul class="participants">
-      {of.participants.map(({ signal, outcome, lagSeconds }) => (
+      {of.participants.map(({ signal, outcome, lagSeconds }, at) => (
         <li>
           <Name of={signal} /> {outcome}
-          {lagSeconds === null ? "" : `, ${lagSeconds < 0 ? "" : "+"}${lengthText(lagSeconds)}`}
+          {lagSeconds === null ? null : (
+            <>
+              , <Datum of={lagSeconds} from={`episodes.${index}.participants.${at}.lagSeconds`} as="lag" />
+            </>
+          )}
         </li>
       ))}
     </ul>
@@ -71,12 +82,12 @@ function Phantoms({ phantoms, clock }: { phantoms: Findings["phantoms"]; clock: 
     <>
       <p>{countOf(phantoms.length, "time")} a signal said what the others knew to be false, outside all arrivals and departures.</p>
       <details class="folded">
-        <summary>List of {countOf(phantoms.length, "phantom")}</summary>
+        <summary>{listTitle(phantoms.length, "phantom")}</summary>
         <DataTable
           id="phantoms-list" stacks
           caption="Phantoms"
           columns={[words("From"), words("Signal"), words("It said"), words("Until"), numbers("For")]}
-          rows={phantoms.map((phantom) => [
+          rows={phantoms.slice(0, MOST_LISTED).map((phantom, index) => [
             <LocalTime at={phantom.from} clock={clock} />,
             <>
               <Name of={phantom.signal} />
@@ -86,9 +97,10 @@ function Phantoms({ phantoms, clock }: { phantoms: Findings["phantoms"]; clock: 
             </>,
             phantom.said,
             <LocalTime at={phantom.to} clock={clock} />,
-            lengthText((Date.parse(phantom.to) - Date.parse(phantom.from)) / 1000),
+            <Datum of={phantom} from={`phantoms.${index}`} as="span" />,
           ])}
         />
+        <LeftOut count={phantoms.length - MOST_LISTED} file="findings.json" />
       </details>
     </>
   );

@@ -1,30 +1,43 @@
 import type { JSX } from "preact";
 import { type Figure, figureText } from "../format.js";
+import { plainText } from "./datum.js";
 
-/** A figure as it stands in tables: the value, and under it the interval and the count; or why there is no value. */
-export function FigureText({ of }: { of: Figure }): JSX.Element {
-  const { value, interval, count, unit, why } = figureText(of);
-  if (value === null) {
-    return (
-      <span class="figure-text">
-        <span class="none">no value</span>{" "}
-        <small>
-          {why}, {count}
-        </small>
-      </span>
-    );
-  }
+interface Properties {
+  readonly of: Figure;
+  /** Where the figure stands in findings.json, `signals.3.agreement`. */
+  readonly from: string;
+  /** Leaves the unit to the head of the column. */
+  readonly bare?: boolean;
+}
+
+/**
+ * A figure as it stands in tables: the value, and under it the interval and the count; or why there is no value.
+ * Its text is what `figureLine` writes.
+ */
+export function FigureText({ of, from, bare = false }: Properties): JSX.Element {
+  const { value, interval, count, unit, why } = figureText(bare ? { ...of, unit: "" } : of);
   return (
-    <span class="figure-text">
-      <b>
-        {value}
-        {unit}
-      </b>{" "}
-      <small {...(/[a-z]/.test(interval ?? "") ? { class: "loose" } : {})}>({interval}), </small>
-      <small>
-        {count}
-        {why === null ? "" : `; ${why}`}
-      </small>
-    </span>
+    <data class="figure-text" value={plainText(of)} data-from={from} data-as={bare ? "figure without unit" : "figure"}>
+      {value === null ? (
+        <>
+          <span class="none">no value:</span>{" "}
+          <small>
+            {why}, {count}
+          </small>
+        </>
+      ) : (
+        <>
+          <b>
+            {value}
+            {unit}
+          </b>{" "}
+          <small {...(/[a-z]/.test(interval ?? "") ? { class: "loose" } : {})}>({interval}), </small>
+          <small>
+            {count}
+            {why === null ? "" : `; ${why}`}
+          </small>
+        </>
+      )}
+    </data>
   );
 }

@@ -4,6 +4,7 @@ import type { DrawnFiring, Drawings } from "../drawings.js";
 import { countOf } from "../format.js";
 import type { LocalClock } from "../local-time.js";
 import { partHeadings } from "./contents.js";
+import { LeftOut, MOST_LISTED } from "./left-out.js";
 import { Name } from "./name.js";
 import { Section } from "./section.js";
 import { TimingFigure } from "./timing-figure.js";
@@ -33,7 +34,7 @@ function RuleFirings({ rule, drawn, id, clock }: { rule: RuleFinding; drawn: rea
   const [wrong, unverified] = [figures("wrong"), figures("unverified")];
   return (
     <>
-      <h3>
+      <h3 id={`${id}-firings`}>
         <Name of={rule.name} />
       </h3>
       <p>
@@ -50,7 +51,7 @@ function RuleFirings({ rule, drawn, id, clock }: { rule: RuleFinding; drawn: rea
 }
 
 function Folded({ figures, open, what }: { figures: readonly ComponentChildren[]; open: number; what: string }): JSX.Element {
-  const rest = figures.slice(open);
+  const rest = figures.slice(open, MOST_LISTED);
   return (
     <>
       {figures.slice(0, open)}
@@ -58,6 +59,7 @@ function Folded({ figures, open, what }: { figures: readonly ComponentChildren[]
         <details class="folded">
           <summary>{countOf(rest.length, `more ${what} firing`)}</summary>
           {rest}
+          <LeftOut count={figures.length - MOST_LISTED} file="firings.csv" />
         </details>
       )}
     </>

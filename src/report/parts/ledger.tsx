@@ -3,7 +3,8 @@ import type { Findings } from "../../findings/schema.js";
 import { amountText, countOf, countText } from "../format.js";
 import type { LocalClock } from "../local-time.js";
 import { partHeadings } from "./contents.js";
-import { DataTable, numbers, words } from "./data-table.js";
+import { DataTable, numbers, prose, words } from "./data-table.js";
+import { Datum } from "./datum.js";
 import { LocalTime } from "./local-time.js";
 import { Mark } from "./mark.js";
 import { Name } from "./name.js";
@@ -30,9 +31,8 @@ export function Ledger({ findings, clock }: { findings: Findings; clock: LocalCl
 function Rows({ ledger, clock }: { ledger: readonly Row[]; clock: LocalClock }): JSX.Element {
   const total = (count: Count): number => ledger.reduce((sum, row) => sum + row[count], 0);
   const adrift = ledger.filter((row) => row.read !== row.accepted + row.duplicate + row.setAside);
-  const counts = (of: (count: Count) => number): string[] =>
-    (["read", "accepted", "duplicate", "setAside", "missingCells", "unreadableCells", "repeatedHourRows", "shiftedRows", "outOfOrderRows"] as const).map((count) => countText(of(count)));
-  const withReasons = ledger.filter((row) => row.reasons.length > 0);
+  const kinds = ["read", "accepted", "duplicate", "setAside", "missingCells", "unreadableCells", "repeatedHourRows", "shiftedRows", "outOfOrderRows"] as const;
+  const reasons = ledger.flatMap((row, index) => row.reasons.map((reason, at) => ({ ...reason, file: row.file, path: `ledger.${index}.reasons.${at}` })));
   return (
     <>
       {adrift.length === 0 ? (
@@ -64,14 +64,14 @@ function Rows({ ledger, clock }: { ledger: readonly Row[]; clock: LocalClock }):
           numbers("Out of order"),
           words("First and last"),
         ]}
-        rows={ledger.map((row) => [
+        rows={ledger.map((row, index) => [
           <>
             <Name of={row.file} />
             <small>
               source <Name of={row.source} />
             </small>
           </>,
-          ...counts((count) => row[count]),
+          ...kinds.map((kind) => <Datum of={row[kind]} from={`ledger.${index}.${kind}`} as="count" />),
           row.first === null || row.last === null ? (
             "no time known"
           ) : (
@@ -80,14 +80,14 @@ function Rows({ ledger, clock }: { ledger: readonly Row[]; clock: LocalClock }):
             </small>
           ),
         ])}
-        total={["All files", ...counts(total), ""]}
+        total={["All files", ...kinds.map((kind) => <Datum of={ledger.map((row) => row[kind])} from={`ledger.*.${kind}`} as="sum" />), ""]}
       />
-      {withReasons.length === 0 ? null : (
+      {reasons.length === 0 ? null : (
         <DataTable
           id="ledger-reasons" stacks
           caption="Why rows and cells were set aside"
-          columns={[words("Reason"), words("File"), numbers("Count")]}
-          rows={withReasons.flatMap((row) => row.reasons.map(({ reason, count }) => [reason, <Name of={row.file} />, countText(count)]))}
+          columns={[prose("Reason"), words("File"), numbers("Count")]}
+          rows={reasons.map(({ reason, count, file, path }) => [reason, <Name of={file} />, <Datum of={count} from={`${path}.count`} as="count" />])}
         />
       )}
     </>

@@ -3,6 +3,7 @@ import type { Findings } from "../../findings/schema.js";
 import { contentPolicy } from "../content-policy.js";
 import type { Drawings } from "../drawings.js";
 import type { LocalClock } from "../local-time.js";
+import { script } from "../script.js";
 import { style } from "../style.js";
 import { Bays } from "./bays.js";
 import { Caution } from "./caution.js";
@@ -10,6 +11,7 @@ import { Contents } from "./contents.js";
 import { Episodes } from "./episodes.js";
 import { GoneWrong } from "./gone-wrong.js";
 import { Hatch } from "./hatch.js";
+import { InShort } from "./in-short.js";
 import { Ledger } from "./ledger.js";
 import { Method } from "./method.js";
 import { Signals } from "./signals.js";
@@ -23,7 +25,7 @@ export function Page({ findings, drawings, clock }: { findings: Findings; drawin
     <html lang="en">
       <head>
         <meta charset="utf-8" />
-        <meta http-equiv="Content-Security-Policy" content={contentPolicy(style)} />
+        <meta http-equiv="Content-Security-Policy" content={contentPolicy(style, script)} />
         <meta name="viewport" content="width=device-width, initial-scale=1" />
         <meta name="robots" content="noindex" />
         <meta name="referrer" content="no-referrer" />
@@ -37,9 +39,10 @@ export function Page({ findings, drawings, clock }: { findings: Findings; drawin
         </a>
         <Hatch />
         <Title findings={findings} clock={clock} />
-        <Contents />
+        <Contents without={[...(findings.rules.length === 0 ? (["short"] as const) : [])]} />
         <main>
           <Caution />
+          <InShort findings={findings} />
           <Verdicts findings={findings} drawings={drawings} />
           <GoneWrong findings={findings} drawings={drawings} clock={clock} />
           <Wanted findings={findings} clock={clock} />
@@ -55,6 +58,7 @@ export function Page({ findings, drawings, clock }: { findings: Findings; drawin
           </p>
           <p class="private">This file says when nobody was home. Keep it private.</p>
         </footer>
+        <script dangerouslySetInnerHTML={{ __html: script }} />
       </body>
     </html>
   );

@@ -1,14 +1,15 @@
 import type { JSX } from "preact";
 import type { RuleFinding } from "../../findings/schema.js";
-import { contrastTexts } from "../format.js";
-import { DataTable, numbers, words } from "./data-table.js";
+import { heldTogether } from "../format.js";
+import { DataTable, numbers, prose, words } from "./data-table.js";
+import { Datum } from "./datum.js";
 import { Mark } from "./mark.js";
 import { Name } from "./name.js";
 
 const effectWords = { clears: "speaks for it", open: "not shown yet", breaks: "forbids it", noted: "worth knowing" } as const;
 
 /** Why the verdict is what it is: measured numbers against limits. */
-export function Reasons({ rule, id }: { rule: RuleFinding; id: string }): JSX.Element {
+export function Reasons({ rule, path, id }: { rule: RuleFinding; path: string; id: string }): JSX.Element {
   if (rule.reasons.length === 0) return <p>No reasons were recorded.</p>;
   return (
     <DataTable
@@ -18,18 +19,15 @@ export function Reasons({ rule, id }: { rule: RuleFinding; id: string }): JSX.El
           Reasons for the verdict on “<Name of={rule.name} />”
         </>
       }
-      columns={[words("Reason"), numbers("Measured"), numbers("Limit"), words("Effect")]}
-      rows={rule.reasons.map((reason) => {
-        const [measured, limit] = contrastTexts(reason.measured, reason.limit, reason.unit);
-        return [
-          reason.text,
-          measured ?? "no bound",
-          limit ?? "none",
-          <span class={`effect ${reason.effect}`}>
-            <Mark sense={reason.effect} /> {effectWords[reason.effect]}
-          </span>,
-        ];
-      })}
+      columns={[prose("Reason"), numbers("Measured"), numbers("Limit"), words("Effect")]}
+      rows={rule.reasons.map((reason, index) => [
+        heldTogether(reason.text),
+        <Datum of={reason} from={`${path}.reasons.${index}`} as="measured against its limit" />,
+        <Datum of={reason} from={`${path}.reasons.${index}`} as="limit to what was measured" />,
+        <span class={`effect ${reason.effect}`}>
+          <Mark sense={reason.effect} /> {effectWords[reason.effect]}
+        </span>,
+      ])}
     />
   );
 }

@@ -7,6 +7,7 @@ import { Name, Names } from "./name.js";
 interface Pair {
   readonly first: string;
   readonly sibling: SignalScore["siblings"][number];
+  readonly path: string;
 }
 
 /** Signals of one subject side by side, and what they have in common. */
@@ -39,12 +40,12 @@ function PairTable({ pairs }: { pairs: readonly Pair[] }): JSX.Element {
       id="siblings" stacks
       caption="Signals of the same subject: how far they agree with each other, and beyond chance (kappa)"
       columns={[words("Signals"), numbers("Agreeing"), numbers("Kappa"), words("Independent?")]}
-      rows={pairs.map(({ first, sibling }) => [
+      rows={pairs.map(({ first, sibling, path }) => [
         <>
           <Name of={first} /> and <Name of={sibling.signal} />
         </>,
-        <FigureText of={sibling.agreement} />,
-        <FigureText of={sibling.kappa} />,
+        <FigureText of={sibling.agreement} from={`${path}.agreement`} />,
+        <FigureText of={sibling.kappa} from={`${path}.kappa`} />,
         sibling.sharedCauses.length === 0 ? (
           "The site file names nothing that both depend on."
         ) : (
@@ -61,6 +62,6 @@ function PairTable({ pairs }: { pairs: readonly Pair[] }): JSX.Element {
 function pairsOf(signals: readonly SignalScore[]): Pair[] {
   const place = new Map(signals.map((signal, index) => [signal.signal, index]));
   return signals.flatMap((signal, index) =>
-    signal.siblings.filter((sibling) => (place.get(sibling.signal) ?? Infinity) > index).map((sibling) => ({ first: signal.signal, sibling })),
+    signal.siblings.flatMap((sibling, at) => ((place.get(sibling.signal) ?? Infinity) > index ? [{ first: signal.signal, sibling, path: `signals.${index}.siblings.${at}` }] : [])),
   );
 }

@@ -2,16 +2,15 @@ import type { JSX } from "preact";
 import type { Findings, SignalScore } from "../../findings/schema.js";
 import { agreementAxisStart } from "../charts/agreement-dots.js";
 import type { Drawing } from "../drawings.js";
-import { amountText, countOf, countText, lengthText, shareText } from "../format.js";
+import { shareText } from "../format.js";
 import { Chart } from "./chart.js";
 import { partHeadings } from "./contents.js";
 import { DataTable, numbers, words } from "./data-table.js";
+import { Datum } from "./datum.js";
 import { FigureText } from "./figure-text.js";
 import { Name, Names } from "./name.js";
 import { Section } from "./section.js";
 import { Siblings } from "./siblings.js";
-
-const HOUR_SECONDS = 3600;
 
 /** Every signal, judged against what most likely was so without its own vote. */
 export function Signals({ findings, agreement }: { findings: Findings; agreement: Drawing | null }): JSX.Element {
@@ -45,18 +44,20 @@ function AgreementTable({ signals }: { signals: readonly SignalScore[] }): JSX.E
   return (
     <DataTable
       id="signals-agreement"
+      sorts
       caption="How often each signal agreed, missed, or reported what was not there"
       columns={[words("Signal"), numbers("Agreeing"), numbers("Given on"), numbers("Given off"), numbers("Visits missed"), numbers("Phantoms per 30 days"), words("Transitions")]}
-      rows={signals.map((signal) => [
+      rows={signals.map((signal, index) => [
         <SignalName of={signal} />,
-        <FigureText of={signal.agreement} />,
-        <FigureText of={signal.agreementGivenOn} />,
-        <FigureText of={signal.agreementGivenOff} />,
-        <FigureText of={signal.missedShare} />,
-        <FigureText of={{ ...signal.phantomRate, unit: "" }} />,
+        <FigureText of={signal.agreement} from={`signals.${index}.agreement`} />,
+        <FigureText of={signal.agreementGivenOn} from={`signals.${index}.agreementGivenOn`} />,
+        <FigureText of={signal.agreementGivenOff} from={`signals.${index}.agreementGivenOff`} />,
+        <FigureText of={signal.missedShare} from={`signals.${index}.missedShare`} />,
+        <FigureText of={signal.phantomRate} from={`signals.${index}.phantomRate`} bare />,
         <small>
-          {countText(signal.transitions.reference)} in the reference: {countText(signal.transitions.matched)} matched, {countText(signal.transitions.missed)} missed;{" "}
-          {countText(signal.transitions.phantom)} phantom, {countText(signal.transitions.fragmented)} fragmented
+          <Turns of={signal} index={index} kind="reference" /> in the reference: <Turns of={signal} index={index} kind="matched" /> matched,{" "}
+          <Turns of={signal} index={index} kind="missed" /> missed; <Turns of={signal} index={index} kind="phantom" /> phantom,{" "}
+          <Turns of={signal} index={index} kind="fragmented" /> fragmented
         </small>,
       ])}
     />
@@ -67,6 +68,7 @@ function ConductTable({ signals }: { signals: readonly SignalScore[] }): JSX.Ele
   return (
     <DataTable
       id="signals-conduct"
+      sorts
       caption="How late each signal was (below 0: early), and how often it was silent, restarted or flapped"
       columns={[
         words("Signal"),
@@ -79,19 +81,24 @@ function ConductTable({ signals }: { signals: readonly SignalScore[] }): JSX.Ele
         numbers("Restarts"),
         numbers("Flaps"),
       ]}
-      rows={signals.map((signal) => [
+      rows={signals.map((signal, index) => [
         <SignalName of={signal} />,
-        <FigureText of={signal.lagOn.median} />,
-        <FigureText of={signal.lagOn.p90} />,
-        <FigureText of={signal.lagOff.median} />,
-        <FigureText of={signal.lagOff.p90} />,
-        shareText(signal.knownShare),
+        <FigureText of={signal.lagOn.median} from={`signals.${index}.lagOn.median`} />,
+        <FigureText of={signal.lagOn.p90} from={`signals.${index}.lagOn.p90`} />,
+        <FigureText of={signal.lagOff.median} from={`signals.${index}.lagOff.median`} />,
+        <FigureText of={signal.lagOff.p90} from={`signals.${index}.lagOff.p90`} />,
+        <Datum of={signal.knownShare} from={`signals.${index}.knownShare`} as="share" />,
         <>
-          {countText(signal.silences.count)}
-          {signal.silences.count === 0 ? "" : <small>{lengthText(signal.silences.hours * HOUR_SECONDS)} in all, longest {lengthText(signal.silences.longestHours * HOUR_SECONDS)}</small>}
+          <Datum of={signal.silences.count} from={`signals.${index}.silences.count`} as="count" />
+          {signal.silences.count === 0 ? null : (
+            <small>
+              <Datum of={signal.silences.hours} from={`signals.${index}.silences.hours`} as="hours" /> in all, longest{" "}
+              <Datum of={signal.silences.longestHours} from={`signals.${index}.silences.longestHours`} as="hours" />
+            </small>
+          )}
         </>,
-        countText(signal.restarts),
-        countText(signal.flaps),
+        <Datum of={signal.restarts} from={`signals.${index}.restarts`} as="count" />,
+        <Datum of={signal.flaps} from={`signals.${index}.flaps`} as="count" />,
       ])}
     />
   );
@@ -101,21 +108,36 @@ function WitnessTable({ signals }: { signals: readonly SignalScore[] }): JSX.Ele
   return (
     <DataTable
       id="signals-witnesses"
+      sorts
       caption="Whom each signal was judged against: hours of the period by who could tell"
       columns={[words("Signal"), words("Other witnesses"), numbers("Diary, h"), numbers("Several, h"), numbers("One only, h"), numbers("Nobody, h"), numbers("Readings"), words("Depends on")]}
-      rows={signals.map((signal) => [
+      rows={signals.map((signal, index) => [
         <SignalName of={signal} />,
         <Names of={signal.judgedAgainst.witnesses} />,
-        amountText(signal.judgedAgainst.hours.diary),
-        amountText(signal.judgedAgainst.hours.several),
-        amountText(signal.judgedAgainst.hours.one),
-        amountText(signal.judgedAgainst.hours.none),
-        countText(signal.readings),
+        ...(["diary", "several", "one", "none"] as const).map((basis) => (
+          <Datum of={signal.judgedAgainst.hours[basis]} from={`signals.${index}.judgedAgainst.hours.${basis}`} as="amount" />
+        )),
+        <Datum of={signal.readings} from={`signals.${index}.readings`} as="count" />,
         <Names of={signal.shares} />,
       ])}
-      total={["All", countOf(signals.length, "signal"), "", "", "", "", countText(signals.reduce((sum, signal) => sum + signal.readings, 0)), ""]}
+      total={[
+        "All",
+        <>
+          <Datum of={signals} from="signals" as="size" /> {signals.length === 1 ? "signal" : "signals"}
+        </>,
+        "",
+        "",
+        "",
+        "",
+        <Datum of={signals.map(({ readings }) => readings)} from="signals.*.readings" as="sum" />,
+        "",
+      ]}
     />
   );
+}
+
+function Turns({ of, index, kind }: { of: SignalScore; index: number; kind: keyof SignalScore["transitions"] }): JSX.Element {
+  return <Datum of={of.transitions[kind]} from={`signals.${index}.transitions.${kind}`} as="count" />;
 }
 
 function SignalName({ of }: { of: SignalScore }): JSX.Element {

@@ -30,7 +30,13 @@ export function TimingFigure({ drawn, act, id, clock }: { drawn: DrawnFiring; ac
         , would have {pastAct[act]} <LocalTime at={firing.at} clock={clock} />
         {firing.why.startsWith(OUTCOME_FIRST) ? `: ${firing.why.slice(OUTCOME_FIRST.length)}` : `. ${firing.why}`}
       </figcaption>
-      {drawing === null ? <p class="none">No excerpt was kept of this moment, so there is no diagram.</p> : <Chart drawing={drawing} labelledBy={id} />}
+      {moment === null ? (
+        <p class="none">No excerpt was kept of this moment, so there is no diagram.</p>
+      ) : drawing === null ? (
+        <p class="none">Its diagram was left out to keep this page small.</p>
+      ) : (
+        <Chart drawing={drawing} labelledBy={id} />
+      )}
       <p class="aside">
         Counting all witnesses, the rule’s own among them, it looks {firing.looks}.{" "}
         {firing.vouchers.length === 0 ? (

@@ -8,6 +8,7 @@ import { Mark, type Sense } from "./mark.js";
 import { Name, Names } from "./name.js";
 import { Reasons } from "./reasons.js";
 import { stillNeeded } from "./still-needed.js";
+import { sentenceAfterVerdict } from "./verdict-sentence.js";
 
 /** What a verdict amounts to. */
 export const verdictSense: Readonly<Record<RuleFinding["verdict"], Sense>> = {
@@ -16,9 +17,11 @@ export const verdictSense: Readonly<Record<RuleFinding["verdict"], Sense>> = {
   "do not enable": "breaks",
 };
 
-/** One rule's verdict: the phrase, the sentence, three deciding numbers, the reasons, what would change it. */
-export function Verdict({ rule, id, rates, days }: { rule: RuleFinding; id: string; rates: Drawing; days: number }): JSX.Element {
+/** One rule's verdict: the phrase, the sentence, three deciding numbers, what would change it; then the reasons and the rule itself. */
+export function Verdict({ rule, index, rates }: { rule: RuleFinding; index: number; rates: Drawing }): JSX.Element {
   const sense = verdictSense[rule.verdict];
+  const id = `rule-${index + 1}`;
+  const path = `rules.${index}`;
   return (
     <article class={`verdict ${sense}`} aria-labelledby={id}>
       <h3 id={id}>
@@ -27,21 +30,22 @@ export function Verdict({ rule, id, rates, days }: { rule: RuleFinding; id: stri
       <p class="phrase">
         <Mark sense={sense} /> {rule.verdict}
       </p>
-      <p class="sentence">{rule.sentence}</p>
-      <Deciding rule={rule} days={days} />
-      <figure>
-        <figcaption id={`${id}-rates`}>
-          Wrong firings a year: dot the rate seen, bar its interval{rule.wrongPerYear.limit === null ? "; no limit is set" : ", dashed line the limit"}. The axis closes up towards the right.
-        </figcaption>
-        <Chart drawing={rates} labelledBy={`${id}-rates`} />
-      </figure>
-      <Reasons rule={rule} id={`${id}-reasons`} />
+      <p class="sentence">{sentenceAfterVerdict(rule)}</p>
+      <Deciding rule={rule} path={path} />
       <h4>What would change it</h4>
       <ul>
         {stillNeeded(rule).map((sentence) => (
           <li>{sentence}</li>
         ))}
       </ul>
+      <Reasons rule={rule} path={path} id={`${id}-reasons`} />
+      <figure>
+        <figcaption id={`${id}-rates`}>
+          Wrong firings a year: dot the rate seen, bar its interval{rule.wrongPerYear.limit === null ? "; no limit is set" : ", dashed line the limit"}. The axis closes up towards the right.
+        </figcaption>
+        <Chart drawing={rates} labelledBy={`${id}-rates`} />
+      </figure>
+      <h4>The rule</h4>
       <dl class="terms">
         <dt>It {rule.act}s when</dt>
         <dd>{rule.condition}</dd>
@@ -54,11 +58,23 @@ export function Verdict({ rule, id, rates, days }: { rule: RuleFinding; id: stri
         <dt>It fired</dt>
         <dd>
           {countOf(rule.firings.count, "time")}: {rule.firings.right} right, {rule.firings.wrong} wrong, {rule.firings.unverified} unverified
+          {rule.firings.wrong + rule.firings.unverified === 0 ? null : (
+            <>
+              {" "}
+              (<a href={`#${id}-firings`}>see each</a>)
+            </>
+          )}
         </dd>
         <dt>It was wanted</dt>
         <dd>
           {countOf(rule.wanted.count, "time")}: {rule.wanted.served} served, {rule.wanted.late} late, {rule.wanted.missed} missed; {rule.wanted.verified} of them vouched for by
           a witness outside the rule
+          {rule.wanted.late + rule.wanted.missed === 0 ? null : (
+            <>
+              {" "}
+              (<a href={`#${id}-wanted`}>see each</a>)
+            </>
+          )}
         </dd>
         <dt>Alone, by lying, can make it fire</dt>
         <dd>

@@ -21,7 +21,7 @@ export function Verdicts({ findings, drawings }: { findings: Findings; drawings:
       )}
       {findings.rules.length === 0 ? <p>The site file has no rules, so there is no verdict. The signals below were judged all the same.</p> : null}
       {findings.rules.map((rule, index) => (
-        <Verdict rule={rule} id={`rule-${index + 1}`} rates={drawings.rates[index]!} days={findings.period.days} />
+        <Verdict rule={rule} index={index} rates={drawings.rates[index]!} />
       ))}
     </Section>
   );

@@ -1,10 +1,12 @@
 import type { JSX } from "preact";
 import type { Findings, RuleFinding } from "../../findings/schema.js";
-import { countOf, lengthText } from "../format.js";
+import { countOf } from "../format.js";
 import type { LocalClock } from "../local-time.js";
 import { partHeadings } from "./contents.js";
-import { DataTable, numbers, words } from "./data-table.js";
+import { DataTable, numbers, prose, words } from "./data-table.js";
+import { Datum } from "./datum.js";
 import { FigureText } from "./figure-text.js";
+import { LeftOut, MOST_LISTED } from "./left-out.js";
 import { LocalTime } from "./local-time.js";
 import { Name } from "./name.js";
 import { Section } from "./section.js";
@@ -15,17 +17,19 @@ export function Wanted({ findings, clock }: { findings: Findings; clock: LocalCl
     <Section id="wanted" heading={partHeadings.wanted}>
       {findings.rules.length === 0 ? <p>There are no rules to wait for.</p> : null}
       {findings.rules.map((rule, index) => (
-        <RuleWanted rule={rule} id={`wanted-${index + 1}`} clock={clock} />
+        <RuleWanted rule={rule} index={index} clock={clock} />
       ))}
     </Section>
   );
 }
 
-function RuleWanted({ rule, id, clock }: { rule: RuleFinding; id: string; clock: LocalClock }): JSX.Element {
-  const unserved = rule.wantedList.filter((wanted) => wanted.outcome !== "served");
+function RuleWanted({ rule, index, clock }: { rule: RuleFinding; index: number; clock: LocalClock }): JSX.Element {
+  const path = `rules.${index}`;
+  const unserved = rule.wantedList.flatMap((wanted, at) => (wanted.outcome === "served" ? [] : [{ ...wanted, path: `${path}.wantedList.${at}` }]));
+  const shown = unserved.slice(0, MOST_LISTED);
   return (
     <>
-      <h3>
+      <h3 id={`rule-${index + 1}-wanted`}>
         <Name of={rule.name} />
       </h3>
       <p>
@@ -34,40 +38,41 @@ function RuleWanted({ rule, id, clock }: { rule: RuleFinding; id: string; clock:
       <dl class="terms">
         <dt>Share missed, of all wanted moments</dt>
         <dd>
-          <FigureText of={rule.missedShare.all} />
+          <FigureText of={rule.missedShare.all} from={`${path}.missedShare.all`} />
         </dd>
         <dt>Share missed, of those vouched for</dt>
         <dd>
-          <FigureText of={rule.missedShare.verifiedOnly} />
+          <FigureText of={rule.missedShare.verifiedOnly} from={`${path}.missedShare.verifiedOnly`} />
         </dd>
         <dt>Delay, median</dt>
         <dd>
-          <FigureText of={rule.delay.median} />
+          <FigureText of={rule.delay.median} from={`${path}.delay.median`} />
         </dd>
         <dt>Delay, 90th percentile</dt>
         <dd>
-          <FigureText of={rule.delay.p90} />
+          <FigureText of={rule.delay.p90} from={`${path}.delay.p90`} />
         </dd>
       </dl>
       {unserved.length === 0 ? null : (
         <DataTable
-          id={id}
+          id={`wanted-${index + 1}`}
           stacks
           caption={
             <>
               Late and missed moments of “<Name of={rule.name} />”
             </>
           }
-          columns={[words("Wanted at"), words("Outcome"), numbers("Late by"), words("Vouched for"), words("What stood in the way")]}
-          rows={unserved.map((wanted) => [
+          columns={[words("Wanted at"), words("Outcome"), numbers("Late by"), words("Vouched for"), prose("What stood in the way")]}
+          rows={shown.map((wanted) => [
             <LocalTime at={wanted.at} clock={clock} />,
             wanted.outcome,
-            wanted.delaySeconds === null ? "never came" : lengthText(wanted.delaySeconds),
+            wanted.delaySeconds === null ? "never came" : <Datum of={wanted.delaySeconds} from={`${wanted.path}.delaySeconds`} as="seconds" />,
             wanted.verified ? "yes" : "no",
             wanted.why === "" ? "not recorded" : wanted.why,
           ])}
         />
       )}
+      <LeftOut count={unserved.length - shown.length} file="firings.csv" />
     </>
   );
 }

@@ -1,0 +1,54 @@
+import type { JSX } from "preact";
+import type { Findings } from "../../findings/schema.js";
+import { partHeadings } from "./contents.js";
+import { DataTable, numbers, prose, words } from "./data-table.js";
+import { Datum } from "./datum.js";
+import { BoundLimit, BoundNumber } from "./deciding.js";
+import { decidingBound } from "../deciding-numbers.js";
+import { Mark } from "./mark.js";
+import { Name } from "./name.js";
+import { Section } from "./section.js";
+import { sentenceAfterVerdict } from "./verdict-sentence.js";
+import { verdictSense } from "./verdict.js";
+
+/** Every rule in a line: verdict, why, the three deciding numbers. On paper it ends the first page. */
+export function InShort({ findings }: { findings: Findings }): JSX.Element | null {
+  const { rules } = findings;
+  if (rules.length === 0) return null;
+  return (
+    <Section id="short" heading={partHeadings.short} ends>
+      <DataTable
+        id="short-rules"
+        stacks
+        caption="Each rule with its verdict and the three numbers that decide it"
+        columns={[words("Rule and verdict"), prose("Why"), numbers("Wrong firings a year"), numbers("Share missed"), numbers("Can fire it alone")]}
+        rows={rules.map((rule, index) => {
+          const path = `rules.${index}`;
+          const sense = verdictSense[rule.verdict];
+          return [
+            <>
+              <a href={`#rule-${index + 1}`}>
+                <Name of={rule.name} />
+              </a>{" "}
+              <strong class={`effect ${sense}`}>
+                <Mark sense={sense} /> {rule.verdict}
+              </strong>
+            </>,
+            sentenceAfterVerdict(rule),
+            ...(["wrong", "missed"] as const).map((about) => (
+              <>
+                at {decidingBound(rule, about).bound} <BoundNumber rule={rule} path={path} about={about} />{" "}
+                <small>
+                  <BoundLimit rule={rule} path={path} about={about} />
+                </small>
+              </>
+            )),
+            <b>
+              <Datum of={rule.singlePoints} from={`${path}.singlePoints`} as="members" />
+            </b>,
+          ];
+        })}
+      />
+    </Section>
+  );
+}

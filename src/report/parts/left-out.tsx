@@ -1,0 +1,15 @@
+import type { JSX } from "preact";
+import { countText } from "../format.js";
+
+/** A list is shown up to here: the page of a large fleet must still open. The CSV files hold everything. */
+export const MOST_LISTED = 200;
+
+/** Where to find what a list leaves out; nothing when it leaves out nothing. */
+export function LeftOut({ count, file }: { count: number; file: string }): JSX.Element | null {
+  if (count <= 0) return null;
+  return (
+    <p class="aside">
+      {countText(count)} more are not shown here, to keep this page small; {file} has them all.
+    </p>
+  );
+}

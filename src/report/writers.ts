@@ -1,0 +1,71 @@
+import type { RuleFinding } from "../findings/schema.js";
+import { amountText, contrastTexts, countText, type Figure, figureLine, lengthText, shareText } from "./format.js";
+
+interface Stretch {
+  readonly from: string;
+  readonly to: string;
+}
+type Reason = RuleFinding["reasons"][number];
+
+const DAYS_A_YEAR = 365.25;
+const HOUR_SECONDS = 3600;
+const LEAST_P = 0.0001;
+
+/**
+ * Every way in which the report writes a number of the findings, by name. A number on the page carries the name and the
+ * path it came from (see parts/datum.tsx), so that anybody can take the value out of findings.json and write it again.
+ */
+export const writers = {
+  amount: amountText,
+  count: (count: number) => countText(count),
+  share: (share: number) => shareText(share),
+  /** A share that a person chose: a limit, a confidence. */
+  "chosen share": (share: number) => shareText(share, 2),
+  /** Years, as days. */
+  days: (years: number) => amountText(years * DAYS_A_YEAR),
+  hours: (hours: number) => lengthText(hours * HOUR_SECONDS),
+  seconds: lengthText,
+  /** Seconds with their sign: positive is later. */
+  lag: (seconds: number) => `${seconds < 0 ? "" : "+"}${lengthText(seconds)}`,
+  probability: (p: number) => (p < LEAST_P ? `< ${LEAST_P}` : amountText(p, 2)),
+  /** A value with interval and count. */
+  figure: figureLine,
+  /** The same where the head of the column gives the unit. */
+  "figure without unit": (figure: Figure) => figureLine({ ...figure, unit: "" }),
+  "measured against its limit": (reason: Reason) => contrastTexts(reason.measured, reason.limit, reason.unit)[0] ?? "no bound",
+  /** The same where the term beside it gives the unit. */
+  "measured without unit": (reason: Reason) => contrastTexts(reason.measured, reason.limit, "")[0] ?? "no bound",
+  "limit to what was measured": (reason: Reason) => contrastTexts(reason.measured, reason.limit, reason.unit)[1] ?? "none",
+  /** The length of a stretch with two ends. */
+  span: (stretch: Stretch) => lengthText(spanSeconds(stretch)),
+  /** How many there are. */
+  size: (list: readonly unknown[]) => countText(list.length),
+  /** How many there are in all the lists of an object. */
+  members: (lists: Readonly<Record<string, readonly unknown[]>>) => countText(Object.values(lists).flat().length),
+  /** The sum over what a `*` in the path stands for. */
+  sum: (parts: readonly number[]) => countText(sumOf(parts)),
+} as const;
+
+/** The name of a way of writing. */
+export type WriterName = keyof typeof writers;
+/** What each way of writing takes. */
+export type Written<Name extends WriterName> = Parameters<(typeof writers)[Name]>[0];
+
+/** The plain number behind what is written, for machines and for sorting; null where there is none. */
+export function plainNumber(written: unknown): number | null {
+  if (typeof written === "number") return written;
+  if (Array.isArray(written)) return written.every((part) => typeof part === "number") && written.length > 0 ? sumOf(written) : written.length;
+  if (typeof written !== "object" || written === null) return null;
+  if ("from" in written && "to" in written) return spanSeconds(written as Stretch);
+  if ("value" in written) return plainNumber(written.value);
+  if ("measured" in written) return plainNumber(written.measured);
+  return Object.values(written).flat().length;
+}
+
+function spanSeconds({ from, to }: Stretch): number {
+  return (Date.parse(to) - Date.parse(from)) / 1000;
+}
+
+function sumOf(parts: readonly number[]): number {
+  return parts.reduce((sum, part) => sum + part, 0);
+}
