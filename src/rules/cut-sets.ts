@@ -37,6 +37,7 @@ export const MOST_LISTED = 100;
 const ASSUMES =
   `Signals are taken to lie independently of one another, save for their shared causes: of each signal's lies the share ${BETA} (the beta factor, a prior, not measured) ` +
   "is put down to every cause it shares, at the rate of the signal that lies most. All of a signal's lies are taken to fall into time in which firing would be wrong. " +
+  "A signal is taken to fail the rule as often as it misses a visit, whatever the rule asks of it. " +
   "Only lies are expected here: what the rule does wrongly though every signal tells the truth stands among its firings.";
 
 /** The cut sets of a rule, with what its history and the measured fault rates make of them. */
