@@ -7,7 +7,10 @@ import { script } from "../script.js";
 import { style } from "../style.js";
 import { Bays } from "./bays.js";
 import { Caution } from "./caution.js";
+import { Compared } from "./compared.js";
 import { Contents } from "./contents.js";
+import { Drills } from "./drills.js";
+import { Disagreements } from "./disagreements.js";
 import { Episodes } from "./episodes.js";
 import { GoneWrong } from "./gone-wrong.js";
 import { Hatch } from "./hatch.js";
@@ -16,6 +19,9 @@ import { Ledger } from "./ledger.js";
 import { Method } from "./method.js";
 import { Signals } from "./signals.js";
 import { Title } from "./title.js";
+import { Tuning } from "./tuning.js";
+import { ToConfirm } from "./to-confirm.js";
+import { Upkeep } from "./upkeep.js";
 import { Verdicts } from "./verdicts.js";
 import { Wanted } from "./wanted.js";
 
@@ -39,16 +45,22 @@ export function Page({ findings, drawings, clock }: { findings: Findings; drawin
         </a>
         <Hatch />
         <Title findings={findings} clock={clock} />
-        <Contents without={[...(findings.rules.length === 0 ? (["short"] as const) : [])]} />
+        <Contents without={[...(findings.rules.length === 0 ? (["short"] as const) : []), ...(findings.tried.length === 0 ? (["compared"] as const) : [])]} />
         <main>
           <Caution />
           <InShort findings={findings} />
           <Verdicts findings={findings} drawings={drawings} />
           <GoneWrong findings={findings} drawings={drawings} clock={clock} />
           <Wanted findings={findings} clock={clock} />
+          <ToConfirm findings={findings} clock={clock} />
           <Signals findings={findings} agreement={drawings.agreement} />
+          <Disagreements findings={findings} clock={clock} />
+          <Upkeep findings={findings} clock={clock} />
           <Bays findings={findings} chart={drawings.bays} />
           <Episodes findings={findings} clock={clock} />
+          <Drills findings={findings} />
+          <Tuning findings={findings} clock={clock} />
+          <Compared findings={findings} />
           <Ledger findings={findings} clock={clock} />
           <Method findings={findings} />
         </main>

@@ -1,0 +1,66 @@
+import type { JSX } from "preact";
+import type { Findings, RuleFinding } from "../../findings/schema.js";
+import type { LocalClock } from "../local-time.js";
+import { partHeadings } from "./contents.js";
+import { DataTable, numbers, words } from "./data-table.js";
+import { Datum } from "./datum.js";
+import { FigureText } from "./figure-text.js";
+import { LocalTime } from "./local-time.js";
+import { Name } from "./name.js";
+import { Section } from "./section.js";
+
+type Tuning = NonNullable<RuleFinding["tuning"]>;
+type Point = Tuning["present"];
+
+/** Other settings of each rule: chosen on the first part of the history, judged on the rest. */
+export function Tuning({ findings, clock }: { findings: Findings; clock: LocalClock }): JSX.Element {
+  return (
+    <Section id="tuning" heading={partHeadings.tuning}>
+      <p>
+        Times, rests, quorums and bands were moved, one at a time and in pairs of the best. The settings shown are those to which no other one tried was preferable on the first part of the history;
+        what they did on the rest, which had no part in choosing them, stands beside it.
+      </p>
+      {findings.rules.map((rule, index) => (rule.tuning === null ? null : <RuleTuning rule={rule} tuning={rule.tuning} index={index} clock={clock} />))}
+    </Section>
+  );
+}
+
+function RuleTuning({ rule, tuning, index, clock }: { rule: RuleFinding; tuning: Tuning; index: number; clock: LocalClock }): JSX.Element {
+  const path = `rules.${index}.tuning`;
+  const present: (readonly [Point, string])[] = tuning.presentOnFrontier ? [] : [[tuning.present, `${path}.present`]];
+  const points = [...present, ...tuning.frontier.map((point, i) => [point, `${path}.frontier.${i}`] as const)];
+  return (
+    <>
+      <h3>
+        <Name of={rule.name} />
+      </h3>
+      <p>{tuning.why}</p>
+      <DataTable
+        id={`tuning-${index + 1}`}
+        stacks
+        caption={
+          <>
+            Settings, <Datum from={`${path}.tried`} as="count" of={tuning.tried} /> tried; the rest begins at <LocalTime at={tuning.splitAt} clock={clock} />
+          </>
+        }
+        columns={[
+          words("Setting"),
+          numbers("First part: wrong"),
+          numbers("unverified"),
+          numbers("late"),
+          numbers("missed"),
+          numbers("Rest: wrong a year, unverified as wrong"),
+          numbers("Rest: share missed"),
+          numbers("Rest: median delay"),
+        ]}
+        rows={points.map(([point, from]) => [
+          point.change,
+          ...(["wrong", "unverified", "late", "missed"] as const).map((key) => <Datum from={`${from}.train.${key}`} as="count" of={point.train[key]} />),
+          <FigureText of={point.heldOut.wrongPerYear} from={`${from}.heldOut.wrongPerYear`} />,
+          <FigureText of={point.heldOut.missedShare} from={`${from}.heldOut.missedShare`} />,
+          <FigureText of={point.heldOut.delay} from={`${from}.heldOut.delay`} />,
+        ])}
+      />
+    </>
+  );
+}
