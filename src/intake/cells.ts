@@ -1,6 +1,6 @@
 import distance from "@turf/distance";
 import { metresPerUnit } from "../site/length.js";
-import type { ValueReading } from "../site/site.js";
+import type { Source, ValueReading } from "../site/site.js";
 import type { SetAsideReason } from "./readings.js";
 
 /** What a cell says when it is no value: the cell reader gives one of these instead. All values are ≥ 0 or NaN. */
@@ -23,8 +23,11 @@ const SPACE = 0x20;
  */
 export type CellReader = (first: string, second: string) => number;
 
-/** Makes the reader of one signal's cells; `missing` and `lost` are the source's words for "no news" and "sensor lost". */
-export function makeCellReader(reading: ValueReading, missing: readonly string[], lost: readonly string[]): CellReader {
+/** What a source says about its cells: its words for "no news" and for "sensor lost", and the sign before decimals. */
+export type CellWriting = Pick<Source, "missing" | "lost" | "decimal">;
+
+/** Makes the reader of one signal's cells. */
+export function makeCellReader(reading: ValueReading, { missing, lost, decimal: sign }: CellWriting): CellReader {
   /** The words that are no value of any kind. An empty cell never is one: it is no news unless the site file says more. */
   const noValue = new Map<string, number>([["", NO_NEWS], ...lost.map((word) => [word, Number.NaN] as const), ...missing.map((word) => [word, NO_NEWS] as const)]);
   switch (reading.form) {
@@ -32,10 +35,15 @@ export function makeCellReader(reading: ValueReading, missing: readonly string[]
       return wordReader(reading.on, reading.off, noValue);
     case "distance": {
       const metres = metresPerUnit[reading.unit];
+      const point = sign.charCodeAt(0);
+      // A site file may call a number such as 999 "missing"; only where none does can a number be read first.
+      const numbersFirst = [...noValue.keys()].every((word) => Number.isNaN(decimal(word, sign)));
       return (cell) => {
+        const plain = numbersFirst ? plainDecimal(cell, point) : Number.NaN;
+        if (plain > 0) return plain * metres;
         const said = saidBy(noValue, cell);
         if (said !== undefined) return said;
-        const value = decimal(cell);
+        const value = decimal(cell, sign);
         return Number.isNaN(value) ? NOT_A_NUMBER : value > 0 ? value * metres : NOT_POSITIVE;
       };
     }
@@ -46,8 +54,8 @@ export function makeCellReader(reading: ValueReading, missing: readonly string[]
         const saidSecond = saidBy(noValue, longitudeCell);
         if (Number.isNaN(saidFirst) || Number.isNaN(saidSecond)) return Number.NaN;
         if (saidFirst !== undefined && saidSecond !== undefined) return NO_NEWS;
-        const latitude = decimal(latitudeCell);
-        const longitude = decimal(longitudeCell);
+        const latitude = decimal(latitudeCell, sign);
+        const longitude = decimal(longitudeCell, sign);
         if (Number.isNaN(latitude) || Number.isNaN(longitude)) return NOT_A_NUMBER;
         if (Math.abs(latitude) > HIGHEST_LATITUDE || Math.abs(longitude) > HIGHEST_LONGITUDE) return OUT_OF_RANGE;
         // Phones without a fix write 0, 0 (common practice, no source). Taken at its word it would say "away".
@@ -92,9 +100,33 @@ function saidBy(meanings: ReadonlyMap<string, number>, cell: string): number | u
   return meanings.get(cell.trim());
 }
 
-/** A plain decimal number, spaces around it passed over; NaN for anything else, also for hexadecimal and infinity. */
-function decimal(cell: string): number {
-  const value = Number(cell);
+/** A decimal number, spaces around it passed over; NaN for anything else, also for hexadecimal and infinity. */
+function decimal(cell: string, sign: Source["decimal"]): number {
+  if (sign === "," && cell.includes(".")) return Number.NaN;
+  const written = sign === "," ? cell.replace(",", ".") : cell;
+  const value = Number(written);
   // Number() also takes Infinity, 0x1F, 0b1, 0o7 and blanks.
-  return !Number.isFinite(value) || /[xob]/i.test(cell) || (value === 0 && cell.trim() === "") ? Number.NaN : value;
+  return !Number.isFinite(value) || /[xob]/i.test(written) || (value === 0 && written.trim() === "") ? Number.NaN : value;
+}
+
+const MOST_DIGITS = 15;
+const powersOfTen = Array.from({ length: MOST_DIGITS + 1 }, (_, i) => 10 ** i);
+
+/**
+ * Digits with at most one decimal sign among them, such as nearly every cell holds; NaN for anything else. Up to fifteen
+ * digits are a whole number and a power of ten that doubles hold exactly, so that one division gives the very double
+ * that Number() gives (Clinger 1990, the fast path).
+ */
+function plainDecimal(cell: string, point: number): number {
+  const { length } = cell;
+  if (length === 0 || length > MOST_DIGITS) return Number.NaN;
+  let digits = 0;
+  let pointAt = -1;
+  for (let i = 0; i < length; i++) {
+    const code = cell.charCodeAt(i);
+    if (code >= 0x30 && code <= 0x39) digits = digits * 10 + (code - 0x30);
+    else if (code === point && pointAt < 0 && i > 0 && i < length - 1) pointAt = i;
+    else return Number.NaN;
+  }
+  return pointAt < 0 ? digits : digits / powersOfTen[length - 1 - pointAt]!;
 }

@@ -1,5 +1,7 @@
 import type { SignalSpec, Source } from "../site/site.js";
+import { metresPerUnit } from "../site/length.js";
 import { makeCellReader, type CellReader } from "./cells.js";
+import type { PackedReadings } from "./packed-readings.js";
 import { makeSeries, type Series } from "./series.js";
 
 /** How one signal's readings are taken from a source's rows, and where they go. */
@@ -13,12 +15,20 @@ export interface SignalIntake {
   readonly series: Series;
 }
 
-/** The intake of every signal of a source. */
-export function signalIntakes(source: Source, signals: readonly SignalSpec[]): SignalIntake[] {
+/** Readings by signal that earlier files hold. */
+export type KnownReadings = ReadonlyMap<string, readonly PackedReadings[]>;
+
+/** The intake of every signal of a source, for one file; `known` readings count as there already. */
+export function signalIntakes(source: Source, signals: readonly SignalSpec[], known: KnownReadings = new Map()): SignalIntake[] {
   return signals.filter((signal) => signal.source === source.id).map((signal) => {
     const [firstColumn, secondColumn] = columnsOf(source, signal);
-    return { signal, read: makeCellReader(signal.reading, source.missing, source.lost), firstColumn, secondColumn, series: makeSeries(signal.id) };
+    return { signal, read: makeCellReader(signal.reading, source), firstColumn, secondColumn, series: makeSeries(stepOf(signal), known.get(signal.id)) };
   });
+}
+
+/** The unit in which the values of a signal are short decimals. */
+function stepOf({ reading }: SignalSpec): number {
+  return reading.form === "distance" ? metresPerUnit[reading.unit] : 1;
 }
 
 /** Every column that a source's rows are read from, each once. */

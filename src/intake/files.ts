@@ -1,10 +1,9 @@
 import { createReadStream } from "node:fs";
 import { stat } from "node:fs/promises";
 import { isAbsolute, relative, resolve, sep } from "node:path";
-import { pipeline } from "node:stream";
-import { createGunzip } from "node:zlib";
 import glob from "fast-glob";
 import { InputError, type ProblemParts } from "../problem.js";
+import { gunzipChunks } from "./gzip-chunks.js";
 
 /** Large enough that the work on each chunk outweighs its overhead, small enough to stay in the processor's cache. */
 const CHUNK_BYTES = 262_144;
@@ -40,19 +39,26 @@ export async function findFiles(patterns: readonly string[], folder: string, wan
   return [...found.values()].sort((a, b) => (a.name < b.name ? -1 : a.name > b.name ? 1 : 0));
 }
 
+/** What whoever reads a file wants to hear besides its bytes. */
+export interface ChunkWatch {
+  /** How many bytes of the file on disk have been read. */
+  readonly onBytes?: (bytes: number) => void;
+  /** A `.gz` file ends too soon: what could be unpacked has been given. Without this it is a problem. */
+  readonly onCutOff?: () => void;
+}
+
 /**
- * A file's bytes, unpacked if its name ends in `.gz`. `onBytes` hears how many bytes of the file on disk were read.
- * Throws `InputError`: `file-missing` if it cannot be read, `file-binary` if it is not what its name says,
- * `file-cut-off` if a `.gz` file ends too soon or is damaged.
+ * A file's bytes, unpacked if its name ends in `.gz`. Throws `InputError`: `file-missing` if it cannot be read,
+ * `file-binary` if it is not what its name says, `file-cut-off` if a `.gz` file is damaged or (without `onCutOff`) ends
+ * too soon.
  */
-export async function* fileChunks(file: InputFile, onBytes: (bytes: number) => void = () => undefined): AsyncGenerator<Buffer> {
+export async function* fileChunks(file: InputFile, watch: ChunkWatch = {}): AsyncGenerator<Buffer> {
   const onDisk = createReadStream(file.path, { highWaterMark: CHUNK_BYTES });
-  // The callback is there so that an early end is no unhandled error; the loop below hears of errors itself.
-  const stream = isPacked(file.name) ? pipeline(onDisk, createGunzip({ chunkSize: CHUNK_BYTES }), () => undefined) : onDisk;
+  const chunks = onDisk as AsyncIterable<Buffer>;
   try {
-    for await (const chunk of stream) {
-      onBytes(onDisk.bytesRead);
-      yield chunk as Buffer;
+    for await (const chunk of isPacked(file.name) ? gunzipChunks(chunks, CHUNK_BYTES, watch.onCutOff ?? null) : chunks) {
+      watch.onBytes?.(onDisk.bytesRead);
+      yield chunk;
     }
   } catch (error) {
     throw new InputError([readingProblem(error, file.name)]);

@@ -1,10 +1,13 @@
 import { InputError, type ProblemParts } from "../problem.js";
 import type { Site, Source } from "../site/site.js";
-import { signalIntakes, type SignalIntake } from "./columns.js";
-import { makeFileIntake } from "./file-intake.js";
-import { fileChunks, findFiles, type InputFile } from "./files.js";
+import { makeCrew, type Crew } from "./crew.js";
+import { findFiles, type InputFile } from "./files.js";
+import { makeInTurn } from "./in-turn.js";
+import { mergedReadings } from "./merge-readings.js";
 import { patternHasYear } from "./pattern-stamp.js";
-import type { IntakeResult, LedgerRow, Readings, SetAsideRow } from "./readings.js";
+import type { FileOutcome, FileTask } from "./read-file.js";
+import type { IntakeResult, SetAsideRow } from "./readings.js";
+import { settledLedgers } from "./repeats.js";
 
 /** Who is told what happens while exports are read. */
 export interface IntakeWatch {
@@ -14,73 +17,90 @@ export interface IntakeWatch {
   onProgress?(progress: { readonly file: string; readonly bytes: number; readonly totalBytes: number; readonly rows: number }): void;
 }
 
-/** What is read of one source. */
-interface SourceFiles {
-  readonly source: Source;
-  readonly intakes: readonly SignalIntake[];
-  readonly files: readonly InputFile[];
+/** A file that was asked for, and what came of it. */
+interface ReadFile {
+  readonly task: FileTask;
+  readonly outcome: FileOutcome;
 }
 
 /**
- * Reads every export of a site, in the order of sources and, within a source, of file names. Memory is bounded by the
- * readings (16 bytes each) and a few chunks. Throws `InputError` with the problems of all files, each with the first
- * that keeps it from being read; single rows never are a problem, they are set aside.
+ * Reads every export of a site on all cores; what comes out is as if they had been read one after another, in the order
+ * of sources and, within a source, of file names. Memory: two to four bytes a reading (see packed-readings.ts) and a few
+ * chunks a core. Throws `InputError` with the problems of all files, each with the first that keeps it from being read;
+ * single rows never are a problem, they are set aside. `worker` is the compiled worker, if not the one beside the crew.
  */
-export async function readExports(site: Site, watch: IntakeWatch): Promise<IntakeResult> {
+export async function readExports(site: Site, watch: IntakeWatch, worker?: URL): Promise<IntakeResult> {
   const problems: ProblemParts[] = [];
 
   // 1. Which files there are.
-  const sources: SourceFiles[] = [];
+  const tasks: FileTask[] = [];
   for (const source of site.sources) {
     const unreadable = patternProblems(source, site.file);
     problems.push(...unreadable);
     const files = await findFiles(source.files, site.folder, `source "${source.id}"`, problems);
-    sources.push({ source, intakes: signalIntakes(source, site.signals), files: unreadable.length > 0 ? [] : files });
+    const signals = site.signals.filter((signal) => signal.source === source.id);
+    if (unreadable.length === 0) tasks.push(...files.map((file) => ({ source, signals, file, known: new Map(), until: Infinity })));
   }
-  const totalBytes = sources.flatMap(({ files }) => files).reduce((sum, file) => sum + file.bytes, 0);
 
-  // 2. Their rows, file by file.
-  const ledger: LedgerRow[] = [];
-  let bytesBefore = 0;
-  let rowsBefore = 0;
-  for (const { source, intakes, files } of sources) {
-    for (const file of files) {
-      try {
-        const row = await readFile(source, intakes, file, watch, { bytesBefore, totalBytes, rowsBefore });
-        ledger.push(row);
-        rowsBefore += row.read;
-      } catch (error) {
-        if (!(error instanceof InputError)) throw error;
-        problems.push(...error.problems);
-      }
-      bytesBefore += file.bytes;
-    }
-  }
-  if (problems.length > 0) throw new InputError(problems);
+  const crew = makeCrew(tasks.map(({ file }) => file.bytes), worker);
+  try {
+    // 2. Their rows, each file by itself.
+    const read = await readAll(tasks, crew, watch);
+    problems.push(...read.flatMap(({ outcome }) => outcome.problems));
+    if (problems.length > 0) throw new InputError(problems);
 
-  // 3. The readings of every signal, sorted.
-  const finished = new Map<string, Readings>();
-  for (const { intakes } of sources) {
-    for (const { signal, series } of intakes) finished.set(signal.id, series.finish());
+    // 3. Rows that repeat those of earlier files.
+    const ledger = await settledLedgers(read, crew);
+
+    // 4. The readings of every signal, from all files.
+    const readings = new Map(site.signals.map(({ id }) => [id, mergedReadings(id, read.flatMap(({ outcome }) => outcome.readings.get(id) ?? []))]));
+    return { readings, ledger };
+  } finally {
+    await crew.dismiss();
   }
-  const empty = (signal: string): Readings => ({ signal, times: new Float64Array(0), values: new Float64Array(0) });
-  return { readings: new Map(site.signals.map(({ id }) => [id, finished.get(id) ?? empty(id)])), ledger };
 }
 
-async function readFile(
-  source: Source,
-  intakes: readonly SignalIntake[],
-  file: InputFile,
-  watch: IntakeWatch,
-  before: { readonly bytesBefore: number; readonly totalBytes: number; readonly rowsBefore: number },
-): Promise<LedgerRow> {
-  const intake = makeFileIntake(source, intakes, file.name, (row) => watch.onSetAside(row));
-  let bytes = 0;
-  for await (const chunk of fileChunks(file, (soFar) => (bytes = soFar))) {
-    intake.push(chunk);
-    watch.onProgress?.({ file: file.name, bytes: before.bytesBefore + bytes, totalBytes: before.totalBytes, rows: before.rowsBefore + intake.rows() });
-  }
-  return intake.end();
+/** Reads the files with as many at a time as the crew is large, begun in order. */
+async function readAll(tasks: readonly FileTask[], crew: Crew, watch: IntakeWatch): Promise<ReadFile[]> {
+  const outcomes: ReadFile[] = [];
+  const inTurn = makeInTurn((row) => {
+    watch.onSetAside(row);
+  });
+  const progress = makeProgressSum(tasks.map(({ file }) => file), watch);
+  let next = 0;
+  const readOn = async (): Promise<void> => {
+    while (next < tasks.length) {
+      const index = next++;
+      const task = tasks[index]!;
+      const outcome = await crew.read(task, {
+        onSetAside: (rows, taken) => {
+          inTurn.add(index, rows, taken);
+        },
+        onProgress: (bytes, rows) => {
+          progress(index, bytes, rows);
+        },
+      });
+      inTurn.close(index);
+      outcomes[index] = { task, outcome };
+    }
+  };
+  await Promise.all(Array.from({ length: crew.size }, readOn));
+  return outcomes;
+}
+
+/** Sums up how far each of the files has been read. */
+function makeProgressSum(files: readonly InputFile[], watch: IntakeWatch): (index: number, bytes: number, rows: number) => void {
+  const totalBytes = files.reduce((sum, file) => sum + file.bytes, 0);
+  const bytesOf = new Float64Array(files.length);
+  const rowsOf = new Float64Array(files.length);
+  let [bytesSoFar, rowsSoFar] = [0, 0];
+  return (index, bytes, rows) => {
+    bytesSoFar += bytes - bytesOf[index]!;
+    rowsSoFar += rows - rowsOf[index]!;
+    bytesOf[index] = bytes;
+    rowsOf[index] = rows;
+    watch.onProgress?.({ file: files[index]!.name, bytes: bytesSoFar, totalBytes, rows: rowsSoFar });
+  };
 }
 
 /** A pattern without a year would be read with the year of this computer's clock. */

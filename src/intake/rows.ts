@@ -1,6 +1,7 @@
 import { isUtf8 } from "node:buffer";
 import { CsvError, parse, type Options } from "csv-parse/sync";
 import { countLines, firstLineEnd, lastLineEnd, longestLine } from "./lines.js";
+import { plainRows } from "./plain-rows.js";
 import type { SetAsideReason } from "./readings.js";
 
 /** A row longer than this is no row of sensor readings: it is set aside, so that memory stays bounded. Our own choice. */
@@ -10,8 +11,11 @@ export const LONGEST_RAW_CHARACTERS = 500;
 
 /** Where rows go, in file order. `line` is the 1-based line on which the row begins. */
 export interface RowSink {
-  /** The cells as text, quotes resolved. The array is the sink's to keep. */
-  readonly onRow: (cells: readonly string[], line: number) => void;
+  /**
+   * The cells as text, quotes resolved. Cells may share memory with their neighbours: copy what is to be kept.
+   * `ended` is false only for the last row of a file, where no line break follows it.
+   */
+  readonly onRow: (cells: readonly string[], line: number, ended: boolean) => void;
   /** A row that could not be taken apart; `raw` is its beginning. */
   readonly onBadRow: (reason: SetAsideReason, detail: string, raw: string, line: number) => void;
 }
@@ -26,8 +30,9 @@ export interface RowReader {
 const csvOptions = { relax_quotes: true, relax_column_count: true, record_delimiter: ["\r\n", "\n", "\r"] } satisfies Options;
 
 /**
- * Bytes to rows. The bytes are cut into blocks of whole lines, and each block goes through csv-parse at once; almost
- * always one line is one row and that is all. Otherwise the block is read again with csv-parse's byte positions, which
+ * UTF-8 bytes to rows. The bytes are cut into blocks of whole lines. A block without any quote is split as it is, by
+ * {@link plainRows}; every other block goes through csv-parse at once, and almost always one line is one row and that is
+ * all. Otherwise the block is read again with csv-parse's byte positions, which
  * tell the lines of rows with line breaks inside quotes, and where a quote is not closed.
  * A quote that nothing closes costs only its own line: reading goes on with the next. Blank lines are no rows.
  * A byte order mark is passed over. Rows that are not UTF-8 are set aside. Never throws for any bytes.
@@ -93,11 +98,16 @@ export function makeRowReader(delimiter: string, sink: RowSink, longestRowBytes 
   /** Reads whole lines; returns how many bytes became rows. Less than all only if `final` is false and a quote is open. */
   function readBlock(block: Buffer, final: boolean): number {
     if (block.length === 0) return 0;
+    const plain = plainRows(block, delimiter, longestRowBytes);
+    if (plain !== null) {
+      giveRows(plain, block);
+      return block.length;
+    }
     if (longestLine(block) <= longestRowBytes && isUtf8(block)) {
       const rows = parseOrNull(block);
       // Every row takes a line at least: as many rows as lines means one line a row.
       if (rows !== null && rows.length === countLines(block)) {
-        for (const cells of rows) giveRow(cells, line++);
+        giveRows(rows, block);
         return block.length;
       }
     }
@@ -136,7 +146,7 @@ export function makeRowReader(delimiter: string, sink: RowSink, longestRowBytes 
     for (const { record, info } of rows) {
       const row = bytes.subarray(used, info.bytes);
       if (contentLength(row) > longestRowBytes) break;
-      if (isUtf8(row)) giveRow(record, line);
+      if (isUtf8(row)) giveRow(record, line, endsLine(row));
       else sink.onBadRow("text not decodable", "the row is not UTF-8 text", beginningOf(row), line);
       line += countLines(row);
       used = info.bytes;
@@ -144,8 +154,14 @@ export function makeRowReader(delimiter: string, sink: RowSink, longestRowBytes 
     return used;
   }
 
-  function giveRow(cells: readonly string[], rowLine: number): void {
-    if (cells.length > 1 || cells[0] !== "") sink.onRow(cells, rowLine);
+  /** Rows of one line each. */
+  function giveRows(rows: readonly (readonly string[])[], block: Buffer): void {
+    const unended = endsLine(block) ? -1 : rows.length - 1;
+    for (let i = 0; i < rows.length; i++) giveRow(rows[i]!, line++, i !== unended);
+  }
+
+  function giveRow(cells: readonly string[], rowLine: number, ended: boolean): void {
+    if (cells.length > 1 || cells[0] !== "") sink.onRow(cells, rowLine, ended);
   }
 
   function giveUpFirstLine(bytes: Buffer): void {
@@ -162,6 +178,11 @@ export function makeRowReader(delimiter: string, sink: RowSink, longestRowBytes 
 const CR = 13;
 const LF = 10;
 const BYTE_ORDER_MARK = Buffer.from([0xef, 0xbb, 0xbf]);
+
+function endsLine(bytes: Buffer): boolean {
+  const last = bytes[bytes.length - 1];
+  return last === LF || last === CR;
+}
 
 /** The length without the line break at the end. */
 function contentLength(bytes: Buffer): number {

@@ -23,7 +23,7 @@ export function emptyTally(): Tally {
  * The file's line of the ledger. `rowsRead` was counted on its own, as rows came in: if it is not the sum of the rows'
  * fates, a row was lost or counted twice, and that is a fault of the program (plain `Error`).
  */
-export function ledgerRow(tally: Tally, source: string, file: string, rowsRead: number): LedgerRow {
+export function ledgerRow(tally: Tally, source: string, file: string, rowsRead: number, cutOff: boolean): LedgerRow {
   const reasons = setAsideReasons.flatMap((reason) => {
     const count = tally.setAside.get(reason);
     return count === undefined ? [] : [{ reason, count }];
@@ -34,5 +34,5 @@ export function ledgerRow(tally: Tally, source: string, file: string, rowsRead: 
   }
   const { accepted, duplicate, missingCells, unreadableCells, repeatedHourRows, shiftedRows, outOfOrderRows } = tally;
   const [first, last] = accepted === 0 ? [null, null] : [tally.first, tally.last];
-  return { source, file, read: rowsRead, accepted, duplicate, setAside, reasons, missingCells, unreadableCells, repeatedHourRows, shiftedRows, outOfOrderRows, first, last };
+  return { source, file, read: rowsRead, accepted, duplicate, setAside, reasons, missingCells, unreadableCells, repeatedHourRows, shiftedRows, outOfOrderRows, cutOff, first, last };
 }

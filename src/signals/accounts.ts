@@ -1,9 +1,10 @@
 import type { Readings } from "../intake/readings.js";
 import type { Band, SignalSpec, Site } from "../site/site.js";
 import { canonicalTimeline } from "../timeline/make.js";
-import { UNKNOWN, type Interval, type Timeline } from "../timeline/timeline.js";
+import type { Interval, Timeline } from "../timeline/timeline.js";
 import type { SignalAccount } from "./account.js";
 import { flapCount } from "./flaps.js";
+import { knownInstants } from "./known-instants.js";
 import { readingStates } from "./reading-states.js";
 import { restartsOf, returnOf, type Speaker } from "./restarts.js";
 import { settledSteps } from "./settle.js";
@@ -12,8 +13,8 @@ import { SILENCE_FACTOR, outagesOf, silencesOf } from "./silence.js";
 /** One signal on its way from readings to account. */
 interface Draft extends Speaker {
   readonly spec: SignalSpec;
-  readonly times: Float64Array;
-  readonly states: Uint8Array;
+  /** Packed: unpacked twice, once for the outages, once for the timelines, and never for two signals at a time. */
+  readonly readings: Readings;
   readonly silences: readonly Interval[];
 }
 
@@ -56,37 +57,23 @@ export function retellableAccounts(site: Site, readings: ReadonlyMap<string, Rea
     withBand(signal, band) {
       const draft = drafts.find((one) => one.spec.id === signal);
       if (draft === undefined) throw new RangeError(`No signal of the site is called ${signal}.`);
-      const spec = { ...draft.spec, band };
-      const states = readingStates(spec, readings.get(signal)?.values ?? new Float64Array(0));
-      return accountOf({ ...draft, spec, states }, restarts.get(draft) ?? [], period);
+      return accountOf({ ...draft, spec: { ...draft.spec, band } }, restarts.get(draft) ?? [], period);
     },
   };
 }
 
-function draftOf(spec: SignalSpec, readings: Readings | undefined, end: number): Draft {
-  const times = readings?.times ?? new Float64Array(0);
-  const states = readingStates(spec, readings?.values ?? new Float64Array(0));
+function draftOf(spec: SignalSpec, given: Readings | undefined, end: number): Draft {
+  const readings = given ?? { signal: spec.id, times: new Float64Array(0), values: new Float64Array(0) };
+  const times = readings.times;
+  const states = readingStates(spec, readings.values);
   return {
     spec,
-    times,
-    states,
+    readings,
     expectMs: spec.expectMs,
-    knownTimes: knownTimesOf(times, states),
+    known: knownInstants(readings),
     silences: silencesOf(times, spec.expectMs, end),
     outages: outagesOf(times, states, spec.expectMs, end),
   };
-}
-
-/** A plain loop: over millions of readings a callback for each is most of the work. */
-function knownTimesOf(times: Float64Array, states: Uint8Array): Float64Array {
-  const known = new Float64Array(times.length);
-  let count = 0;
-  for (let i = 0; i < times.length; i += 1) {
-    if (states[i] === UNKNOWN) continue;
-    known[count] = times[i]!;
-    count += 1;
-  }
-  return known.subarray(0, count);
 }
 
 function restartsBySignal(drafts: readonly Draft[], restartMs: number): Map<Draft, SharedOutage[]> {
@@ -102,12 +89,14 @@ function restartsBySignal(drafts: readonly Draft[], restartMs: number): Map<Draf
 
 function accountOf(draft: Draft, restarts: readonly SharedOutage[], period: Interval): SignalAccount {
   const noticed = SILENCE_FACTOR * (draft.expectMs ?? 0);
-  const account = timelineOver(draft, draft.silences, restarts, period);
+  const said = { times: draft.readings.times, states: readingStates(draft.spec, draft.readings.values) };
+  const account = timelineOver(draft, said, draft.silences, restarts, period);
   const live =
     draft.silences.length === 0
       ? account
       : timelineOver(
           draft,
+          said,
           draft.silences.map(({ from, to }) => ({ from: from + noticed, to })),
           restarts,
           period,
@@ -118,7 +107,7 @@ function accountOf(draft: Draft, restarts: readonly SharedOutage[], period: Inte
     live,
     silences: clipped(draft.silences, period),
     restarts: clipped(restarts, period).toSorted((a, b) => a.from - b.from),
-    readingCount: countWithin(draft.times, period),
+    readingCount: countWithin(said.times, period),
     flapCount: flapCount(account),
   };
 }
@@ -129,9 +118,9 @@ function countWithin(times: Float64Array, period: Interval): number {
   return count;
 }
 
-function timelineOver(draft: Draft, silences: readonly Interval[], restarts: readonly Interval[], period: Interval): Timeline {
+function timelineOver(draft: Draft, said: { readonly times: Float64Array; readonly states: Uint8Array }, silences: readonly Interval[], restarts: readonly Interval[], period: Interval): Timeline {
   const dark = joined([...silences, ...restarts]);
-  const steps = settledSteps(draft.times, draft.states, dark, { settleMs: draft.spec.settleMs, resumes: draft.expectMs === null });
+  const steps = settledSteps(said.times, said.states, dark, { settleMs: draft.spec.settleMs, resumes: draft.expectMs === null });
   return canonicalTimeline(period.from, period.to, steps.times, steps.states);
 }
 

@@ -1,4 +1,5 @@
 import type { Interval } from "../timeline/timeline.js";
+import type { KnownInstants } from "./known-instants.js";
 import { SILENCE_FACTOR, type Outage } from "./silence.js";
 
 /**
@@ -16,7 +17,7 @@ export const RETURN_WITHIN_MS = 60_000;
 /** What there is to know of one signal when its shared cause is under suspicion. */
 export interface Speaker {
   /** Instants of its readings that are not lost, in order: each proves that its causes were alive. */
-  readonly knownTimes: Float64Array;
+  readonly known: KnownInstants;
   readonly outages: readonly Outage[];
   readonly expectMs: number | null;
 }
@@ -68,7 +69,7 @@ function wentDark(group: readonly Member[], speakers: readonly Speaker[], restar
   const begin = aliveUntil === -Infinity ? firstLost : Math.min(aliveUntil, firstLost);
   // A barrier must reach into every outage it explains, even one that was over before the last began.
   const from = group.some((one) => one.to <= begin) ? Math.min(...group.map((one) => one.from)) : begin;
-  const firstReturn = Math.min(...speakers.map(({ knownTimes }) => knownTimes[firstAfter(knownTimes, latestFrom)] ?? Infinity));
+  const firstReturn = Math.min(...speakers.map(({ known }) => known.firstAfter(latestFrom)));
   const returns = group.map((one) => one.to).filter((to) => to <= firstReturn + restartMs);
   return { from, firstReturn, to: Math.max(firstReturn, ...returns) };
 }
@@ -78,7 +79,7 @@ function cameBack(group: readonly Member[], speakers: readonly Speaker[]): Resta
   const firstReturn = Math.min(...group.map((one) => one.to));
   const dark = group.filter((one) => one.from < firstReturn);
   if (distinct(dark) < RESTART_SIGNALS) return [];
-  const lastWords = speakers.map(({ knownTimes }) => knownTimes[firstAtOrAfter(knownTimes, firstReturn) - 1] ?? -Infinity);
+  const lastWords = speakers.map(({ known }) => known.lastBefore(firstReturn));
   const from = Math.max(...dark.map((one) => one.from), ...lastWords);
   return [{ from, firstReturn, to: Math.max(...dark.map((one) => one.to)) }];
 }
@@ -135,28 +136,8 @@ function merged(restarts: readonly Restart[]): Restart[] {
  */
 export function returnOf(speaker: Speaker, restart: Restart): number {
   if (restart.to === Infinity) return Infinity;
-  const first = speaker.knownTimes[firstAtOrAfter(speaker.knownTimes, restart.firstReturn)] ?? Infinity;
+  const first = speaker.known.firstFrom(restart.firstReturn);
   if (first <= restart.to) return restart.to;
   const patience = speaker.expectMs === null ? RETURN_WITHIN_MS : SILENCE_FACTOR * speaker.expectMs;
   return first <= restart.to + patience ? first : restart.to;
-}
-
-function firstAfter(times: Float64Array, instant: number): number {
-  return bisect(times, (time) => time > instant);
-}
-
-function firstAtOrAfter(times: Float64Array, instant: number): number {
-  return bisect(times, (time) => time >= instant);
-}
-
-/** The index of the first element that is past; all after it are too. */
-function bisect(times: Float64Array, isPast: (time: number) => boolean): number {
-  let low = 0;
-  let high = times.length;
-  while (low < high) {
-    const middle = (low + high) >>> 1;
-    if (isPast(times[middle]!)) high = middle;
-    else low = middle + 1;
-  }
-  return low;
 }

@@ -33,6 +33,8 @@ function buildSource(id: string, written: WrittenSource, draft: SiteDraft): Sour
     zone: written.time.zone ?? draft.site.timezone,
     skippedHour: written.time.skipped_hour ?? "set-aside",
     delimiter: delimiterOf(written, path, draft),
+    decimal: written.decimal === "comma" ? "," : ".",
+    encoding: written.encoding ?? null,
     layout,
     missing,
     lost,

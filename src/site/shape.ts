@@ -42,6 +42,8 @@ const sourceShape = keyed(
     files: texts("a path, which may hold * and **").describe("Paths, relative to this file's folder; * and ** stand for any names; .gz files are unpacked."),
     time: timeShape.describe("Where the time stamps are and how they are written."),
     delimiter: z.string({ error: "one character, or tab" }).optional().describe("What separates the columns: one character, or tab. Default: a comma."),
+    decimal: oneOf(["point", "comma"]).optional().describe("The sign before the decimals of numbers. Default: point."),
+    encoding: oneOf(["utf-8", "utf-16le", "utf-16be", "windows-1252"]).optional().describe("How text is written in bytes. Default: UTF-8, or what the file's first bytes show."),
     signal: text("a column's name").optional().describe("One reading a row: the column that says which signal it is."),
     value: text("a column's name").optional().describe("One reading a row: the column with the value."),
     latitude: text("a column's name").optional().describe("One reading a row, positions: the column with the latitude."),

@@ -75,6 +75,10 @@ export interface Source {
   /** What to do with a local time that a clock change skipped: `set-aside`, or `shift` it forward by the gap. */
   readonly skippedHour: "set-aside" | "shift";
   readonly delimiter: string;
+  /** The sign before the decimals of numbers in the exports. */
+  readonly decimal: "." | ",";
+  /** How text is written in bytes; null: UTF-8, or what a byte order mark or the zero bytes of UTF-16 show. */
+  readonly encoding: "utf-8" | "utf-16le" | "utf-16be" | "windows-1252" | null;
   readonly layout: SourceLayout;
   /** Cells that say nothing: no news of this signal in this row. */
   readonly missing: readonly string[];

@@ -5,7 +5,7 @@ import { timelineOf } from "../../src/timeline/make.js";
 import { accountOf, accountsOf, MINUTE, signal, siteWith, subject } from "../episodes/small-site.js";
 
 const DAY = 1440 * MINUTE;
-const source = (id: string, clockCorrectionMs = 0): Source => ({ id, files: [], timeColumn: "t", written: "iso", zone: "UTC", skippedHour: "set-aside", delimiter: ",", layout: { form: "long", signalColumn: "s", valueColumn: "v", latitudeColumn: null, longitudeColumn: null }, missing: [], lost: [], clockCorrectionMs });
+const source = (id: string, clockCorrectionMs = 0): Source => ({ id, files: [], timeColumn: "t", written: "iso", zone: "UTC", skippedHour: "set-aside", delimiter: ",", decimal: ".", encoding: null, layout: { form: "long", signalColumn: "s", valueColumn: "v", latitudeColumn: null, longitudeColumn: null }, missing: [], lost: [], clockCorrectionMs });
 const site: Site = {
   ...siteWith([subject("bay-1", "bay"), subject("ada", "person")], [{ ...signal("meter", "bay-1"), source: "a" }, { ...signal("mat", "bay-1"), source: "b" }, { ...signal("phone", "ada"), source: "c" }]),
   sources: [source("a"), source("b"), source("c")],

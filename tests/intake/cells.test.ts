@@ -4,7 +4,7 @@ import type { ValueReading } from "../../src/site/site.js";
 
 /** The value, or the reason why there is none. */
 function read(reading: ValueReading, first: string, second = ""): number | string {
-  const given = makeCellReader(reading, ["n/a"], ["offline"])(first, second);
+  const given = makeCellReader(reading, { missing: ["n/a"], lost: ["offline"], decimal: "." })(first, second);
   return isValue(given) ? given : cellProblem(given, first, "reading").reason;
 }
 
@@ -43,7 +43,7 @@ describe("a distance", () => {
   });
 
   it("is NaN for an empty cell where the site file says that empty means lost", () => {
-    expect(makeCellReader(feet, [], [""])("", "")).toBeNaN();
+    expect(makeCellReader(feet, { missing: [], lost: [""], decimal: "." })("", "")).toBeNaN();
   });
 
   it("may stand between spaces", () => {

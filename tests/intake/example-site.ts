@@ -50,6 +50,8 @@ export function longSource(parts: Partial<Source> = {}): Source {
     zone: "Europe/London",
     skippedHour: "set-aside",
     delimiter: ",",
+    decimal: ".",
+    encoding: null,
     layout: { form: "long", signalColumn: "channel", valueColumn: "reading", latitudeColumn: null, longitudeColumn: null },
     missing: [],
     lost: [],

@@ -30,7 +30,7 @@ describe("exports of the long layout", () => {
       rail: [["2026-10-01T10:00:05.000Z", 1]],
     });
     expect(ledger).toEqual([
-      { source: "board", file: "board.csv", read: 3, accepted: 3, duplicate: 0, setAside: 0, reasons: [], missingCells: 0, unreadableCells: 0, repeatedHourRows: 0, shiftedRows: 0, outOfOrderRows: 0, first: Date.UTC(2026, 9, 1, 10), last: Date.UTC(2026, 9, 1, 10, 0, 10) },
+      { source: "board", file: "board.csv", read: 3, accepted: 3, duplicate: 0, setAside: 0, reasons: [], missingCells: 0, unreadableCells: 0, repeatedHourRows: 0, shiftedRows: 0, outOfOrderRows: 0, cutOff: false, first: Date.UTC(2026, 9, 1, 10), last: Date.UTC(2026, 9, 1, 10, 0, 10) },
     ]);
     expect(setAside).toEqual([]);
   });
@@ -197,9 +197,13 @@ describe("files that cannot be read", () => {
   });
 
   it("are binary", async () => {
-    expect(await message({ "board.csv": gzipSync(header.repeat(100)) })).toBe("board.csv: The file is not plain text. Expected CSV as UTF-8 text; found zero bytes. To mend it: export it as CSV (a packed file must be gzip, with a name that ends in .gz).");
-    expect(await message({ "board.csv": Buffer.from(`\ufeff${header}`, "utf16le") })).toBe("board.csv: The file is not plain text. Expected CSV as UTF-8 text; found UTF-16 text. To mend it: save it as UTF-8.");
-    expect(await message({ "board.csv": Buffer.from("stämp,channel,reading\n", "latin1") })).toBe("board.csv:1: The header is not UTF-8 text. Expected CSV as UTF-8 text; found other bytes. To mend it: save the file as UTF-8.");
+    expect(await message({ "board.csv": gzipSync(header.repeat(100)) })).toBe("board.csv: The file is not plain text. Expected CSV as text; found zero bytes. To mend it: export it as CSV (a packed file must be gzip, with a name that ends in .gz; a Parquet file must end in .parquet).");
+    expect(await message({ "board.csv": Buffer.from("stämp,channel,reading\n", "latin1") })).toBe(
+      "board.csv:1: The header cannot be decoded. Expected UTF-8 text, or what `encoding` says; found other bytes. To mend it: say `encoding: windows-1252` in the site file if that is what it is, or save the file as UTF-8.",
+    );
+    expect(await message({ "board.csv": Buffer.from(header, "utf16le") }, [longSource({ encoding: "windows-1252" })])).toBe(
+      "board.csv: The file is not written as the site file says. Expected text of one byte a character or UTF-8; found what looks like UTF-16. To mend it: take `encoding` out of the site file, or save the file as it says.",
+    );
   });
 
   it("have no header that fits", async () => {
@@ -208,11 +212,6 @@ describe("files that cannot be read", () => {
     expect(await message({ "board.csv": "stamp,chanel,reading\n" })).toContain('The header lacks the column "channel"');
     expect(await message({ "board.csv": "stamp,channel,reading,reading\n" })).toContain('The header names "reading" more than once');
     expect(await message({ "board.csv": `"${header}` })).toMatch(/^board\.csv:1: The file has no readable header row\. .*quote not closed/);
-  });
-
-  it("are cut off", async () => {
-    const packed = gzipSync(header + Array.from({ length: 2000 }, (_, i) => `2026-10-01T10:00:00Z,d1,${(i * i) % 977}\n`).join(""));
-    expect(await message({ "board.csv.gz": packed.subarray(0, packed.length / 2) }, [longSource({ files: ["board.csv.gz"] })])).toMatch(/^board\.csv\.gz: The packed file is cut off\./);
   });
 
   it("have stamps that do not say the year", async () => {

@@ -10,7 +10,7 @@ const RADIUS_KM = 6371.0088;
 
 /** Kilometres between two places given as latitude, longitude in degrees, as intake measures them. */
 function kilometres(from: readonly [number, number], home: readonly [number, number]): number {
-  return makeCellReader({ form: "position", homeLatitude: home[0], homeLongitude: home[1] }, [], [])(String(from[0]), String(from[1])) / 1000;
+  return makeCellReader({ form: "position", homeLatitude: home[0], homeLongitude: home[1] }, { missing: [], lost: [], decimal: "." })(String(from[0]), String(from[1])) / 1000;
 }
 
 const degrees = (whole: number, minutes: number, seconds: number): number => whole + minutes / 60 + seconds / 3600;

@@ -23,12 +23,12 @@ describe("the example of the guide", () => {
 
   it("describes its sources", () => {
     expect(site.sources[0]).toEqual({
-      id: "board-log", files: ["exports/board-*.csv"], timeColumn: "stamp", written: "iso", zone: "Europe/London", skippedHour: "set-aside", delimiter: ",",
+      id: "board-log", files: ["exports/board-*.csv"], timeColumn: "stamp", written: "iso", zone: "Europe/London", skippedHour: "set-aside", delimiter: ",", decimal: ".", encoding: null,
       layout: { form: "long", signalColumn: "channel", valueColumn: "reading", latitudeColumn: null, longitudeColumn: null }, missing: [""], lost: ["offline"], clockCorrectionMs: 0,
     });
     expect(site.sources[1]).toEqual({
       id: "phones", files: ["exports/phones.csv", "exports/older/phones-*.csv.gz"], timeColumn: "When", written: { pattern: "dd/MM/yyyy HH:mm:ss" }, zone: "Europe/London",
-      skippedHour: "shift", delimiter: ";", missing: ["", "n/a"], lost: [], clockCorrectionMs: -90_000,
+      skippedHour: "shift", delimiter: ";", decimal: ".", encoding: null, missing: ["", "n/a"], lost: [], clockCorrectionMs: -90_000,
       layout: { form: "wide", columns: new Map<string, unknown>([["phone-mira", { value: "Mira" }], ["phone-tom", { value: "Tom" }], ["place-tom", { latitude: "Tom lat", longitude: "Tom lon" }]]) },
     });
   });

@@ -1,0 +1,51 @@
+import { createGunzip, type Gunzip } from "node:zlib";
+
+/**
+ * Unpacks gzip (also several members one after another). Everything that could be unpacked is given before anything that
+ * is wrong is told: at a cut, `onCutOff` is called and the chunks end; without it, and for damaged data, zlib's error is
+ * thrown. What damaged data gave before the error must not be used: nobody knows where the damage began.
+ */
+export async function* gunzipChunks(packed: AsyncIterable<Buffer>, chunkBytes: number, onCutOff: (() => void) | null): AsyncGenerator<Buffer> {
+  const gunzip = createGunzip({ chunkSize: chunkBytes });
+  const ready: Buffer[] = [];
+  let failure = null as Error | null;
+  // A listener rather than an iterator: an iterator would drop what was unpacked just before an error.
+  gunzip.on("data", (chunk: Buffer) => ready.push(chunk));
+  gunzip.on("error", (error: Error) => (failure = error));
+  try {
+    for await (const chunk of packed) {
+      await written(gunzip, chunk);
+      yield* ready.splice(0);
+      if (failure !== null) break;
+    }
+    if (failure === null) await ended(gunzip);
+    yield* ready.splice(0);
+    if (failure === null) return;
+    if (onCutOff === null || (failure as NodeJS.ErrnoException).code !== "Z_BUF_ERROR") throw failure;
+    onCutOff();
+  } finally {
+    gunzip.destroy();
+  }
+}
+
+/** Resolves when the chunk has been unpacked, or cannot be. */
+function written(gunzip: Gunzip, chunk: Buffer): Promise<void> {
+  return new Promise((resolve) => {
+    const done = (): void => {
+      gunzip.off("error", done);
+      resolve();
+    };
+    gunzip.once("error", done);
+    gunzip.write(chunk, done);
+  });
+}
+
+function ended(gunzip: Gunzip): Promise<void> {
+  return new Promise((resolve) => {
+    gunzip.once("end", resolve);
+    gunzip.once("error", () => {
+      resolve();
+    });
+    gunzip.end();
+  });
+}

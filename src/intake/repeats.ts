@@ -1,0 +1,68 @@
+import type { Crew, CrewWatch } from "./crew.js";
+import type { PackedReadings } from "./packed-readings.js";
+import type { FileOutcome, FileTask } from "./read-file.js";
+import { setAsideReasons, type LedgerRow } from "./readings.js";
+
+/** A file as it was read by itself. */
+interface ReadFile {
+  readonly task: FileTask;
+  readonly outcome: FileOutcome;
+}
+
+const noWatch: CrewWatch = { onSetAside: (_, taken) => { taken(); }, onProgress: () => undefined };
+
+/**
+ * The ledger, given that files may overlap: rows that bring nothing but readings of earlier files of their source are
+ * duplicates. Files were read each by itself, so those that overlap with an earlier one are looked at again, now knowing
+ * the earlier one's readings: a file in time order only up to where the overlap ends, any other to its end.
+ */
+export async function settledLedgers(read: readonly ReadFile[], crew: Crew): Promise<LedgerRow[]> {
+  const ledgers: LedgerRow[] = [];
+  const again = read.map((one, index) => () => settledLedger(one, read.slice(0, index), crew));
+  let next = 0;
+  const goOn = async (): Promise<void> => {
+    while (next < again.length) {
+      const index = next++;
+      ledgers[index] = await again[index]!();
+    }
+  };
+  await Promise.all(Array.from({ length: crew.size }, goOn));
+  return ledgers;
+}
+
+async function settledLedger({ task, outcome }: ReadFile, earlier: readonly ReadFile[], crew: Crew): Promise<LedgerRow> {
+  const alone = outcome.ledger!;
+  const overlapping = earlier.filter((other) => other.task.source.id === task.source.id && overlap(alone, other.outcome.ledger!));
+  if (overlapping.length === 0) return alone;
+  const known = new Map(task.signals.map(({ id }) => [id, overlapping.flatMap(({ outcome: other }) => other.readings.get(id) ?? []).filter((packed) => packed.count > 0)] as const));
+  const last = Math.max(...[...known.values()].flat().map((packed: PackedReadings) => packed.last));
+  const isWhole = alone.outOfOrderRows > 0 || last >= alone.last!;
+  const until = isWhole ? Infinity : last;
+  const informed = (await crew.read({ ...task, known, until }, noWatch)).ledger!;
+  if (isWhole) return informed;
+  const uninformed = (await crew.read({ ...task, until }, noWatch)).ledger!;
+  return corrected(alone, uninformed, informed);
+}
+
+function overlap(one: LedgerRow, other: LedgerRow): boolean {
+  return one.first !== null && other.first !== null && one.first <= other.last! && other.first <= one.last!;
+}
+
+/** The whole file's ledger line, its beginning counted with rather than without knowing the earlier files. */
+function corrected(whole: LedgerRow, uninformed: LedgerRow, informed: LedgerRow): LedgerRow {
+  const count = (of: (row: LedgerRow) => number): number => of(whole) - of(uninformed) + of(informed);
+  const reasonCount = (row: LedgerRow, reason: string): number => row.reasons.find((one) => one.reason === reason)?.count ?? 0;
+  return {
+    ...whole,
+    accepted: count((row) => row.accepted),
+    duplicate: count((row) => row.duplicate),
+    setAside: count((row) => row.setAside),
+    reasons: setAsideReasons.map((reason) => ({ reason, count: count((row) => reasonCount(row, reason)) })).filter((one) => one.count > 0),
+    missingCells: count((row) => row.missingCells),
+    unreadableCells: count((row) => row.unreadableCells),
+    repeatedHourRows: count((row) => row.repeatedHourRows),
+    shiftedRows: count((row) => row.shiftedRows),
+    outOfOrderRows: count((row) => row.outOfOrderRows),
+    first: informed.first,
+  };
+}
