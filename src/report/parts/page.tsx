@@ -10,7 +10,6 @@ import { Caution } from "./caution.js";
 import { Compared } from "./compared.js";
 import { Contents } from "./contents.js";
 import { Drills } from "./drills.js";
-import { Disagreements } from "./disagreements.js";
 import { Episodes } from "./episodes.js";
 import { GoneWrong } from "./gone-wrong.js";
 import { Hatch } from "./hatch.js";
@@ -20,8 +19,6 @@ import { Method } from "./method.js";
 import { Signals } from "./signals.js";
 import { Title } from "./title.js";
 import { Tuning } from "./tuning.js";
-import { ToConfirm } from "./to-confirm.js";
-import { Upkeep } from "./upkeep.js";
 import { Verdicts } from "./verdicts.js";
 import { Wanted } from "./wanted.js";
 
@@ -52,10 +49,7 @@ export function Page({ findings, drawings, clock }: { findings: Findings; drawin
           <Verdicts findings={findings} drawings={drawings} />
           <GoneWrong findings={findings} drawings={drawings} clock={clock} />
           <Wanted findings={findings} clock={clock} />
-          <ToConfirm findings={findings} clock={clock} />
           <Signals findings={findings} agreement={drawings.agreement} />
-          <Disagreements findings={findings} clock={clock} />
-          <Upkeep findings={findings} clock={clock} />
           <Bays findings={findings} chart={drawings.bays} />
           <Episodes findings={findings} clock={clock} />
           <Drills findings={findings} />
