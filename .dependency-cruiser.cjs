@@ -38,7 +38,7 @@ module.exports = {
       name: "pure-core",
       severity: "error",
       comment: "Only intake and site read files, only commands write: the steps between are pure.",
-      from: { path: "^src/(timeline|statistics|signals|clocks|bands|reference|episodes|scoring|rules|confirm|drills|tuning|findings|report|simulate)/" },
+      from: { path: "^src/(timeline|statistics|signals|clocks|bands|reference|episodes|scoring|rules|confirm|drills|tuning|findings|report|draft|simulate)/" },
       to: { dependencyTypes: ["core"], path: "^(node:)?(fs|fs/promises|child_process|http|https|net|worker_threads)$" },
     },
     {

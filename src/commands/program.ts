@@ -4,6 +4,7 @@ import { InputError, problemText } from "../problem.js";
 import { version } from "../version.js";
 import { runAudit } from "./audit.js";
 import { runCheck } from "./check.js";
+import { runDraft } from "./draft.js";
 import { runSimulate } from "./simulate.js";
 import type { ExitStatus, Surroundings } from "./surroundings.js";
 
@@ -52,6 +53,14 @@ function makeProgram(around: Surroundings, done: (status: ExitStatus) => void): 
     .action(async (siteFiles: string[], options: { month?: string; from?: string; to?: string; out?: string; try?: string; quiet: boolean }) =>
       done(await runAudit({ siteFiles, period: askedPeriod(options), out: options.out ?? null, tryFile: options.try ?? null, quiet: options.quiet }, around)),
     );
+
+  program
+    .command("draft")
+    .description("look at exports and write a first site file: columns, clocks, kinds, bands, each with its evidence")
+    .argument("<export...>", "export files, plain or .gz")
+    .option("--out <site.yaml>", "where the site file goes (default: the standard output)")
+    .option("--quiet", "nothing but the site file and problems", false)
+    .action(async (exports: string[], options: { out?: string; quiet: boolean }) => done(await runDraft({ exports, out: options.out ?? null, quiet: options.quiet }, around)));
 
   program
     .command("check")

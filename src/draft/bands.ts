@@ -1,0 +1,129 @@
+/** Where a distance meter's readings lie when a vehicle is there and when none is, in the unit of the export. */
+export interface BandFound {
+  readonly near: number;
+  readonly far: number;
+  readonly slack: number;
+  /** A reading on which everything farther piles up; null when there is none. */
+  readonly maximum: number | null;
+  readonly occupied: { readonly middle: number; readonly count: number };
+  readonly empty: { readonly middle: number; readonly count: number };
+  /** Readings in further heaps that are neither, e.g. another vehicle. */
+  readonly elsewhere: number;
+  readonly doubt: string | null;
+}
+
+const BINS = 64;
+/** A heap holds at least this share of the readings (our own choice). */
+const LEAST_HEAP = 0.02;
+/** Without an echo a meter says its maximum: at least this part of the farther readings is exactly that (our own choice). */
+const LEAST_PILE = 0.25;
+/** Between two heaps lies at most this part of the smaller one (our own choice). */
+const DEEPEST_VALLEY = 0.25;
+/** The band reaches this part of the way from the occupied to the empty heap, both sides (our own choice). */
+const REACH = 1 / 8;
+/** Or this many spreads of the occupied heap where that is more, but never half of the way (our own choice). */
+const SPREADS = 6;
+const LONGEST_REACH = 0.4;
+/** Slack as a part of the band's half width (our own choice). */
+const SLACK_PART = 0.2;
+
+/**
+ * The band of a meter, from its readings: their histogram falls into heaps; the split of least variance within the two
+ * parts (Otsu 1979) says which are near and which are far. A vehicle stands between the meter and what it else sees,
+ * so the nearer heap is "occupied". Null when the readings show one heap only. Zero and negative readings are left out.
+ */
+export function findBand(readings: readonly number[]): BandFound | null {
+  const values = readings.filter((value) => value > 0 && Number.isFinite(value)).sort((a, b) => a - b);
+  const last = values.at(-1);
+  if (values.length < 20 || last === undefined) return null;
+  const [low, high] = [quantile(values, 0.001), quantile(values, 0.999)];
+  if (!(high > low)) return null;
+  const threshold = otsuThreshold(values, low, high);
+  const near = values.filter((value) => value <= threshold);
+  const far = values.filter((value) => value > threshold);
+  if (near.length < LEAST_HEAP * values.length || far.length < LEAST_HEAP * values.length) return null;
+  const [nearMode, farMode] = [mode(near, low, high), mode(far, low, high)];
+  const heap = near.filter((value) => Math.abs(value - nearMode) < (farMode - nearMode) / 4);
+  const farHeap = far.filter((value) => Math.abs(value - farMode) < (farMode - nearMode) / 4);
+  const [middle, emptyMiddle] = [quantile(heap, 0.5), quantile(farHeap, 0.5)];
+  const way = emptyMiddle - middle;
+  const spread = 1.4826 * quantile(heap.map((value) => Math.abs(value - middle)).sort((a, b) => a - b), 0.5);
+  // Two heaps that run into one another are no two states.
+  const valley = values.filter((value) => value > middle + way / 3 && value < middle + (2 * way) / 3).length;
+  if (!(way > 8 * spread) || valley > DEEPEST_VALLEY * Math.min(heap.length, farHeap.length)) return null;
+  const piled = values.length - lowerBound(values, last);
+  const maximum = piled >= LEAST_PILE * far.length ? last : null;
+  const reach = Math.min(LONGEST_REACH * way, Math.max(REACH * way, SPREADS * spread));
+  const inside = near.filter((value) => Math.abs(value - middle) <= reach).length;
+  const elsewhere = near.length - inside;
+  return {
+    near: rounded(Math.max(middle - reach, middle / 20)),
+    far: rounded(middle + reach),
+    slack: rounded(SLACK_PART * reach),
+    maximum,
+    occupied: { middle: rounded(middle), count: inside },
+    empty: { middle: rounded(emptyMiddle), count: far.length },
+    elsewhere,
+    doubt: elsewhere > LEAST_HEAP * values.length ? `${Math.round((100 * elsewhere) / values.length)} % of the readings are near, but outside this band` : null,
+  };
+}
+
+/** How many readings fall into each of `bins` equal parts of their range (the outermost thousandths left out). */
+export function histogram(readings: readonly number[], bins: number): { readonly counts: readonly number[]; readonly low: number; readonly high: number } {
+  const values = readings.filter(Number.isFinite).sort((a, b) => a - b);
+  const [low, high] = values.length === 0 ? [0, 0] : [quantile(values, 0.001), quantile(values, 0.999)];
+  const counts = Array.from({ length: bins }, () => 0);
+  for (const value of values) if (value >= low && value <= high) counts[binOf(value, low, high, bins)]!++;
+  return { counts, low, high };
+}
+
+/** Otsu's threshold over a histogram: the cut that leaves the least variance within its two sides. */
+function otsuThreshold(values: readonly number[], low: number, high: number): number {
+  const { counts } = histogram(values, BINS);
+  const total = counts.reduce((sum, count) => sum + count, 0);
+  const moment = counts.reduce((sum, count, i) => sum + count * i, 0);
+  let [below, belowMoment, best, bestFrom, bestTo] = [0, 0, -1, 0, 0];
+  counts.forEach((count, i) => {
+    below += count;
+    belowMoment += count * i;
+    if (below === 0 || below === total) return;
+    const between = (below / total) * (1 - below / total) * (belowMoment / below - (moment - belowMoment) / (total - below)) ** 2;
+    if (between > best * (1 + 1e-12)) [best, bestFrom, bestTo] = [between, i, i];
+    else if (between >= best * (1 - 1e-12)) bestTo = i;
+  });
+  // Over an empty valley every cut is as good: the middle one.
+  return low + (((bestFrom + bestTo) / 2 + 1) / BINS) * (high - low);
+}
+
+function mode(values: readonly number[], low: number, high: number): number {
+  const bins = new Map<number, number[]>();
+  for (const value of values) {
+    const bin = binOf(value, low, high, BINS);
+    const members = bins.get(bin);
+    if (members === undefined) bins.set(bin, [value]);
+    else members.push(value);
+  }
+  let fullest: readonly number[] = [];
+  for (const members of bins.values()) if (members.length > fullest.length) fullest = members;
+  return quantile(fullest, 0.5);
+}
+
+function binOf(value: number, low: number, high: number, bins: number): number {
+  return Math.min(bins - 1, Math.max(0, Math.floor(((value - low) / (high - low || 1)) * bins)));
+}
+
+/** The value at a share of sorted values. */
+export function quantile(sorted: readonly number[], share: number): number {
+  return sorted[Math.min(sorted.length - 1, Math.floor(share * sorted.length))] ?? Number.NaN;
+}
+
+function lowerBound(sorted: readonly number[], value: number): number {
+  let at = sorted.length;
+  while (at > 0 && sorted[at - 1]! >= value) at--;
+  return at;
+}
+
+/** Three digits that count. */
+function rounded(value: number): number {
+  return Number(value.toPrecision(3));
+}

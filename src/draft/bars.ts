@@ -1,0 +1,28 @@
+/** Eight heights of a bar, for terminals; the plain ones are for everything else. */
+const blocks = "▁▂▃▄▅▆▇█";
+const plain = ".:-=+*#@";
+
+/** Counts as a row of bars, one character each; a blank for none. The highest count fills the height. */
+export function bars(counts: readonly number[], fine: boolean): string {
+  const highest = Math.max(0, ...counts);
+  const levels = fine ? blocks : plain;
+  // Roots, so that a heap of a few readings beside one of thousands can be seen.
+  return counts.map((count) => (count <= 0 ? " " : levels[Math.min(levels.length - 1, Math.floor(Math.sqrt(count / highest) * levels.length))]!)).join("");
+}
+
+/** A state over time as a row of bars: the share of each part of the time that was on; a middle dot where nothing was heard. */
+export function shareBars(times: ArrayLike<number>, states: ArrayLike<number>, width: number, fine: boolean): string {
+  const first = times[0] ?? 0;
+  const length = (times[times.length - 1] ?? 0) - first || 1;
+  const on = Array.from({ length: width }, () => 0);
+  const known = Array.from({ length: width }, () => 0);
+  for (let i = 0; i < times.length; i++) {
+    const state = states[i]!;
+    if (Number.isNaN(state)) continue;
+    const part = Math.min(width - 1, Math.floor(((times[i]! - first) / length) * width));
+    known[part]!++;
+    on[part]! += state;
+  }
+  const levels = fine ? blocks : plain;
+  return on.map((count, i) => (known[i] === 0 ? (fine ? "·" : " ") : levels[Math.min(levels.length - 1, Math.floor((count / known[i]!) * levels.length))]!)).join("");
+}

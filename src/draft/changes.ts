@@ -1,0 +1,70 @@
+import type { FoundSignal } from "./found.js";
+
+/** A signal's changes: when it turned on and when off (a change to or from what is neither is none). */
+export interface Changes {
+  readonly on: readonly number[];
+  readonly off: readonly number[];
+}
+
+/** Changes of one thing seen by two sensors lie within this time of one another (our own choice). */
+const TOGETHER_MS = 90_000;
+/** As few changes as that tell nothing. */
+const FEWEST = 4;
+
+/** The instants at which a signal's readings change state. */
+export function changesOf({ readings: { times }, states }: Pick<FoundSignal, "readings" | "states">): Changes {
+  const on: number[] = [];
+  const off: number[] = [];
+  let last = Number.NaN;
+  states.forEach((state, i) => {
+    if (Number.isNaN(state)) return;
+    if (!Number.isNaN(last) && state !== last) (state === 1 ? on : off).push(times[i]!);
+    last = state;
+  });
+  return { on, off };
+}
+
+/** How well two signals' changes go together, as they stand and with one reversed: 0 not at all, 1 always. */
+export interface Together {
+  readonly same: number;
+  readonly reversed: number;
+  readonly matched: number;
+  readonly changes: number;
+}
+
+/**
+ * Twice the changes that have a partner within 90 s, over all changes (Dice's measure), less what chance would pair:
+ * (measure − chance) / (1 − chance), as Cohen's kappa does it. 0 where there are too few changes, or nothing but chance.
+ */
+export function together(a: Changes, b: Changes): Together {
+  const changes = a.on.length + a.off.length + b.on.length + b.off.length;
+  if (Math.min(a.on.length + a.off.length, b.on.length + b.off.length) < FEWEST) return { same: 0, reversed: 0, matched: 0, changes };
+  const same = pairs(a.on, b.on) + pairs(a.off, b.off);
+  const reversed = pairs(a.on, b.off) + pairs(a.off, b.on);
+  const chance = chanceOf(a, b);
+  const beyond = (pairsFound: number): number => (chance >= 1 ? 0 : Math.max(0, ((2 * pairsFound) / changes - chance) / (1 - chance)));
+  return { same: beyond(same), reversed: beyond(reversed), matched: Math.max(same, reversed), changes };
+}
+
+/** The share of instants that have a change of one direction of the busier signal within 90 s, were its changes spread evenly at random. */
+function chanceOf(a: Changes, b: Changes): number {
+  const all = [...a.on, ...a.off, ...b.on, ...b.off];
+  const span = all.reduce((most, at) => Math.max(most, at), -Infinity) - all.reduce((least, at) => Math.min(least, at), Infinity);
+  const busier = Math.max(a.on.length, a.off.length, b.on.length, b.off.length);
+  return span <= 0 ? 1 : 1 - Math.exp((-2 * TOGETHER_MS * busier) / span);
+}
+
+/** As many pairs as can be made of two sorted lists of instants, each instant used once. */
+function pairs(a: readonly number[], b: readonly number[]): number {
+  let [i, j, found] = [0, 0, 0];
+  while (i < a.length && j < b.length) {
+    const apart = a[i]! - b[j]!;
+    if (Math.abs(apart) <= TOGETHER_MS) {
+      found++;
+      i++;
+      j++;
+    } else if (apart < 0) i++;
+    else j++;
+  }
+  return found;
+}

@@ -1,0 +1,123 @@
+import { InputError, problemText, type ProblemParts } from "../problem.js";
+import { parseSite } from "../site/parse.js";
+import { findClocks, type ClocksFound } from "./clocks.js";
+import type { FoundSource, Placing } from "./found.js";
+import { freeName } from "./names.js";
+import { placeSignals } from "./placing.js";
+import type { Inference, Sample } from "./sample.js";
+import { sampleTable, type SampleTable } from "./sample-table.js";
+import { sharedCauses } from "./shared-causes.js";
+import { findSignals } from "./signals.js";
+import { findSources } from "./sources.js";
+import { writeRules } from "./write-rules.js";
+import { writeSignals } from "./write-signals.js";
+import { writeSources } from "./write-sources.js";
+import { FILL_IN, makeYamlLines, scalar } from "./yaml-lines.js";
+
+/** A first site file, what was inferred for it and from what, and what the person must say. */
+export interface SiteDraft {
+  readonly yaml: string;
+  readonly findings: readonly Inference[];
+  /** What could not be told, one question each; every one is marked in the file by `# FILL IN:`. */
+  readonly open: readonly string[];
+  /** Why the file does not load before the open places are filled in; empty when it loads as it is. */
+  readonly problems: readonly string[];
+  /** The signals as placed, for showing. */
+  readonly placings: readonly Placing[];
+}
+
+/**
+ * Looks at samples of exports and writes a first site file.
+ *
+ *   samples -> 1 rows -> 2 sources (separator, time, layout) -> 3 clocks -> 4 signals (words, bands, intervals)
+ *           -> 5 subjects -> 6 shared causes -> 7 the file, loaded once to see whether it does
+ *
+ * Nothing is invented: what the exports do not tell is left open and marked, and rules are only written as comments.
+ * `names` are those of the site and of the file, for messages. Throws `InputError` with the problems of every sample
+ * that cannot be read, or when no signal is found; nothing else, whatever the bytes.
+ */
+export function draftSite(samples: readonly Sample[], names: { readonly site: string; readonly file: string }): SiteDraft {
+  const problems: ProblemParts[] = [];
+
+  // 1. Rows.
+  const tables: SampleTable[] = [];
+  for (const sample of samples) {
+    const table = sampleTable(sample);
+    if ("code" in table) problems.push(table);
+    else tables.push(table);
+  }
+
+  // 2. Sources.
+  const sources = findSources(tables, new Set(), problems);
+  if (problems.length > 0) throw new InputError(problems);
+
+  // 3. Clocks.
+  const clocks = findClocks(sources);
+
+  // 4. Signals.
+  const taken = new Set<string>();
+  const unused = new Map<FoundSource, string[]>();
+  const signals = sources.flatMap((source) => {
+    const reasons: string[] = [];
+    unused.set(source, reasons);
+    return findSignals(source, clocks.sources.get(source)?.zone ?? clocks.zone ?? "UTC", taken, reasons);
+  });
+  const used = sources.filter((source) => signals.some((signal) => signal.source === source));
+  const idle = sources.filter((source) => !used.includes(source));
+  if (signals.length === 0) {
+    throw new InputError(sources.map(({ tables: [table] }) => ({ code: "column-missing", what: "No signal was found", file: table!.name, expected: "readings that are two words (open and closed, in and out, 1 and 0), distances, or latitude and longitude", mend: "write the site file by hand: docs/site-file.md" })));
+  }
+
+  // 5. What they watch.
+  const placings = placeSignals(signals, taken);
+
+  // 6. What they share.
+  const causes = sharedCauses(signals).map((cause) => ({ ...cause, name: freeName(cause.name, taken) }));
+
+  // 7. The file.
+  const lines = makeYamlLines();
+  lines.add(`site: ${scalar(names.site)}`);
+  writeTimeZone(lines, clocks);
+  if (placings.some(({ signal }) => signal.reading.form === "position")) lines.ask(0, "where is home? In degrees. No export tells", `home: { latitude: ${FILL_IN}, longitude: ${FILL_IN} }`);
+  lines.add("");
+  for (const source of idle) lines.note(0, `not used, as no signal was found in it: ${source.tables.map(({ name }) => name).join(", ")}`);
+  writeSources(lines, used, signals, clocks, samples, unused);
+  writeSignals(lines, placings, causes);
+  writeRules(lines, placings);
+  const body = lines.text();
+  const failing = loadingProblems(body, names.file);
+  const open = failing.length > 0 && lines.open().length === 0 ? failing.map((one) => `the file does not load: ${one}`) : lines.open();
+  return { yaml: `${head(open, failing)}${body}`, findings: inferences(used, clocks, placings), open, problems: failing, placings };
+}
+
+function writeTimeZone(lines: ReturnType<typeof makeYamlLines>, clocks: ClocksFound): void {
+  lines.note(0, clocks.evidence);
+  if (clocks.open === null) lines.add(`timezone: ${scalar(clocks.zone!)}`);
+  else lines.ask(0, clocks.open, `timezone: ${scalar(clocks.zone ?? FILL_IN)}`);
+}
+
+function head(open: readonly string[], failing: readonly string[]): string {
+  const told = open.length === 0 ? "Nothing is left open." : `${open.length === 1 ? "1 thing is" : `${open.length} things are`} left open: search for FILL IN.${failing.length > 0 ? " The file does not load before they are filled in." : " The file loads, with the likeliest answer in their places."}`;
+  return `# A first site file, written by keyworthy draft from what the exports show. It is yours to change.\n# ${told}\n# Guesses worth a look are marked "check:". Keys: docs/site-file.md.\n`;
+}
+
+function loadingProblems(yaml: string, file: string): string[] {
+  try {
+    parseSite(yaml, file, "");
+    return [];
+  } catch (error) {
+    if (error instanceof InputError) return error.problems.map(problemText);
+    throw error;
+  }
+}
+
+function inferences(sources: readonly FoundSource[], clocks: ClocksFound, placings: readonly Placing[]): Inference[] {
+  return [
+    { about: "site", says: clocks.zone === null ? "time zone not known" : `time zone ${clocks.zone}`, evidence: clocks.evidence },
+    ...sources.flatMap((source) => [
+      { about: source.id, says: `time in ${source.header[source.timeColumn]!}, written ${source.written}`, evidence: source.timeEvidence },
+      ...(clocks.sources.has(source) ? [{ about: source.id, says: clocks.sources.get(source)!.zone ?? "the site's time zone", evidence: clocks.sources.get(source)!.evidence }] : []),
+    ]),
+    ...placings.map(({ signal, subject, evidence }) => ({ about: signal.id, says: `watches ${subject}`, evidence })),
+  ];
+}

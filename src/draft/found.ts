@@ -1,0 +1,60 @@
+import type { SubjectClass } from "../site/site.js";
+import type { BandFound } from "./bands.js";
+import type { LayoutFound } from "./layout.js";
+import type { SampleTable } from "./sample-table.js";
+import type { WordsFound } from "./words.js";
+
+/** A group of exports with one header, delimiter and way of writing time. */
+export interface FoundSource {
+  readonly id: string;
+  readonly tables: readonly SampleTable[];
+  readonly header: readonly string[];
+  readonly timeColumn: number;
+  readonly written: string;
+  readonly timeEvidence: string;
+  readonly offsets: "all" | "some" | "none";
+  readonly layout: LayoutFound;
+  /** Names of columns that were not used, and why. */
+  readonly unused: readonly string[];
+  /** What could not be told of it. */
+  readonly open: readonly string[];
+}
+
+/**
+ * A signal's readings in time order, exact repeats gone. `stretches[i]` tells parts of the file between which readings
+ * were not looked at: a gap between two stretches is none.
+ */
+export interface FoundReadings {
+  readonly times: Float64Array;
+  readonly texts: readonly string[];
+  readonly stretches: Int32Array;
+}
+
+/** How a signal is read. */
+export type FoundReading = { readonly form: "distance"; readonly band: BandFound | null; readonly numbers: readonly number[]; readonly odd: ReadonlyMap<string, number> } | { readonly form: "words"; readonly words: WordsFound } | { readonly form: "position" };
+
+/** One signal, before it is known what it watches. */
+export interface FoundSignal {
+  readonly id: string;
+  readonly source: FoundSource;
+  /** The text in the channel column, or the column's name. */
+  readonly name: string;
+  readonly columns: { readonly value: number } | { readonly latitude: number; readonly longitude: number };
+  readonly readings: FoundReadings;
+  readonly reading: FoundReading;
+  /** 1 on, 0 off, NaN for what is neither; for words of unknown meaning the commoner word counts as on. */
+  readonly states: Float64Array;
+  readonly expect: { readonly ms: number; readonly share: number } | null;
+}
+
+/** What a signal is taken to watch, and why. */
+export interface Placing {
+  readonly signal: FoundSignal;
+  readonly subject: string;
+  readonly class: SubjectClass;
+  readonly evidence: string;
+  /** What could not be told: the person must say. */
+  readonly open: string | null;
+  /** For words without a meaning of their own: whether the first of the two is on; null when nothing tells. */
+  readonly direction: "as seen" | "reversed" | null;
+}

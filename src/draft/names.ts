@@ -1,0 +1,57 @@
+import type { SubjectClass } from "../site/site.js";
+
+/** What parts of names say of the thing watched (common words of the trade). */
+const hints: Readonly<Record<SubjectClass, readonly string[]>> = {
+  bay: ["bay", "bays", "stall", "space", "berth", "slot", "vehicle", "car", "van", "truck", "overhead", "wall", "mat"],
+  door: ["door", "doors", "gate", "shutter", "hatch", "contact", "rail", "hinge", "entrance"],
+  person: ["phone", "phones", "tag", "fob", "person", "people", "badge", "wearer"],
+};
+
+/** A name's parts, in lower case: cut at punctuation, between letters and digits, and before capitals. */
+export function tokensOf(name: string): string[] {
+  return name
+    .replace(/(\p{Ll})(\p{Lu})/gu, "$1 $2")
+    .toLowerCase()
+    .match(/\p{L}+|\p{N}+/gu)
+    ?.map((token) => token.replace(/^0+(?=\d)/, "")) ?? [];
+}
+
+/** The class of subject that a name speaks of; null when it speaks of none or of several. */
+export function classHint(name: string): SubjectClass | null {
+  const tokens = tokensOf(name);
+  const found = (["bay", "door", "person"] as const).filter((one) => hints[one].some((word) => tokens.includes(word)));
+  return found.length === 1 ? found[0]! : null;
+}
+
+/** A name for the site file: the text itself where it is one short word, else lower-case letters, digits and hyphens; `fallback` when nothing is left. */
+export function plainName(text: string, fallback: string): string {
+  if (/^[a-z][\w.-]{0,59}$/.test(text)) return text;
+  const plain = tokensOf(text.slice(0, 60)).join("-").normalize("NFC");
+  return plain === "" ? fallback : plain;
+}
+
+/** A name that is not taken yet: the name itself, or with the first free number behind it. Takes it. */
+export function freeName(wanted: string, taken: Set<string>): string {
+  let name = wanted;
+  for (let i = 2; taken.has(name); i++) name = `${wanted}-${i}`;
+  taken.add(name);
+  return name;
+}
+
+/**
+ * What names of signals say of the subject they share: `bay-1` of bay-1-overhead, the number 1 of d1, `lead` of
+ * lead-phone and Lead. Words that only say what a sensor is are passed over. Empty when nothing is left.
+ */
+export function subjectStem(name: string): string {
+  const tokens = tokensOf(name);
+  const number = tokens.find((token) => /^\p{N}+$/u.test(token));
+  const words = tokens.filter((token) => !/^\p{N}+$/u.test(token) && !sensorWords.has(token));
+  if (number !== undefined) {
+    // In d1 and w1 the letter is the sensor's sort and the number the subject's; in north2 the word counts too.
+    const longWords = words.filter((word) => word.length > 2);
+    return [...(longWords.length === 0 ? [] : longWords.slice(0, 1)), number].join("-");
+  }
+  return words.join("-");
+}
+
+const sensorWords = new Set(["overhead", "wall", "mat", "phone", "tag", "fob", "badge", "rail", "hinge", "post", "contact", "sensor", "meter", "distance", "top", "side", "front", "rear", "left", "right", "upper", "lower", "state", "presence"]);

@@ -1,0 +1,135 @@
+import { makeStampReader } from "../intake/stamp.js";
+import { timeWriting } from "../site/time-pattern.js";
+import { hasUnprintable } from "../site/yaml-text.js";
+import { findBand } from "./bands.js";
+import { findExpect } from "./expect.js";
+import type { FoundReading, FoundReadings, FoundSignal, FoundSource } from "./found.js";
+import { isNumber } from "./layout.js";
+import { classHint, freeName, plainName, tokensOf } from "./names.js";
+import { shown } from "./sample.js";
+import { findWords, standing } from "./words.js";
+
+/** More signals than this in one source are no signals (a text column was taken for channels). Our own choice. */
+const MOST_SIGNALS = 1_000;
+/** A meter's readings are numbers in at least this share of its news (our own choice). */
+const LEAST_NUMBERS = 0.9;
+/** Names of what sensors measure besides distance: no state of a bay, door or person can be had from them. */
+const otherMeasures = ["temp", "temperature", "humidity", "battery", "batt", "rssi", "voltage", "volt", "lux", "pressure", "power", "uptime", "accuracy", "speed", "altitude", "heading", "snr"];
+
+/** The signals of a source; what is none is named in `unused` with the reason. Local stamps are read in `zone`. */
+export function findSignals(source: FoundSource, zone: string, taken: Set<string>, unused: string[]): FoundSignal[] {
+  const { layout } = source;
+  const signals: FoundSignal[] = [];
+  const collected = collect(source, zone);
+  for (const { name, columns, readings } of collected) {
+    if (hasUnprintable(name)) {
+      unused.push(`channel ${shown(name)}: its name holds control characters`);
+      continue;
+    }
+    const isPosition = "latitude" in columns;
+    const reading = isPosition ? ({ form: "position" } as const) : readingOf(name, readings.texts);
+    if (typeof reading === "string") {
+      unused.push(`${layout.form === "long" ? "channel" : "column"} ${shown(name)}: ${reading}`);
+      continue;
+    }
+    // Positions are nobody's business past this point: no cell of theirs is kept.
+    const kept = isPosition ? { ...readings, texts: readings.texts.map(() => "") } : readings;
+    signals.push({ id: freeName(signalName(source, name, reading), taken), source, name, columns, readings: kept, reading, states: statesOf(reading, kept.texts), expect: findExpect(kept) });
+  }
+  return signals;
+}
+
+interface Collected {
+  readonly name: string;
+  readonly columns: FoundSignal["columns"];
+  readonly readings: FoundReadings;
+}
+
+function collect(source: FoundSource, zone: string): Collected[] {
+  const { layout } = source;
+  const lists = new Map<string, { name: string; columns: FoundSignal["columns"]; times: number[]; texts: string[]; stretches: number[] }>();
+  const add = (key: string, name: string, columns: FoundSignal["columns"], instant: number, text: string, stretch: number): void => {
+    let list = lists.get(key);
+    if (list === undefined) {
+      if (lists.size >= MOST_SIGNALS) return;
+      list = { name, columns, times: [], texts: [], stretches: [] };
+      lists.set(key, list);
+    }
+    list.times.push(instant);
+    list.texts.push(text);
+    list.stretches.push(stretch);
+  };
+  source.tables.forEach(({ rows, whole }, file) => {
+    const stamps = makeStampReader({ written: timeWriting(source.written), zone, skippedHour: "shift" });
+    for (const { cells, stretch } of rows) {
+      const instant = stamps.read(cells[source.timeColumn]!);
+      if (Number.isNaN(instant)) continue;
+      // Whole files follow one another; parts of a file are apart from everything else.
+      const apart = whole ? 0 : 1 + file * 100_000 + stretch;
+      if (layout.form === "wide") {
+        for (const value of layout.values) addNews(`v${value}`, source.header[value]!, { value }, cells[value]!.trim(), instant, apart);
+        for (const at of layout.positions) addNews(`p${at.latitude}`, source.header[at.latitude]!, at, cells[at.latitude]!.trim(), instant, apart);
+        continue;
+      }
+      const channel = cells[layout.signal]!.trim();
+      if (channel === "") continue;
+      const value = layout.value === null ? "" : cells[layout.value]!.trim();
+      const latitude = layout.latitude === null ? "" : cells[layout.latitude]!.trim();
+      if (layout.latitude !== null && layout.longitude !== null && isNumber(latitude) && !(value !== "" && isNumber(value))) addNews(`p${channel}`, channel, { latitude: layout.latitude, longitude: layout.longitude }, latitude, instant, apart);
+      else if (layout.value !== null) addNews(`v${channel}`, channel, { value: layout.value }, value, instant, apart);
+    }
+  });
+  return [...lists.values()].map(({ name, columns, times, texts, stretches }) => ({ name, columns, readings: inOrder(times, texts, stretches) }));
+
+  function addNews(key: string, name: string, columns: FoundSignal["columns"], text: string, instant: number, stretch: number): void {
+    if (standing(text) !== "missing") add(key, name, columns, instant, text, stretch);
+  }
+}
+
+function inOrder(times: readonly number[], texts: readonly string[], stretches: readonly number[]): FoundReadings {
+  const order = times.map((_, i) => i).sort((a, b) => times[a]! - times[b]! || a - b);
+  const kept = order.filter((at, i) => i === 0 || times[at] !== times[order[i - 1]!] || texts[at] !== texts[order[i - 1]!]);
+  return { times: Float64Array.from(kept, (at) => times[at]!), texts: kept.map((at) => texts[at]!), stretches: Int32Array.from(kept, (at) => stretches[at]!) };
+}
+
+/** How a signal is read, or why it is none. */
+function readingOf(name: string, texts: readonly string[]): FoundReading | string {
+  const counts = new Map<string, number>();
+  for (const text of texts) counts.set(text, (counts.get(text) ?? 0) + 1);
+  const words = findWords(counts);
+  if (words !== null && words.meaning !== "unknown") return { form: "words", words };
+  const news = texts.filter((text) => standing(text) === "news");
+  const numbers = news.filter(isNumber).map((text) => Number(text.replace(",", ".")));
+  if (news.length > 0 && numbers.length >= LEAST_NUMBERS * news.length) {
+    if (tokensOf(name).some((token) => otherMeasures.includes(token))) return "measures something else than a distance";
+    if (words === null || new Set(numbers).size > 2) return { form: "distance", band: findBand(numbers), numbers, odd: new Map([...counts].filter(([text]) => standing(text) === "news" && !isNumber(text))) };
+  }
+  return words === null ? `${counts.size} different texts, neither two words nor numbers` : { form: "words", words };
+}
+
+function statesOf(reading: FoundReading, texts: readonly string[]): Float64Array {
+  if (reading.form === "words") {
+    const { on, off } = reading.words;
+    return Float64Array.from(texts, (text) => (on.includes(text) ? 1 : off.includes(text) ? 0 : Number.NaN));
+  }
+  const band = reading.form === "distance" ? reading.band : null;
+  if (band === null) return new Float64Array(texts.length).fill(Number.NaN);
+  return Float64Array.from(texts, (text) => {
+    if (!isNumber(text)) return Number.NaN;
+    const value = Number(text.replace(",", "."));
+    return value >= band.near && value <= band.far ? 1 : 0;
+  });
+}
+
+/** The channel's or column's own name; a person's name gets the sort of sensor in front, which may not share it. */
+function signalName(source: FoundSource, name: string, reading: FoundReading): string {
+  const plain = plainName(name, "signal");
+  if (reading.form === "position") return `place-${plain}`;
+  if (reading.form === "words" && reading.words.class === "person" && classHint(name) === null) return `${sourceSort(source)}-${plain}`;
+  return plain;
+}
+
+/** What carries a person's signals, after the source's name. */
+export function sourceSort(source: FoundSource): "phone" | "tag" {
+  return tokensOf(source.id).some((token) => token === "phone" || token === "phones") ? "phone" : "tag";
+}

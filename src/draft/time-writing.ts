@@ -1,0 +1,157 @@
+import { makeStampReader } from "../intake/stamp.js";
+import { timeWriting } from "../site/time-pattern.js";
+import { counted, shown } from "./sample.js";
+
+/** A time cell with the place it came from, for the evidence. */
+export interface PlacedCell {
+  readonly text: string;
+  readonly line: number | null;
+}
+
+/** How a column's stamps are written, and how that is known. */
+export interface WritingFound {
+  /** As the site file says it: `iso`, `epoch-s`, `epoch-ms` or a pattern. */
+  readonly written: string;
+  readonly readable: number;
+  readonly cells: number;
+  readonly evidence: string;
+  /** What the stamps cannot tell: day and month in either order read equally well. Null when all is told. */
+  readonly open: string | null;
+  /** Whether stamps carry their offset from UTC: all of them, some, or none. Epochs need none and count as all. */
+  readonly offsets: "all" | "some" | "none";
+}
+
+/** Stamps before 2000 or after 2100 are numbers of another kind (our own choice). */
+const EARLIEST_MS = Date.UTC(2000, 0);
+const LATEST_MS = Date.UTC(2100, 0);
+/** A column holds time stamps when at least this share of its cells reads as such (our own choice). */
+const LEAST_READABLE_SHARE = 0.8;
+/** As many cells as are read in every way that could fit. */
+const TRIED_CELLS = 400;
+
+const dateAndTime = /^([A-Za-z]{3,9},? )?(\d{1,4}|[A-Za-z]{3,9})([-./ ])(\d{1,2}|[A-Za-z]{3,9})(,?[-./ ])(\d{1,4})([T ,]+)(\d{1,2})([:.])(\d{2})(?:\9(\d{2})(?:([.,])(\d{3}))?)?( ?)([AaPp][Mm])?( ?)(Z|[+-]\d{2}:?\d{2})?$/;
+
+/**
+ * How the stamps of a column are written; null when too few of its cells are stamps. Several ways are tried; the one
+ * that reads most cells wins, and the first cell that it reads and its rival does not is the evidence.
+ */
+export function findWriting(cells: readonly PlacedCell[]): WritingFound | null {
+  const news = cells.filter(({ text }) => text.trim() !== "");
+  if (news.length === 0) return null;
+  const step = Math.max(1, Math.floor(news.length / TRIED_CELLS));
+  const tried = news.filter((_, i) => i % step === 0);
+  const likely = candidates(tried).filter((written) => shareRead(tried, written) >= LEAST_READABLE_SHARE / 2);
+  const ranked = likely.map((written) => ({ written, readable: news.filter(({ text }) => reads(written, text)).length })).sort((a, b) => b.readable - a.readable);
+  const [best] = ranked;
+  // Another width of a field is no rival, another order is.
+  const rival = ranked.find((one) => orderOf(one.written) !== orderOf(best?.written ?? ""));
+  if (best === undefined || best.readable < LEAST_READABLE_SHARE * news.length) return null;
+  const saying = `${counted(best.readable)} of ${counted(news.length)} stamps read as ${best.written}`;
+  const offsets = offsetsOf(best.written, news);
+  const found = { written: best.written, readable: best.readable, cells: news.length, offsets };
+  if (rival === undefined) return { ...found, evidence: saying, open: null };
+  const excluding = news.find(({ text }) => reads(best.written, text) && !reads(rival.written, text));
+  if (excluding !== undefined && rival.readable < best.readable) {
+    const where = excluding.line === null ? "a row further on" : `line ${counted(excluding.line)}`;
+    return { ...found, evidence: `${saying}; ${where} (${shown(excluding.text)}) excludes ${rival.written}`, open: null };
+  }
+  // Both read: readings that lie together in time are likelier than readings spread over the months.
+  const [chosen, other] = span(news, best.written) <= span(news, rival.written) ? [best, rival] : [rival, best];
+  return {
+    ...found,
+    written: chosen.written,
+    evidence: `${counted(chosen.readable)} of ${counted(news.length)} stamps read as ${chosen.written}, and as many as ${other.written}`,
+    open: `day before month or month before day? No stamp has a day above 12. ${chosen.written} is written here because the stamps then lie within ${days(span(news, chosen.written))} days instead of ${days(span(news, other.written))}`,
+  };
+}
+
+/** The order of a pattern's fields, whatever their width. */
+function orderOf(written: string): string {
+  return written.replace(/([A-Za-z])\1*/g, "$1");
+}
+
+/** The ways that the shape of the cells allows. Day and month are tried both ways round. */
+function candidates(cells: readonly PlacedCell[]): string[] {
+  const found = new Set<string>();
+  const texts = cells.map(({ text }) => text.trim());
+  if (texts.some((text) => /^\d{4}-\d{2}-\d{2}[Tt ]/.test(text))) found.add("iso");
+  if (texts.some((text) => /^\d{9,10}(?:\.\d+)?$/.test(text))) found.add("epoch-s");
+  if (texts.some((text) => /^\d{12,13}$/.test(text))) found.add("epoch-ms");
+  for (const text of texts) {
+    if (found.size > 40) break;
+    for (const pattern of patternsOf(text)) found.add(pattern);
+  }
+  // ISO reads its own stamps in more spellings than any pattern.
+  return found.has("iso") ? ["iso"] : [...found];
+}
+
+function patternsOf(text: string): string[] {
+  const match = dateAndTime.exec(text);
+  if (match === null) return [];
+  const [, weekday = "", first = "", gap1 = "", second = "", gap2 = "", third = "", gap3 = "", hour = "", colon = "", , seconds, point, , gap4 = "", half, gap5 = "", offset] = match;
+  const number = (token: string, digits: string): string[] => (digits.length === 2 ? (digits.startsWith("0") ? [token.repeat(2)] : [token.repeat(2), token]) : [token]);
+  const month = (digits: string): string[] => (/^\d/.test(digits) ? number("M", digits) : digits.length === 3 ? ["MMM"] : ["MMMM"]);
+  const orders: [string[], string[], string[]][] = [];
+  if (first.length === 4 && /^\d/.test(first)) {
+    if (third.length <= 2) orders.push([["yyyy"], month(second), number("d", third)]);
+  } else if (third.length === 4 || third.length === 2) {
+    const year = [third.length === 4 ? "yyyy" : "yy"];
+    if (/^\d/.test(first)) orders.push([number("d", first), month(second), year]);
+    if (/^\d/.test(second)) orders.push([month(first), number("d", second), year]);
+    if (third.length === 2 && first.length === 2 && /^\d\d$/.test(first + second.slice(2))) orders.push([["yy"], month(second), number("d", third)]);
+  }
+  const day = weekday.replace(/[A-Za-z]+/, (name) => (name.length === 3 ? "EEE" : "EEEE"));
+  const time = (h: string): string => `${h}${colon}mm${seconds === undefined ? "" : `${colon}ss`}${point === undefined ? "" : `${point}SSS`}${half === undefined ? gap4 : `${gap4}a`}${offset === undefined ? gap5 : `${gap5}${offset.includes(":") || offset === "Z" ? "ZZ" : "ZZZ"}`}`;
+  const literal = (gap: string): string => gap.replaceAll("T", "'T'");
+  return orders.flatMap(([a, b, c]) => a.flatMap((one) => b.flatMap((two) => c.flatMap((three) => number(half === undefined ? "H" : "h", hour).map((h) => `${day}${one}${gap1}${two}${gap2}${three}${literal(gap3)}${time(h)}`)))));
+}
+
+const readers = new Map<string, (text: string) => number>();
+
+function instantOf(written: string, text: string): number {
+  let read = readers.get(written);
+  if (read === undefined) {
+    const reader = makeStampReader({ written: timeWriting(written), zone: "UTC", skippedHour: "shift" });
+    read = (cell) => reader.read(cell);
+    if (readers.size > 200) readers.clear();
+    readers.set(written, read);
+  }
+  const instant = read(text);
+  return instant >= EARLIEST_MS && instant < LATEST_MS ? instant : Number.NaN;
+}
+
+function reads(written: string, text: string): boolean {
+  return !Number.isNaN(instantOf(written, text));
+}
+
+function shareRead(cells: readonly PlacedCell[], written: string): number {
+  return cells.filter(({ text }) => reads(written, text)).length / cells.length;
+}
+
+function span(cells: readonly PlacedCell[], written: string): number {
+  let [first, last] = [Number.POSITIVE_INFINITY, Number.NEGATIVE_INFINITY];
+  for (const { text } of cells) {
+    const instant = instantOf(written, text);
+    if (instant < first) first = instant;
+    if (instant > last) last = instant;
+  }
+  return last - first;
+}
+
+function days(ms: number): string {
+  return counted(Math.ceil(ms / 86_400_000));
+}
+
+function offsetsOf(written: string, cells: readonly PlacedCell[]): "all" | "some" | "none" {
+  if (written.startsWith("epoch-")) return "all";
+  const withOffset = cells.filter(({ text }) => offsetMinutes(text) !== null).length;
+  return withOffset === 0 ? "none" : withOffset >= 0.99 * cells.length ? "all" : "some";
+}
+
+/** The offset from UTC that a stamp ends with, in minutes; null without one. */
+export function offsetMinutes(text: string): number | null {
+  const match = /\d(?:\.\d+)? ?(?:(Z)|([+-])(\d{2}):?(\d{2})?)$/.exec(text.trim());
+  if (match === null || !text.includes(":")) return null;
+  if (match[1] !== undefined) return 0;
+  return (match[2] === "-" ? -1 : 1) * (Number(match[3]) * 60 + Number(match[4] ?? 0));
+}

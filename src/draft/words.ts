@@ -1,0 +1,83 @@
+import type { SubjectClass } from "../site/site.js";
+
+/** A pair of words for a state and its opposite; `class` null where the words fit several classes. */
+export interface WordPair {
+  readonly on: string;
+  readonly off: string;
+  readonly class: SubjectClass | null;
+}
+
+/** Plain English words; which of the two is "on" is their meaning. Compared in lower case. */
+const pairs: readonly WordPair[] = [
+  ...pairsOf("door", ["open/closed", "open/shut", "opened/closed", "open/close", "ajar/closed", "unlatched/latched"]),
+  ...pairsOf("bay", ["occupied/empty", "occupied/free", "occupied/vacant", "occupied/unoccupied", "taken/free", "full/empty", "parked/gone"]),
+  ...pairsOf("person", ["here/away", "home/away", "in/out", "near/far", "inside/outside", "arrived/left", "at home/away", "at home/out", "home/out"]),
+];
+
+/** Yes and no in its many spellings: of what, they do not say. */
+const plainPairs: readonly WordPair[] = pairsOf(null, ["1/0", "true/false", "on/off", "yes/no", "y/n", "t/f", "active/inactive", "detected/clear", "present/absent", "high/low"]);
+
+function pairsOf(subjectClass: SubjectClass | null, texts: readonly string[]): WordPair[] {
+  return texts.map((text) => {
+    const [on = "", off = ""] = text.split("/");
+    return { on, off, class: subjectClass };
+  });
+}
+
+const missingWords = ["", "-", "n/a", "na", "null", "none", "nil", "nan"];
+const lostWords = ["no-link", "no link", "offline", "unavailable", "unknown", "lost", "disconnected", "unreachable", "not available", "no signal"];
+
+/** Whether a cell says nothing, says that the sensor does not know, or says something. */
+export function standing(cell: string): "missing" | "lost" | "news" {
+  const word = cell.trim().toLowerCase();
+  return missingWords.includes(word) ? "missing" : lostWords.includes(word) ? "lost" : "news";
+}
+
+/** The pair that texts belong to: both of its words, or one of them, make up nearly all. Null for other texts. */
+export function pairOf(texts: readonly string[]): WordPair | null {
+  const words = new Set(texts.map((text) => text.trim().toLowerCase()).filter((word) => standing(word) === "news"));
+  const all = [...pairs, ...plainPairs];
+  return all.find(({ on, off }) => words.has(on) && words.has(off)) ?? all.find(({ on, off }) => words.size === 1 && (words.has(on) || words.has(off))) ?? null;
+}
+
+/** Share of a signal's news that must be one of two words for it to be read by words (our own choice). */
+const LEAST_WORD_SHARE = 0.95;
+
+/** A signal's two words, in the spellings seen. `known` false: which of them is on, the words do not say. */
+export interface WordsFound {
+  readonly on: readonly string[];
+  readonly off: readonly string[];
+  readonly class: SubjectClass | null;
+  /** `plain` yes/no words have an on and an off, but whose state it is must come from elsewhere. */
+  readonly meaning: "told" | "plain" | "unknown";
+  /** Cells with other words, which will be set aside. */
+  readonly others: ReadonlyMap<string, number>;
+}
+
+/** The words of a signal, from how often each text was seen; null when two words do not make up nearly all of them. */
+export function findWords(texts: ReadonlyMap<string, number>): WordsFound | null {
+  const news = [...texts].filter(([text]) => standing(text) === "news").sort((a, b) => b[1] - a[1]);
+  const total = news.reduce((sum, [, count]) => sum + count, 0);
+  if (total === 0) return null;
+  const words = [...new Set(news.map(([text]) => text.trim().toLowerCase()))];
+  // Every known pair that is there; the one that covers most counts.
+  const cover = (pair: WordPair): number => news.reduce((sum, [text, count]) => sum + (is(text, pair.on) || is(text, pair.off) ? count : 0), 0);
+  const known = [...pairs, ...plainPairs].map((pair) => ({ pair, covered: cover(pair), both: words.includes(pair.on) && words.includes(pair.off) })).sort((a, b) => b.covered - a.covered || Number(b.both) - Number(a.both))[0];
+  if (known !== undefined && known.covered >= LEAST_WORD_SHARE * total) {
+    const { pair } = known;
+    return { on: spellings(news, pair.on), off: spellings(news, pair.off), class: pair.class, meaning: pair.class === null ? "plain" : "told", others: new Map(news.filter(([text]) => !is(text, pair.on) && !is(text, pair.off))) };
+  }
+  const [first, second] = news;
+  if (first === undefined || second === undefined || first[1] + second[1] < LEAST_WORD_SHARE * total || first[0].length > 40 || second[0].length > 40) return null;
+  return { on: [first[0]], off: [second[0]], class: null, meaning: "unknown", others: new Map(news.slice(2)) };
+}
+
+/** The spellings in which a word was seen, or the word itself when it never was. */
+function spellings(news: readonly (readonly [string, number])[], word: string): string[] {
+  const seen = [...new Set(news.map(([text]) => text.trim()).filter((text) => is(text, word)))];
+  return seen.length === 0 ? [word] : seen.sort();
+}
+
+function is(text: string, word: string): boolean {
+  return text.trim().toLowerCase() === word;
+}

@@ -1,0 +1,113 @@
+import { stateWords } from "../site/state-words.js";
+import type { FoundSignal, Placing } from "./found.js";
+import { counted, shown } from "./sample.js";
+import type { CauseFound } from "./shared-causes.js";
+import { sourceSort } from "./signals.js";
+import { findUnit } from "./unit.js";
+import { durationScalar, FILL_IN, list, scalar, type YamlLines } from "./yaml-lines.js";
+
+/** A vehicle that passes by is gone after this time (our own choice; no export tells it). */
+const METER_SETTLE = "20s";
+
+/** Writes `bays:`, `doors:`, `people:` and `signals:`. */
+export function writeSignals(lines: YamlLines, placings: readonly Placing[], causes: readonly CauseFound[]): void {
+  lines.add("# What has a true state. Rename as you like, here and under `on` below.");
+  for (const [key, subjectClass] of [["bays", "bay"], ["doors", "door"], ["people", "person"]] as const) {
+    const subjects = [...new Set(placings.filter((placing) => placing.class === subjectClass).map(({ subject }) => subject))];
+    if (subjects.length === 0) continue;
+    lines.add(`${key}:`);
+    for (const subject of subjects) lines.add(`  ${scalar(subject)}: {}`);
+  }
+  lines.add("");
+  writeCauses(lines, causes);
+  lines.add("signals:");
+  for (const placing of placings) writeSignal(lines, placing, causes.filter(({ signals }) => signals.includes(placing.signal)).map(({ name }) => name));
+  lines.add("");
+}
+
+function writeCauses(lines: YamlLines, causes: readonly CauseFound[]): void {
+  lines.add("# One sensor's account of one subject each. `shares` names the board, supply, hub or network that sensors have in common:");
+  lines.add("# exports show only what happened to fail together. Sensors on one board are no independent witnesses: complete it.");
+  for (const { name, signals, instants } of causes) {
+    lines.guess(0, `${name}: ${signals.map(({ id }) => id).join(", ")} started again or were lost within 20 s of one another ${instants.length === 1 ? "once" : `${instants.length} times`} (${instants.slice(0, 3).map((instant) => new Date(instant).toISOString()).join(", ")}${instants.length > 3 ? ", …" : ""})`);
+  }
+}
+
+function writeSignal(lines: YamlLines, placing: Placing, shares: readonly string[]): void {
+  const { signal, subject, evidence } = placing;
+  const { id, source, reading } = signal;
+  lines.add(`  ${scalar(id)}:`);
+  lines.guess(4, `watches the ${placing.class} ${subject}: ${evidence}`);
+  if (placing.open !== null) lines.ask(4, `signal ${id}: ${placing.open}`);
+  lines.add(`    on: ${scalar(subject)}`);
+  lines.add(`    source: ${scalar(source.id)}`);
+  if (source.layout.form === "long") lines.add(`    channel: ${scalar(signal.name)}`);
+  if (reading.form === "distance") writeDistance(lines, signal);
+  else if (reading.form === "position") {
+    lines.add("    kind: position");
+    lines.ask(4, `signal ${id}: how near home counts as here? No export tells`, "    radius: 150m");
+  } else writeWords(lines, placing);
+  if (signal.expect === null) lines.note(4, "no `expect`: it seems to report changes only, so that nothing can be told from its silence");
+  else {
+    lines.note(4, `gaps of about ${durationScalar(signal.expect.ms)} make up ${Math.round(100 * signal.expect.share)} % of its time`);
+    lines.add(`    expect: ${durationScalar(signal.expect.ms)}`);
+  }
+  if (shares.length > 0) lines.add(`    shares: ${list(shares)}`);
+}
+
+function writeDistance(lines: YamlLines, signal: FoundSignal): void {
+  const { id, name, reading, source } = signal;
+  if (reading.form !== "distance") return;
+  const { band, numbers, odd } = reading;
+  const valueColumn = source.layout.form === "long" && source.layout.value !== null ? [source.header[source.layout.value]!] : [];
+  const { unit, evidence, open } = findUnit([name, ...valueColumn], band?.empty.middle ?? largest(numbers));
+  lines.add("    kind: distance");
+  if (open === null) lines.guess(4, evidence);
+  else lines.ask(4, `source ${source.id}: ${open}`);
+  lines.add(`    unit: ${unit}`);
+  if (odd.size > 0) lines.note(4, `${counted(sum(odd.values()))} cells are no numbers (${[...odd.keys()].slice(0, 4).map(shown).join(", ")}): they will be set aside and counted`);
+  if (band === null) {
+    lines.ask(4, `signal ${id}: between which two distances does a vehicle stand? Its ${counted(numbers.length)} readings do not fall into two heaps`, `    present: [${FILL_IN}, ${FILL_IN}]`);
+    return;
+  }
+  lines.note(4, `${counted(band.occupied.count)} readings lie about ${band.occupied.middle} and ${counted(band.empty.count)} about ${band.empty.middle}: a vehicle stands in the way, so the nearer heap is taken for "occupied"`);
+  if (band.doubt !== null) lines.ask(4, `signal ${id}: ${band.doubt}: another vehicle, or something else?`);
+  lines.add(`    present: [${band.near}, ${band.far}]`);
+  lines.add(`    slack: ${band.slack}`);
+  if (band.maximum !== null) {
+    lines.note(4, `nothing is farther than ${band.maximum}, and many readings are exactly that: no echo`);
+    lines.add(`    maximum: ${band.maximum}`);
+  }
+  lines.note(4, "our own choice, no export tells it: what lasts less is no arrival");
+  lines.add(`    settle: ${METER_SETTLE}`);
+}
+
+function writeWords(lines: YamlLines, placing: Placing): void {
+  const { signal, direction } = placing;
+  if (signal.reading.form !== "words") return;
+  const { on, off, others } = signal.reading.words;
+  const { on: onKey, off: offKey } = stateWords[placing.class];
+  lines.add(`    kind: ${kindOf(placing)}`);
+  if (direction === null) {
+    lines.add(`    ${onKey}: ${FILL_IN}`);
+    lines.add(`    ${offKey}: ${FILL_IN}`);
+  } else {
+    lines.add(`    ${onKey}: ${list(direction === "reversed" ? off : on)}`);
+    lines.add(`    ${offKey}: ${list(direction === "reversed" ? on : off)}`);
+  }
+  if (others.size > 0) lines.note(4, `${counted(sum(others.values()))} cells hold another word (${[...others.keys()].slice(0, 4).map(shown).join(", ")}): they will be set aside and counted`);
+}
+
+/** The kind of a signal read by words. */
+export function kindOf({ signal, class: subjectClass }: Placing): string {
+  if (signal.reading.form !== "words") return signal.reading.form;
+  return subjectClass === "door" ? "contact" : subjectClass === "person" && sourceSort(signal.source) === "phone" ? "phone" : "flag";
+}
+
+function sum(counts: Iterable<number>): number {
+  return [...counts].reduce((total, count) => total + count, 0);
+}
+
+function largest(numbers: readonly number[]): number {
+  return numbers.reduce((most, number) => Math.max(most, number), 0);
+}
