@@ -8,6 +8,9 @@
 import { drillRule } from "./drills/drill.js";
 import { makeFaultedHistories } from "./drills/faulted-histories.js";
 import { hostileCases } from "./drills/hostile.js";
+import { adviseBands } from "./bands/advice.js";
+import { clockOffsets } from "./clocks/offsets.js";
+import { toConfirm } from "./confirm/to-confirm.js";
 import { findEpisodes } from "./episodes/find.js";
 import { assembleFindings, type ExaminedRule } from "./findings/assemble.js";
 import type { Findings } from "./findings/schema.js";
@@ -20,6 +23,9 @@ import { referenceModels } from "./reference/models.js";
 import { householdCosts } from "./rules/household-cost.js";
 import { judgeRule } from "./rules/judge.js";
 import { scoreBays } from "./scoring/bays.js";
+import { detectChanges } from "./scoring/change-detection.js";
+import { diaryConflicts } from "./scoring/diary-conflicts.js";
+import { findDisagreements } from "./scoring/disagreements.js";
 import { scoreSignals } from "./scoring/signals.js";
 import { retellableAccounts } from "./signals/accounts.js";
 import { loadSite } from "./site/load.js";
@@ -80,6 +86,16 @@ export async function auditSite(site: Site, options: AuditOptions): Promise<Find
   const tried = (options.tried ?? []).map((rule) => ({ ...examine(rule), tuning: null }));
   const cost = householdCosts(site, rules, book, period);
 
-  // 8. Findings: the one object everything written is made from.
-  return assembleFindings({ site, period, label, notes, madeAt: options.madeAt, madeBy: `keyworthy ${version}`, ledger, diary, references, signals, bays, episodes, phantoms, rules, tried, cost });
+  // 8. The witnesses themselves: where they disagree, their clocks and bands, what got worse, and what memory could settle.
+  const witnesses = {
+    diaryConflicts: diaryConflicts(site, accounts, diary, period),
+    disagreements: findDisagreements(site, accounts, book),
+    clocks: clockOffsets(site, accounts, period),
+    bands: adviseBands(site, readings, book, period),
+    changes: detectChanges(site, accounts, readings, book, period),
+    toConfirm: toConfirm(site, rules, book, period),
+  };
+
+  // 9. Findings: the one object everything written is made from.
+  return assembleFindings({ site, period, label, notes, madeAt: options.madeAt, madeBy: `keyworthy ${version}`, ledger, diary, references, signals, bays, episodes, phantoms, rules, tried, cost, witnesses });
 }

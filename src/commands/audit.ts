@@ -1,5 +1,6 @@
 import { dirname, join, relative, resolve } from "node:path";
 import { csvHeader, csvRows } from "../findings/csv-text.js";
+import { toConfirmCsv } from "../findings/to-confirm-csv.js";
 import { episodesCsv, firingsCsv, signalsCsv } from "../findings/tables.js";
 import type { Findings } from "../findings/schema.js";
 import type { AskedPeriod } from "../period.js";
@@ -15,7 +16,7 @@ import type { ExitStatus, Surroundings } from "./surroundings.js";
 import { beginWholeFolder, refuseStrangers } from "./whole-folder.js";
 
 /** The files of a finished audit; a folder holding nothing else may be replaced by the next run. */
-export const auditFiles = ["report.html", "findings.json", "signals.csv", "episodes.csv", "firings.csv", "set-aside.csv"] as const;
+export const auditFiles = ["report.html", "findings.json", "signals.csv", "episodes.csv", "firings.csv", "set-aside.csv", "to-confirm.csv"] as const;
 
 /** `keyworthy audit` as asked for on the command line. */
 export interface AuditRequest {
@@ -71,6 +72,7 @@ async function auditInto(site: Site, tried: readonly RuleSpec[], request: AuditR
     await folder.write("signals.csv", signalsCsv(findings));
     await folder.write("episodes.csv", episodesCsv(findings));
     await folder.write("firings.csv", firingsCsv(findings));
+    await folder.write("to-confirm.csv", toConfirmCsv(findings));
     await folder.write("report.html", await renderReport(findings));
     const target = named ?? join(parent, findings.period.label);
     await folder.finish(target, auditFiles);

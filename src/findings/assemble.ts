@@ -12,6 +12,7 @@ import type { Site } from "../site/site.js";
 import type { Interval } from "../timeline/timeline.js";
 import type { RuleTuning } from "../tuning/tune.js";
 import { FINDINGS_SCHEMA, findingsSchema, type Findings } from "./schema.js";
+import { witnessFindings, type WitnessWork } from "./witness-findings.js";
 
 /** A rule judged, drilled and, if it is the site's own, tuned. */
 export interface ExaminedRule extends RuleJudgement {
@@ -42,6 +43,7 @@ export interface Worked {
   /** Further rules, replayed beside the site's own. */
   readonly tried: readonly ExaminedRule[];
   readonly cost: readonly HouseholdCost[];
+  readonly witnesses: WitnessWork;
 }
 
 const DAY_MS = 86_400_000;
@@ -53,6 +55,7 @@ const HOUR_MS = 3_600_000;
  */
 export function assembleFindings(worked: Worked): Findings {
   const { site, period } = worked;
+  const witnesses = witnessFindings(worked.witnesses, iso);
   const firmware = new Map(site.signals.map((signal) => [signal.id, signal.firmware]));
   const findings = {
     schema: FINDINGS_SCHEMA,
@@ -67,12 +70,13 @@ export function assembleFindings(worked: Worked): Findings {
     },
     period: { from: iso(period.from), to: iso(period.to), days: (period.to - period.from) / DAY_MS, label: worked.label },
     ledger: worked.ledger.map((row) => ({ ...row, first: isoOrNull(row.first), last: isoOrNull(row.last) })),
-    diary: diaryExtent(worked.diary, period),
+    diary: { ...diaryExtent(worked.diary, period), conflicts: witnesses.conflicts },
     references: worked.references,
     signals: worked.signals.map((score) => ({ ...score, firmware: firmware.get(score.signal) ?? null })),
     bays: worked.bays,
     episodes: worked.episodes.map((episode) => ({ ...episode, anchor: iso(episode.anchor), from: iso(episode.from), to: iso(episode.to) })),
     phantoms: worked.phantoms.map((phantom) => ({ ...phantom, from: iso(phantom.from), to: iso(phantom.to) })),
+    ...witnesses.keys,
     rules: worked.rules.map(ruleFinding),
     tried: worked.tried.map(ruleFinding),
     cost: worked.cost,

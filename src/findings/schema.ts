@@ -2,6 +2,7 @@ import { z } from "zod";
 import { referenceModelSchema } from "./references-schema.js";
 import { monthsSchema } from "./months-schema.js";
 import { estimateSchema } from "./estimate-schema.js";
+import { bandAdviceSchema, clockOffsetSchema, diaryConflictsSchema, disagreementsSchema, eventCategoriesSchema, signalChangeSchema, toConfirmSchema } from "./witness-schema.js";
 import { drillSchema, hostileCaseSchema, tuningSchema } from "./trial-schema.js";
 
 /** Changed whenever a reader of older findings would misunderstand newer ones. */
@@ -54,6 +55,7 @@ export const signalScoreSchema = z.strictObject({
   agreementGivenOn: estimateSchema,
   agreementGivenOff: estimateSchema,
   transitions: z.strictObject({ reference: z.int(), matched: z.int(), missed: z.int(), phantom: z.int(), fragmented: z.int() }),
+  eventCategories: eventCategoriesSchema,
   missedShare: estimateSchema,
   phantomRate: estimateSchema,
   lagOn: lagQuantiles,
@@ -328,13 +330,18 @@ export const findingsSchema = z.strictObject({
   /** `[from, to)`; `label` is the folder name, e.g. 2026-10. */
   period: z.strictObject({ from: instant, to: instant, days: z.number(), label: z.string() }),
   ledger: z.array(ledgerRow),
-  diary: z.strictObject({ entries: z.int(), hours: z.number() }),
+  diary: z.strictObject({ entries: z.int(), hours: z.number(), conflicts: diaryConflictsSchema }),
   /** What the reference of each subject rests on. */
   references: z.array(referenceModelSchema),
   signals: z.array(signalScoreSchema),
   bays: z.array(bayScoreSchema),
   episodes: z.array(episodeSchema),
   phantoms: z.array(phantomSchema),
+  disagreements: z.array(disagreementsSchema),
+  clocks: z.array(clockOffsetSchema),
+  bands: z.array(bandAdviceSchema),
+  changes: z.array(signalChangeSchema),
+  toConfirm: toConfirmSchema,
   rules: z.array(ruleFindingSchema),
   /** Further rules that were replayed beside the site's own, for comparison; they decide nothing. */
   tried: z.array(ruleFindingSchema),

@@ -1,4 +1,5 @@
 import type { Estimate } from "../statistics/estimate.js";
+import type { EventCategories } from "./event-categories.js";
 import type { SignalKind, SubjectClass } from "../site/site.js";
 
 /** Median and upper tail of a lag in seconds, positive when the signal was later; intervals between order statistics. */
@@ -46,6 +47,7 @@ export interface SignalScore {
   readonly agreementGivenOn: Estimate;
   readonly agreementGivenOff: Estimate;
   readonly transitions: TransitionCounts;
+  readonly eventCategories: EventCategories;
   readonly missedShare: Estimate;
   readonly phantomRate: Estimate;
   readonly lagOn: LagQuantiles;

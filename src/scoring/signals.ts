@@ -8,6 +8,7 @@ import { durations } from "../timeline/durations.js";
 import type { Interval } from "../timeline/timeline.js";
 import { OFF, ON } from "../timeline/timeline.js";
 import { agreementWith, jointlyKnownMs } from "./agreement.js";
+import { eventCategories, NO_EVENTS } from "./event-categories.js";
 import { judgedAgainst } from "./judged-against.js";
 import type { LagQuantiles, SignalScore } from "./score.js";
 import { siblingsOf } from "./siblings.js";
@@ -55,7 +56,7 @@ function ownFigures(account: SignalAccount): Pick<SignalScore, "readings" | "kno
 
 type Judged = Pick<
   SignalScore,
-  "judgedAgainst" | "agreement" | "agreementGivenOn" | "agreementGivenOff" | "transitions" | "missedShare" | "phantomRate" | "lagOn" | "lagOff" | "siblings"
+  "judgedAgainst" | "agreement" | "agreementGivenOn" | "agreementGivenOff" | "transitions" | "eventCategories" | "missedShare" | "phantomRate" | "lagOn" | "lagOff" | "siblings"
 >;
 
 /** What the reference without the signal, and its siblings, say of it. */
@@ -69,6 +70,7 @@ function judged(site: Site, signal: SignalSpec, account: SignalAccount, accounts
     judgedAgainst: judgedAgainst(reference, period),
     ...agreementWith(account.account, reference.timeline, site.confidence),
     transitions,
+    eventCategories: eventCategories(account.account, reference.timeline, site.joinMs),
     missedShare: missedVisitShare(on, site.confidence),
     phantomRate: phantomRateOf(transitions.phantom, jointlyKnownMs(account.account, reference.timeline), site.confidence),
     lagOn: lagQuantiles(on, site.confidence),
@@ -95,6 +97,7 @@ function blankScore(site: Site, signal: SignalSpec, why: string): SignalScore {
     agreementGivenOn: noEstimate("share", why),
     agreementGivenOff: noEstimate("share", why),
     transitions: { reference: 0, matched: 0, missed: 0, phantom: 0, fragmented: 0 },
+    eventCategories: NO_EVENTS,
     missedShare: noEstimate("share", why),
     phantomRate: noEstimate(RATE_UNIT, why),
     lagOn: lag,

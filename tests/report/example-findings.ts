@@ -5,6 +5,7 @@ import { wilsonEstimate } from "../../src/statistics/wilson.js";
 import { exampleRules } from "./example-rules.js";
 import { exampleReferences } from "./example-references.js";
 import { exampleSignals } from "./example-signals.js";
+import { exampleConflicts, exampleWitnesses } from "./example-witnesses.js";
 
 const CONFIDENCE = 0.95;
 const MONTHS = 31 / 30;
@@ -79,7 +80,7 @@ export const exampleFindings: Findings = findingsSchema.parse({
     { source: "phones", file: "exports/phones.csv", read: 1_204, accepted: 1_204, duplicate: 0, setAside: 0, reasons: [], missingCells: 311, unreadableCells: 0, repeatedHourRows: 4, shiftedRows: 0, outOfOrderRows: 0, cutOff: false, first: "2026-10-01T05:12:00.000Z", last: "2026-10-31T22:40:13.000Z" },
     { source: "mat-log", file: "exports/mat.csv.gz", read: 36, accepted: 36, duplicate: 0, setAside: 0, reasons: [], missingCells: 0, unreadableCells: 0, repeatedHourRows: 0, shiftedRows: 0, outOfOrderRows: 0, cutOff: false, first: null, last: null },
   ],
-  diary: { entries: 6, hours: 18.5 },
+  diary: { entries: 6, hours: 18.5, conflicts: exampleConflicts },
   references: exampleReferences,
   signals: exampleSignals,
   bays,
@@ -89,6 +90,7 @@ export const exampleFindings: Findings = findingsSchema.parse({
     { signal: "phone-mira", subject: "mira", said: "off", from: "2026-10-25T00:10:00.000Z", to: "2026-10-25T01:42:00.000Z" },
     { signal: "phone-tom", subject: "tom", said: "on", from: "2026-10-28T02:00:00.000Z", to: "2026-10-28T09:30:00.000Z" },
   ],
+  ...exampleWitnesses,
   rules: exampleRules,
   tried: [],
   months: null,

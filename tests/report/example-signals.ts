@@ -103,6 +103,11 @@ function scored(sketch: Sketch): SignalScore {
     agreementGivenOn: wilsonEstimate(on, sketch.looks / 2, CONFIDENCE),
     agreementGivenOff: wilsonEstimate(off, sketch.looks / 2, CONFIDENCE),
     transitions: { reference, matched, missed, phantom, fragmented },
+    eventCategories: {
+      hours: { trueOn: hours / 2, trueOff: hours / 2 - 1, insertion: phantom * 0.1, deletion: missed * 2, fragmentation: fragmented * 0.2, merge: 0, overfillStart: 0, overfillEnd: 0.3, underfillStart: 0.2, underfillEnd: 0 },
+      reference: { correct: Math.floor(matched / 2) - fragmented, deleted: Math.ceil(missed / 2), fragmented, merged: 0, fragmentedAndMerged: 0 },
+      signal: { correct: Math.floor(matched / 2) - fragmented, inserted: phantom, fragmenting: 2 * fragmented, merging: 0, fragmentingAndMerging: 0 },
+    },
     missedShare: shareEstimate(missed, reference, CONFIDENCE),
     phantomRate: rateEstimate(phantom, MONTHS * known, CONFIDENCE, "per 30 days"),
     lagOn: lagsOf(sketch.lags, matched / 2),

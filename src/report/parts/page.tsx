@@ -10,6 +10,7 @@ import { Caution } from "./caution.js";
 import { Compared } from "./compared.js";
 import { Contents } from "./contents.js";
 import { Drills } from "./drills.js";
+import { Disagreements } from "./disagreements.js";
 import { Episodes } from "./episodes.js";
 import { GoneWrong } from "./gone-wrong.js";
 import { Hatch } from "./hatch.js";
@@ -19,6 +20,8 @@ import { Method } from "./method.js";
 import { Signals } from "./signals.js";
 import { Title } from "./title.js";
 import { Tuning } from "./tuning.js";
+import { ToConfirm } from "./to-confirm.js";
+import { Upkeep } from "./upkeep.js";
 import { Verdicts } from "./verdicts.js";
 import { Wanted } from "./wanted.js";
 
@@ -49,7 +52,10 @@ export function Page({ findings, drawings, clock }: { findings: Findings; drawin
           <Verdicts findings={findings} drawings={drawings} />
           <GoneWrong findings={findings} drawings={drawings} clock={clock} />
           <Wanted findings={findings} clock={clock} />
+          <ToConfirm findings={findings} clock={clock} />
           <Signals findings={findings} agreement={drawings.agreement} />
+          <Disagreements findings={findings} clock={clock} />
+          <Upkeep findings={findings} clock={clock} />
           <Bays findings={findings} chart={drawings.bays} />
           <Episodes findings={findings} clock={clock} />
           <Drills findings={findings} />
