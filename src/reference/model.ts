@@ -47,11 +47,11 @@ const FIRST_LOOK_ITERATIONS = 50;
 export function fitModel(input: ModelInput): Model {
   const { witnesses, period } = input;
   const layout = layOut(witnesses, input.written, period, CLUSTER_MS[input.class]);
-  // A lone witness's changes with nothing moving nearby may be its flaps or the subject's habit: that cannot be told, so nothing is made of it.
-  const alone = layout.votes.filter((one) => one.some((vote) => vote !== 2)).length < 2;
+  // Where one group of witnesses is all there is, changes with nothing moving nearby may be its flaps or the subject's habit: that cannot be told, so nothing is made of it.
+  const groups = groupsOf(witnesses);
+  const alone = groups.filter(({ members }) => members.some((w) => layout.votes[w]!.some((vote) => vote !== 2))).length < 2;
   const nearby = alone ? [] : movementsNearby(layout.boundaries, witnesses, input.others, input.class, input.shareNearby);
   const observations = observe(layout, nearby);
-  const groups = groupsOf(witnesses);
   const setupWith = (correlations: readonly number[], learnErrors: boolean): LearningSetup => ({
     observations,
     weights: voteWeights(observations, groups, correlations),

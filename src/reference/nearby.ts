@@ -20,6 +20,7 @@ const classes: readonly SubjectClass[] = ["bay", "door", "person"];
  * Movements of the other two classes near each candidate transition of a subject: a vehicle seldom comes without a door
  * or a person moving. Any change in either direction counts, if its instant was seen. A signal that has a cause in common with every
  * witness that changed says nothing: the same glitch would explain both. Nor does anything where no change was seen.
+ * A movement speaks for the nearest boundary alone (the earlier of equals); for another one close by nothing can be told from it.
  * `others` are the witnesses of other subjects that may be used at all. A class without any is left out.
  */
 export function movementsNearby(
@@ -29,7 +30,7 @@ export function movementsNearby(
   subjectClass: SubjectClass,
   shareNearby: (speakers: readonly Witness[]) => number,
 ): Nearby[] {
-  const surroundings = boundaries.map(surroundingsOf);
+  const surroundings = boundaries.map((_, b) => surroundingsOf(boundaries, b));
   return classes.flatMap((name) => {
     const speakers = others.filter((one) => one.class === name);
     if (name === subjectClass || speakers.length === 0) return [];
@@ -43,9 +44,15 @@ export function movementsNearby(
 interface Surroundings extends Interval {
   readonly instant: number;
   readonly seen: readonly number[];
+  /** The neighbouring boundaries' instants. */
+  readonly before: number;
+  readonly after: number;
 }
 
-function surroundingsOf({ instant, members }: Boundary): Surroundings | null {
+function surroundingsOf(boundaries: readonly Boundary[], place: number): Surroundings | null {
+  const { instant, members } = boundaries[place]!;
+  const before = boundaries[place - 1]?.instant ?? -Infinity;
+  const after = boundaries[place + 1]?.instant ?? Infinity;
   let [first, last] = [Infinity, -Infinity];
   const seen: number[] = [];
   for (const one of members) {
@@ -54,21 +61,25 @@ function surroundingsOf({ instant, members }: Boundary): Surroundings | null {
     last = Math.max(last, one.at);
     seen.push(one.witness);
   }
-  if (seen.length > 0) return { instant, from: first - NEARBY_MS, to: last + NEARBY_MS, seen };
-  return members.length > 0 ? null : { instant, from: instant - NEARBY_MS, to: instant + NEARBY_MS, seen };
+  if (seen.length > 0) return { instant, before, after, from: first - NEARBY_MS, to: last + NEARBY_MS, seen };
+  return members.length > 0 ? null : { instant, before, after, from: instant - NEARBY_MS, to: instant + NEARBY_MS, seen };
 }
 
-function movedAt({ instant, from, to, seen }: Surroundings, speakers: readonly Witness[], tied: readonly (readonly boolean[])[]): 0 | 1 | 2 {
+function movedAt({ instant, before, after, from, to, seen }: Surroundings, speakers: readonly Witness[], tied: readonly (readonly boolean[])[]): 0 | 1 | 2 {
   let watched = false;
+  let claimed = false;
   for (let s = 0; s < speakers.length; s += 1) {
     const tiedTo = tied[s]!;
     if (seen.length > 0 && seen.every((w) => tiedTo[w])) continue;
     const { movements, account } = speakers[s]!;
-    const first = firstAtOrAfter(movements, from);
-    if (first < movements.length && movements[first]! <= to) return 1;
+    for (let i = firstAtOrAfter(movements, from); i < movements.length && movements[i]! <= to; i += 1) {
+      const away = Math.abs(movements[i]! - instant);
+      if (away < Math.abs(movements[i]! - before) && away <= Math.abs(movements[i]! - after)) return 1;
+      claimed = true;
+    }
     watched ||= stateAt(account, instant) !== UNKNOWN;
   }
-  return watched ? 0 : 2;
+  return watched && !claimed ? 0 : 2;
 }
 
 function firstAtOrAfter(sorted: Float64Array, instant: number): number {

@@ -23,10 +23,11 @@ interface Part {
 const STEP = 1e-3;
 
 /**
- * The error rates of every witness with intervals. Were the truth of each segment known, a rate would have the Beta posterior of its
- * counts; since it is not, the counts are worth less. How much less is read off the observed information of the whole
- * model (in logits; the score by Fisher's identity, its slope by differences): both shapes are shrunk by the ratio of the
- * variance with the truth known to the variance without it. The mixing of the two is our own choice; measured in docs/study-reference.md.
+ * The error rates of every witness with intervals. Were the truth of each segment known, a rate would have the exact interval of its
+ * counts (Clopper & Pearson 1934, beta quantiles, which take fractions); since it is not, the counts are worth less. How much less is read
+ * off the observed information of the whole model (in logits; the score by Fisher's identity, its slope by differences): the
+ * counts are multiplied by the ratio of the variance with the truth known to the variance without it. The mixing of the two is
+ * our own choice; how often such intervals hold the true rate is measured in docs/study-reference.md.
  * Rates that cannot be told have no value, with the reason; nor have intervals when the information is not positive.
  */
 export function errorRateEstimates(model: Model, confidence: number): ErrorRateEstimates[] {
@@ -46,10 +47,12 @@ export function errorRateEstimates(model: Model, confidence: number): ErrorRateE
     const whole = trials + prior.alpha + prior.beta - 2;
     // At most 1: knowing the truth never makes a rate less certain.
     const worth = Math.min(1, 1 / (variance * whole * share * (1 - share)));
-    const [alpha, beta] = [(hits + prior.alpha) * worth, (trials - hits + prior.beta) * worth];
+    const [erred, right] = [hits * worth, (trials - hits) * worth];
     const tail = (1 - confidence) / 2;
-    // The best value lies at the mode, the interval around the mean: near 0 the mode may fall outside it.
-    return { ...base, low: Math.min(share, betaQuantile(tail, alpha, beta)), high: Math.max(share, betaQuantile(1 - tail, alpha, beta)), why: share >= MOST_ERROR_SHARE ? "at the highest error share allowed" : null };
+    const low = erred > 0 ? betaQuantile(tail, erred, right + 1) : 0;
+    const high = right > 0 ? betaQuantile(1 - tail, erred + 1, right) : 1;
+    // The value leans on the prior, which the interval leaves out: it may lie a little outside.
+    return { ...base, low: Math.min(share, low), high: Math.max(share, high), why: share >= MOST_ERROR_SHARE ? "at the highest error share allowed" : null };
   };
   return witnesses.map((w) => ({ saysOnGivenOff: estimate(w), saysOffGivenOn: estimate(witnesses.length + w) }));
 }

@@ -1,0 +1,94 @@
+import { COUNTS_SCHEMA, type Counts, type SignalCounts } from "../../src/findings/counts-schema.js";
+import { randomStream, type Random } from "../../src/simulate/random.js";
+
+/** A fleet at the level of scores: no readings, only what a month of audits would have counted. */
+export interface FleetScene {
+  readonly bays: number;
+  /** Bays of one site. */
+  readonly baysASite: number;
+  /** Indices of bays made worse, and how many times as many faults they have. */
+  readonly worse: readonly number[];
+  readonly times: number;
+  /** Shape of the gamma distribution of the bays' own rates; Infinity: all alike. */
+  readonly shape: number;
+  readonly seed: number;
+}
+
+/** Two meters a bay, thirty days; 5 to 120 visits a bay; 1.5 % of turns missed and 1.5 phantoms in 30 days, times the bay's own rate. */
+export function simulatedFleet(scene: FleetScene): Counts[] {
+  const random = randomStream(scene.seed, "fleet");
+  const sites = new Map<number, Counts>();
+  for (let bay = 0; bay < scene.bays; bay += 1) {
+    const siteNumber = Math.floor(bay / scene.baysASite);
+    const site = sites.get(siteNumber) ?? emptySite(siteNumber);
+    sites.set(siteNumber, site);
+    const own = (Number.isFinite(scene.shape) ? gamma(random, scene.shape) / scene.shape : 1) * (scene.worse.includes(bay) ? scene.times : 1);
+    const visits = 5 + Math.floor(random() * 116);
+    const id = bayName(bay);
+    site.bays.push({ bay: id, vehicle: null, arrivals: visits, departures: visits });
+    for (const place of ["overhead", "wall"]) site.signals.push(signal(id, place, visits, own, random));
+  }
+  return [...sites.values()];
+}
+
+/** `bay-007`. */
+export function bayName(bay: number): string {
+  return `bay-${String(bay).padStart(3, "0")}`;
+}
+
+function emptySite(number: number): Counts {
+  return {
+    schema: COUNTS_SCHEMA,
+    made: { at: "2026-07-01T00:00:00.000Z", by: "a simulation" },
+    site: { name: `yard ${String(number).padStart(2, "0")}`, timeZone: "UTC", confidence: 0.95 },
+    period: { from: "2026-06-01T00:00:00.000Z", to: "2026-07-01T00:00:00.000Z", days: 30, label: "2026-06" },
+    signals: [],
+    bays: [],
+    rules: [],
+  };
+}
+
+function signal(bay: string, place: string, visits: number, own: number, random: Random): SignalCounts {
+  const turns = 2 * visits;
+  const missedTurns = Math.min(turns, poisson(random, 0.015 * own * turns));
+  return {
+    signal: `${bay}-${place}`,
+    subject: bay,
+    subjectClass: "bay",
+    kind: "distance",
+    model: place === "wall" ? "side-1" : "mast-2",
+    firmware: null,
+    turns,
+    missedTurns,
+    visits,
+    missedVisits: Math.min(visits, Math.round(missedTurns / 2)),
+    phantoms: poisson(random, 1.5 * own),
+    judgedDays: 29,
+    knownDays: 29.5,
+    silences: poisson(random, 0.4),
+    silentDays: 0.5,
+    restarts: 0,
+    flaps: 0,
+    lagsArriving: [],
+    lagsLeaving: [],
+  };
+}
+
+function poisson(random: Random, mean: number): number {
+  // Waiting times add up until they pass the mean: exact, and means are small here.
+  let count = -1;
+  for (let passed = 0; passed <= mean; count += 1) passed -= Math.log(1 - random());
+  return count;
+}
+
+/** Marsaglia & Tsang (2000), with the power of a uniform for shapes below 1. */
+function gamma(random: Random, shape: number): number {
+  if (shape < 1) return gamma(random, shape + 1) * (1 - random()) ** (1 / shape);
+  const d = shape - 1 / 3;
+  const c = 1 / Math.sqrt(9 * d);
+  for (;;) {
+    const x = Math.sqrt(-2 * Math.log(1 - random())) * Math.cos(2 * Math.PI * random());
+    const v = (1 + c * x) ** 3;
+    if (v > 0 && Math.log(1 - random()) < 0.5 * x * x + d - d * v + d * Math.log(v)) return d * v;
+  }
+}
