@@ -18,7 +18,9 @@ const mayUse = {
   tuning: ["timeline", "statistics", "site", "signals", "reference", "rules", "drills"],
   confirm: ["timeline", "statistics", "site", "signals", "reference", "rules"],
   findings: ["timeline", "statistics", "site", "intake", "signals", "clocks", "bands", "reference", "episodes", "scoring", "rules", "confirm", "drills", "tuning"],
-  report: ["findings"],
+  months: ["statistics", "site", "rules", "findings"],
+  fleet: ["statistics", "findings"],
+  report: ["findings", "fleet"],
   draft: ["timeline", "statistics", "site", "intake"],
   simulate: ["timeline", "site"],
 };
@@ -38,7 +40,7 @@ module.exports = {
       name: "pure-core",
       severity: "error",
       comment: "Only intake and site read files, only commands write: the steps between are pure.",
-      from: { path: "^src/(timeline|statistics|signals|clocks|bands|reference|episodes|scoring|rules|confirm|drills|tuning|findings|report|draft|simulate)/" },
+      from: { path: "^src/(timeline|statistics|signals|clocks|bands|reference|episodes|scoring|rules|confirm|drills|tuning|findings|months|fleet|report|draft|simulate)/" },
       to: { dependencyTypes: ["core"], path: "^(node:)?(fs|fs/promises|child_process|http|https|net|worker_threads)$" },
     },
     {

@@ -1,0 +1,61 @@
+import type { FleetBayFinding, FleetSignalFinding, FleetStanding, Fleet } from "./schema.js";
+
+type Visit = Fleet["sendFirst"][number];
+
+/** As many places as one person sees to in a week. Our own choice. */
+export const MOST_VISITS = 10;
+/** A signal that was known for less than this share of its time is dark: no statistics are needed to send someone. Our own choice. */
+export const DARK_BELOW = 0.5;
+
+const SPAN_DAYS = 30;
+
+/**
+ * Where to send someone first: places (a bay, a door, a person's phone) with something that stands out among its fellows, or
+ * with a dark signal, the heaviest first. Weight: faults and silences in 30 days beyond what is expected, by the bay or by its
+ * signals, whichever is more; and the days in 30 in which its signals were dark. Our own choice: one fault more weighs as much as one dark day.
+ */
+export function sendFirst(bays: readonly FleetBayFinding[], signals: readonly FleetSignalFinding[]): Visit[] {
+  const places = new Map<string, { site: string; subject: string; reasons: string[]; byBay: number; bySignals: number; dark: number }>();
+  const placeOf = (site: string, subject: string): NonNullable<ReturnType<typeof places.get>> => {
+    const key = JSON.stringify([site, subject]);
+    const place = places.get(key) ?? { site, subject, reasons: [], byBay: 0, bySignals: 0, dark: 0 };
+    places.set(key, place);
+    return place;
+  };
+  for (const bay of bays) {
+    for (const [noun, standing] of standingOut(bay)) {
+      const place = placeOf(bay.site, bay.bay);
+      place.reasons.push(`The bay: ${reasonText(noun, standing)}`);
+      place.byBay += excess(standing, bay.days / Math.max(1, bay.signals.length));
+    }
+  }
+  for (const signal of signals) {
+    for (const [noun, standing] of standingOut(signal)) {
+      const place = placeOf(signal.site, signal.subject);
+      place.reasons.push(`${signal.signal}: ${reasonText(noun, standing)}${noun === "faults" ? ` (${signal.missedTurns} missed of ${signal.turns} turns, ${signal.phantoms} phantoms)` : ""}`);
+      place.bySignals += excess(standing, signal.days);
+    }
+    if (signal.days > 0 && signal.knownShare < DARK_BELOW) {
+      const place = placeOf(signal.site, signal.subject);
+      place.reasons.push(`${signal.signal}: dark, known for only ${Math.round(signal.knownShare * 100)} % of the time`);
+      place.dark += (1 - signal.knownShare) * SPAN_DAYS;
+    }
+  }
+  return [...places.values()]
+    .map(({ site, subject, reasons, byBay, bySignals, dark }) => ({ site, subject, reasons, weight: Math.max(byBay, bySignals) + dark }))
+    .sort((a, b) => b.weight - a.weight || (JSON.stringify([a.site, a.subject]) < JSON.stringify([b.site, b.subject]) ? -1 : 1))
+    .slice(0, MOST_VISITS);
+}
+
+function standingOut(unit: { readonly faults: FleetStanding; readonly silences: FleetStanding }): ["faults" | "silences", FleetStanding][] {
+  return (["faults", "silences"] as const).flatMap((noun) => (unit[noun].standsOut ? [[noun, unit[noun]] as ["faults" | "silences", FleetStanding]] : []));
+}
+
+function reasonText(noun: "faults" | "silences", { count, expected, controlHigh, adjustedPValue }: FleetStanding): string {
+  const p = (adjustedPValue ?? 1) < 0.0001 ? "p < 0.0001" : `p = ${Number((adjustedPValue ?? 1).toPrecision(2))}`;
+  return `${count} ${noun} where its fellows lead one to expect ${Number((expected ?? 0).toPrecision(3))} and at most ${controlHigh ?? 0} (${p})`;
+}
+
+function excess({ count, expected }: FleetStanding, days: number): number {
+  return days === 0 ? 0 : (Math.max(0, count - (expected ?? 0)) / days) * SPAN_DAYS;
+}
