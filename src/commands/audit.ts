@@ -2,6 +2,7 @@ import { dirname, join, relative, resolve } from "node:path";
 import { csvHeader, csvRows } from "../findings/csv-text.js";
 import { toConfirmCsv } from "../findings/to-confirm-csv.js";
 import { episodesCsv, firingsCsv, signalsCsv } from "../findings/tables.js";
+import { redactFindings } from "../findings/redact.js";
 import type { Findings } from "../findings/schema.js";
 import type { AskedPeriod } from "../period.js";
 import { auditSite } from "../pipeline.js";
@@ -15,6 +16,9 @@ import { summaryText } from "./summary.js";
 import type { ExitStatus, Surroundings } from "./surroundings.js";
 import { beginWholeFolder, refuseStrangers } from "./whole-folder.js";
 
+/** The folder of a redacted result, beside those named by their period: a name that says nothing. */
+const REDACTED_FOLDER = "redacted";
+
 /** The files of a finished audit; a folder holding nothing else may be replaced by the next run. */
 export const auditFiles = ["report.html", "findings.json", "signals.csv", "episodes.csv", "firings.csv", "set-aside.csv", "to-confirm.csv"] as const;
 
@@ -26,6 +30,8 @@ export interface AuditRequest {
   readonly out: string | null;
   /** A file of further rules, replayed beside each site's own. They do not decide the exit status. */
   readonly tryFile: string | null;
+  /** Writes the results without names, places and dates, for sharing, and no row of an export. */
+  readonly redact: boolean;
   readonly quiet: boolean;
 }
 
@@ -56,28 +62,29 @@ async function auditInto(site: Site, tried: readonly RuleSpec[], request: AuditR
   if (named !== null) await refuseStrangers(named, auditFiles);
   const folder = await beginWholeFolder(parent);
   try {
-    const setAside = folder.openLines("set-aside.csv");
-    setAside.add(csvHeader(["file", "line", "reason", "detail", "raw"]));
-    const findings = await auditSite(site, {
+    const setAside = request.redact ? null : folder.openLines("set-aside.csv");
+    setAside?.add(csvHeader(["file", "line", "reason", "detail", "raw"]));
+    const found = await auditSite(site, {
       period: request.period,
       tried,
       madeAt: around.now(),
       watch: {
-        onSetAside: ({ file, line, reason, detail, raw }) => setAside.add(csvRows([[file, line, reason, detail, raw]])),
+        onSetAside: ({ file, line, reason, detail, raw }) => setAside?.add(csvRows([[file, line, reason, detail, raw]])),
         onProgress: progress.onProgress,
       },
     });
     progress.step("writing the report");
+    const findings = request.redact ? redactFindings(found) : found;
     await folder.write("findings.json", `${JSON.stringify(findings, null, 1)}\n`);
     await folder.write("signals.csv", signalsCsv(findings));
     await folder.write("episodes.csv", episodesCsv(findings));
     await folder.write("firings.csv", firingsCsv(findings));
-    await folder.write("to-confirm.csv", toConfirmCsv(findings));
+    if (!request.redact) await folder.write("to-confirm.csv", toConfirmCsv(findings));
     await folder.write("report.html", await renderReport(findings));
-    const target = named ?? join(parent, findings.period.label);
+    const target = named ?? join(parent, request.redact ? REDACTED_FOLDER : findings.period.label);
     await folder.finish(target, auditFiles);
     progress.clear();
-    return { findings, folder: target };
+    return { findings: found, folder: target };
   } catch (error) {
     await folder.abandon();
     progress.clear();

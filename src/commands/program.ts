@@ -49,9 +49,10 @@ function makeProgram(around: Surroundings, done: (status: ExitStatus) => void): 
     .option("--to <time>", "end of the period, not included (default: the last reading)")
     .option("--out <folder>", "where the result goes (default: reports/SITE/PERIOD)")
     .option("--try <rules.yaml>", "further rules to replay beside the site's own, for comparison")
+    .option("--redact", "write the results without names, places and dates, for sharing", false)
     .option("--quiet", "say nothing but problems", false)
-    .action(async (siteFiles: string[], options: { month?: string; from?: string; to?: string; out?: string; try?: string; quiet: boolean }) =>
-      done(await runAudit({ siteFiles, period: askedPeriod(options), out: options.out ?? null, tryFile: options.try ?? null, quiet: options.quiet }, around)),
+    .action(async (siteFiles: string[], options: { month?: string; from?: string; to?: string; out?: string; try?: string; redact: boolean; quiet: boolean }) =>
+      done(await runAudit({ siteFiles, period: askedPeriod(options), out: options.out ?? null, tryFile: options.try ?? null, redact: options.redact, quiet: options.quiet }, around)),
     );
 
   program

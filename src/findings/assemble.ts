@@ -59,6 +59,7 @@ export function assembleFindings(worked: Worked): Findings {
   const firmware = new Map(site.signals.map((signal) => [signal.id, signal.firmware]));
   const findings = {
     schema: FINDINGS_SCHEMA,
+    redacted: false,
     made: { at: iso(worked.madeAt), by: worked.madeBy },
     site: {
       name: site.name,

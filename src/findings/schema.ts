@@ -318,6 +318,8 @@ export const ruleFindingSchema = z.strictObject({
 /** The one object the report, the CSV files and the JSON are made from. */
 export const findingsSchema = z.strictObject({
   schema: z.literal(FINDINGS_SCHEMA),
+  /** True: names, places and dates were replaced, for sharing; see redact.ts. */
+  redacted: z.boolean(),
   made: z.strictObject({ at: instant, by: z.string() }),
   site: z.strictObject({
     name: z.string(),

@@ -1,5 +1,6 @@
 import { render } from "preact-render-to-string";
 import type { Findings } from "../findings/schema.js";
+import { dayClock } from "./day-clock.js";
 import { drawAll } from "./drawings.js";
 import { localClock } from "./local-time.js";
 import { Page } from "./parts/page.js";
@@ -12,7 +13,7 @@ import { withVisibleText } from "./visible-text.js";
  */
 export async function renderReport(findings: Findings): Promise<string> {
   const shown = withVisibleText(findings);
-  const clock = localClock(shown.site.timeZone);
+  const clock = shown.redacted ? dayClock : localClock(shown.site.timeZone);
   const drawings = await drawAll(shown, clock);
   return `<!doctype html>\n${render(<Page findings={shown} drawings={drawings} clock={clock} />)}\n`;
 }

@@ -52,13 +52,14 @@ export type WriterName = keyof typeof writers;
 export type Written<Name extends WriterName> = Parameters<(typeof writers)[Name]>[0];
 
 /** The plain number behind what is written, for machines and for sorting; null where there is none. */
-export function plainNumber(written: unknown): number | null {
+export function plainNumber(written: unknown, as: WriterName): number | null {
+  if (as === "limit to what was measured") return (written as Reason).limit;
   if (typeof written === "number") return written;
   if (Array.isArray(written)) return written.every((part) => typeof part === "number") && written.length > 0 ? sumOf(written) : written.length;
   if (typeof written !== "object" || written === null) return null;
   if ("from" in written && "to" in written) return spanSeconds(written as Stretch);
-  if ("value" in written) return plainNumber(written.value);
-  if ("measured" in written) return plainNumber(written.measured);
+  if ("value" in written) return plainNumber(written.value, as);
+  if ("measured" in written) return plainNumber(written.measured, as);
   return Object.values(written).flat().length;
 }
 

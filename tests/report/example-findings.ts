@@ -51,6 +51,7 @@ const episodes: EpisodeFinding[] = Array.from({ length: 24 }, (_, index) => {
 /** Heron Lane in October 2026: two bays, eight signals, three rules with a verdict each; clocks went back on the 25th. */
 export const exampleFindings: Findings = findingsSchema.parse({
   schema: FINDINGS_SCHEMA,
+  redacted: false,
   made: { at: "2026-11-02T08:15:00.000Z", by: "keyworthy 0.1.0" },
   site: {
     name: "Heron Lane",

@@ -39,7 +39,7 @@ describe.each([
       const value = valueAt(stored, from);
       expect(value, from).toBeDefined();
       expect(`${from}: ${text}`).toBe(`${from}: ${(writers[as as WriterName] as (value: unknown) => string)(value)}`);
-      const number = plainNumber(value);
+      const number = plainNumber(value, as as WriterName);
       expect(`${from}: ${plain}`).toBe(`${from}: ${number === null ? "" : Number(number.toPrecision(6))}`);
     }
   });

@@ -16,14 +16,14 @@ interface Properties<Name extends WriterName> {
 export function Datum<Name extends WriterName>({ from, as, of }: Properties<Name>): JSX.Element {
   const write = writers[as] as (value: Written<Name>) => string;
   return (
-    <data value={plainText(of)} data-from={from} data-as={as}>
+    <data value={plainText(of, as)} data-from={from} data-as={as}>
       {write(of)}
     </data>
   );
 }
 
 /** The plain number behind a datum as its `value`; empty where there is none. */
-export function plainText(of: unknown): string {
-  const plain = plainNumber(of);
+export function plainText(of: unknown, as: WriterName): string {
+  const plain = plainNumber(of, as);
   return plain === null ? "" : String(Number(plain.toPrecision(PLAIN_DIGITS)));
 }

@@ -17,7 +17,7 @@ interface Properties {
 export function FigureText({ of, from, bare = false }: Properties): JSX.Element {
   const { value, interval, count, unit, why } = figureText(bare ? { ...of, unit: "" } : of);
   return (
-    <data class="figure-text" value={plainText(of)} data-from={from} data-as={bare ? "figure without unit" : "figure"}>
+    <data class="figure-text" value={plainText(of, "figure")} data-from={from} data-as={bare ? "figure without unit" : "figure"}>
       {value === null ? (
         <>
           <span class="none">no value:</span>{" "}

@@ -68,7 +68,7 @@ export function Page({ findings, drawings, clock }: { findings: Findings; drawin
           <p>
             Made by {findings.made.by} from {findings.ledger.length} files, on this machine; nothing was sent anywhere. Every number here is in findings.json.
           </p>
-          <p class="private">This file says when nobody was home. Keep it private.</p>
+          {findings.redacted ? null : <p class="private">This file says when nobody was home. Keep it private.</p>}
         </footer>
         <script dangerouslySetInnerHTML={{ __html: script }} />
       </body>

@@ -14,7 +14,11 @@ export function Title({ findings, clock }: { findings: Findings; clock: LocalClo
     .map(([count, verdict]) => `${count} ${verdict}`);
   return (
     <header>
-      <p class="private">This file says when nobody was home. Keep it private.</p>
+      <p class="private">
+        {findings.redacted
+          ? "Names, places and dates were replaced. Times of day are as they were: this file still shows when somebody comes and goes."
+          : "This file says when nobody was home. Keep it private."}
+      </p>
       <h1>
         <Name of={site.name} /> <span class="question">Which rules are worthy of the key?</span>
       </h1>

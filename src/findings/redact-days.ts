@@ -1,0 +1,54 @@
+import { DateTime } from "luxon";
+
+const DAY_MS = 86_400_000;
+const MINUTE_MS = 60_000;
+
+/** Day 1 of every redacted result. It is nobody's: the first day of a period is moved here, whatever its date and weekday. */
+export const NEUTRAL_DAY_ONE = Date.UTC(2001, 0, 1);
+
+/** How instants and dates are told once a result has been moved away from its dates. */
+export interface Days {
+  /** An ISO instant, moved: day 1 begins at {@link NEUTRAL_DAY_ONE}; the time of day is the site's own at the beginning of the period. */
+  readonly moved: (instant: string) => string;
+  /** Prose with every date in it told by its day, and every month by its number. */
+  readonly inText: (text: string) => string;
+}
+
+const months = "Jan(?:uary)?|Feb(?:ruary)?|Mar(?:ch)?|Apr(?:il)?|May|June?|July?|Aug(?:ust)?|Sep(?:tember)?|Oct(?:ober)?|Nov(?:ember)?|Dec(?:ember)?";
+const stamp = /(\d{4})-(\d\d)-(\d\d)(?:[T ](\d\d:\d\d(?::\d\d)?)(?:\.\d+)? ?(Z|[+-]\d\d:?\d\d)?)?/g;
+const monthOnly = /(?<![\d-])(\d{4})-(\d\d)(?![\d-])/g;
+const writtenOut = new RegExp(`(?:(?:Mon|Tue|Wed|Thu|Fri|Sat|Sun)[a-z]* )?\\b(\\d{1,2}) (${months})(?: (\\d{4}))?`, "gi");
+
+/**
+ * Whole days are taken off every instant, so that distances stay as they were and times of day too; the weekday does not.
+ * All instants keep the offset from UTC that the site had at the beginning: after a clock change, times of day are an hour off.
+ */
+export function daysFrom(periodFrom: string, timeZone: string): Days {
+  const local = DateTime.fromISO(periodFrom, { zone: timeZone });
+  const begin = local.isValid ? local : DateTime.fromISO(periodFrom, { zone: "utc" });
+  const firstDay = Date.UTC(begin.year, begin.month - 1, begin.day);
+  const shift = NEUTRAL_DAY_ONE - firstDay + begin.offset * MINUTE_MS;
+  const movedMs = (instant: string): number => Date.parse(instant) + shift;
+  const dayOf = (day: number): string => `day ${Math.floor((day - firstDay) / DAY_MS) + 1}`;
+  const toldInstant = (ms: number, withSeconds: boolean): string =>
+    `day ${Math.floor((ms - NEUTRAL_DAY_ONE) / DAY_MS) + 1} ${new Date(ms).toISOString().slice(11, withSeconds ? 19 : 16)}`;
+  const monthNumber = (year: number, month: number): string => `month ${year * 12 + month - (begin.year * 12 + begin.month) + 1}`;
+  return {
+    moved: (instant) => new Date(movedMs(instant)).toISOString(),
+    inText: (text) =>
+      text
+        .replace(stamp, (found, year: string, month: string, day: string, time?: string, zone?: string) => {
+          if (time !== undefined && zone !== undefined) {
+            const ms = movedMs(`${year}-${month}-${day}T${time}${zone}`);
+            if (!Number.isNaN(ms)) return toldInstant(ms, time.length > 5);
+          }
+          const date = Date.UTC(Number(year), Number(month) - 1, Number(day));
+          return Number.isNaN(date) ? found.replace(/\d/g, "·") : `${dayOf(date)}${time === undefined ? "" : ` ${time}`}`;
+        })
+        .replace(monthOnly, (found, year: string, month: string) => (Number(month) >= 1 && Number(month) <= 12 ? monthNumber(Number(year), Number(month)) : found))
+        .replace(writtenOut, (_, day: string, month: string, year?: string) => {
+          const index = "janfebmaraprmayjunjulaugsepoctnovdec".indexOf(month.slice(0, 3).toLowerCase()) / 3;
+          return dayOf(Date.UTC(year === undefined ? begin.year : Number(year), index, Number(day)));
+        }),
+  };
+}
