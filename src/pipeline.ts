@@ -13,10 +13,12 @@ import { clockOffsets } from "./clocks/offsets.js";
 import { toConfirm } from "./confirm/to-confirm.js";
 import { findEpisodes } from "./episodes/find.js";
 import { assembleFindings, type ExaminedRule } from "./findings/assemble.js";
+import type { Counts } from "./findings/counts-schema.js";
 import type { Findings } from "./findings/schema.js";
 import { readDiary } from "./intake/diary.js";
 import { readExports, type IntakeWatch } from "./intake/read-exports.js";
 import { measuredFaults } from "./measured-faults.js";
+import { withMonths } from "./months/with-months.js";
 import { settlePeriod, type AskedPeriod } from "./period.js";
 import { makeReferenceBook } from "./reference/book.js";
 import { referenceModels } from "./reference/models.js";
@@ -40,6 +42,8 @@ export interface AuditOptions {
   /** Epoch milliseconds written into the findings as the time of making. */
   readonly madeAt: number;
   readonly watch: IntakeWatch;
+  /** Earlier results of the same site, as counts: compared, and their evidence added. Left out: this period stands alone. */
+  readonly earlier?: readonly Counts[];
   /** Further rules of the site, replayed beside its own for comparison. */
   readonly tried?: readonly RuleSpec[];
 }
@@ -97,5 +101,8 @@ export async function auditSite(site: Site, options: AuditOptions): Promise<Find
   };
 
   // 9. Findings: the one object everything written is made from.
-  return assembleFindings({ site, period, label, notes, madeAt: options.madeAt, madeBy: `keyworthy ${version}`, ledger, diary, references, signals, bays, episodes, phantoms, rules, tried, cost, witnesses });
+  const findings = assembleFindings({ site, period, label, notes, madeAt: options.madeAt, madeBy: `keyworthy ${version}`, ledger, diary, references, signals, bays, episodes, phantoms, rules, tried, cost, witnesses });
+
+  // 10. Months: what changed since earlier results, and each rule's evidence over all of them.
+  return options.earlier === undefined ? findings : withMonths(findings, site, options.earlier);
 }

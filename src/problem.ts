@@ -21,6 +21,8 @@ export const problemCodes = [
   "period-empty",
   "command-line",
   "output-exists",
+  "result-broken",
+  "result-overlap",
 ] as const;
 
 /** A stable code for scripts; the text beside it is for people and may change. */

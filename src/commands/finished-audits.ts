@@ -1,0 +1,85 @@
+import { readdir, readFile } from "node:fs/promises";
+import { join, relative } from "node:path";
+import { COUNTS_SCHEMA, countsSchema, type Counts } from "../findings/counts-schema.js";
+import { problem, type Problem } from "../problem.js";
+
+/** The file of a finished audit that comparisons are made from. */
+export const COUNTS_FILE = "counts.json";
+/** What shows that a folder holds, or should hold, a finished audit. */
+const marks = [COUNTS_FILE, "findings.json"];
+/** A finished audit lies at most this deep below the folder named: FOLDER/SITE/PERIOD and one more. */
+const DEEPEST = 3;
+
+/** A finished audit where it lies. */
+export interface Finished {
+  /** Relative to the folder the program runs in. */
+  readonly folder: string;
+  readonly counts: Counts;
+}
+
+/** What was found below a folder: audits that can be read, and what is wrong with the others. */
+export interface Found {
+  readonly finished: readonly Finished[];
+  readonly broken: readonly Problem[];
+}
+
+/**
+ * Looks for finished audits in a folder and below it, by name in order. Folders whose name begins with a dot are results in
+ * the making and are passed over; a redacted result is none (it has no counts). A folder that cannot be read at all is broken.
+ */
+export async function findFinished(place: string, around: string): Promise<Found> {
+  const finished: Finished[] = [];
+  const broken: Problem[] = [];
+  const visit = async (folder: string, depth: number): Promise<void> => {
+    const shown = relative(around, folder) === "" ? "." : relative(around, folder);
+    let entries;
+    try {
+      entries = (await readdir(folder, { withFileTypes: true })).toSorted((a, b) => (a.name < b.name ? -1 : 1));
+    } catch (error) {
+      broken.push(problem({ code: "result-broken", what: `The folder cannot be read (${error instanceof Error ? error.message : String(error)})`, file: shown, mend: "check the path" }));
+      return;
+    }
+    if (entries.some(({ name }) => marks.includes(name))) {
+      if (!entries.some(({ name }) => name === COUNTS_FILE) && (await isRedacted(folder))) return;
+      const read = await readCounts(folder, shown);
+      if ("counts" in read) finished.push(read);
+      else broken.push(read);
+      return;
+    }
+    if (depth === DEEPEST) return;
+    for (const entry of entries) if (entry.isDirectory() && !entry.name.startsWith(".")) await visit(join(folder, entry.name), depth + 1);
+  };
+  await visit(place, 0);
+  return { finished, broken };
+}
+
+async function readCounts(folder: string, shown: string): Promise<Finished | Problem> {
+  const file = join(shown, COUNTS_FILE);
+  const bad = (what: string, expected: string | null = null, found: string | null = null): Problem =>
+    problem({ code: "result-broken", what, file, expected, found, mend: "audit this site and period again, or leave it out with --leave-out-broken" });
+  let text: string;
+  try {
+    text = await readFile(join(folder, COUNTS_FILE), "utf8");
+  } catch {
+    return bad("The finished audit has no counts that can be read");
+  }
+  let json: unknown;
+  try {
+    json = JSON.parse(text);
+  } catch {
+    return bad("The counts of the finished audit are not whole JSON");
+  }
+  const schema = typeof json === "object" && json !== null && "schema" in json ? json.schema : undefined;
+  if (schema !== COUNTS_SCHEMA) return bad("The counts of the finished audit have another schema", COUNTS_SCHEMA, typeof schema === "string" ? schema : "none");
+  const parsed = countsSchema.safeParse(json);
+  if (!parsed.success) {
+    const first = parsed.error.issues[0];
+    return bad(`The counts of the finished audit do not have the shape of ${COUNTS_SCHEMA}`, null, first === undefined ? null : `${first.path.join(".")}: ${first.message}`);
+  }
+  return { folder: shown, counts: parsed.data };
+}
+
+async function isRedacted(folder: string): Promise<boolean> {
+  const text = await readFile(join(folder, "findings.json"), "utf8").catch(() => "");
+  return /^\s*"redacted": ?true/m.test(text);
+}

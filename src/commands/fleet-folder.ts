@@ -1,0 +1,68 @@
+import { dirname } from "node:path";
+import type { Counts } from "../findings/counts-schema.js";
+import { fleetOf } from "../fleet/fleet.js";
+import { overlappingParts } from "../fleet/parts.js";
+import type { Fleet } from "../fleet/schema.js";
+import { fleetBaysCsv, fleetSignalsCsv } from "../fleet/tables.js";
+import { InputError } from "../problem.js";
+import { renderFleet } from "../report/fleet-page.js";
+import { version } from "../version.js";
+import type { Surroundings } from "./surroundings.js";
+import { beginWholeFolder, refuseStrangers, type WholeFolder } from "./whole-folder.js";
+
+/** The files of a fleet result. */
+export const fleetFiles = ["fleet.html", "fleet.json", "bays.csv", "signals.csv"] as const;
+
+/** Beside the folders of sites, whose names never begin so. */
+export const FLEET_FOLDER = "_fleet";
+
+/** Compares finished audits. Throws `InputError` naming every pair of audits of one site that cover the same time. */
+export function compareFleet(audits: readonly Counts[], leftOut: Fleet["leftOut"], around: Surroundings): Fleet {
+  const twice = overlappingParts(audits);
+  if (twice.length > 0) {
+    throw new InputError(
+      twice.map(([a, b]) => ({
+        code: "result-overlap",
+        what: `Two audits of ${a.site.name} cover the same time and would be counted twice`,
+        found: `${a.period.label} (${a.period.from} to ${a.period.to}) and ${b.period.label} (${b.period.from} to ${b.period.to})`,
+        mend: "name only one of them",
+      })),
+    );
+  }
+  return fleetOf(audits, { madeAt: around.now(), madeBy: `keyworthy ${version}`, leftOut });
+}
+
+/** Writes a fleet result into a folder of its own, whole or not at all. */
+export async function writeFleet(fleet: Fleet, target: string): Promise<void> {
+  await refuseStrangers(target, fleetFiles);
+  const folder = await beginWholeFolder(dirname(target));
+  try {
+    await addFleet(fleet, folder, "");
+    await folder.finish(target, fleetFiles);
+  } catch (error) {
+    await folder.abandon();
+    throw error;
+  }
+}
+
+/** Adds the files of a fleet result to a folder in the making, under `prefix`. */
+export async function addFleet(fleet: Fleet, folder: WholeFolder, prefix: string): Promise<void> {
+  await folder.write(`${prefix}fleet.json`, `${JSON.stringify(fleet, null, 1)}\n`);
+  await folder.write(`${prefix}bays.csv`, fleetBaysCsv(fleet));
+  await folder.write(`${prefix}signals.csv`, fleetSignalsCsv(fleet));
+  await folder.write(`${prefix}fleet.html`, renderFleet(fleet));
+}
+
+/** What is said after a fleet result: how many audits, and the first places to go. */
+export function fleetText(fleet: Fleet, page: string): string {
+  const sites = new Set(fleet.parts.map((part) => part.site)).size;
+  const first = fleet.sendFirst.slice(0, 3).map(({ site, subject, reasons }) => `  ${site}, ${subject}: ${reasons.join("; ")}`.replace(/[\u0000-\u001f\u007f-\u009f\u202a-\u202e\u2066-\u2069]/g, "\u00b7"));
+  return [
+    "",
+    `Fleet of ${sites} sites: ${fleet.bays.length} bays, ${fleet.signals.length} signals, ${fleet.parts.length} audits`,
+    ...(first.length === 0 ? ["  nothing stands out among its fellows"] : ["  send someone here first:", ...first.map((line) => `  ${line}`)]),
+    ...fleet.leftOut.map(({ what, why }) => `  left out: ${what}: ${why}`),
+    `  page: ${page}`,
+    "",
+  ].join("\n");
+}

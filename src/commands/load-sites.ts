@@ -1,0 +1,45 @@
+import { InputError, type Problem, type ProblemParts } from "../problem.js";
+import { loadFurtherRules, loadSite } from "../site/load.js";
+import type { RuleSpec, Site } from "../site/site.js";
+import { folderName } from "./folder-name.js";
+
+/** Loads every site before any is audited, so that one look shows everything that is wrong. */
+export async function loadAll(files: readonly string[]): Promise<Site[]> {
+  const loaded = await Promise.allSettled(files.map((file) => loadSite(file)));
+  const problems: Problem[] = [];
+  const sites: Site[] = [];
+  for (const result of loaded) {
+    if (result.status === "fulfilled") sites.push(result.value);
+    else if (result.reason instanceof InputError) problems.push(...result.reason.problems);
+    else throw result.reason;
+  }
+  if (problems.length > 0) throw new InputError(problems);
+  return sites;
+}
+
+/** Loads what can be loaded of the sites of other parts: only their names matter here, and their faults are their part's. */
+export async function loadOthers(files: readonly string[]): Promise<Site[]> {
+  const loaded = await Promise.allSettled(files.map((file) => loadSite(file)));
+  return loaded.flatMap((result) => (result.status === "fulfilled" ? [result.value] : []));
+}
+
+/** Reads the further rules against each site before any is audited. */
+export async function loadTried(path: string | null, sites: readonly Site[]): Promise<Map<Site, RuleSpec[]>> {
+  const bySite = new Map<Site, RuleSpec[]>();
+  if (path !== null) for (const site of sites) bySite.set(site, await loadFurtherRules(path, site));
+  return bySite;
+}
+
+/** Raises `InputError` when a site of `sites` would be written into the folder of another one of `all`. */
+export function refuseNamesakes(sites: readonly Site[], all: readonly Site[]): void {
+  const own = new Set(sites);
+  const seen = new Map(all.filter((site) => !own.has(site)).map((site) => [folderName(site.name), site]));
+  const problems: ProblemParts[] = [];
+  for (const site of sites) {
+    const twin = seen.get(folderName(site.name));
+    seen.set(folderName(site.name), site);
+    if (twin === undefined) continue;
+    problems.push({ code: "site-shape", what: `The site "${site.name}" would be written into the same folder as "${twin.name}" of ${twin.file}`, file: site.file, mend: "give the sites different names" });
+  }
+  if (problems.length > 0) throw new InputError(problems);
+}

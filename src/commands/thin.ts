@@ -1,0 +1,60 @@
+import { dirname, join, relative, resolve } from "node:path";
+import { DateTime } from "luxon";
+import { InputError } from "../problem.js";
+import { auditFiles, furtherFiles } from "./audit-files.js";
+import { COUNTS_FILE, findFinished } from "./finished-audits.js";
+import type { ExitStatus, Surroundings } from "./surroundings.js";
+import { beginWholeFolder, refuseStrangers } from "./whole-folder.js";
+
+/** `keyworthy thin` as asked for on the command line. */
+export interface ThinRequest {
+  readonly folders: readonly string[];
+  /** A month, `2026-06`: audits that ended when it began, or earlier, are thinned. */
+  readonly before: string;
+  /** Says what would be thinned and touches nothing. */
+  readonly only: "show" | null;
+  readonly quiet: boolean;
+}
+
+/**
+ * Thins old audits to their counts: the report, the findings and all tables go, and with them every instant at which somebody
+ * came or left; what is left is what later comparisons need. Folder by folder, each whole or not at all. There is no way back but
+ * another audit of the exports.
+ */
+export async function runThin(request: ThinRequest, around: Surroundings): Promise<ExitStatus> {
+  if (!/^\d{4}-(0[1-9]|1[0-2])$/.test(request.before)) {
+    throw new InputError([{ code: "command-line", what: `--before ${request.before} is not a month`, expected: "a month such as 2026-06", found: request.before }]);
+  }
+  let thinned = 0;
+  for (const place of request.folders) {
+    const { finished, broken } = await findFinished(resolve(around.folder, place), around.folder);
+    if (broken.length > 0) throw new InputError(broken);
+    for (const { folder, counts } of finished) {
+      const begin = DateTime.fromISO(`${request.before}-01T00:00`, { zone: counts.site.timeZone });
+      if (DateTime.fromISO(counts.period.to).toMillis() > begin.toMillis()) continue;
+      thinned += 1;
+      if (!request.quiet) around.say(`${request.only === "show" ? "would thin" : "thinned"} ${folder}\n`);
+      if (request.only !== "show") await thinOne(resolve(around.folder, folder), counts);
+    }
+  }
+  if (thinned === 0 && !request.quiet) around.say(`no audit in ${request.folders.map((folder) => relative("", folder)).join(", ")} ended before ${request.before}\n`);
+  return 0;
+}
+
+async function thinOne(target: string, counts: object): Promise<void> {
+  const ours = [...auditFiles, ...furtherFiles];
+  await refuseStrangers(target, ours);
+  const folder = await beginWholeFolder(dirname(target));
+  try {
+    await folder.write(COUNTS_FILE, countsText(counts));
+    await folder.finish(join(target), ours);
+  } catch (error) {
+    await folder.abandon();
+    throw error;
+  }
+}
+
+/** counts.json as it is written everywhere. */
+export function countsText(counts: object): string {
+  return `${JSON.stringify(counts, null, 1)}\n`;
+}
