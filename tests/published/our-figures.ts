@@ -1,0 +1,21 @@
+import { readExports } from "../../src/intake/read-exports.js";
+import { settlePeriod } from "../../src/period.js";
+import { replay } from "../../src/rules/replay.js";
+import { signalAccounts } from "../../src/signals/accounts.js";
+import type { Site } from "../../src/site/site.js";
+import { overlap } from "../../src/timeline/overlap.js";
+import type { Interval } from "../../src/timeline/timeline.js";
+import type { Figures } from "./duckdb-figures.js";
+
+/** The figures of {@link Figures} as an audit of the site works them out, with its first rule, and the period audited. */
+export async function ourFigures(site: Site, [overhead, wall, contact]: readonly [string, string, string]): Promise<Figures & { readonly period: Interval }> {
+  const { readings } = await readExports(site, { onSetAside: () => undefined });
+  const { period } = settlePeriod(site, readings, { form: "all" });
+  const accounts = signalAccounts(site, readings, period);
+  return {
+    together: [...overlap(accounts.get(overhead)!.account, accounts.get(wall)!.account)],
+    firings: replay(site.rules[0]!, accounts, site.bridgeMs).firings,
+    readings: [overhead, wall, contact].map((id) => readings.get(id)!.times.length),
+    period,
+  };
+}
