@@ -32,18 +32,19 @@ export async function readSamples(names: readonly string[], folder: string, onPr
 }
 
 /**
- * Keeps the first and the last chunk, and of those between every `stride`-th, where the stride doubles whenever more
+ * Keeps the first and the last two chunks, and of those between every `stride`-th, where the stride doubles whenever more
  * is kept than the bound allows: the length of a packed file is not known before its end.
  */
 export async function thinned(name: string, chunks: AsyncIterable<Uint8Array>, bound: number): Promise<Sample> {
   const kept: { readonly at: number; readonly bytes: Uint8Array }[] = [];
   let [bytes, keptBytes, stride, at] = [0, 0, 1, 0];
-  let last: { readonly at: number; readonly bytes: Uint8Array } | null = null;
+  // The last chunk alone may hold less than a row.
+  let tail: { readonly at: number; readonly bytes: Uint8Array }[] = [];
   for await (const chunk of chunks) {
     bytes += chunk.length;
-    last = { at, bytes: chunk };
+    tail = [...tail.slice(-1), { at, bytes: chunk }];
     if (at % stride === 0) {
-      kept.push(last);
+      kept.push({ at, bytes: chunk });
       keptBytes += chunk.length;
     }
     while (keptBytes > bound && kept.length > 2) {
@@ -56,7 +57,8 @@ export async function thinned(name: string, chunks: AsyncIterable<Uint8Array>, b
     }
     at++;
   }
-  if (last !== null && kept.at(-1)?.at !== last.at) kept.push(last);
+  for (const chunk of tail) if (!kept.some(({ at: place }) => place === chunk.at)) kept.push(chunk);
+  kept.sort((a, b) => a.at - b.at);
   // Neighbouring chunks are one piece: no row between them is cut.
   const pieces: Uint8Array[][] = [];
   kept.forEach((chunk, i) => {

@@ -34,6 +34,8 @@ export function sampleTable(sample: Sample): SampleTable | ProblemParts {
   const file = sample.name;
   const head = sample.pieces[0] ?? new Uint8Array(0);
   if (head.length === 0) return { code: "file-empty", what: "The file is empty", file, expected: "a row of column names and rows of readings", mend: "export it again, or leave it out" };
+  const start = Buffer.from(head.subarray(0, 200)).toString("latin1").trimStart();
+  if (start.startsWith("PAR1") || /^(?:ï»¿)?<(?:\?xml|gpx)/i.test(start)) return { code: "file-binary", what: "A draft is made from CSV only", file, expected: "CSV as text", found: start.startsWith("PAR1") ? "Parquet" : "XML", mend: "draft from the other exports, and write this source by hand: docs/site-file.md" };
   const encoding = sniffEncoding(head.subarray(0, HEAD_BYTES));
   if (!encoding.encoding.startsWith("utf-16") && head.subarray(0, HEAD_BYTES).includes(0)) return { code: "file-binary", what: "The file is not plain text", file, expected: "CSV as text", found: "zero bytes", mend: "export it as CSV (a packed file must be gzip, with a name that ends in .gz)" };
   const pieces = sample.pieces.map((piece, i) => wholeLines(utf8(piece, encoding), i > 0, i < sample.pieces.length - 1));

@@ -40,18 +40,20 @@ export function findWriting(cells: readonly PlacedCell[]): WritingFound | null {
   if (news.length === 0) return null;
   const step = Math.max(1, Math.floor(news.length / TRIED_CELLS));
   const tried = news.filter((_, i) => i % step === 0);
-  const likely = candidates(tried).filter((written) => shareRead(tried, written) >= LEAST_READABLE_SHARE / 2);
-  const ranked = likely.map((written) => ({ written, readable: news.filter(({ text }) => reads(written, text)).length })).sort((a, b) => b.readable - a.readable);
-  const [best] = ranked;
+  // All ways are tried on some of the cells; only the best is counted on all of them, as stamps that do not fit are slow to refuse.
+  const ranked = candidates(tried).map((written) => ({ written, share: shareRead(tried, written) })).sort((a, b) => b.share - a.share);
+  const [likeliest] = ranked;
+  if (likeliest === undefined || likeliest.share < LEAST_READABLE_SHARE / 2) return null;
+  const best = { written: likeliest.written, readable: news.filter(({ text }) => reads(likeliest.written, text)).length };
+  if (best.readable < LEAST_READABLE_SHARE * news.length) return null;
   // Another width of a field is no rival, another order is.
-  const rival = ranked.find((one) => orderOf(one.written) !== orderOf(best?.written ?? ""));
-  if (best === undefined || best.readable < LEAST_READABLE_SHARE * news.length) return null;
+  const rival = ranked.find(({ written, share }) => share > 0 && orderOf(written) !== orderOf(best.written));
   const saying = `${counted(best.readable)} of ${counted(news.length)} stamps read as ${best.written}`;
   const offsets = offsetsOf(best.written, news);
   const found = { written: best.written, readable: best.readable, cells: news.length, offsets };
   if (rival === undefined) return { ...found, evidence: saying, open: null };
   const excluding = news.find(({ text }) => reads(best.written, text) && !reads(rival.written, text));
-  if (excluding !== undefined && rival.readable < best.readable) {
+  if (excluding !== undefined) {
     const where = excluding.line === null ? "a row further on" : `line ${counted(excluding.line)}`;
     return { ...found, evidence: `${saying}; ${where} (${shown(excluding.text)}) excludes ${rival.written}`, open: null };
   }
@@ -60,7 +62,7 @@ export function findWriting(cells: readonly PlacedCell[]): WritingFound | null {
   return {
     ...found,
     written: chosen.written,
-    evidence: `${counted(chosen.readable)} of ${counted(news.length)} stamps read as ${chosen.written}, and as many as ${other.written}`,
+    evidence: `${counted(best.readable)} of ${counted(news.length)} stamps read as ${chosen.written}, and as many as ${other.written}`,
     open: `day before month or month before day? No stamp has a day above 12. ${chosen.written} is written here because the stamps then lie within ${days(span(news, chosen.written))} days instead of ${days(span(news, other.written))}`,
   };
 }

@@ -37,7 +37,7 @@ export function makeYamlLines(): YamlLines {
 
 /** A text as a YAML scalar: plain where nobody can misread it, else in double quotes. */
 export function scalar(text: string): string {
-  if (/^[A-Za-z][\w./*-]*$/.test(text) && !/^(?:y|n|yes|no|on|off|true|false|null)$/i.test(text)) return text;
+  if (/^(?:\.\.\/)*[A-Za-z][\w./*-]*$/.test(text) && !/^(?:y|n|yes|no|on|off|true|false|null)$/i.test(text)) return text;
   return JSON.stringify(text).replace(/[\u007f-\u009f\u2028\u2029\ufeff\ufffe\uffff]/g, (character) => `\\u${character.charCodeAt(0).toString(16).padStart(4, "0")}`);
 }
 

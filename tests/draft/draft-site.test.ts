@@ -186,7 +186,7 @@ describe("whatever the text", () => {
   it("throws nothing but InputError, and writes a file that loads or marks every place that keeps it from loading", () => {
     let written = 0;
     fc.assert(
-      fc.property(fc.oneof(table, likely, fc.string({ unit: "binary", maxLength: 300 })), fc.constantFrom("a.csv", "exports/b 1.csv", "ü*#.csv"), (content, name) => {
+      fc.property(fc.oneof(table, { weight: 4, arbitrary: likely }, fc.string({ unit: "binary", maxLength: 300 })), fc.constantFrom("a.csv", "exports/b 1.csv", "ü*#.csv"), (content, name) => {
         let found: SiteDraft;
         try {
           found = draftSite([sample(name, content)], names);
@@ -205,9 +205,9 @@ describe("whatever the text", () => {
           return;
         }
       }),
-      { numRuns: 400 },
+      { numRuns: 250 },
     );
-    expect(written).toBeGreaterThan(40);
+    expect(written).toBeGreaterThan(20);
   });
 
   it("gives the same for the same bytes", () => {

@@ -1,0 +1,76 @@
+import { readFile, stat } from "node:fs/promises";
+import { join } from "node:path";
+import { gzipSync } from "node:zlib";
+import { describe, expect, it } from "vitest";
+import { runProgram } from "../../src/commands/program.js";
+import { folderWith, listening } from "../commands/tiny-site.js";
+import { meterRows } from "./invented-exports.js";
+
+const log = `stamp,channel,reading\n${meterRows([{ channel: "d1", bay: 1, near: 4.2, far: 8.1 }, { channel: "w1", bay: 1, near: 26, far: 118 }]).map((row) => row.replace("Z", "+05:45")).join("\n")}\n`;
+
+async function run(files: Readonly<Record<string, string | Uint8Array>>, words: readonly string[]) {
+  const folder = await folderWith(files);
+  const around = listening(folder);
+  return { status: await runProgram(["draft", ...words], around), said: around.said(), told: around.told(), folder };
+}
+
+describe("keyworthy draft", () => {
+  it("writes the site file, private, and shows what it found: plain characters where it is no terminal", async () => {
+    const { status, said, folder } = await run({ "exports/log.csv.gz": gzipSync(log) }, ["exports/log.csv.gz", "--out", "site.yaml"]);
+    expect(status).toBe(0);
+    const path = join(folder, "site.yaml");
+    expect((await stat(path)).mode & 0o777).toBe(0o600);
+    expect(await readFile(path, "utf8")).toContain("files: exports/log.csv.gz");
+    expect(said.split("\n").map((line) => line.trimEnd())).toEqual([
+      "",
+      "  signal  kind      watches  readings  every  chart",
+      "  d1      distance  bay-1       2,880  5min   @                      #  4.17 to 8.16, occupied 3.71 to 4.69",
+      "  w1      distance  bay-1       2,880  5min   @                      #  25.79 to 118.94, occupied 14.5 to 37.5",
+      "",
+      "Nothing is left open in site.yaml.",
+      "",
+    ]);
+  });
+
+  it("gives a site file that check reads without a complaint when nothing is left open", async () => {
+    const { folder } = await run({ "log.csv": log }, ["log.csv", "--out", "site.yaml"]);
+    const around = listening(folder);
+    expect(await runProgram(["check", "site.yaml"], around), around.told()).toBe(0);
+    expect(around.said()).toContain("5760 rows read = 5760 accepted + 0 duplicate + 0 set aside");
+  });
+
+  it("without --out writes the site file and nothing else to the standard output", async () => {
+    const { said, told } = await run({ "log.csv": log }, ["log.csv"]);
+    expect(said.startsWith("# A first site file")).toBe(true);
+    expect(said).not.toContain("chart");
+    expect(told).toContain("Nothing is left open.");
+    expect((await run({ "log.csv": log }, ["log.csv", "--quiet"])).told).toBe("");
+  });
+
+  it("names exports relative to the site file's folder", async () => {
+    const { folder } = await run({ "exports/log.csv": log, "sites/keep.txt": "" }, ["exports/log.csv", "--out", "sites/site.yaml"]);
+    expect(await readFile(join(folder, "sites/site.yaml"), "utf8")).toContain("files: ../exports/log.csv");
+  });
+
+  it("never overwrites a file", async () => {
+    const { status, told, folder } = await run({ "log.csv": log, "site.yaml": "mine" }, ["log.csv", "--out", "site.yaml"]);
+    expect([status, told]).toEqual([2, "site.yaml: The site file exists, and a draft is not worth overwriting it. To mend it: name another file with --out.\n"]);
+    expect(await readFile(join(folder, "site.yaml"), "utf8")).toBe("mine");
+  });
+
+  it("names every file that is not there or cannot be read, and writes nothing", async () => {
+    const { status, told, folder } = await run({ "bad.csv.gz": "not packed" }, ["none.csv", "bad.csv.gz", "--out", "site.yaml"]);
+    expect(status).toBe(2);
+    expect(told).toContain("none.csv: The file does not exist.");
+    expect(told).toContain("bad.csv.gz: The file is not packed with gzip.");
+    await expect(stat(join(folder, "site.yaml"))).rejects.toThrow("ENOENT");
+  });
+
+  it("says that it does not read XML and Parquet", async () => {
+    const { told } = await run({ "a.gpx": '<?xml version="1.0"?><gpx></gpx>', "b.parquet": "PAR1\u0000\u0000" }, ["a.gpx", "b.parquet"]);
+    expect(told.trimEnd().split("\n")).toEqual([
+      "a.gpx: A draft is made from CSV only. Expected CSV as text; found XML. To mend it: draft from the other exports, and write this source by hand: docs/site-file.md.",
+      "b.parquet: A draft is made from CSV only. Expected CSV as text; found Parquet. To mend it: draft from the other exports, and write this source by hand: docs/site-file.md.",
+    ]);
+  });
+});

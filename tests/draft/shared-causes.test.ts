@@ -1,0 +1,35 @@
+import { describe, expect, it } from "vitest";
+import { draftSite } from "../../src/draft/draft-site.js";
+import { iso, sample } from "./invented-exports.js";
+
+const MINUTE = 60_000;
+const start = Date.UTC(2026, 5, 1);
+
+/** Ten days of four contacts that report every half hour; `restarts`: extra readings at an instant, by channel. */
+function contacts(restarts: readonly (readonly [instant: number, channel: string, late: number])[]): string {
+  const rows: [number, string][] = [];
+  for (let i = 0; i < 480; i++) ["a", "b", "c", "d"].forEach((channel, at) => rows.push([start + i * 30 * MINUTE + at * 95_000, `${channel},${i % 48 === 20 ? "open" : "closed"}`]));
+  for (const [instant, channel, late] of restarts) rows.push([instant + late, `${channel},closed`]);
+  return `at,channel,says\n${rows.sort((x, y) => x[0] - y[0]).map(([instant, rest]) => `${iso(instant)},${rest}`).join("\n")}\n`;
+}
+
+const causes = (text: string) => [...draftSite([sample("a.csv", text)], { site: "s", file: "f" }).yaml.matchAll(/# check: (cause-\d): (.*?) started again/g)].map(([, name, ids]) => `${name}: ${ids}`);
+
+describe("likely shared causes", () => {
+  const at = start + 5 * 24 * 60 * MINUTE + 12 * MINUTE;
+  it("are signals that report out of their time, all at once and with nothing new to say", () => {
+    expect(causes(contacts([[at, "a", 0], [at, "b", 4_000], [at, "d", 9_000]]))).toEqual(["cause-1: a, b, d"]);
+  });
+  it("are two signals only if that happens twice", () => {
+    const again = at + 3 * 24 * 60 * MINUTE;
+    expect(causes(contacts([[at, "a", 0], [at, "b", 4_000]]))).toEqual([]);
+    expect(causes(contacts([[at, "a", 0], [at, "b", 4_000], [again, "a", 0], [again, "b", 4_000]]))).toEqual(["cause-1: a, b"]);
+  });
+  it("are not signals that report out of their time at different times", () => {
+    expect(causes(contacts([[at, "a", 0], [at, "b", 60_000], [at, "d", 120_000]]))).toEqual([]);
+  });
+  it("are signals lost at the same instant", () => {
+    const rows = Array.from({ length: 100 }, (_, i) => `${iso(start + i * 15 * MINUTE)},${i === 50 ? "offline,offline" : i % 20 < 10 ? "in,out" : "out,in"}`);
+    expect(causes(`When,Mira,Tom\n${rows.join("\n")}\n`)).toEqual(["cause-1: tag-mira, tag-tom"]);
+  });
+});
