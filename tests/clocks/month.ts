@@ -1,8 +1,17 @@
 import { mkdir, mkdtemp, rm, writeFile } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import { dirname, join } from "node:path";
-import type { Findings } from "../../src/findings/schema.js";
-import { auditSite } from "../../src/pipeline.js";
+import { clockOffsets, type ClockOffset } from "../../src/clocks/offsets.js";
+import { findEpisodes, type Episode } from "../../src/episodes/find.js";
+import { readExports } from "../../src/intake/read-exports.js";
+import { settlePeriod } from "../../src/period.js";
+import { makeReferenceBook } from "../../src/reference/book.js";
+import { judgeRule, type RuleJudgement } from "../../src/rules/judge.js";
+import { scoreSignals, type SignalScore } from "../../src/scoring/signals.js";
+import type { SignalAccount } from "../../src/signals/account.js";
+import { signalAccounts } from "../../src/signals/accounts.js";
+import type { Site } from "../../src/site/site.js";
+import type { Interval, Timeline } from "../../src/timeline/timeline.js";
 import { loadSite } from "../../src/site/load.js";
 import { runScenario } from "../../src/simulate/run.js";
 import { parseScenario } from "../../src/simulate/scenario.js";
@@ -36,17 +45,48 @@ site:
 `;
 }
 
-/** Simulates, writes and audits a scenario. */
-export async function auditedMonth(scenario: string): Promise<Findings> {
-  const { files } = runScenario(parseScenario(scenario, "month.scenario.yaml"));
+/** What became of a month: the steps of an audit that clocks bear on. */
+export interface Month {
+  readonly signals: readonly SignalScore[];
+  readonly episodes: readonly Episode[];
+  readonly rules: readonly RuleJudgement[];
+  readonly clocks: readonly ClockOffset[];
+}
+
+/** A month as read, before anything is made of it, and what truly happened in it. */
+export interface ReadMonth {
+  readonly site: Site;
+  readonly accounts: ReadonlyMap<string, SignalAccount>;
+  readonly period: Interval;
+  readonly truth: ReadonlyMap<string, Timeline>;
+}
+
+/** Reads a simulated month and judges it, without its diary. */
+export async function judgedMonth(scenario: string): Promise<Month> {
+  const { site, accounts, period } = await readMonth(scenario);
+  const book = makeReferenceBook(site, accounts, [], period);
+  const { episodes } = findEpisodes(site, accounts, book, period);
+  return {
+    signals: scoreSignals(site, accounts, book, episodes, period),
+    episodes,
+    rules: site.rules.map((rule) => judgeRule(site, rule, accounts, book, period)),
+    clocks: clockOffsets(site, accounts, period),
+  };
+}
+
+/** Simulates a scenario, writes it and reads it back. */
+export async function readMonth(scenario: string): Promise<ReadMonth> {
+  const { files, planted } = runScenario(parseScenario(scenario, "month.scenario.yaml"));
   const folder = await mkdtemp(join(tmpdir(), "keyworthy-clocks-"));
   try {
     for (const [name, content] of files) {
       await mkdir(dirname(join(folder, name)), { recursive: true });
       await writeFile(join(folder, name), content);
     }
-    const site = { ...(await loadSite(join(folder, "site.yaml"))), diary: [] };
-    return await auditSite(site, { period: { form: "month", month: "2026-06" }, madeAt: 0, watch: { onSetAside: () => undefined } });
+    const site = await loadSite(join(folder, "site.yaml"));
+    const { readings } = await readExports(site, { onSetAside: () => undefined });
+    const { period } = settlePeriod(site, readings, { form: "month", month: "2026-06" });
+    return { site, accounts: signalAccounts(site, readings, period), period, truth: planted.truth };
   } finally {
     await rm(folder, { recursive: true });
   }
