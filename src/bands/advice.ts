@@ -152,11 +152,13 @@ function writtenBand({ nearMetres, farMetres }: { readonly nearMetres: number; r
 function within(readings: Readings | undefined, period: Interval): Series {
   const times: number[] = [];
   const values: number[] = [];
-  for (let i = 0; i < (readings?.times.length ?? 0); i += 1) {
-    const at = readings!.times[i]!;
-    if (at < period.from || at >= period.to || Number.isNaN(readings!.values[i])) continue;
+  // Unpacked anew at every access: taken once.
+  const [allTimes, allValues] = readings === undefined ? [[], []] : [readings.times, readings.values];
+  for (let i = 0; i < allTimes.length; i += 1) {
+    const at = allTimes[i]!;
+    if (at < period.from || at >= period.to || Number.isNaN(allValues[i])) continue;
     times.push(at);
-    values.push(readings!.values[i]!);
+    values.push(allValues[i]!);
   }
   return { times: Float64Array.from(times), values: Float64Array.from(values) };
 }
