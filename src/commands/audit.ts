@@ -1,26 +1,38 @@
 import { dirname, join, relative, resolve } from "node:path";
+import { countsOf } from "../findings/counts.js";
+import type { Counts } from "../findings/counts-schema.js";
 import { csvHeader, csvRows } from "../findings/csv-text.js";
-import { toConfirmCsv } from "../findings/to-confirm-csv.js";
-import { episodesCsv, firingsCsv, signalsCsv } from "../findings/tables.js";
+import { parquetBytes } from "../findings/parquet.js";
 import { redactFindings } from "../findings/redact.js";
 import type { Findings } from "../findings/schema.js";
+import { episodesCsv, episodesTable, firingsCsv, firingsTable, signalsCsv, signalsTable } from "../findings/tables.js";
+import { toConfirmCsv } from "../findings/to-confirm-csv.js";
 import type { AskedPeriod } from "../period.js";
 import { auditSite } from "../pipeline.js";
-import { InputError, type Problem, type ProblemParts } from "../problem.js";
+import { InputError, type Problem } from "../problem.js";
 import { renderReport } from "../report/render.js";
-import { loadFurtherRules, loadSite } from "../site/load.js";
 import type { RuleSpec, Site } from "../site/site.js";
+import { auditFiles, furtherFiles } from "./audit-files.js";
+import { earlierAudits, withLeftOut, type EarlierRequest } from "./earlier-audits.js";
+import { COUNTS_FILE } from "./finished-audits.js";
+import { addFleet, compareFleet, FLEET_FOLDER, fleetText, writeFleet } from "./fleet-folder.js";
 import { folderName } from "./folder-name.js";
+import { loadAll, loadOthers, loadTried, refuseNamesakes } from "./load-sites.js";
 import { makeProgress } from "./progress.js";
+import { filesOfShare, type Share } from "./share.js";
 import { summaryText } from "./summary.js";
 import type { ExitStatus, Surroundings } from "./surroundings.js";
-import { beginWholeFolder, refuseStrangers } from "./whole-folder.js";
+import { countsText } from "./thin.js";
+import { beginWholeFolder, refuseStrangers, type WholeFolder } from "./whole-folder.js";
+
+export { auditFiles } from "./audit-files.js";
 
 /** The folder of a redacted result, beside those named by their period: a name that says nothing. */
 const REDACTED_FOLDER = "redacted";
+/** From this many bays on, a site by itself gets a fleet result too: of two, one cannot say which is the odd one. */
+const FEWEST_FLEET_BAYS = 3;
 
-/** The files of a finished audit; a folder holding nothing else may be replaced by the next run. */
-export const auditFiles = ["report.html", "findings.json", "signals.csv", "episodes.csv", "firings.csv", "set-aside.csv", "to-confirm.csv"] as const;
+const ours = [...auditFiles, ...furtherFiles];
 
 /** `keyworthy audit` as asked for on the command line. */
 export interface AuditRequest {
@@ -32,59 +44,94 @@ export interface AuditRequest {
   readonly tryFile: string | null;
   /** Writes the results without names, places and dates, for sharing, and no row of an export. */
   readonly redact: boolean;
+  /** Only this share of the site files; no fleet result, which `combine` makes of all shares. */
+  readonly share: Share | null;
+  /** Where earlier results are looked for; see `earlierAudits`. */
+  readonly earlier: EarlierRequest;
+  /** set-aside.csv says which rows were not used, but does not repeat them: they may hold positions. */
+  readonly forgetRows: boolean;
+  /** The tables as Parquet files too. */
+  readonly parquet: boolean;
   readonly quiet: boolean;
 }
 
 interface AuditOutcome {
   readonly findings: Findings;
+  readonly counts: Counts;
   /** Where the result now lies. */
   readonly folder: string;
 }
 
-/** Audits every site and writes a folder each. Wrong input in one site leaves that site's folder unwritten. */
+/**
+ * Audits every site and writes a folder each, and for several sites a fleet result beside them. Wrong input in one site leaves
+ * that site's folder unwritten and does not stop the others; it is told at the end, and there is no fleet result then.
+ */
 export async function runAudit(request: AuditRequest, around: Surroundings): Promise<ExitStatus> {
-  const sites = await loadAll(request.siteFiles.map((file) => resolve(around.folder, file)));
-  refuseNamesakes(sites);
+  const several = request.siteFiles.length > 1;
+  const files = request.share === null ? request.siteFiles : filesOfShare(request.siteFiles, request.share);
+  const sites = await loadAll(files.map((file) => resolve(around.folder, file)));
+  const others = await loadOthers(request.siteFiles.filter((file) => !files.includes(file)).map((file) => resolve(around.folder, file)));
+  refuseNamesakes(sites, [...sites, ...others]);
   const triedBySite = await loadTried(request.tryFile === null ? null : resolve(around.folder, request.tryFile), sites);
+  const counted: Counts[] = [];
+  const problems: Problem[] = [];
   let clear = true;
   for (const site of sites) {
-    const { findings, folder } = await auditInto(site, triedBySite.get(site) ?? [], request, around, sites.length > 1);
-    if (!request.quiet) around.say(summaryText(findings, relative(around.folder, join(folder, "report.html"))));
-    clear &&= findings.rules.every((rule) => rule.verdict === "clear to enable");
+    try {
+      const { findings, counts, folder } = await auditInto(site, triedBySite.get(site) ?? [], request, around, several);
+      if (!request.quiet) around.say(summaryText(findings, relative(around.folder, join(folder, "report.html"))));
+      counted.push(counts);
+      clear &&= findings.rules.every((rule) => rule.verdict === "clear to enable");
+    } catch (error) {
+      if (!(error instanceof InputError)) throw error;
+      problems.push(...error.problems);
+    }
   }
+  if (problems.length > 0) throw new InputError(problems);
+  if (several && request.share === null && !request.redact) await fleetBeside(counted, request, around);
   return clear ? 0 : 3;
+}
+
+async function fleetBeside(counted: readonly Counts[], request: AuditRequest, around: Surroundings): Promise<void> {
+  const fleet = compareFleet(counted, [], around);
+  const labels = [...new Set(counted.map(({ period }) => period.label))].sort();
+  const target = request.out === null ? resolve(around.folder, "reports", FLEET_FOLDER, labels.length === 1 ? labels[0]! : `${labels[0]!}_${labels.at(-1)!}`) : resolve(around.folder, request.out, FLEET_FOLDER);
+  await writeFleet(fleet, target);
+  if (!request.quiet) around.say(fleetText(fleet, relative(around.folder, join(target, "fleet.html"))));
 }
 
 async function auditInto(site: Site, tried: readonly RuleSpec[], request: AuditRequest, around: Surroundings, several: boolean): Promise<AuditOutcome> {
   const progress = makeProgress(around, request.quiet);
   const named = request.out === null ? null : several ? resolve(around.folder, request.out, folderName(site.name)) : resolve(around.folder, request.out);
   const parent = named === null ? resolve(around.folder, "reports", folderName(site.name)) : dirname(named);
-  if (named !== null) await refuseStrangers(named, auditFiles);
+  if (named !== null) await refuseStrangers(named, ours);
+  const earlier = await earlierAudits(request.earlier, named === null ? parent : null, around);
   const folder = await beginWholeFolder(parent);
   try {
     const setAside = request.redact ? null : folder.openLines("set-aside.csv");
     setAside?.add(csvHeader(["file", "line", "reason", "detail", "raw"]));
-    const found = await auditSite(site, {
+    const audited = await auditSite(site, {
       period: request.period,
       tried,
+      ...(earlier === null ? {} : { earlier: earlier.counts }),
       madeAt: around.now(),
       watch: {
-        onSetAside: ({ file, line, reason, detail, raw }) => setAside?.add(csvRows([[file, line, reason, detail, raw]])),
+        onSetAside: ({ file, line, reason, detail, raw }) => setAside?.add(csvRows([request.forgetRows ? [file, line, reason, "", ""] : [file, line, reason, detail, raw]])),
         onProgress: progress.onProgress,
       },
     });
+    const target = named ?? join(parent, request.redact ? REDACTED_FOLDER : audited.period.label);
+    const found = earlier === null ? audited : withLeftOut(audited, earlier, relative(around.folder, target));
     progress.step("writing the report");
-    const findings = request.redact ? redactFindings(found) : found;
-    await folder.write("findings.json", `${JSON.stringify(findings, null, 1)}\n`);
-    await folder.write("signals.csv", signalsCsv(findings));
-    await folder.write("episodes.csv", episodesCsv(findings));
-    await folder.write("firings.csv", firingsCsv(findings));
-    if (!request.redact) await folder.write("to-confirm.csv", toConfirmCsv(findings));
-    await folder.write("report.html", await renderReport(findings));
-    const target = named ?? join(parent, request.redact ? REDACTED_FOLDER : findings.period.label);
-    await folder.finish(target, auditFiles);
+    const counts = countsOf(found);
+    await writeFindings(request.redact ? redactFindings(found) : found, folder, request);
+    if (!request.redact) {
+      await folder.write(COUNTS_FILE, countsText(counts));
+      if (!several && counts.bays.length >= FEWEST_FLEET_BAYS) await addFleet(compareFleet([counts], [], around), folder, "fleet/");
+    }
+    await folder.finish(target, ours);
     progress.clear();
-    return { findings: found, folder: target };
+    return { findings: found, counts, folder: target };
   } catch (error) {
     await folder.abandon();
     progress.clear();
@@ -92,36 +139,16 @@ async function auditInto(site: Site, tried: readonly RuleSpec[], request: AuditR
   }
 }
 
-/** Reads the further rules against each site before any is audited. */
-async function loadTried(path: string | null, sites: readonly Site[]): Promise<Map<Site, RuleSpec[]>> {
-  const bySite = new Map<Site, RuleSpec[]>();
-  if (path !== null) for (const site of sites) bySite.set(site, await loadFurtherRules(path, site));
-  return bySite;
-}
-
-/** Loads every site before any is audited, so that one look shows everything that is wrong. */
-async function loadAll(files: readonly string[]): Promise<Site[]> {
-  const loaded = await Promise.allSettled(files.map((file) => loadSite(file)));
-  const problems: Problem[] = [];
-  const sites: Site[] = [];
-  for (const result of loaded) {
-    if (result.status === "fulfilled") sites.push(result.value);
-    else if (result.reason instanceof InputError) problems.push(...result.reason.problems);
-    else throw result.reason;
+async function writeFindings(findings: Findings, folder: WholeFolder, { redact, parquet }: AuditRequest): Promise<void> {
+  await folder.write("findings.json", `${JSON.stringify(findings, null, 1)}\n`);
+  await folder.write("signals.csv", signalsCsv(findings));
+  await folder.write("episodes.csv", episodesCsv(findings));
+  await folder.write("firings.csv", firingsCsv(findings));
+  if (!redact) await folder.write("to-confirm.csv", toConfirmCsv(findings));
+  if (parquet) {
+    await folder.write("signals.parquet", parquetBytes(signalsTable(findings)));
+    await folder.write("episodes.parquet", parquetBytes(episodesTable(findings)));
+    await folder.write("firings.parquet", parquetBytes(firingsTable(findings)));
   }
-  if (problems.length > 0) throw new InputError(problems);
-  return sites;
-}
-
-function refuseNamesakes(sites: readonly Site[]): void {
-  const seen = new Map<string, Site>();
-  const problems: ProblemParts[] = [];
-  for (const site of sites) {
-    const twin = seen.get(folderName(site.name));
-    if (twin !== undefined) {
-      problems.push({ code: "site-shape", what: `The site "${site.name}" would be written into the same folder as "${twin.name}" of ${twin.file}`, file: site.file, mend: "give the sites different names" });
-    }
-    seen.set(folderName(site.name), site);
-  }
-  if (problems.length > 0) throw new InputError(problems);
+  await folder.write("report.html", await renderReport(findings));
 }

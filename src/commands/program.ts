@@ -3,10 +3,13 @@ import type { AskedPeriod } from "../period.js";
 import { InputError, problemText } from "../problem.js";
 import { version } from "../version.js";
 import { runAudit } from "./audit.js";
+import { runCombine } from "./combine.js";
 import { runCheck } from "./check.js";
 import { runDraft } from "./draft.js";
+import { parseShare } from "./share.js";
 import { runSimulate } from "./simulate.js";
 import type { ExitStatus, Surroundings } from "./surroundings.js";
+import { runThin } from "./thin.js";
 
 /**
  * Runs the program with its arguments (without node and script) and returns its exit status. Wrong input and a wrong
@@ -50,10 +53,49 @@ function makeProgram(around: Surroundings, done: (status: ExitStatus) => void): 
     .option("--out <folder>", "where the result goes (default: reports/SITE/PERIOD)")
     .option("--try <rules.yaml>", "further rules to replay beside the site's own, for comparison")
     .option("--redact", "write the results without names, places and dates, for sharing", false)
+    .option("--part <I/N>", "audit only the I-th of N shares of the site files; `combine` joins the shares")
+    .option("--earlier <folder...>", "where earlier results of the same sites lie (default: reports/SITE, unless --out is given)")
+    .option("--alone", "do not look at earlier results", false)
+    .option("--forget-rows", "do not repeat rows of the exports in set-aside.csv: they may hold positions", false)
+    .option("--parquet", "write the tables as Parquet files too", false)
     .option("--quiet", "say nothing but problems", false)
-    .action(async (siteFiles: string[], options: { month?: string; from?: string; to?: string; out?: string; try?: string; redact: boolean; quiet: boolean }) =>
-      done(await runAudit({ siteFiles, period: askedPeriod(options), out: options.out ?? null, tryFile: options.try ?? null, redact: options.redact, quiet: options.quiet }, around)),
+    .action(async (siteFiles: string[], options: AuditOptionWords) =>
+      done(
+        await runAudit(
+          {
+            siteFiles,
+            period: askedPeriod(options),
+            out: options.out ?? null,
+            tryFile: options.try ?? null,
+            redact: options.redact,
+            share: options.part === undefined ? null : parseShare(options.part),
+            earlier: { places: options.earlier ?? [], alone: options.alone },
+            forgetRows: options.forgetRows,
+            parquet: options.parquet,
+            quiet: options.quiet,
+          },
+          around,
+        ),
+      ),
     );
+
+  program
+    .command("combine")
+    .description("merge finished audits of sites, months and machines into one fleet result")
+    .argument("<folder...>", "folders with finished audits in them or below them")
+    .requiredOption("--out <folder>", "where the fleet result goes")
+    .option("--leave-out-broken", "leave out audits that cannot be read, and name them", false)
+    .option("--quiet", "say nothing but problems", false)
+    .action(async (folders: string[], options: { out: string; leaveOutBroken: boolean; quiet: boolean }) => done(await runCombine({ folders, ...options }, around)));
+
+  program
+    .command("thin")
+    .description("thin old audits to their counts: reports, findings and tables go, later comparisons still work")
+    .argument("<folder...>", "folders with finished audits in them or below them")
+    .requiredOption("--before <yyyy-mm>", "audits that ended when this month began, or earlier")
+    .option("--show", "say which, and touch nothing", false)
+    .option("--quiet", "say nothing but problems", false)
+    .action(async (folders: string[], options: { before: string; show: boolean; quiet: boolean }) => done(await runThin({ folders, before: options.before, only: options.show ? "show" : null, quiet: options.quiet }, around)));
 
   program
     .command("draft")
@@ -79,6 +121,22 @@ function makeProgram(around: Surroundings, done: (status: ExitStatus) => void): 
     .action(async (scenarioFile: string, options: { out: string; quiet: boolean }) => done(await runSimulate({ scenarioFile, out: options.out, quiet: options.quiet }, around)));
 
   return program;
+}
+
+/** The options of `audit` as commander hands them over. */
+interface AuditOptionWords {
+  readonly month?: string;
+  readonly from?: string;
+  readonly to?: string;
+  readonly out?: string;
+  readonly try?: string;
+  readonly redact: boolean;
+  readonly part?: string;
+  readonly earlier?: string[];
+  readonly alone: boolean;
+  readonly forgetRows: boolean;
+  readonly parquet: boolean;
+  readonly quiet: boolean;
 }
 
 function askedPeriod(options: { month?: string; from?: string; to?: string }): AskedPeriod {

@@ -4,6 +4,7 @@ import { once } from "node:events";
 import { finished } from "node:stream/promises";
 import { dirname, join } from "node:path";
 import { InputError } from "../problem.js";
+import { asideOf, makingPrefix, sweepUnfinished } from "./unfinished.js";
 
 /** Owner may read and write, nobody else anything: these files say when nobody is home. */
 const PRIVATE_FILE = 0o600;
@@ -26,7 +27,8 @@ export interface WholeFolder {
 /** Begins a folder beside its later place, so that the last rename stays on one file system. */
 export async function beginWholeFolder(parent: string): Promise<WholeFolder> {
   const firstMade = await mkdir(parent, { recursive: true, mode: PRIVATE_FOLDER });
-  const making = await mkdtemp(join(parent, ".keyworthy-making-"));
+  await sweepUnfinished(parent);
+  const making = await mkdtemp(join(parent, makingPrefix()));
   await chmod(making, PRIVATE_FOLDER);
   const streams: WriteStream[] = [];
   return {
@@ -88,7 +90,7 @@ export async function refuseStrangers(target: string, ours: readonly string[]): 
 
 /** The old result steps aside for the instant of the rename and comes back if that fails. */
 async function replaceFolder(making: string, target: string): Promise<void> {
-  const aside = `${making}-before`;
+  const aside = asideOf(making, target);
   const had = await rename(target, aside).then(
     () => true,
     (error: unknown) => {

@@ -1,0 +1,62 @@
+import { randomBytes } from "node:crypto";
+import { readdir, rename, rm, stat } from "node:fs/promises";
+import { hostname } from "node:os";
+import { basename, join } from "node:path";
+
+/*
+ * A run that was killed leaves its folder in the making behind, and with it a record of when nobody was home. The folder's
+ * name says which process made it, so that the next run in the same place can tell a dead one from one still at work.
+ */
+const PREFIX = ".keyworthy-making-";
+
+/** Tells this process from a dead one that had the same number. */
+const token = randomBytes(4).toString("hex");
+
+/** Begins the name of a folder in the making: host and process. */
+export function makingPrefix(): string {
+  return `${PREFIX}${hostText()}-${process.pid}-${token}-`;
+}
+
+/** Where an earlier result steps aside to while the new one takes its place: its name is kept in the name. */
+export function asideOf(making: string, target: string): string {
+  return `${making}-before-${basename(target)}`;
+}
+
+/**
+ * Removes what killed runs on this host left in `parent`. An earlier result that had stepped aside when its run was killed
+ * goes back to its place if nothing is there. Folders of other hosts are not touched: whether their runs live cannot be seen from here.
+ */
+export async function sweepUnfinished(parent: string): Promise<void> {
+  for (const name of await readdir(parent)) {
+    const match = unfinished.exec(name);
+    if (match?.[1] !== hostText() || isAlive(Number(match[2]), match[3]!)) continue;
+    const before = match[4];
+    const place = before === undefined ? null : join(parent, before);
+    if (place !== null && !(await exists(place))) await rename(join(parent, name), place).catch(() => undefined);
+    else await rm(join(parent, name), { recursive: true, force: true });
+  }
+}
+
+const unfinished = /^\.keyworthy-making-(.+?)-(\d+)-([0-9a-f]{8})-[A-Za-z0-9]{6}(?:-before-(.+))?$/;
+
+function isAlive(processId: number, ofToken: string): boolean {
+  if (processId === process.pid) return ofToken === token;
+  try {
+    process.kill(processId, 0);
+    return true;
+  } catch (error) {
+    // Not allowed to signal it: it is there, and somebody else's.
+    return error instanceof Error && "code" in error && error.code === "EPERM";
+  }
+}
+
+function hostText(): string {
+  return hostname().replace(/[^A-Za-z0-9.]/g, "_");
+}
+
+async function exists(path: string): Promise<boolean> {
+  return stat(path).then(
+    () => true,
+    () => false,
+  );
+}
