@@ -1,10 +1,11 @@
-import type { RuleFinding } from "../findings/schema.js";
+import type { Findings, RuleFinding } from "../findings/schema.js";
 import { amountText, contrastTexts, countText, type Figure, figureLine, lengthText, shareText } from "./format.js";
 
 interface Stretch {
   readonly from: string;
   readonly to: string;
 }
+type Stake = Findings["toConfirm"]["rules"][number]["now"];
 type Reason = RuleFinding["reasons"][number];
 
 const DAYS_A_YEAR = 365.25;
@@ -36,6 +37,10 @@ export const writers = {
   /** The same where the term beside it gives the unit. */
   "measured without unit": (reason: Reason) => contrastTexts(reason.measured, reason.limit, "")[0] ?? "no bound",
   "limit to what was measured": (reason: Reason) => contrastTexts(reason.measured, reason.limit, reason.unit)[1] ?? "none",
+  /** A length in metres, in centimetres, to the millimetre where that matters. */
+  centimetres: (metres: number) => amountText(metres * 100),
+  /** What a verdict and the bounds behind it would be. */
+  stake: ({ verdict, wrongLower, wrongUpper }: Stake) => `${verdict}: ${amountText(wrongLower)} to ${wrongUpper === null ? "any number" : amountText(wrongUpper)} wrong a year`,
   /** The length of a stretch with two ends. */
   span: (stretch: Stretch) => lengthText(spanSeconds(stretch)),
   /** How many there are. */
@@ -57,6 +62,7 @@ export function plainNumber(written: unknown, as: WriterName): number | null {
   if (typeof written === "number") return written;
   if (Array.isArray(written)) return written.every((part) => typeof part === "number") && written.length > 0 ? sumOf(written) : written.length;
   if (typeof written !== "object" || written === null) return null;
+  if ("wrongUpper" in written) return plainNumber(written.wrongUpper, as);
   if ("from" in written && "to" in written) return spanSeconds(written as Stretch);
   if ("value" in written) return plainNumber(written.value, as);
   if ("measured" in written) return plainNumber(written.measured, as);

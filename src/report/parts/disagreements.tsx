@@ -1,9 +1,10 @@
 import type { JSX } from "preact";
 import type { Findings } from "../../findings/schema.js";
-import { amountText, countText, lengthText } from "../format.js";
+import { amountText, countText } from "../format.js";
 import type { LocalClock } from "../local-time.js";
 import { partHeadings } from "./contents.js";
 import { DataTable, numbers, words } from "./data-table.js";
+import { Datum } from "./datum.js";
 import { LocalTime } from "./local-time.js";
 import { Name, Names } from "./name.js";
 import { Section } from "./section.js";
@@ -14,21 +15,25 @@ const SHOWN = 3;
 /** Where signals contradicted each other, the reference without them, or the diary: longest first. */
 export function Disagreements({ findings, clock }: { findings: Findings; clock: LocalClock }): JSX.Element {
   const { disagreements, diary } = findings;
-  const length = ({ from, to }: { readonly from: string; readonly to: string }): string => lengthText((Date.parse(to) - Date.parse(from)) / 1000);
   return (
     <Section id="disagreements" heading={partHeadings.disagreements}>
       <DataTable
         id="disagreements-subjects"
         caption="How often the signals of a subject said different things"
         columns={[words("Subject"), numbers("Times"), numbers("Of these within a minute"), numbers("Hours in all")]}
-        rows={disagreements.map((one) => [<Name of={one.subject} />, countText(one.count), countText(one.brief), amountText(one.hours)])}
+        rows={disagreements.map((one, index) => [
+          <Name of={one.subject} />,
+          <Datum of={one.count} from={`disagreements.${index}.count`} as="count" />,
+          <Datum of={one.brief} from={`disagreements.${index}.brief`} as="count" />,
+          <Datum of={one.hours} from={`disagreements.${index}.hours`} as="amount" />,
+        ])}
       />
       <DataTable
         id="disagreements-longest" stacks
         caption={`The longest, at most ${SHOWN} a subject`}
         columns={[words("Subject"), words("From"), words("For"), words("Said on"), words("Said off"), words("Most likely")]}
-        rows={disagreements.flatMap((one) =>
-          one.list.slice(0, SHOWN).map((window) => [<Name of={one.subject} />, <LocalTime at={window.from} clock={clock} />, length(window), <Names of={window.saidOn} />, <Names of={window.saidOff} />, window.reference]),
+        rows={disagreements.flatMap((one, index) =>
+          one.list.slice(0, SHOWN).map((window, at) => [<Name of={one.subject} />, <LocalTime at={window.from} clock={clock} />, <Datum of={window} from={`disagreements.${index}.list.${at}`} as="span" />, <Names of={window.saidOn} />, <Names of={window.saidOff} />, window.reference]),
         )}
       />
       <h3>Against the diary</h3>
@@ -39,7 +44,7 @@ export function Disagreements({ findings, clock }: { findings: Findings; clock: 
           id="disagreements-diary" stacks
           caption={`Signals against the diary, beyond lag: ${countText(diary.conflicts.count)} times, ${amountText(diary.conflicts.hours)} h; the longest. Either may be mistaken.`}
           columns={[words("Signal"), words("Said"), words("From"), words("For"), words("Diary entry")]}
-          rows={diary.conflicts.list.slice(0, 3 * SHOWN).map((one) => [<Name of={one.signal} />, one.said, <LocalTime at={one.from} clock={clock} />, length(one), `${one.file}, line ${one.line}`])}
+          rows={diary.conflicts.list.slice(0, 3 * SHOWN).map((one, at) => [<Name of={one.signal} />, one.said, <LocalTime at={one.from} clock={clock} />, <Datum of={one} from={`diary.conflicts.list.${at}`} as="span" />, <><Name of={one.file} />, line <Datum of={one.line} from={`diary.conflicts.list.${at}.line`} as="count" /></>])}
         />
       )}
     </Section>

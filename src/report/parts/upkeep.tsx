@@ -1,9 +1,11 @@
 import type { JSX } from "preact";
 import type { Findings } from "../../findings/schema.js";
-import { amountText, countOf, figureLine, shareText } from "../format.js";
+import { countOf } from "../format.js";
 import type { LocalClock } from "../local-time.js";
 import { partHeadings } from "./contents.js";
-import { DataTable, numbers, words } from "./data-table.js";
+import { DataTable, numbers, prose, words } from "./data-table.js";
+import { Datum } from "./datum.js";
+import { FigureText } from "./figure-text.js";
 import { LocalTime } from "./local-time.js";
 import { Name, Names } from "./name.js";
 import { Section } from "./section.js";
@@ -26,21 +28,21 @@ export function Upkeep({ findings, clock }: { findings: Findings; clock: LocalCl
 }
 
 function Clocks({ clocks }: { clocks: Findings["clocks"] }): JSX.Element {
-  const compared = clocks.filter((pair) => pair.offset.value !== null);
+  const compared = clocks.map((pair, index) => ({ ...pair, path: `clocks.${index}` })).filter((pair) => pair.offset.value !== null);
   if (compared.length === 0) return <p>No two sources watch the same subject, so their clocks cannot be compared.</p>;
   return (
     <>
       <DataTable
         id="upkeep-clocks" stacks
         caption="How much later the second source's stamps are for the same change; nothing was corrected"
-        columns={[words("Sources"), words("Watching"), words("Later by"), words("Turns to on"), words("Turns to off"), words("Drift, s a day"), words("What to make of it")]}
+        columns={[words("Sources"), words("Watching"), words("Later by"), words("Turns to on"), words("Turns to off"), words("Drift, s a day"), prose("What to make of it")]}
         rows={compared.map((pair) => [
           <Names of={[pair.first, pair.second]} />,
           <Names of={pair.subjects} />,
-          figureLine(pair.offset),
-          figureLine(pair.whenOn),
-          figureLine(pair.whenOff),
-          figureLine({ ...pair.drift, unit: "" }),
+          <FigureText of={pair.offset} from={`${pair.path}.offset`} />,
+          <FigureText of={pair.whenOn} from={`${pair.path}.whenOn`} />,
+          <FigureText of={pair.whenOff} from={`${pair.path}.whenOff`} />,
+          <FigureText of={pair.drift} from={`${pair.path}.drift`} bare />,
           <>
             {pair.note} {pair.suggestion === null ? null : <>To bring them in line: <code>clock_correction: {pair.suggestion.clockCorrection}</code> for <Name of={pair.suggestion.source} />.</>}
           </>,
@@ -64,33 +66,67 @@ function Bands({ bands }: { bands: Findings["bands"] }): JSX.Element {
     <DataTable
       id="upkeep-bands" stacks
       caption="What the meters read, in centimetres, and where their bands lie"
-      columns={[words("Signal"), words("Occupied"), words("Empty"), words("Present band"), words("Rests elsewhere while occupied"), words("Advice")]}
-      rows={bands.map((band) => [<Name of={band.signal} />, modeText(band.occupied), band.emptyIsNoEcho ? "no echo" : modeText(band.empty), presentText(band), othersText(band), adviceText(band)])}
+      columns={[words("Signal"), words("Occupied"), words("Empty"), words("Present band"), words("Rests elsewhere while occupied"), prose("Advice")]}
+      rows={bands.map((band, index) => {
+        const path = `bands.${index}`;
+        return [
+          <Name of={band.signal} />,
+          <Mode of={band.occupied} path={`${path}.occupied`} />,
+          band.emptyIsNoEcho ? "no echo" : <Mode of={band.empty} path={`${path}.empty`} />,
+          <Present of={band} path={path} />,
+          <Others of={band} path={path} />,
+          <Advice of={band} />,
+        ];
+      })}
     />
   );
 }
 
-function modeText(mode: Band["occupied"]): string {
-  return mode === null ? "not told apart" : `${cm(mode.metres)} ± ${cm(mode.deviationMetres)}`;
+function Mode({ of, path }: { of: Band["occupied"]; path: string }): JSX.Element {
+  if (of === null) return <>not told apart</>;
+  return (
+    <>
+      <Centimetres of={of.metres} from={`${path}.metres`} /> ± <Centimetres of={of.deviationMetres} from={`${path}.deviationMetres`} />
+    </>
+  );
 }
 
-function presentText({ present, margins }: Band): string {
-  const from = margins.occupiedToNear === null || margins.occupiedToFar === null ? "" : `; ${cm(margins.occupiedToNear.metres)} and ${cm(margins.occupiedToFar.metres)} from occupied`;
-  return `${cm(present.nearMetres)} to ${cm(present.farMetres)}${from}`;
+function Present({ of: { present, margins }, path }: { of: Band; path: string }): JSX.Element {
+  return (
+    <>
+      <Centimetres of={present.nearMetres} from={`${path}.present.nearMetres`} /> to <Centimetres of={present.farMetres} from={`${path}.present.farMetres`} />
+      {margins.occupiedToNear === null || margins.occupiedToFar === null ? null : (
+        <>
+          ; <Centimetres of={margins.occupiedToNear.metres} from={`${path}.margins.occupiedToNear.metres`} /> and{" "}
+          <Centimetres of={margins.occupiedToFar.metres} from={`${path}.margins.occupiedToFar.metres`} /> from occupied
+        </>
+      )}
+    </>
+  );
 }
 
-function othersText({ otherModes }: Band): string {
-  return otherModes.length === 0 ? "nowhere" : otherModes.map((mode) => `${cm(mode.metres)}, ${countOf(mode.stretches, "time")}, ${amountText(mode.hours)} h, ${mode.insideBand ? "within" : "outside"} the band`).join("; ");
+function Others({ of: { otherModes }, path }: { of: Band; path: string }): JSX.Element {
+  if (otherModes.length === 0) return <>nowhere</>;
+  return (
+    <ul class="participants">
+      {otherModes.map((mode, index) => (
+        <li>
+          <Centimetres of={mode.metres} from={`${path}.otherModes.${index}.metres`} />, <Datum of={mode.stretches} from={`${path}.otherModes.${index}.stretches`} as="count" />{" "}
+          {mode.stretches === 1 ? "time" : "times"}, <Datum of={mode.hours} from={`${path}.otherModes.${index}.hours`} as="hours" />, {mode.insideBand ? "within" : "outside"} the band
+        </li>
+      ))}
+    </ul>
+  );
 }
 
-function adviceText({ suggested, presentHolds, why }: Band): JSX.Element {
+function Advice({ of: { suggested, presentHolds, why } }: { of: Band }): JSX.Element {
   if (suggested === null) return <>None: {why ?? "no reason recorded"}.</>;
   if (presentHolds === true) return <>The present band holds.</>;
   return <code>{suggested.written}</code>;
 }
 
 function Changes({ changes, clock }: { changes: Findings["changes"]; clock: LocalClock }): JSX.Element {
-  const found = changes.filter((change) => change.changed);
+  const found = changes.map((change, index) => ({ ...change, path: `changes.${index}` })).filter((change) => change.changed);
   const looked = changes.filter((change) => change.pValue !== null).length;
   if (found.length === 0) return <p>No signal changed within the period, of {countOf(looked, "series", "series")} looked at.</p>;
   return (
@@ -102,20 +138,26 @@ function Changes({ changes, clock }: { changes: Findings["changes"]; clock: Loca
         <Name of={change.signal} />,
         change.what,
         change.since === null ? "" : <LocalTime at={change.since} clock={clock} />,
-        valueText(change, change.before),
-        valueText(change, change.after),
-        change.adjustedPValue === null ? "" : shareText(change.adjustedPValue),
+        <ChangeValue of={change} path={change.path} when="before" />,
+        <ChangeValue of={change} path={change.path} when="after" />,
+        change.adjustedPValue === null ? "" : <Datum of={change.adjustedPValue} from={`${change.path}.adjustedPValue`} as="probability" />,
       ])}
     />
   );
 }
 
-function valueText({ unit }: Change, value: number | null): string {
-  if (value === null) return "";
-  return unit === "metres" ? `${cm(value)} cm` : unit === "seconds" ? `${amountText(value)} s` : shareText(value);
+function ChangeValue({ of, path, when }: { of: Change; path: string; when: "before" | "after" }): JSX.Element {
+  const value = of[when];
+  const from = `${path}.${when}`;
+  if (value === null) return <>unknown</>;
+  if (of.unit === "share") return <Datum of={value} from={from} as="share" />;
+  return (
+    <>
+      {of.unit === "metres" ? <Centimetres of={value} from={from} /> : <Datum of={value} from={from} as="amount" />} {of.unit === "metres" ? "cm" : "s"}
+    </>
+  );
 }
 
-/** Centimetres, to the millimetre where that matters. */
-function cm(metres: number): string {
-  return amountText(metres * 100);
+function Centimetres({ of, from }: { of: number; from: string }): JSX.Element {
+  return <Datum of={of} from={from} as="centimetres" />;
 }
