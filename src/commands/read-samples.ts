@@ -42,9 +42,11 @@ export async function thinned(name: string, chunks: AsyncIterable<Uint8Array>, b
   let tail: { readonly at: number; readonly bytes: Uint8Array }[] = [];
   for await (const chunk of chunks) {
     bytes += chunk.length;
-    tail = [...tail.slice(-1), { at, bytes: chunk }];
+    // Copied: whoever reads the file may use the chunk's memory again.
+    const copy = { at, bytes: Uint8Array.from(chunk) };
+    tail = [...tail.slice(-1), copy];
     if (at % stride === 0) {
-      kept.push({ at, bytes: chunk });
+      kept.push(copy);
       keptBytes += chunk.length;
     }
     while (keptBytes > bound && kept.length > 2) {

@@ -24,6 +24,17 @@ describe("a first look at a large file", () => {
     expect(sample.pieces.map((piece) => Buffer.from(piece).toString())).toEqual(["a,b\n1,2\n"]);
   });
 
+  it("keeps a copy, as whoever reads the file may use a chunk's memory again", async () => {
+    async function* reusing(): AsyncGenerator<Uint8Array> {
+      const chunk = Buffer.from("a,b\n1,2\n");
+      yield chunk;
+      await Promise.resolve();
+      chunk.write("3,4\n5,6\n");
+      yield chunk;
+    }
+    expect((await thinned("a.csv", reusing(), 100)).pieces.map((piece) => Buffer.from(piece).toString())).toEqual(["a,b\n1,2\n3,4\n5,6\n"]);
+  });
+
   it("gives only rows of the file, each at most once and in order, wherever the parts are cut", async () => {
     const rows = Array.from({ length: 400 }, (_, i) => `${iso(Date.UTC(2026, 0, 1, 0, i))},d${i % 3},${i}.5`);
     const text = `at,what,says\n${rows.join("\n")}\n`;
