@@ -1,8 +1,9 @@
 import type { SignalAccount } from "../signals/account.js";
 import { UNKNOWN } from "../timeline/timeline.js";
+import { BOUNCE_MS } from "./priors.js";
 
 /**
- * Every change of a signal from one known state to the other, in time order, also across an unknown stretch.
+ * Changes of a signal from one known state to the other, in time order, also across an unknown stretch.
  * Change i came between `earliest[i]` and `at[i]` (equal when nothing was unknown in between) and leads to `to[i]`.
  * `seen[i]` is 1 when its instant is known: no gap, or one that the site bridges and that is no restart.
  */
@@ -13,25 +14,56 @@ export interface Changes {
   readonly seen: Uint8Array;
 }
 
-/** See {@link Changes}. Linear in the number of steps, times the few restarts that overlap a gap. */
+interface Change {
+  readonly at: number;
+  readonly earliest: number;
+  readonly to: number;
+  readonly seen: boolean;
+}
+
+/**
+ * See {@link Changes}. A contact that bounces changes many times at one closing: seen changes each within {@link BOUNCE_MS} of the one
+ * before count as what they come to, at the first of them; if they come to nothing, as nothing.
+ * Linear in the number of steps, times the few restarts that overlap a gap.
+ */
 export function changesOf(account: SignalAccount, bridgeMs: number): Changes {
+  const kept: Change[] = [];
+  let train: Change[] = [];
+  const endTrain = (): void => {
+    // Directions alternate: an odd number of changes comes to the first.
+    if (train.length % 2 === 1) kept.push(train[0]!);
+    train = [];
+  };
+  for (const change of everyChange(account, bridgeMs)) {
+    const previous = train.at(-1);
+    if (previous !== undefined && !(change.seen && previous.seen && change.at - previous.at <= BOUNCE_MS)) endTrain();
+    train.push(change);
+  }
+  endTrain();
+  return {
+    at: Float64Array.from(kept, (one) => one.at),
+    earliest: Float64Array.from(kept, (one) => one.earliest),
+    to: Uint8Array.from(kept, (one) => one.to),
+    seen: Uint8Array.from(kept, (one) => (one.seen ? 1 : 0)),
+  };
+}
+
+function everyChange(account: SignalAccount, bridgeMs: number): Change[] {
   const { times, states } = account.account;
-  const [at, earliest, to, seen]: number[][] = [[], [], [], []];
+  const changes: Change[] = [];
   let lastKnown: number = UNKNOWN;
   let knownUntil = -Infinity;
   for (let i = 0; i < times.length; i += 1) {
-    const state = states[i]!;
-    if (state === UNKNOWN) continue;
-    if (lastKnown !== UNKNOWN && state !== lastKnown) {
-      const instant = times[i]!;
-      at!.push(instant);
-      earliest!.push(knownUntil);
-      to!.push(state);
-      const bridged = instant - knownUntil <= bridgeMs && !account.restarts.some((one) => one.from < instant && one.to > knownUntil);
-      seen!.push(instant === knownUntil || bridged ? 1 : 0);
+    const to = states[i]!;
+    if (to === UNKNOWN) continue;
+    const at = times[i]!;
+    if (lastKnown !== UNKNOWN && to !== lastKnown) {
+      const earliest = knownUntil;
+      const bridged = at - earliest <= bridgeMs && !account.restarts.some((one) => one.from < at && one.to > earliest);
+      changes.push({ at, earliest, to, seen: at === earliest || bridged });
     }
-    lastKnown = state;
+    lastKnown = to;
     knownUntil = times[i + 1] ?? account.account.end;
   }
-  return { at: Float64Array.from(at!), earliest: Float64Array.from(earliest!), to: Uint8Array.from(to!), seen: Uint8Array.from(seen!) };
+  return changes;
 }

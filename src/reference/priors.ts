@@ -13,6 +13,9 @@ export interface BetaPrior {
  */
 export const CLUSTER_MS: Readonly<Record<SubjectClass, number>> = { door: 30_000, bay: 300_000, person: 600_000 };
 
+/** A witness's changes this close to one another are one bouncing (milliseconds): nobody opens and closes a door in less. Our own choice. */
+export const BOUNCE_MS = 2_000;
+
 /** A movement of another subject this close to a candidate transition bears on it (milliseconds). Our own choice: as long as a bay's cluster. */
 export const NEARBY_MS = 300_000;
 

@@ -23,6 +23,14 @@ describe("changes", () => {
     });
   });
 
+  test("of a bouncing contact count as what they come to", () => {
+    const second = 1 / 60;
+    const at = (steps: Steps): number[][] => [...changes(steps).at].map((instant, i) => [instant / MINUTE, changes(steps).to[i]!]);
+    expect(at([[0, 1], [10, 0], [10 + second, 1], [10 + 2 * second, 0], [20, 1]])).toEqual([[10, 0], [20, 1]]);
+    expect(at([[0, 0], [10, 1], [10 + 2 * second, 0], [20, 1]])).toEqual([[20, 1]]);
+    expect(at([[0, 0], [10, 1], [10 + 3 * second, 0]])).toEqual([[10, 1], [10 + 3 * second, 0]]);
+  });
+
   test("are not seen across a restart, however short", () => {
     const account = accountOf("s", inMinutes(60, [[0, 0], [10, 2], [11, 1]]), [{ from: 10 * MINUTE, to: 11 * MINUTE }]);
     expect([...changesOf(account, 5 * MINUTE).seen]).toEqual([0]);
