@@ -62,10 +62,14 @@ export function settlePeriod(site: Site, readings: ReadonlyMap<string, Readings>
 function coverage(readings: ReadonlyMap<string, Readings>): Interval | null {
   let from = Infinity;
   let to = -Infinity;
-  for (const { times } of readings.values()) {
-    if (times.length === 0) continue;
-    from = Math.min(from, times[0]!);
-    to = Math.max(to, times[times.length - 1]!);
+  for (const one of readings.values()) {
+    // Packed readings know their ends without being unpacked.
+    const ends = one.parts ?? [{ first: one.times[0] ?? Number.NaN, last: one.times.at(-1) ?? Number.NaN }];
+    for (const { first, last } of ends) {
+      if (Number.isNaN(first)) continue;
+      from = Math.min(from, first);
+      to = Math.max(to, last);
+    }
   }
   return to > from ? { from, to } : null;
 }

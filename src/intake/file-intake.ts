@@ -34,7 +34,8 @@ export function makeFileIntake(source: Source, intakes: readonly SignalIntake[],
         rows.push(transcoder!.push(chunk));
         return;
       }
-      head = head.length === 0 ? chunk : Buffer.concat([head, chunk]);
+      // A copy: the chunk's memory will be used again.
+      head = Buffer.concat([head, chunk]);
       if (head.length >= HEAD_BYTES) begin(head);
     },
     end(cutOff = false) {

@@ -1,12 +1,11 @@
-import { createReadStream } from "node:fs";
-import { stat } from "node:fs/promises";
+import { open, stat } from "node:fs/promises";
 import { isAbsolute, relative, resolve, sep } from "node:path";
 import glob from "fast-glob";
 import { InputError, type ProblemParts } from "../problem.js";
 import { gunzipChunks } from "./gzip-chunks.js";
 
 /** Large enough that the work on each chunk outweighs its overhead, small enough to stay in the processor's cache. */
-const CHUNK_BYTES = 262_144;
+const CHUNK_BYTES = 131_072;
 
 /** A file to read: where it is, how people call it (relative to the site file's folder), how large it is on disk. */
 export interface InputFile {
@@ -48,22 +47,38 @@ export interface ChunkWatch {
 }
 
 /**
- * A file's bytes, unpacked if its name ends in `.gz`. Throws `InputError`: `file-missing` if it cannot be read,
- * `file-binary` if it is not what its name says, `file-cut-off` if a `.gz` file is damaged or (without `onCutOff`) ends
- * too soon.
+ * A file's bytes, unpacked if its name ends in `.gz`. A chunk is good only until the next is asked for: its memory is used
+ * again. Throws `InputError`: `file-missing` if it cannot be read, `file-binary` if it is not what its name says,
+ * `file-cut-off` if a `.gz` file is damaged or (without `onCutOff`) ends too soon.
  */
 export async function* fileChunks(file: InputFile, watch: ChunkWatch = {}): AsyncGenerator<Buffer> {
-  const onDisk = createReadStream(file.path, { highWaterMark: CHUNK_BYTES });
-  const chunks = onDisk as AsyncIterable<Buffer>;
   try {
-    for await (const chunk of isPacked(file.name) ? gunzipChunks(chunks, CHUNK_BYTES, watch.onCutOff ?? null) : chunks) {
-      watch.onBytes?.(onDisk.bytesRead);
-      yield chunk;
-    }
+    const chunks = diskChunks(file.path, watch.onBytes ?? (() => undefined));
+    yield* isPacked(file.name) ? gunzipChunks(chunks, CHUNK_BYTES, watch.onCutOff ?? null) : chunks;
   } catch (error) {
     throw new InputError([readingProblem(error, file.name)]);
+  }
+}
+
+/** Two buffers in turn: while one is worked on the other is filled. A stream would take fresh memory for every chunk. */
+async function* diskChunks(path: string, onBytes: (bytes: number) => void): AsyncGenerator<Buffer> {
+  const handle = await open(path);
+  try {
+    const buffers = [Buffer.allocUnsafeSlow(CHUNK_BYTES), Buffer.allocUnsafeSlow(CHUNK_BYTES)] as const;
+    let bytes = 0;
+    let next = handle.read(buffers[0], 0, CHUNK_BYTES);
+    for (let turn = 0; ; turn ^= 1) {
+      const { bytesRead } = await next;
+      if (bytesRead === 0) return;
+      next = handle.read(buffers[turn ^ 1]!, 0, CHUNK_BYTES);
+      // Should nobody come for it, its failure is no unhandled one.
+      next.catch(() => undefined);
+      bytes += bytesRead;
+      onBytes(bytes);
+      yield buffers[turn]!.subarray(0, bytesRead);
+    }
   } finally {
-    onDisk.destroy();
+    await handle.close();
   }
 }
 

@@ -13,11 +13,12 @@ export interface LateReadings {
 
 /** Makes an empty store. */
 export function makeLateReadings(): LateReadings {
-  let times = new Float64Array(FIRST_CAPACITY);
-  let values = new Float64Array(FIRST_CAPACITY);
+  // Nothing is set aside for what seldom comes.
+  let times = new Float64Array(0);
+  let values = new Float64Array(0);
   let count = 0;
   /** Open addressing: positions in `times`, or FREE; at most half full. */
-  let index = new Int32Array(FIRST_CAPACITY * 2).fill(FREE);
+  let index = new Int32Array(0);
   const floats = new Float64Array(2);
   const words = new Uint32Array(floats.buffer);
 
@@ -64,7 +65,7 @@ export function makeLateReadings(): LateReadings {
 }
 
 function grown(array: Float64Array<ArrayBuffer>): Float64Array<ArrayBuffer> {
-  const larger = new Float64Array(array.length * 2);
+  const larger = new Float64Array(Math.max(FIRST_CAPACITY, array.length * 2));
   larger.set(array);
   return larger;
 }

@@ -1,4 +1,4 @@
-import { makePacker, readingCursor, type PackedReadings, type ReadingCursor } from "./packed-readings.js";
+import { makePacker, readingCursor, unpackedParts, type PackedReadings, type ReadingCursor } from "./packed-readings.js";
 import type { Readings } from "./readings.js";
 
 /**
@@ -32,24 +32,14 @@ interface Part {
 
 /** Readings over packed parts that follow one another in time. The arrays are unpacked anew at every access. */
 function packedReadings(signal: string, parts: readonly PackedReadings[]): Readings {
-  const count = parts.reduce((sum, part) => sum + part.count, 0);
-  const unpacked = (what: (cursor: ReadingCursor) => number): Float64Array => {
-    const array = new Float64Array(count);
-    let i = 0;
-    for (const part of parts) {
-      const cursor = readingCursor(part);
-      while (cursor.next()) array[i++] = what(cursor);
-    }
-    return array;
-  };
   return {
     signal,
     parts,
     get times() {
-      return unpacked((cursor) => cursor.instant);
+      return unpackedParts(parts).times;
     },
     get values() {
-      return unpacked((cursor) => cursor.value);
+      return unpackedParts(parts).values;
     },
   };
 }

@@ -39,6 +39,8 @@ const MOST_THOUSANDTHS = 2 ** 40;
 /** A head and a double at the most. */
 const LONGEST_READING_BYTES = 20;
 
+const FIRST_BYTES = 256;
+
 const SAME = 0;
 const DIFFERENCE = 1;
 const DOUBLE = 2;
@@ -46,10 +48,11 @@ const LOST = 3;
 
 /** Makes a packer for values in steps of `unit / 1000`; others are kept as doubles. */
 export function makePacker(unit: number): Packer {
-  let bytes = new Uint8Array(64);
+  // A file holds few of a source's signals: nothing is set aside before the first reading.
+  let bytes = new Uint8Array(0);
   const double = new Float64Array(1);
   const doubleBytes = new Uint8Array(double.buffer);
-  let marks = new Float64Array(MARK_NUMBERS * 4);
+  let marks = new Float64Array(0);
   let count = 0;
   let at = 0;
   let first = Number.NaN;
@@ -106,7 +109,7 @@ export function makePacker(unit: number): Packer {
   function mark(): void {
     const to = marksFor(count);
     if (to + MARK_NUMBERS > marks.length) {
-      const more = new Float64Array(marks.length * 2);
+      const more = new Float64Array(Math.max(MARK_NUMBERS * 4, marks.length * 2));
       more.set(marks);
       marks = more;
     }
@@ -202,6 +205,22 @@ function cursorFrom({ count, bytes, unit, marks }: PackedReadings, from: number,
   }
 }
 
+/** All readings of parts that follow one another in time, both arrays in one pass. */
+export function unpackedParts(parts: readonly PackedReadings[]): { readonly times: Float64Array; readonly values: Float64Array } {
+  const count = parts.reduce((sum, part) => sum + part.count, 0);
+  const times = new Float64Array(count);
+  const values = new Float64Array(count);
+  let i = 0;
+  for (const part of parts) {
+    const cursor = readingCursor(part);
+    for (; cursor.next(); i++) {
+      times[i] = cursor.instant;
+      values[i] = cursor.value;
+    }
+  }
+  return { times, values };
+}
+
 /** Whether a reading with this very instant and value is among them; NaN equals NaN. Looks at a hundred readings or so. */
 export function holdsReading(packed: PackedReadings, instant: number, value: number): boolean {
   if (!(instant >= packed.first && instant <= packed.last)) return false;
@@ -230,7 +249,7 @@ function markBefore(marks: Float64Array, from: number): number {
 }
 
 function longer(bytes: Uint8Array<ArrayBuffer>): Uint8Array<ArrayBuffer> {
-  const more = new Uint8Array(bytes.length * 2);
+  const more = new Uint8Array(Math.max(FIRST_BYTES, bytes.length * 2));
   more.set(bytes);
   return more;
 }

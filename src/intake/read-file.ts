@@ -4,8 +4,6 @@ import { signalIntakes, wantedColumns, type KnownReadings, type SignalIntake } f
 import { makeFileIntake } from "./file-intake.js";
 import { fileChunks, type InputFile } from "./files.js";
 import type { PackedReadings } from "./packed-readings.js";
-import { makeGpxReader } from "./read-gpx.js";
-import { readParquet } from "./read-parquet.js";
 import type { LedgerRow, SetAsideRow } from "./readings.js";
 import { makeRowIntake } from "./row-intake.js";
 
@@ -40,11 +38,16 @@ export async function readFile(task: FileTask, watch: FileWatch): Promise<FileOu
   const intakes = signalIntakes(task.source, task.signals, task.known);
   try {
     const ledger = await ledgerOf(task, intakes, watch);
-    return { ledger, problems: [], readings: new Map(intakes.map(({ signal, series }) => [signal.id, series.finish()])) };
+    return { ledger, problems: [], readings: readingsOf(intakes) };
   } catch (error) {
     if (!(error instanceof InputError)) throw error;
     return { ledger: null, problems: error.problems, readings: new Map() };
   }
+}
+
+/** A file holds few of a source's signals: those without a reading are left out. */
+function readingsOf(intakes: readonly SignalIntake[]): Map<string, PackedReadings> {
+  return new Map(intakes.map(({ signal, series }) => [signal.id, series.finish()] as const).filter(([, { count }]) => count > 0));
 }
 
 async function ledgerOf(task: FileTask, intakes: readonly SignalIntake[], watch: FileWatch): Promise<LedgerRow> {
@@ -52,11 +55,14 @@ async function ledgerOf(task: FileTask, intakes: readonly SignalIntake[], watch:
   const lowerName = file.name.toLowerCase();
   if (lowerName.endsWith(".parquet")) {
     const intake = makeRowIntake(source, intakes, file.name, watch.onSetAside);
+    // Loaded when first met: starting a thread would take twice as long with them.
+    const { readParquet } = await import("./read-parquet.js");
     await readParquet(file, wantedColumns(source, intakes), intake, (share) => watch.onProgress(Math.round(file.bytes * share), intake.rows()));
     return intake.finish();
   }
   if (/\.gpx(\.gz)?$/.test(lowerName)) {
     const intake = makeRowIntake(source, intakes, file.name, watch.onSetAside);
+    const { makeGpxReader } = await import("./read-gpx.js");
     const reader = makeGpxReader(file.name, intake);
     await eachChunk(file, watch, intake, reader, Infinity);
     return intake.finish();

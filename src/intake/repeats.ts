@@ -13,7 +13,7 @@ const noWatch: CrewWatch = { onSetAside: (_, taken) => { taken(); }, onProgress:
 
 /**
  * The ledger, given that files may overlap: rows that bring nothing but readings of earlier files of their source are
- * duplicates. Files were read each by itself, so those that overlap with an earlier one are looked at again, now knowing
+ * duplicates. Files were read each by itself, so one that shares a stretch of some signal with an earlier one is looked at again, now knowing
  * the earlier one's readings: a file in time order only up to where the overlap ends, any other to its end.
  */
 export async function settledLedgers(read: readonly ReadFile[], crew: Crew): Promise<LedgerRow[]> {
@@ -32,20 +32,20 @@ export async function settledLedgers(read: readonly ReadFile[], crew: Crew): Pro
 
 async function settledLedger({ task, outcome }: ReadFile, earlier: readonly ReadFile[], crew: Crew): Promise<LedgerRow> {
   const alone = outcome.ledger!;
-  const overlapping = earlier.filter((other) => other.task.source.id === task.source.id && overlap(alone, other.outcome.ledger!));
-  if (overlapping.length === 0) return alone;
-  const known = new Map(task.signals.map(({ id }) => [id, overlapping.flatMap(({ outcome: other }) => other.readings.get(id) ?? []).filter((packed) => packed.count > 0)] as const));
-  const last = Math.max(...[...known.values()].flat().map((packed: PackedReadings) => packed.last));
+  const sameSource = earlier.filter((other) => other.task.source.id === task.source.id);
+  const known = new Map<string, readonly PackedReadings[]>();
+  for (const [signal, own] of outcome.readings) {
+    const overlapping = sameSource.flatMap((other) => other.outcome.readings.get(signal) ?? []).filter((other) => other.first <= own.last && own.first <= other.last);
+    if (overlapping.length > 0) known.set(signal, overlapping);
+  }
+  if (known.size === 0) return alone;
+  const last = Math.max(...[...known.values()].flat().map((packed) => packed.last));
   const isWhole = alone.outOfOrderRows > 0 || last >= alone.last!;
   const until = isWhole ? Infinity : last;
   const informed = (await crew.read({ ...task, known, until }, noWatch)).ledger!;
   if (isWhole) return informed;
   const uninformed = (await crew.read({ ...task, until }, noWatch)).ledger!;
   return corrected(alone, uninformed, informed);
-}
-
-function overlap(one: LedgerRow, other: LedgerRow): boolean {
-  return one.first !== null && other.first !== null && one.first <= other.last! && other.first <= one.last!;
 }
 
 /** The whole file's ledger line, its beginning counted with rather than without knowing the earlier files. */

@@ -1,7 +1,7 @@
 import { isUtf8 } from "node:buffer";
 import { CsvError, parse, type Options } from "csv-parse/sync";
 import { countLines, firstLineEnd, lastLineEnd, longestLine } from "./lines.js";
-import { plainRows } from "./plain-rows.js";
+import { givePlainRows } from "./plain-rows.js";
 import type { SetAsideReason } from "./readings.js";
 
 /** A row longer than this is no row of sensor readings: it is set aside, so that memory stays bounded. Our own choice. */
@@ -31,7 +31,7 @@ const csvOptions = { relax_quotes: true, relax_column_count: true, record_delimi
 
 /**
  * UTF-8 bytes to rows. The bytes are cut into blocks of whole lines. A block without any quote is split as it is, by
- * {@link plainRows}; every other block goes through csv-parse at once, and almost always one line is one row and that is
+ * {@link givePlainRows}; every other block goes through csv-parse at once, and almost always one line is one row and that is
  * all. Otherwise the block is read again with csv-parse's byte positions, which
  * tell the lines of rows with line breaks inside quotes, and where a quote is not closed.
  * A quote that nothing closes costs only its own line: reading goes on with the next. Blank lines are no rows.
@@ -43,6 +43,7 @@ export function makeRowReader(delimiter: string, sink: RowSink, longestRowBytes 
   /** The line on which `rest` begins. */
   let line = 1;
   let begun = false;
+  let scratch: Buffer = Buffer.alloc(0);
   /** Inside a row that is too long, and has been set aside: passing over the rest of it. */
   let passing = false;
 
@@ -50,7 +51,13 @@ export function makeRowReader(delimiter: string, sink: RowSink, longestRowBytes 
 
   function push(chunk: Uint8Array): void {
     const fresh = Buffer.from(chunk.buffer, chunk.byteOffset, chunk.byteLength);
-    rest = rest.length === 0 ? fresh : Buffer.concat([rest, fresh]);
+    take(fresh);
+    // What is left is copied: the chunk's memory is not ours to keep.
+    if (rest.buffer === fresh.buffer || rest.buffer === scratch.buffer) rest = Buffer.from(rest);
+  }
+
+  function take(fresh: Buffer): void {
+    rest = rest.length === 0 ? fresh : joined(rest, fresh);
     if (!begun) {
       if (rest.length < BYTE_ORDER_MARK.length) return;
       begin();
@@ -70,6 +77,15 @@ export function makeRowReader(delimiter: string, sink: RowSink, longestRowBytes 
       rest = rest.subarray(lineEnd);
       rest = rest.subarray(readBlock(rest.subarray(0, lastLineEnd(rest)), false));
     }
+  }
+
+  /** In one buffer that is used again and again, as long as it is large enough. */
+  function joined(left: Buffer, right: Buffer): Buffer {
+    const length = left.length + right.length;
+    if (length > scratch.length) scratch = Buffer.allocUnsafeSlow(length * 2);
+    left.copy(scratch);
+    right.copy(scratch, left.length);
+    return scratch.subarray(0, length);
   }
 
   function end(): void {
@@ -98,11 +114,7 @@ export function makeRowReader(delimiter: string, sink: RowSink, longestRowBytes 
   /** Reads whole lines; returns how many bytes became rows. Less than all only if `final` is false and a quote is open. */
   function readBlock(block: Buffer, final: boolean): number {
     if (block.length === 0) return 0;
-    const plain = plainRows(block, delimiter, longestRowBytes);
-    if (plain !== null) {
-      giveRows(plain, block);
-      return block.length;
-    }
+    if (givePlainRows(block, delimiter, longestRowBytes, givePlain)) return block.length;
     if (longestLine(block) <= longestRowBytes && isUtf8(block)) {
       const rows = parseOrNull(block);
       // Every row takes a line at least: as many rows as lines means one line a row.
@@ -158,6 +170,10 @@ export function makeRowReader(delimiter: string, sink: RowSink, longestRowBytes 
   function giveRows(rows: readonly (readonly string[])[], block: Buffer): void {
     const unended = endsLine(block) ? -1 : rows.length - 1;
     for (let i = 0; i < rows.length; i++) giveRow(rows[i]!, line++, i !== unended);
+  }
+
+  function givePlain(cells: readonly string[], ended: boolean): void {
+    giveRow(cells, line++, ended);
   }
 
   function giveRow(cells: readonly string[], rowLine: number, ended: boolean): void {

@@ -1,3 +1,4 @@
+import { unpackedParts } from "../intake/packed-readings.js";
 import type { Readings } from "../intake/readings.js";
 import type { Band, SignalSpec, Site } from "../site/site.js";
 import { canonicalTimeline } from "../timeline/make.js";
@@ -64,8 +65,7 @@ export function retellableAccounts(site: Site, readings: ReadonlyMap<string, Rea
 
 function draftOf(spec: SignalSpec, given: Readings | undefined, end: number): Draft {
   const readings = given ?? { signal: spec.id, times: new Float64Array(0), values: new Float64Array(0) };
-  const times = readings.times;
-  const states = readingStates(spec, readings.values);
+  const { times, states } = saidBy(spec, readings);
   return {
     spec,
     readings,
@@ -74,6 +74,12 @@ function draftOf(spec: SignalSpec, given: Readings | undefined, end: number): Dr
     silences: silencesOf(times, spec.expectMs, end),
     outages: outagesOf(times, states, spec.expectMs, end),
   };
+}
+
+/** When a signal said what: 0, 1 or 2 (lost). */
+function saidBy(spec: SignalSpec, readings: Readings): { readonly times: Float64Array; readonly states: Uint8Array } {
+  const { times, values } = readings.parts === undefined ? readings : unpackedParts(readings.parts);
+  return { times, states: readingStates(spec, values) };
 }
 
 function restartsBySignal(drafts: readonly Draft[], restartMs: number): Map<Draft, SharedOutage[]> {
@@ -89,7 +95,7 @@ function restartsBySignal(drafts: readonly Draft[], restartMs: number): Map<Draf
 
 function accountOf(draft: Draft, restarts: readonly SharedOutage[], period: Interval): SignalAccount {
   const noticed = SILENCE_FACTOR * (draft.expectMs ?? 0);
-  const said = { times: draft.readings.times, states: readingStates(draft.spec, draft.readings.values) };
+  const said = saidBy(draft.spec, draft.readings);
   const account = timelineOver(draft, said, draft.silences, restarts, period);
   const live =
     draft.silences.length === 0
