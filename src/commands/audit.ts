@@ -48,7 +48,7 @@ export interface AuditRequest {
   readonly share: Share | null;
   /** Where earlier results are looked for; see `earlierAudits`. */
   readonly earlier: EarlierRequest;
-  /** set-aside.csv says which rows were not used, but does not repeat them: they may hold positions. */
+  /** set-aside.csv says which rows were not used and why, but does not repeat them. (Rows with positions are never repeated.) */
   readonly forgetRows: boolean;
   /** The tables as Parquet files too. */
   readonly parquet: boolean;

@@ -56,7 +56,7 @@ function makeProgram(around: Surroundings, done: (status: ExitStatus) => void): 
     .option("--part <I/N>", "audit only the I-th of N shares of the site files; `combine` joins the shares")
     .option("--earlier <folder...>", "where earlier results of the same sites lie (default: reports/SITE, unless --out is given)")
     .option("--alone", "do not look at earlier results", false)
-    .option("--forget-rows", "do not repeat rows of the exports in set-aside.csv: they may hold positions", false)
+    .option("--forget-rows", "do not repeat rows of the exports in set-aside.csv", false)
     .option("--parquet", "write the tables as Parquet files too", false)
     .option("--quiet", "say nothing but problems", false)
     .action(async (siteFiles: string[], options: AuditOptionWords) =>

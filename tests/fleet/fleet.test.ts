@@ -1,0 +1,74 @@
+import { describe, expect, it } from "vitest";
+import type { Counts } from "../../src/findings/counts-schema.js";
+import { fleetOf } from "../../src/fleet/fleet.js";
+import { overlappingParts } from "../../src/fleet/parts.js";
+import { fleetBaysCsv, fleetSignalsCsv } from "../../src/fleet/tables.js";
+import { renderFleet } from "../../src/report/fleet-page.js";
+import { bayName, simulatedFleet } from "../study/simulated-fleet.js";
+
+const making = { madeAt: Date.UTC(2026, 6, 1), madeBy: "test", leftOut: [] };
+const fleetOfSeed = (seed: number, worse: readonly number[]): Counts[] => simulatedFleet({ bays: 60, baysASite: 10, worse, times: 8, shape: Infinity, seed });
+
+describe("a fleet result", () => {
+  const parts = fleetOfSeed(3, [17, 41]);
+  const fleet = fleetOf(parts, making);
+
+  it("finds the bays made worse, and sends someone there first, with reasons", () => {
+    expect(fleet.bays.filter((bay) => bay.faults.standsOut).map((bay) => bay.bay)).toEqual([bayName(17), bayName(41)]);
+    expect(fleet.sendFirst.slice(0, 2).map((visit) => visit.subject).toSorted()).toEqual([bayName(17), bayName(41)]);
+    expect(fleet.sendFirst[0]!.reasons[0]).toMatch(/^The bay: \d+ faults where its fellows lead one to expect [\d.]+ and at most \d+ \(p [<=] [\d.]+\)$/);
+  });
+
+  it("does not depend on the order of its parts, nor on a part given twice", () => {
+    expect(fleetOf([...parts].reverse(), making)).toEqual(fleet);
+    expect(fleetOf([...parts, parts[2]!, { ...parts[0]!, made: { at: "2026-08-01T00:00:00.000Z", by: "another machine" } }], making)).toEqual(fleet);
+  });
+
+  it("adds up the months of a site, and refuses to count a stretch of time twice", () => {
+    const july = parts.map((part) => ({ ...part, period: { from: "2026-07-01T00:00:00.000Z", to: "2026-07-31T00:00:00.000Z", days: 30, label: "2026-07" } }));
+    const both = fleetOf([...parts, ...july], making);
+    expect(both.parts).toHaveLength(12);
+    expect(both.signals[0]).toMatchObject({ days: 60, turns: 2 * fleet.signals[0]!.turns });
+    expect(both.notes).toEqual(["The audits cover 2 different periods; counts are set against each signal's own days and turns."]);
+    const late = { ...parts[0]!, period: { ...parts[0]!.period, from: "2026-06-30T23:00:00.000Z", to: "2026-07-15T00:00:00.000Z" } };
+    expect(overlappingParts([...parts, late]).map(([a, b]) => [a.site.name, b.period.from])).toEqual([["yard 00", "2026-06-30T23:00:00.000Z"]]);
+    expect(() => fleetOf([...parts, late], making)).toThrow("Two audits of one site cover the same time.");
+  });
+
+  it("finds a model that is worse than the others of its kind", () => {
+    const worse = fleetOfSeed(5, []).map((site) => ({
+      ...site,
+      signals: site.signals.map((one, i) => (one.model === "side-1" && i % 6 < 3 ? { ...one, model: "side-9", phantoms: one.phantoms * 4 + 6 } : one)),
+    }));
+    const { models } = fleetOf(worse, making);
+    expect(models.filter((one) => one.faults.standsOut).map((one) => one.model)).toEqual(["side-9"]);
+  });
+
+  it("tells firmware of one model apart", () => {
+    const noted = fleetOfSeed(6, []).map((site) => ({
+      ...site,
+      signals: site.signals.map((one, i) => (one.model === "side-1" ? { ...one, firmware: i % 6 < 2 ? "2.0" : "1.4", phantoms: i % 6 < 2 ? one.phantoms * 4 + 6 : one.phantoms } : one)),
+    }));
+    const { firmwares } = fleetOf(noted, making);
+    expect(firmwares.map((one) => [one.model, one.firmware, one.faults.standsOut])).toEqual([
+      ["side-1", "1.4", false],
+      ["side-1", "2.0", true],
+    ]);
+  });
+
+  it("sends someone to a dark signal without any statistics", () => {
+    const [first, ...rest] = fleetOfSeed(8, []);
+    const dark = { ...first!, signals: first!.signals.map((one, i) => (i === 3 ? { ...one, knownDays: 3 } : one)) };
+    expect(fleetOf([dark, ...rest], making).sendFirst).toContainEqual({ site: "yard 00", subject: bayName(1), reasons: [`${bayName(1)}-wall: dark, known for only 10 % of the time`], weight: 27 });
+  });
+
+  it("stands in tables with a row each, and on a page that shows hostile names as text", () => {
+    expect(fleetBaysCsv(fleet).trimEnd().split("\r\n")).toHaveLength(61);
+    expect(fleetSignalsCsv(fleet).trimEnd().split("\r\n")).toHaveLength(121);
+    const hostile = parts.map((part, i) => (i === 0 ? { ...part, site: { ...part.site, name: "<img src=x onerror=alert(1)>\u202e" } } : part));
+    const page = renderFleet(fleetOf(hostile, making));
+    expect(page).not.toContain("<img");
+    expect(page).toContain("‹U+202E›");
+    expect(page).toContain("Send someone here first");
+  });
+});

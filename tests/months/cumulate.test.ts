@@ -1,0 +1,61 @@
+import { describe, expect, it } from "vitest";
+import { countsOf } from "../../src/findings/counts.js";
+import type { RuleFinding } from "../../src/findings/schema.js";
+import { cumulated, sameRule } from "../../src/months/cumulate.js";
+import { withMonths } from "../../src/months/with-months.js";
+import type { Site } from "../../src/site/site.js";
+import { rateUpperBound } from "../../src/statistics/rate.js";
+import { exampleFindings } from "../report/example-findings.js";
+import { month, quietRule } from "./example-counts.js";
+
+const rule: RuleFinding = { ...exampleFindings.rules.find((one) => one.act === "lock")!, digest: quietRule.digest, name: quietRule.name };
+const limits = { wrongPerYear: 2, missedShare: 0.1, withinMs: 900_000 };
+// Only what the verdict looks at.
+const site = { confidence: 0.95, limits: { lock: limits } } as unknown as Site;
+const now = countsOf({ ...exampleFindings, rules: [rule] }).rules[0]!;
+
+describe("evidence over months", () => {
+  it("adds up, and the bounds are those of the sums", () => {
+    const earlier = Array.from({ length: 10 }, (_, i) => ({ label: `month ${i}`, counts: { ...quietRule, firings: { count: 40, right: 39, wrong: i === 3 ? 1 : 0, unverified: 0 } } }));
+    const found = cumulated(rule, "now", now, earlier, site).cumulated!;
+    const wrong = 1 + now.firings.wrong + now.firings.unverified;
+    expect(found.firings.wrong).toBe(1 + now.firings.wrong);
+    expect(found.yearsSeen).toBeCloseTo(10 * 0.08 + now.yearsSeen, 12);
+    expect(found.wrongUpperBound).toBeCloseTo(rateUpperBound(wrong, found.yearsSeen, 0.95), 10);
+    expect(found.wanted.count).toBe(400 + now.wanted.count);
+    expect(found.periods.map((one) => one.label)).toEqual([...earlier.map((one) => one.label), "now"]);
+  });
+
+  it("clears a rule that a single month cannot clear, and keeps what the month alone would have said", () => {
+    const alone: RuleFinding = { ...rule, verdict: "not proven yet", sentence: "Not proven yet: a month is short.", firings: { count: 40, right: 40, wrong: 0, unverified: 0 } };
+    const counts = { ...now, firings: alone.firings, wanted: { count: 40, served: 40, late: 0, missed: 0, verified: 40 }, yearsBlind: 0 };
+    const many = Array.from({ length: 24 }, (_, i) => ({ label: `month ${i}`, counts: { ...quietRule, yearsBlind: 0 } }));
+    expect(cumulated(alone, "now", counts, many, site)).toMatchObject({ verdict: "clear to enable", cumulated: { periodAlone: { verdict: "not proven yet", sentence: "Not proven yet: a month is short." } } });
+  });
+
+  it("does not forget a bad month when the next is good", () => {
+    const bad = { label: "bad", counts: { ...quietRule, firings: { count: 40, right: 30, wrong: 10, unverified: 0 } } };
+    const after = cumulated({ ...rule, verdict: "clear to enable" }, "now", { ...now, firings: { count: 9, right: 9, wrong: 0, unverified: 0 } }, [bad], site);
+    expect(after.verdict).toBe("do not enable");
+    expect(after.reasons.some((reason) => reason.code === "wrong-lower-bound" && reason.effect === "breaks")).toBe(true);
+  });
+
+  it("starts anew when the rule was another one, and says so; a renamed rule is the same rule", () => {
+    const other = month(2, { rule: { digest: "bbbbbbbbbbbbbbbb" } });
+    const renamed = month(3, { rule: { name: "let us in" } });
+    const found = sameRule(rule, [month(1), other, renamed, month(4)]);
+    expect(found.periods.map((one) => one.label)).toEqual(["2026-03", "2026-04"]);
+    expect(found.startedAnew).toBe('In 2026-02 the rule "unlock on arrival" was another one: its condition, its limits, or a signal it listens to has changed since. Evidence up to then is not counted.');
+  });
+
+  it("stands in the findings with the months it is made from, their gaps, and a series a signal", () => {
+    const findings = { ...exampleFindings, rules: [{ ...rule, name: "lock when all have left" }] };
+    const july = month(7, { rule: { name: "lock when all have left" } });
+    const result = withMonths(findings, site, [july, month(9, { site: "Otter Cottage" })]);
+    expect(result.months!.earlier.map((one) => one.label)).toEqual(["2026-07"]);
+    expect(result.months!.gaps).toEqual([{ from: "2026-07-31T00:00:00.000Z", to: exampleFindings.period.from }]);
+    expect(result.months!.series.map((row) => row.points.length)).toEqual(exampleFindings.signals.map(() => 2));
+    expect(result.rules[0]!.cumulated!.periods.map((one) => one.label)).toEqual(["2026-07", "2026-10"]);
+    expect(result.rules[0]!.firings).toEqual(rule.firings);
+  });
+});
