@@ -1,9 +1,17 @@
 import type { TopLevelSpec } from "vega-lite";
 import type { Findings, FiringFinding, Moment, RuleFinding } from "../findings/schema.js";
+import { bandHistogram } from "./charts/band-histogram.js";
+import { drillMatrix } from "./charts/drill-matrix.js";
+import { lagRows, lagsBySignal } from "./charts/lag-rows.js";
+import { tuningFrontier } from "./charts/tuning-frontier.js";
+import { weekCells, weekGrid } from "./charts/week-grid.js";
 import { agreementDots } from "./charts/agreement-dots.js";
 import { bayControl } from "./charts/bay-control.js";
+import { changeChart } from "./charts/change-chart.js";
 import { draw } from "./charts/draw.js";
 import { limitStrip } from "./charts/limit-strip.js";
+import { marginStrip } from "./charts/margin-strip.js";
+import { monthLines, shownSeries } from "./charts/month-lines.js";
 import type { Breadth } from "./charts/theme.js";
 import { timingDiagram } from "./charts/timing-diagram.js";
 import type { LocalClock } from "./local-time.js";
@@ -23,6 +31,12 @@ export interface DrawnFiring {
 
 /** So many diagrams the report holds, shared out among the rules: each takes some 12 kB, and the page must still open on a phone. */
 const MOST_DIAGRAMS = 150;
+/** So many rows a chart holds; more cannot be taken in at a glance, and the table beside it has them all. */
+export const MOST_ROWS = 40;
+/** So many distance histograms the report holds. */
+const MOST_BANDS = 24;
+/** So many charts of what changed within the period. */
+const MOST_CHANGES = 12;
 
 /** Every chart of the report. */
 export interface Drawings {
@@ -34,11 +48,32 @@ export interface Drawings {
   readonly agreement: Drawing | null;
   /** Null where there are no bays. */
   readonly bays: Drawing | null;
+  /** How late each signal was; null where no lag was measured. */
+  readonly lags: Drawing | null;
+  /** Phantoms and missed turns by hour and day of the week; null where there were none. */
+  readonly week: Drawing | null;
+  /** A rule each: what single faults would have done; null where none was drilled. */
+  readonly drills: readonly (Drawing | null)[];
+  /** A rule each: other settings on the rest of the history; null where there is nothing to compare. */
+  readonly tuning: readonly (Drawing | null)[];
+  /** A distance signal each, in the order of the findings; null where there is no histogram. */
+  readonly bands: readonly (Drawing | null)[];
+  /** A rule each: how close it came while firing would have been wrong; null where there was no such time. */
+  readonly margins: readonly (Drawing | null)[];
+  /** In the order of the findings; null but for the first that changed. */
+  readonly changes: readonly (Drawing | null)[];
+  /** Signals over earlier periods; null where there are none. */
+  readonly months: Drawing | null;
 }
 
 /** Draws all charts of the findings. */
 export async function drawAll(findings: Findings, clock: LocalClock): Promise<Drawings> {
   const { rules, signals, bays } = findings;
+  const lags = lagsBySignal(leastAgreeing(signals).map(({ signal }) => signal), findings.episodes);
+  const cells = weekCells(findings, clock);
+  const { months } = findings;
+  const series = months === null || months.earlier.length === 0 ? [] : shownSeries(months, MOST_ROWS);
+  const drawnChanges = new Set(findings.changes.filter(({ changed }) => changed).slice(0, MOST_CHANGES));
   const rates: Drawing[] = [];
   const firings: DrawnFiring[][] = [];
   for (const [index, rule] of rules.entries()) {
@@ -48,9 +83,42 @@ export async function drawAll(findings: Findings, clock: LocalClock): Promise<Dr
   return {
     rates,
     firings,
-    agreement: signals.some((signal) => signal.agreement.value !== null) ? await drawBoth((breadth) => agreementDots(signals, breadth), "agreement") : null,
-    bays: bays.length === 0 ? null : await drawBoth((breadth) => bayControl(bays, breadth), "bays"),
+    agreement: signals.some((signal) => signal.agreement.value !== null) ? await drawBoth((breadth) => agreementDots(leastAgreeing(signals), breadth), "agreement") : null,
+    bays: bays.length === 0 ? null : await drawBoth((breadth) => bayControl(mostFaulty(bays), breadth), "bays"),
+    lags: lags.length === 0 ? null : await drawBoth((breadth) => lagRows(lags, breadth), "lags"),
+    week: cells.length === 0 ? null : await drawBoth((breadth) => weekGrid(cells, clock, breadth), "week"),
+    drills: await each(rules, (rule, index) => (rule.drills.length === 0 ? null : drawBoth((breadth) => drillMatrix(rule.drills, breadth), `drills-${index + 1}`))),
+    tuning: await each(rules, ({ tuning, wrongPerYear, missedShare }, index) =>
+      tuning === null ? null : drawBoth((breadth) => tuningFrontier(tuning, { wrong: wrongPerYear.limit, missed: missedShare.limit }, breadth), `tuning-${index + 1}`),
+    ),
+    margins: await each(rules, ({ margin }, index) =>
+      margin.hoursAtWhileWrong.every(([, hours]) => hours === 0) ? null : drawBoth((breadth) => marginStrip(margin.hoursAtWhileWrong, breadth), `margin-${index + 1}`),
+    ),
+    changes: await each(findings.changes, (change, index) => (drawnChanges.has(change) ? drawBoth((breadth) => changeChart(change, clock, breadth), `change-${index + 1}`) : null)),
+    months: months === null || series.length === 0 ? null : await drawBoth((breadth) => monthLines(series, months.changes, breadth), "months"),
+    bands: await each(findings.bands, (band, index) => (index < MOST_BANDS ? drawBoth((breadth) => bandHistogram(band, breadth), `band-${index + 1}`) : null)),
   };
+}
+
+/** The signals a chart shows where there are too many: those that agreed least, in the order of the site. */
+export function leastAgreeing(signals: Findings["signals"]): Findings["signals"] {
+  if (signals.length <= MOST_ROWS) return signals;
+  const shown = new Set(signals.toSorted((a, b) => (a.agreement.value ?? 1) - (b.agreement.value ?? 1)).slice(0, MOST_ROWS));
+  return signals.filter((signal) => shown.has(signal));
+}
+
+/** The bays a chart shows where there are too many: those that stand out and those with most faults, in the order of the site. */
+export function mostFaulty(bays: Findings["bays"]): Findings["bays"] {
+  if (bays.length <= MOST_ROWS) return bays;
+  const shown = new Set(bays.toSorted((a, b) => Number(b.faults.standsOut) - Number(a.faults.standsOut) || b.faults.count - a.faults.count).slice(0, MOST_ROWS));
+  return bays.filter((bay) => shown.has(bay));
+}
+
+/** One after the other: each drawing keeps a processor busy. */
+async function each<Of, To>(list: readonly Of[], make: (one: Of, index: number) => Promise<To> | null): Promise<(To | null)[]> {
+  const made: (To | null)[] = [];
+  for (const [index, one] of list.entries()) made.push(await make(one, index));
+  return made;
 }
 
 /** Wrong firings come first when there are more than `most`. */
@@ -68,6 +136,9 @@ async function drawFirings(rule: RuleFinding, clock: LocalClock, prefix: string,
   return drawn;
 }
 
-async function drawBoth(specification: (breadth: Breadth) => TopLevelSpec, prefix: string): Promise<Drawing> {
-  return { wide: await draw(specification("wide"), `${prefix}-w`), narrow: await draw(specification("narrow"), `${prefix}-n`) };
+async function drawBoth(specification: (breadth: Breadth) => TopLevelSpec, prefix: string): Promise<Drawing>;
+async function drawBoth(specification: (breadth: Breadth) => TopLevelSpec | null, prefix: string): Promise<Drawing | null>;
+async function drawBoth(specification: (breadth: Breadth) => TopLevelSpec | null, prefix: string): Promise<Drawing | null> {
+  const [wide, narrow] = [specification("wide"), specification("narrow")];
+  return wide === null || narrow === null ? null : { wide: await draw(wide, `${prefix}-w`), narrow: await draw(narrow, `${prefix}-n`) };
 }

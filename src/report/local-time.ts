@@ -14,9 +14,18 @@ export interface LocalClock {
   readonly offset: (instant: number) => string;
   /** Local time minus UTC, in milliseconds. */
   readonly offsetMs: (instant: number) => number;
+  /** The seven days of a week, as they head rows. */
+  readonly weekdays: readonly { readonly long: string; readonly short: string }[];
+  /** Place of the instant's local day among them. */
+  readonly weekday: (instant: number) => number;
+  /** Local hour, 0 to 23. */
+  readonly hour: (instant: number) => number;
 }
 
 const HALF_DAY_MS = 43_200_000;
+/** Taken off an instant, it makes Monday the first day of its week. */
+const MONDAY_MS = 86_400_000;
+const weekdays = ["Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday"].map((long) => ({ long, short: long.slice(0, 3) }));
 
 /**
  * A clock for an IANA zone. In the hour that the end of summer time repeats, every time carries its offset, because
@@ -50,6 +59,9 @@ export function localClock(timeZone: string): LocalClock {
     shortTime: (instant) => marked(shortFormat.format(instant), instant),
     offset,
     offsetMs,
+    weekdays,
+    weekday: (instant) => new Date(instant + offsetMs(instant) - MONDAY_MS).getUTCDay(),
+    hour: (instant) => new Date(instant + offsetMs(instant)).getUTCHours(),
   };
 }
 

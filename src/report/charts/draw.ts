@@ -6,6 +6,7 @@ import { compile, type TopLevelSpec } from "vega-lite";
  *
  * The markup is vega's, which escapes the texts it is given. From it are taken: names of namespaces and inline style
  * attributes (the page's policy forbids them), classes and roles (the figure around the drawing speaks for it), and
+ * decimals beyond a hundredth of a pixel, and
  * ids, which vega counts up for the life of the process and which would clash; `prefix` makes them the page's own.
  * @param prefix unique within the page, made by us, never from a name
  */
@@ -27,6 +28,7 @@ function settled(svg: string, prefix: string): string {
       tag
         .replace(/ (?:xmlns(?::\w+)?|class|style|role|version|pointer-events|aria-[a-z]+)="[^"]*"/g, "")
         .replace(/ opacity="1"/g, "")
+        .replace(/(\d\.\d\d)\d+/g, "$1")
         .replace(/ id="([^"]*)"/g, (_, id: string) => ` id="${renamed(id)}"`)
         .replace(/url\(#([^)]*)\)/g, (_, id: string) => `url(#${renamed(id)})`),
     )

@@ -1,6 +1,6 @@
 import type { JSX } from "preact";
 import type { BayScore, Findings } from "../../findings/schema.js";
-import type { Drawing } from "../drawings.js";
+import { type Drawing, mostFaulty } from "../drawings.js";
 import { countText } from "../format.js";
 import { Chart } from "./chart.js";
 import { partHeadings } from "./contents.js";
@@ -31,7 +31,7 @@ export function Bays({ findings, chart }: { findings: Findings; chart: Drawing |
       {chart === null ? null : (
         <figure>
           <figcaption id="bays-caption">
-            Faults of each bay: dot what was counted{compared ? ", tick what the other bays lead one to expect, bar the control limits; a diamond stands out" : ""}. The numbers stand in
+            Faults of each bay: dot what was counted{compared ? ", tick what the other bays lead one to expect, bar the control limits; a diamond stands out" : ""}.{mostFaulty(bays).length < bays.length ? ` Shown are the ${mostFaulty(bays).length} bays with most faults.` : ""} The numbers stand in
             the table below.
           </figcaption>
           <Chart drawing={chart} labelledBy="bays-caption" />

@@ -1,7 +1,10 @@
 import type { JSX } from "preact";
 import type { Findings } from "../../findings/schema.js";
 import { amountText, countText } from "../format.js";
+import type { Drawings } from "../drawings.js";
+import { weekCells } from "../charts/week-grid.js";
 import type { LocalClock } from "../local-time.js";
+import { Chart } from "./chart.js";
 import { partHeadings } from "./contents.js";
 import { DataTable, numbers, words } from "./data-table.js";
 import { Datum } from "./datum.js";
@@ -13,7 +16,7 @@ import { Section } from "./section.js";
 const SHOWN = 3;
 
 /** Where signals contradicted each other, the reference without them, or the diary: longest first. */
-export function Disagreements({ findings, clock }: { findings: Findings; clock: LocalClock }): JSX.Element {
+export function Disagreements({ findings, drawings, clock }: { findings: Findings; drawings: Drawings; clock: LocalClock }): JSX.Element {
   const { disagreements, diary } = findings;
   return (
     <Section id="disagreements" heading={partHeadings.disagreements}>
@@ -36,6 +39,14 @@ export function Disagreements({ findings, clock }: { findings: Findings; clock: 
           one.list.slice(0, SHOWN).map((window, at) => [<Name of={one.subject} />, <LocalTime at={window.from} clock={clock} />, <Datum of={window} from={`disagreements.${index}.list.${at}`} as="span" />, <Names of={window.saidOn} />, <Names of={window.saidOff} />, window.reference]),
         )}
       />
+      {drawings.week === null ? null : (
+        <figure>
+          <figcaption id="week-caption">
+            Phantoms and missed turns of all signals by hour and day of the week, in the site’s time: the larger the square, the more. {weekText(findings, clock)}
+          </figcaption>
+          <Chart drawing={drawings.week} labelledBy="week-caption" />
+        </figure>
+      )}
       <h3>Against the diary</h3>
       {diary.conflicts.count === 0 ? (
         <p>No signal contradicts the diary beyond lag.</p>
@@ -49,4 +60,12 @@ export function Disagreements({ findings, clock }: { findings: Findings; clock: 
       )}
     </Section>
   );
+}
+
+/** The picture in words: how many, and the hours that hold most of them. */
+function weekText(findings: Findings, clock: LocalClock): string {
+  const cells = weekCells(findings, clock);
+  const most = cells.toSorted((a, b) => b.count - a.count).slice(0, SHOWN);
+  const told = most.map(({ day, hour, count }) => `${clock.weekdays[day]?.long ?? ""} from ${String(hour).padStart(2, "0")}:00 (${countText(count)})`);
+  return `${countText(cells.reduce((sum, { count }) => sum + count, 0))} in all; most in the hours of ${told.join(", ")}.`;
 }

@@ -1,5 +1,7 @@
 import type { JSX } from "preact";
 import type { Findings, RuleFinding } from "../../findings/schema.js";
+import type { Drawing, Drawings } from "../drawings.js";
+import { Chart } from "./chart.js";
 import { partHeadings } from "./contents.js";
 import { DataTable, prose, words } from "./data-table.js";
 import { Datum } from "./datum.js";
@@ -9,7 +11,7 @@ import { Section } from "./section.js";
 type Drill = RuleFinding["drills"][number];
 
 /** What single faults put into the history, and hostile scenes, would have made of each rule. */
-export function Drills({ findings }: { findings: Findings }): JSX.Element {
+export function Drills({ findings, drawings }: { findings: Findings; drawings: Drawings }): JSX.Element {
   return (
     <Section id="drills" heading={partHeadings.drills}>
       <p>
@@ -17,13 +19,13 @@ export function Drills({ findings }: { findings: Findings }): JSX.Element {
         that were wrong or that nobody can verify, and the wanted moments that were missed because of it.
       </p>
       {findings.rules.map((rule, index) => (
-        <RuleDrills rule={rule} index={index} />
+        <RuleDrills rule={rule} index={index} drawing={drawings.drills[index] ?? null} />
       ))}
     </Section>
   );
 }
 
-function RuleDrills({ rule, index }: { rule: RuleFinding; index: number }): JSX.Element {
+function RuleDrills({ rule, index, drawing }: { rule: RuleFinding; index: number; drawing: Drawing | null }): JSX.Element {
   const faults = [...new Set(rule.drills.map(({ fault }) => fault))];
   const targets = [...new Map(rule.drills.map((drill) => [`${drill.on} ${drill.name}`, drill])).values()];
   const position = (target: Drill, fault: string): number => rule.drills.findIndex((drill) => drill.on === target.on && drill.name === target.name && drill.fault === fault);
@@ -32,6 +34,15 @@ function RuleDrills({ rule, index }: { rule: RuleFinding; index: number }): JSX.
       <h3>
         <Name of={rule.name} />
       </h3>
+      {drawing === null ? null : (
+        <figure>
+          <figcaption id={`drills-${index + 1}-caption`}>
+            What one fault would have done to “<Name of={rule.name} />”: a full square where it would have acted wrongly, or unverifiably, more often; an open triangle where wanted
+            moments would have been missed; larger for more. The numbers stand in the table below.
+          </figcaption>
+          <Chart drawing={drawing} labelledBy={`drills-${index + 1}-caption`} />
+        </figure>
+      )}
       <DataTable
         id={`drills-${index + 1}`}
         stacks

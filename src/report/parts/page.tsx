@@ -13,10 +13,13 @@ import { Drills } from "./drills.js";
 import { Disagreements } from "./disagreements.js";
 import { Episodes } from "./episodes.js";
 import { GoneWrong } from "./gone-wrong.js";
+import { HowClose } from "./how-close.js";
 import { Hatch } from "./hatch.js";
 import { InShort } from "./in-short.js";
 import { Ledger } from "./ledger.js";
+import { hasMonths, Months } from "./months.js";
 import { Method } from "./method.js";
+import { References } from "./references.js";
 import { Signals } from "./signals.js";
 import { Title } from "./title.js";
 import { Tuning } from "./tuning.js";
@@ -45,21 +48,24 @@ export function Page({ findings, drawings, clock }: { findings: Findings; drawin
         </a>
         <Hatch />
         <Title findings={findings} clock={clock} />
-        <Contents without={[...(findings.rules.length === 0 ? (["short"] as const) : []), ...(findings.tried.length === 0 ? (["compared"] as const) : [])]} />
+        <Contents without={[...(findings.rules.length === 0 ? (["short"] as const) : []), ...(findings.tried.length === 0 ? (["compared"] as const) : []), ...(hasMonths(findings) ? [] : (["months"] as const))]} />
         <main>
           <Caution />
           <InShort findings={findings} />
           <Verdicts findings={findings} drawings={drawings} />
           <GoneWrong findings={findings} drawings={drawings} clock={clock} />
           <Wanted findings={findings} clock={clock} />
+          <HowClose findings={findings} margins={drawings.margins} clock={clock} />
           <ToConfirm findings={findings} clock={clock} />
-          <Signals findings={findings} agreement={drawings.agreement} />
-          <Disagreements findings={findings} clock={clock} />
-          <Upkeep findings={findings} clock={clock} />
+          <Signals findings={findings} drawings={drawings} />
+          <References findings={findings} />
+          <Disagreements findings={findings} drawings={drawings} clock={clock} />
+          <Upkeep findings={findings} drawings={drawings} clock={clock} />
+          <Months findings={findings} drawing={drawings.months} clock={clock} />
           <Bays findings={findings} chart={drawings.bays} />
           <Episodes findings={findings} clock={clock} />
-          <Drills findings={findings} />
-          <Tuning findings={findings} clock={clock} />
+          <Drills findings={findings} drawings={drawings} />
+          <Tuning findings={findings} drawings={drawings} clock={clock} />
           <Compared findings={findings} />
           <Ledger findings={findings} clock={clock} />
           <Method findings={findings} />

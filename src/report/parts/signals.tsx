@@ -1,7 +1,7 @@
 import type { JSX } from "preact";
 import type { Findings, SignalScore } from "../../findings/schema.js";
 import { agreementAxisStart } from "../charts/agreement-dots.js";
-import type { Drawing } from "../drawings.js";
+import { type Drawings, leastAgreeing } from "../drawings.js";
 import { shareText } from "../format.js";
 import { Chart } from "./chart.js";
 import { partHeadings } from "./contents.js";
@@ -13,8 +13,11 @@ import { Section } from "./section.js";
 import { Siblings } from "./siblings.js";
 
 /** Every signal, judged against what most likely was so without its own vote. */
-export function Signals({ findings, agreement }: { findings: Findings; agreement: Drawing | null }): JSX.Element {
+export function Signals({ findings, drawings }: { findings: Findings; drawings: Drawings }): JSX.Element {
   const { signals } = findings;
+  const { agreement, lags } = drawings;
+  const shown = leastAgreeing(signals);
+  const cut = shown.length < signals.length ? ` Shown are the ${shown.length} signals that agreed least.` : "";
   return (
     <Section id="signals" heading={partHeadings.signals}>
       {signals.length === 0 ? (
@@ -25,12 +28,21 @@ export function Signals({ findings, agreement }: { findings: Findings; agreement
           {agreement === null ? null : (
             <figure>
               <figcaption id="agreement-caption">
-                Share of time agreeing: dot the share, bar its interval. The axis begins at {shareText(agreementAxisStart(signals), 2)}. The numbers stand in the table below.
+                Share of time agreeing: dot the share, bar its interval. The axis begins at {shareText(agreementAxisStart(shown), 2)}.{cut} The numbers stand in the table below.
               </figcaption>
               <Chart drawing={agreement} labelledBy="agreement-caption" />
             </figure>
           )}
           <AgreementTable signals={signals} />
+          {lags === null ? null : (
+            <figure>
+              <figcaption id="lags-caption">
+                How late each signal was, over all arrivals and departures: a bar for so many of its lags, the highest bar of a row its most frequent. Left of the dotted line it was
+                earlier than what most likely was so, right of it later. The steps widen outwards.{cut} Medians and 90th percentiles stand in the table below.
+              </figcaption>
+              <Chart drawing={lags} labelledBy="lags-caption" />
+            </figure>
+          )}
           <ConductTable signals={signals} />
           <WitnessTable signals={signals} />
         </>

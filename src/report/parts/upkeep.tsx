@@ -1,7 +1,9 @@
 import type { JSX } from "preact";
 import type { Findings } from "../../findings/schema.js";
 import { countOf } from "../format.js";
+import type { Drawing, Drawings } from "../drawings.js";
 import type { LocalClock } from "../local-time.js";
+import { Chart } from "./chart.js";
 import { partHeadings } from "./contents.js";
 import { DataTable, numbers, prose, words } from "./data-table.js";
 import { Datum } from "./datum.js";
@@ -13,14 +15,17 @@ import { Section } from "./section.js";
 type Band = Findings["bands"][number];
 type Change = Findings["changes"][number];
 
+/** So many histograms stand open; the rest are folded away. */
+const OPEN_HISTOGRAMS = 4;
+
 /** Clocks, bands, and what got worse within the period: what somebody can set right. */
-export function Upkeep({ findings, clock }: { findings: Findings; clock: LocalClock }): JSX.Element {
+export function Upkeep({ findings, drawings, clock }: { findings: Findings; drawings: Drawings; clock: LocalClock }): JSX.Element {
   return (
     <Section id="upkeep" heading={partHeadings.upkeep}>
       <h3>Clocks</h3>
       <Clocks clocks={findings.clocks} />
       <h3>Bands</h3>
-      <Bands bands={findings.bands} />
+      <Bands bands={findings.bands} drawings={drawings.bands} />
       <h3>Changes within the period</h3>
       <Changes changes={findings.changes} clock={clock} />
     </Section>
@@ -60,9 +65,14 @@ function Clocks({ clocks }: { clocks: Findings["clocks"] }): JSX.Element {
   );
 }
 
-function Bands({ bands }: { bands: Findings["bands"] }): JSX.Element {
+function Bands({ bands, drawings }: { bands: Findings["bands"]; drawings: readonly (Drawing | null)[] }): JSX.Element {
   if (bands.length === 0) return <p>The site file has no distance signals.</p>;
+  const figures = bands.flatMap((band, index) => {
+    const drawing = drawings[index] ?? null;
+    return drawing === null ? [] : [<Histogram band={band} drawing={drawing} index={index} />];
+  });
   return (
+    <>
     <DataTable
       id="upkeep-bands" stacks
       caption="What the meters read, in centimetres, and where their bands lie"
@@ -79,6 +89,27 @@ function Bands({ bands }: { bands: Findings["bands"] }): JSX.Element {
         ];
       })}
     />
+      {figures.slice(0, OPEN_HISTOGRAMS)}
+      {figures.length <= OPEN_HISTOGRAMS ? null : (
+        <details class="folded">
+          <summary>{countOf(figures.length - OPEN_HISTOGRAMS, "more distance signal")}</summary>
+          {figures.slice(OPEN_HISTOGRAMS)}
+        </details>
+      )}
+    </>
+  );
+}
+
+function Histogram({ band, drawing, index }: { band: Band; drawing: Drawing; index: number }): JSX.Element {
+  const id = `band-${index + 1}-caption`;
+  return (
+    <figure>
+      <figcaption id={id}>
+        What <Name of={band.signal} /> read: <Datum of={band.readings} from={`bands.${index}.readings`} as="count" /> readings by distance, and <Datum of={band.noEcho} from={`bands.${index}.noEcho`} as="count" /> without
+        echo. Shaded the present band, in dashes the one suggested where it differs. Heights are roots, so that a few odd readings can be seen.
+      </figcaption>
+      <Chart drawing={drawing} labelledBy={id} />
+    </figure>
   );
 }
 
