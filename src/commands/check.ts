@@ -34,7 +34,11 @@ export async function runCheck(request: { readonly siteFile: string; readonly qu
     if (result.reason instanceof InputError) return result.reason.problems;
     throw result.reason;
   });
-  if (problems.length > 0 || exports.status === "rejected") throw new InputError(problems);
+  if (problems.length > 0 || exports.status === "rejected") {
+    // What the readable files hold is worth knowing all the same: everything that is wrong is told at once.
+    if (samples.length > 0) around.say(`${samples.map((sample) => `    ${sample}`).join("\n")}\n`);
+    throw new InputError(problems);
+  }
 
   const { ledger, readings } = exports.value;
   const silent = [...readings.values()].filter(({ times }) => times.length === 0).map(({ signal }) => signal);
@@ -42,6 +46,7 @@ export async function runCheck(request: { readonly siteFile: string; readonly qu
     [
       `${site.name}: the site file is in order.`,
       ...ledger.map((row) => `  ${row.file}: ${row.read} rows read = ${row.accepted} accepted + ${row.duplicate} duplicate + ${row.setAside} set aside`),
+      ...ledger.filter(({ cutOff }) => cutOff).map(({ file }) => `  ${file} stops in the middle: what came after is missing`),
       ...setAsideTally({ ledger: ledger.map((row) => ({ ...row, reasons: [...row.reasons], first: null, last: null })) }).map(({ reason, count }) => `  set aside, ${reason}: ${count}`),
       ...samples.map((sample) => `    ${sample}`),
       ...silent.map((signal) => `  ${signal} has no reading at all`),

@@ -93,7 +93,7 @@ function diaryInstant(column: string, text: string, zone: string, file: string, 
   const stamp = emptyIsoStamp();
   const readable = readIsoStamp(text, stamp);
   const hasOffset = !Number.isNaN(stamp.offsetMs);
-  const { instant, kind } = !readable ? { instant: Number.NaN, kind: "once" } : hasOffset ? { instant: stamp.wallMs - stamp.offsetMs, kind: "once" } : localInstant(stamp.wallMs, zone);
+  const { instant, kind } = !readable ? { instant: Number.NaN, kind: "once" } : hasOffset ? { instant: stamp.wallMs - stamp.offsetMs, kind: "once" } : localInstant(stamp.wallMs, stamp.zone ?? zone);
   if (!readable || (stamp.leapSecond && !mayFollowLeapSecond(instant))) {
     problems.push({ code: "diary-row", what: `The time in "${column}" is not readable`, file, line, expected: "a time such as 2026-10-01T18:30 or 2026-10-01T18:30:00+01:00", found: `"${text}"` });
     return null;

@@ -1,3 +1,4 @@
+import { IANAZone } from "luxon";
 import { offsetMs, wallClockMs } from "./local-instant.js";
 
 const SECOND_MS = 1000;
@@ -16,6 +17,8 @@ export interface IsoStamp {
   wallMs: number;
   offsetMs: number;
   leapSecond: boolean;
+  /** The zone named behind a stamp without offset; null for the usual one. */
+  zone: string | null;
   /** The last date read, as yyyymmdd, and its midnight: stamps of one day come in thousands. */
   dayKey: number;
   dayMs: number;
@@ -23,14 +26,15 @@ export interface IsoStamp {
 
 /** An empty stamp for {@link readIsoStamp} to write into. */
 export function emptyIsoStamp(): IsoStamp {
-  return { wallMs: Number.NaN, offsetMs: Number.NaN, leapSecond: false, dayKey: -1, dayMs: Number.NaN };
+  return { wallMs: Number.NaN, offsetMs: Number.NaN, leapSecond: false, zone: null, dayKey: -1, dayMs: Number.NaN };
 }
 
 /**
  * Reads `yyyy-mm-dd`, `T`, `t` or a space, `hh:mm` or `hh:mm:ss`, a fraction after `.` or `,` (rounded to the
- * millisecond), then nothing (local), `Z`, or an offset `±hh`, `±hhmm`, `±hh:mm`, and, after an offset, RFC 9557
+ * millisecond), then nothing (local), `Z`, or an offset `±hh`, `±hhmm`, `±hh:mm`, either of the last with seconds (as clocks
+ * had them before 1972), and, after an offset, RFC 9557
  * suffixes: a critical suffix (`[!…]`) that contradicts the offset or is not understood makes the stamp unreadable,
- * others are passed over, for the offset alone names the instant. Second 60 is read as the start of the following
+ * others are passed over, for the offset alone names the instant. Without an offset the first suffix may name an IANA zone (`zone`). Second 60 is read as the start of the following
  * second, its fraction dropped. Returns whether `text` was readable; `into` means something only then.
  */
 export function readIsoStamp(text: string, into: IsoStamp): boolean {
@@ -63,7 +67,8 @@ export function readIsoStamp(text: string, into: IsoStamp): boolean {
   }
   into.wallMs = into.dayMs + hour * HOUR_MS + minute * MINUTE_MS + secondsMs;
   into.offsetMs = Number.NaN;
-  return at === text.length || readOffset(text, at, into);
+  into.zone = null;
+  return at === text.length || readOffset(text, at, into) || readZone(text, at, into);
 }
 
 /**
@@ -114,6 +119,16 @@ function readDay(text: string, into: IsoStamp): boolean {
   return true;
 }
 
+/** A zone's name right behind a local time: `[Europe/London]`, as RFC 9557 writes it, or after a space. */
+function readZone(text: string, from: number, into: IsoStamp): boolean {
+  const [, bracketed, spaced] = /^(?:\[!?([A-Za-z][\w+/-]*)\]| ([A-Za-z]\w*\/[\w+/-]+))$/.exec(text.slice(from)) ?? [];
+  const zone = bracketed ?? spaced;
+  if (zone === undefined || !IANAZone.isValidZone(zone)) return false;
+  into.offsetMs = Number.NaN;
+  into.zone = zone;
+  return true;
+}
+
 function readOffset(text: string, from: number, into: IsoStamp): boolean {
   let at = from;
   if (text.charCodeAt(at) === SPACE) at++;
@@ -126,12 +141,18 @@ function readOffset(text: string, from: number, into: IsoStamp): boolean {
     at += 3;
     let minutes = 0;
     const hasColon = text.charCodeAt(at) === COLON;
-    if (hasColon || digitAt(text, at) >= 0) {
+    const hasMinutes = hasColon || digitAt(text, at) >= 0;
+    if (hasMinutes) {
       minutes = twoDigits(text, at + (hasColon ? 1 : 0));
       at += hasColon ? 3 : 2;
     }
-    if (hours < 0 || hours > 23 || minutes < 0 || minutes > 59) return false;
-    into.offsetMs = (mark === HYPHEN ? -1 : 1) * (hours * HOUR_MS + minutes * MINUTE_MS);
+    let seconds = 0;
+    if (hasMinutes && (hasColon ? text.charCodeAt(at) === COLON : digitAt(text, at) >= 0)) {
+      seconds = twoDigits(text, at + (hasColon ? 1 : 0));
+      at += hasColon ? 3 : 2;
+    }
+    if (hours < 0 || hours > 23 || minutes < 0 || minutes > 59 || seconds < 0 || seconds > 59) return false;
+    into.offsetMs = (mark === HYPHEN ? -1 : 1) * (hours * HOUR_MS + minutes * MINUTE_MS + seconds * SECOND_MS);
   } else {
     return false;
   }

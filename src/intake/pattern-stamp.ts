@@ -36,7 +36,8 @@ export function makePatternReader(pattern: string): PatternReader {
     const stamp = DateTime.fromFormatParser(text, parser, { zone: "utc", locale: "en-US" });
     const ms = stamp.isValid ? stamp.toMillis() : Number.NaN;
     if (remembered.size >= REMEMBERED_STAMPS) remembered.clear();
-    remembered.set(text, ms);
+    // A copy: the text itself may be a slice that would keep a whole block of the file in memory.
+    remembered.set(Buffer.from(text).toString(), ms);
     return ms;
   };
   const fixed = fixedWidthReader(pattern);

@@ -88,7 +88,17 @@ async function eachChunk<End>(
     told = bytes;
     if (intake.lastInstant() > until) break;
   }
-  const end = reader.end(cutOff);
+  const end = endOf(reader, cutOff, file.name);
   await watch.onProgress(Math.max(told, bytes), intake.rows());
   return end;
+}
+
+/** A cut before the first row may go through the header: then the header is not what is wrong. */
+function endOf<End>(reader: { readonly end: (cutOff: boolean) => End }, cutOff: boolean, file: string): End {
+  try {
+    return reader.end(cutOff);
+  } catch (error) {
+    if (!cutOff || !(error instanceof InputError)) throw error;
+    throw new InputError([{ code: "file-cut-off", what: "The packed file is cut off before its first row", file, expected: "a whole gzip file", found: "its end before the end of the data", mend: "copy or export it again" }]);
+  }
 }

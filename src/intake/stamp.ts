@@ -31,7 +31,10 @@ export interface StampReader {
 export function makeStampReader(source: Pick<Source, "written" | "zone" | "skippedHour">): StampReader {
   const { written } = source;
   const reader = { note: "plain" as StampNote, read: (text: string): number => readTrimmed(text) };
-  const place = makeLocalPlacing(source.zone, source.skippedHour, (note) => (reader.note = note));
+  const placing = (zone: string): ((wallMs: number) => number) => makeLocalPlacing(zone, source.skippedHour, (note) => (reader.note = note));
+  const place = placing(source.zone);
+  /** Stamps that name a zone of their own: each zone's by their order in the file. */
+  const placeByZone = new Map<string, (wallMs: number) => number>();
   const parse = written === "iso" ? isoParse() : written === "epoch-s" ? epochParse(1000) : written === "epoch-ms" ? epochParse(1) : patternParse(written.pattern);
   return reader;
 
@@ -52,9 +55,16 @@ export function makeStampReader(source: Pick<Source, "written" | "zone" | "skipp
     const stamp = emptyIsoStamp();
     return (text) => {
       if (!readIsoStamp(text, stamp)) return Number.NaN;
-      const instant = Number.isNaN(stamp.offsetMs) ? place(stamp.wallMs) : stamp.wallMs - stamp.offsetMs;
+      const instant = Number.isNaN(stamp.offsetMs) ? placeIn(stamp.zone)(stamp.wallMs) : stamp.wallMs - stamp.offsetMs;
       return stamp.leapSecond && !Number.isNaN(instant) && !mayFollowLeapSecond(instant) ? Number.NaN : instant;
     };
+  }
+
+  function placeIn(zone: string | null): (wallMs: number) => number {
+    if (zone === null) return place;
+    const known = placeByZone.get(zone) ?? placing(zone);
+    placeByZone.set(zone, known);
+    return known;
   }
 
   function patternParse(pattern: string): (text: string) => number {

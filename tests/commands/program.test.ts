@@ -155,6 +155,17 @@ describe("keyworthy check", () => {
     expect(await readdir(folder)).toEqual(["log.csv", "site.yaml"]);
   });
 
+  it("tells of a file that stops in the middle, and of bad rows beside a file that cannot be read", async () => {
+    const cut = await run({ "site.yaml": tinySite, "log.csv": `${tinyLog()}2026-06-07T20:0` }, ["check", "site.yaml"]);
+    expect(cut.status).toBe(0);
+    expect(cut.said).toContain("log.csv stops in the middle: what came after is missing");
+    expect(cut.said).toMatch(/log\.csv:76: cut off: the file stops here, after 1 of 3 columns/);
+    const both = await run({ "site.yaml": tinySite.replace("files: log.csv", "files: [log.csv, gone.csv]"), "log.csv": `${tinyLog()}soon,rail,open\n` }, ["check", "site.yaml"]);
+    expect(both.status).toBe(2);
+    expect(both.told).toMatch(/gone\.csv: The file does not exist/);
+    expect(both.said).toMatch(/log\.csv:76: time stamp not readable/);
+  });
+
   it("tells every problem of site file, exports and diary", async () => {
     const broken = tinySite.replace("present: [3.7, 4.7]", "present: [4.7, 3.7]").replace("unit: in", "unit: inch");
     const { status, told } = await run({ "site.yaml": broken, "log.csv": tinyLog() }, ["check", "site.yaml"]);

@@ -81,6 +81,22 @@ describe("the reader of a file's stamps", () => {
     ]);
   });
 
+  it("places a local stamp by the zone it names, each zone's repeated hour by its own order", () => {
+    expect(readAll(["2026-10-25T01:50:00", "2026-11-01T01:50:00[America/New_York]", "2026-11-01T01:10:00[America/New_York]", "2026-10-25T01:10:00", "2026-07-01T12:00:00 Asia/Tokyo"])).toEqual([
+      "00:50:00 repeated",
+      "05:50:00 repeated",
+      "06:10:00 repeated",
+      "01:10:00 repeated",
+      "03:00:00 plain",
+    ]);
+  });
+
+  it("follows the clock changes of every year, also where the rules changed", () => {
+    // New York: April to October until 2006, March to November since.
+    const noon = (day: string): string => readAll([`${day}T12:00:00`], { zone: "America/New_York" })[0]!;
+    expect(["2006-03-20", "2007-03-20", "2006-11-02", "2007-11-02"].map(noon)).toEqual(["17:00:00 plain", "16:00:00 plain", "17:00:00 plain", "16:00:00 plain"]);
+  });
+
   it("refuses a zone that is none", () => {
     expect(() => makeStampReader(longSource({ zone: "Europe/Atlantis" }))).toThrow(RangeError);
   });
