@@ -1,4 +1,5 @@
 import type { Findings, RuleFinding } from "../findings/schema.js";
+import { type Expected, expectedText, type Point, pointText } from "./expected-text.js";
 import { amountText, contrastTexts, countText, type Figure, figureLine, lengthText, shareText } from "./format.js";
 
 interface Stretch {
@@ -41,6 +42,12 @@ export const writers = {
   centimetres: (metres: number) => amountText(metres * 100),
   /** What a verdict and the bounds behind it would be. */
   stake: ({ verdict, wrongLower, wrongUpper }: Stake) => `${verdict}: ${amountText(wrongLower)} to ${wrongUpper === null ? "any number" : amountText(wrongUpper)} wrong a year`,
+  /** Expected at the rates measured and at most; a count a year. */
+  "expected rate": (expected: Expected) => expectedText(expected, "rate"),
+  "expected share": (expected: Expected) => expectedText(expected, "share"),
+  /** One period's figure with its interval. */
+  "point as share": (point: Point) => pointText(point, "share"),
+  "point as rate": (point: Point) => pointText(point, ""),
   /** The length of a stretch with two ends. */
   span: (stretch: Stretch) => lengthText(spanSeconds(stretch)),
   /** How many there are. */

@@ -1,7 +1,7 @@
 import type { JSX } from "preact";
 import type { RuleFinding } from "../../findings/schema.js";
 import type { Drawing } from "../drawings.js";
-import { countOf } from "../format.js";
+import { countOf, heldTogether } from "../format.js";
 import { Chart } from "./chart.js";
 import { Deciding } from "./deciding.js";
 import { Mark, type Sense } from "./mark.js";
@@ -32,6 +32,12 @@ export function Verdict({ rule, index, rates }: { rule: RuleFinding; index: numb
       </p>
       <p class="sentence">{sentenceAfterVerdict(rule)}</p>
       <Deciding rule={rule} path={path} />
+      <p class="rests">{heldTogether(rule.evidence.chanceWithinYear.text)}</p>
+      {rule.cumulated === null ? null : (
+        <p class="rests">
+          The verdict rests on {countOf(rule.cumulated.periods.length, "period")} together; this one alone would have said: {rule.cumulated.periodAlone.verdict} (<a href={`#${id}-months`}>see each</a>).
+        </p>
+      )}
       <h4>What would change it</h4>
       <ul>
         {stillNeeded(rule).map((sentence) => (

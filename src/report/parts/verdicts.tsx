@@ -2,6 +2,7 @@ import type { JSX } from "preact";
 import type { Findings } from "../../findings/schema.js";
 import type { Drawings } from "../drawings.js";
 import { partHeadings } from "./contents.js";
+import { Cost } from "./cost.js";
 import { Section } from "./section.js";
 import { Verdict } from "./verdict.js";
 
@@ -19,6 +20,7 @@ export function Verdicts({ findings, drawings }: { findings: Findings; drawings:
           </ul>
         </div>
       )}
+      <Cost findings={findings} />
       {findings.rules.length === 0 ? <p>The site file has no rules, so there is no verdict. The signals below were judged all the same.</p> : null}
       {findings.rules.map((rule, index) => (
         <Verdict rule={rule} index={index} rates={drawings.rates[index]!} />
