@@ -14,6 +14,7 @@ import { toConfirm } from "./confirm/to-confirm.js";
 import { findEpisodes } from "./episodes/find.js";
 import { assembleFindings, type ExaminedRule } from "./findings/assemble.js";
 import type { Counts } from "./findings/counts-schema.js";
+import { historiesOf } from "./findings/histories.js";
 import type { Findings } from "./findings/schema.js";
 import { readDiary } from "./intake/diary.js";
 import { readExports, type IntakeWatch } from "./intake/read-exports.js";
@@ -101,7 +102,7 @@ export async function auditSite(site: Site, options: AuditOptions): Promise<Find
   };
 
   // 9. Findings: the one object everything written is made from.
-  const findings = assembleFindings({ site, period, label, notes, madeAt: options.madeAt, madeBy: `keyworthy ${version}`, ledger, diary, references, signals, bays, episodes, phantoms, rules, tried, cost, witnesses });
+  const findings = assembleFindings({ site, period, label, notes, madeAt: options.madeAt, madeBy: `keyworthy ${version}`, ledger, diary, references, signals, bays, episodes, phantoms, rules, tried, cost, witnesses, histories: historiesOf(site, accounts, book) });
 
   // 10. Months: what changed since earlier results, and each rule's evidence over all of them.
   return options.earlier === undefined ? findings : withMonths(findings, site, options.earlier);

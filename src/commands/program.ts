@@ -7,6 +7,7 @@ import { runCombine } from "./combine.js";
 import { runCheck } from "./check.js";
 import { runDraft } from "./draft.js";
 import { parseShare } from "./share.js";
+import { runExplain } from "./explain.js";
 import { runSimulate } from "./simulate.js";
 import type { ExitStatus, Surroundings } from "./surroundings.js";
 import { runThin } from "./thin.js";
@@ -96,6 +97,14 @@ function makeProgram(around: Surroundings, done: (status: ExitStatus) => void): 
     .option("--show", "say which, and touch nothing", false)
     .option("--quiet", "say nothing but problems", false)
     .action(async (folders: string[], options: { before: string; show: boolean; quiet: boolean }) => done(await runThin({ folders, before: options.before, only: options.show ? "show" : null, quiet: options.quiet }, around)));
+
+  program
+    .command("explain")
+    .description("what every signal said around a moment, and why each rule did or did not fire")
+    .argument("<findings.json>", "of a finished audit")
+    .requiredOption("--at <time>", "a local time of the site, such as 2026-10-01T17:32")
+    .option("--around <length>", "changes and firings so long before and after it too", "10min")
+    .action(async (findingsFile: string, options: { at: string; around: string }) => done(await runExplain({ findingsFile, ...options }, around)));
 
   program
     .command("draft")

@@ -1,4 +1,5 @@
 import type { Findings, RuleFinding } from "../findings/schema.js";
+import { oneLine } from "./one-line.js";
 
 /** A few aligned lines for the terminal after an audit: each rule's verdict and why, and where the report is. */
 export function summaryText(findings: Findings, reportPath: string): string {
@@ -19,9 +20,4 @@ export function summaryText(findings: Findings, reportPath: string): string {
 
 function ruleLines(rule: RuleFinding, width: number): string {
   return `  ${rule.verdict.padEnd(width)}  ${oneLine(rule.name)}\n  ${" ".repeat(width)}  ${oneLine(rule.sentence)}`;
-}
-
-/** Names come from a file: nothing in them may move the cursor or start a new line. */
-function oneLine(text: string): string {
-  return text.replace(/[\u0000-\u001f\u007f-\u009f\u202a-\u202e\u2066-\u2069]/g, "\u00b7");
 }

@@ -11,6 +11,7 @@ import type { SignalScore } from "../scoring/signals.js";
 import type { Site } from "../site/site.js";
 import type { Interval } from "../timeline/timeline.js";
 import type { RuleTuning } from "../tuning/tune.js";
+import type { Histories } from "./histories-schema.js";
 import { FINDINGS_SCHEMA, findingsSchema, type Findings } from "./schema.js";
 import { witnessFindings, type WitnessWork } from "./witness-findings.js";
 
@@ -43,6 +44,7 @@ export interface Worked {
   /** Further rules, replayed beside the site's own. */
   readonly tried: readonly ExaminedRule[];
   readonly cost: readonly HouseholdCost[];
+  readonly histories: Histories;
   readonly witnesses: WitnessWork;
 }
 
@@ -82,6 +84,7 @@ export function assembleFindings(worked: Worked): Findings {
     tried: worked.tried.map(ruleFinding),
     cost: worked.cost,
     months: null,
+    histories: worked.histories,
     notes: [...worked.notes, ...ledgerNotes(worked.ledger), ...alarmCautions(site.rules)],
   };
   return findingsSchema.parse(findings);

@@ -12,7 +12,7 @@ const NO_ZONE = "UTC";
  *
  * Replaced, the same everywhere and within sentences too: the site, its zone, subjects, vehicles, signals, models, shared
  * causes, rules and their digests, sources, files. Dates become days of the period; all instants are moved by the same
- * whole days. Kept, and still telling: times of day and lengths, so the household's routine; counts; the words of the conditions.
+ * whole days. Left out: the histories. Kept, and still telling: times of day and lengths, so the household's routine; counts; the words of the conditions.
  *
  * It goes by the schema: texts of a fixed list stay as they are, instants are moved, every other text is searched for
  * names and dates. Whatever is added to the findings is searched as well.
@@ -21,5 +21,5 @@ export function redactFindings(findings: Findings): Findings {
   const rename = nameReplacer(replacements(findings));
   const days = daysFrom(findings.period.from, findings.site.timeZone);
   const redacted = withTexts(findingsSchema, findings, { text: (text) => days.inText(rename(text)), instant: days.moved }) as Findings;
-  return { ...redacted, redacted: true, made: { ...redacted.made, by: findings.made.by }, site: { ...redacted.site, timeZone: NO_ZONE } };
+  return { ...redacted, redacted: true, histories: null, made: { ...redacted.made, by: findings.made.by }, site: { ...redacted.site, timeZone: NO_ZONE } };
 }

@@ -1,4 +1,5 @@
 import { z } from "zod";
+import { historiesSchema } from "./histories-schema.js";
 import { referenceModelSchema } from "./references-schema.js";
 import { monthsSchema } from "./months-schema.js";
 import { estimateSchema } from "./estimate-schema.js";
@@ -351,6 +352,8 @@ export const findingsSchema = z.strictObject({
   cost: z.array(householdCostSchema),
   /** Against earlier periods of the same site; null where none was to be looked at. */
   months: monthsSchema.nullable(),
+  /** What everything said throughout; null in a redacted result. */
+  histories: historiesSchema.nullable(),
   /** Things the reader must know that belong to no single figure. */
   notes: z.array(z.string()),
 });

@@ -95,6 +95,7 @@ export const exampleFindings: Findings = findingsSchema.parse({
   rules: exampleRules,
   tried: [],
   months: null,
+  histories: null,
   cost: [
     {
       opens: "unlock on arrival", closes: "lock when all have left", openHours: 301.2, openAndEmptyHours: 6.4, openUnclearHours: 11.8, lockedOut: 1.94, closedOnSomebody: 0, minutesWaited: 48.1,

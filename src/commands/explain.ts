@@ -1,0 +1,122 @@
+import { readFile } from "node:fs/promises";
+import { resolve } from "node:path";
+import { DateTime } from "luxon";
+import { explain, type AtomSaid, type Explanation, type RuleSaid, type Said } from "../findings/explain.js";
+import { findingsSchema, type Findings } from "../findings/schema.js";
+import { makeStampReader } from "../intake/stamp.js";
+import { InputError, type ProblemParts } from "../problem.js";
+import { parseDurationMs } from "../site/duration.js";
+import { plainWords, stateWords } from "../site/state-words.js";
+import { oneLine } from "./one-line.js";
+import type { ExitStatus, Surroundings } from "./surroundings.js";
+
+/** `keyworthy explain` as asked for on the command line. */
+export interface ExplainRequest {
+  readonly findingsFile: string;
+  /** A local time of the site, or one with its offset. */
+  readonly at: string;
+  /** Half-width of the window, as a duration. */
+  readonly around: string;
+}
+
+/** Says what every signal said around a moment and why each rule did or did not fire, from a findings.json alone. */
+export async function runExplain(request: ExplainRequest, around: Surroundings): Promise<ExitStatus> {
+  const findings = await readFindings(request.findingsFile, around);
+  if (findings.histories === null) {
+    throw refusal({ code: "result-broken", what: "These findings hold no histories: they were made for sharing", file: request.findingsFile, expected: "the findings.json of an audit without --redact" });
+  }
+  const at = makeStampReader({ written: "iso", zone: findings.site.timeZone, skippedHour: "shift" }).read(request.at);
+  const aroundMs = parseDurationMs(request.around);
+  const problems: ProblemParts[] = [];
+  if (!Number.isFinite(at)) problems.push({ code: "command-line", what: `--at ${request.at} is not a time`, expected: "a time of the site such as 2026-10-01T17:32, or one with its offset", found: request.at });
+  else if (at < Date.parse(findings.period.from) || at >= Date.parse(findings.period.to)) {
+    problems.push({ code: "command-line", what: `--at ${request.at} is outside the period of these findings`, expected: `a time from ${findings.period.from} to ${findings.period.to}`, found: new Date(at).toISOString() });
+  }
+  if (aroundMs === null || aroundMs < 0) problems.push({ code: "command-line", what: `--around ${request.around} is not a length of time`, expected: "a length such as 10min", found: request.around });
+  if (problems.length > 0 || aroundMs === null) throw new InputError(problems);
+  around.say(explanationText(findings, explain(findings, at, aroundMs)));
+  return 0;
+}
+
+async function readFindings(file: string, around: Surroundings): Promise<Findings> {
+  const text = await readFile(resolve(around.folder, file), "utf8").catch((error: unknown) => {
+    throw refusal({ code: "file-missing", what: `The findings cannot be read (${error instanceof Error ? error.message : String(error)})`, file, mend: "name the findings.json of an audit" });
+  });
+  let data: unknown;
+  try {
+    data = JSON.parse(text);
+  } catch {
+    throw refusal({ code: "result-broken", what: "The file is not JSON", file, expected: "the findings.json of an audit" });
+  }
+  const parsed = findingsSchema.safeParse(data);
+  if (parsed.success) return parsed.data;
+  const [issue] = parsed.error.issues;
+  throw refusal({ code: "result-broken", what: `The file holds no findings of this version (${issue?.path.join(".") ?? ""}: ${issue?.message ?? ""})`, file, expected: "the findings.json of an audit by this version", mend: "run the audit again" });
+}
+
+function refusal(problem: ProblemParts): InputError {
+  return new InputError([problem]);
+}
+
+/** The explanation as lines for a terminal. Names come from a file: nothing in them may move the cursor or begin a line. */
+export function explanationText(findings: Findings, said: Explanation): string {
+  const zone = findings.site.timeZone;
+  const time = (instant: number): string => local(instant, zone).toFormat("HH:mm:ss");
+  const day = (instant: number): string => (local(instant, zone).hasSame(local(said.at, zone), "day") ? time(instant) : local(instant, zone).toFormat("d LLL HH:mm:ss"));
+  const classOf = new Map(findings.site.subjects.map(({ id, class: subjectClass }) => [id, subjectClass]));
+  const words = (one: Said): { on: string; off: string } => {
+    const subjectClass = classOf.get(one.subject);
+    return subjectClass === undefined ? plainWords : stateWords[subjectClass];
+  };
+  const width = Math.max(0, ...[...said.signals, ...said.subjects].map(({ name }) => name.length));
+  const line = (one: Said): string => {
+    const word = (state: number): string => (state === 1 ? words(one).on : state === 0 ? words(one).off : "unknown");
+    const since = one.since === null ? "from the beginning" : `since ${day(one.since)}`;
+    const [before, after] = [one.steps.filter((step) => step.at <= said.at), one.steps.filter((step) => step.at > said.at)];
+    const change = (step: { at: number; state: number }): string => `${word(step.state)} ${time(step.at)}`;
+    return `  ${one.name.padEnd(width)}  ${word(one.state).padEnd(8)}  ${since}${before.length > 1 ? `; before: ${before.slice(0, -1).map(change).join(", ")}` : ""}${after.length > 0 ? `; then ${after.map(change).join(", ")}` : ""}`;
+  };
+  return `${[
+    "",
+    `${findings.site.name}, ${local(said.at, zone).toFormat("ccc d LLL yyyy, HH:mm:ss")} (${zone}), and from ${time(said.from)} to ${time(said.to)} around it`,
+    "",
+    "What the signals said, as a rule would have seen it:",
+    ...said.signals.map(line),
+    "",
+    "What most likely was so:",
+    ...said.subjects.map(line),
+    ...said.rules.flatMap((rule) => ["", ...ruleLines(rule, findings, { day, time })]),
+  ]
+    .map(oneLine)
+    .join("\n")}\n`;
+}
+
+const stateText = ["not so", "so", "unknown"] as const;
+
+function ruleLines(rule: RuleSaid, findings: Findings, write: { day: (instant: number) => string; time: (instant: number) => string }): string[] {
+  const act = findings.rules.find(({ name }) => name === rule.rule)?.act ?? "unlock";
+  const since = rule.since === null ? "from the beginning of the period" : `since ${write.day(rule.since)}`;
+  const atom = (one: AtomSaid): string => `    ${stateText[one.state].padEnd(7)}  ${one.text}${one.since === null ? "" : `, since ${write.day(one.since)}`}`;
+  const others = rule.firings.filter((firing) => firing !== rule.firing);
+  return [
+    `${rule.rule}: ${firedText(rule, act, since, write)}`,
+    ...(rule.deciding.length === 0 ? [] : [`  ${rule.state === 1 ? "It rests on:" : "In the way, at the least:"}`, ...rule.deciding.map(atom)]),
+    ...(rule.atoms.length <= rule.deciding.length ? [] : ["  All its parts:", ...rule.atoms.map(atom)]),
+    ...(rule.firing === null ? [] : [`  ${rule.firing.why}`]),
+    ...others.map((firing) => `  It would have ${pastTense[act]} at ${write.day(Date.parse(firing.at))} (${firing.outcome}). ${firing.why}`),
+  ];
+}
+
+const pastTense = { unlock: "unlocked", lock: "locked", disarm: "disarmed", arm: "armed" } as const;
+
+function firedText(rule: RuleSaid, act: keyof typeof pastTense, since: string, write: { day: (instant: number) => string }): string {
+  if (rule.state === 2) return `did not fire, for its condition was unknown ${since}; unknown counts as not so.`;
+  if (rule.state === 0) return `did not fire, for its condition was not so ${since}.`;
+  if (rule.firing !== null) return `its condition was so ${since}, and at ${write.day(Date.parse(rule.firing.at))} it would have ${pastTense[act]} (${rule.firing.outcome}).`;
+  if (rule.rested) return `its condition was so ${since}, but it was resting after an earlier firing.`;
+  return `its condition was so ${since} and had not just become so: it fires only when it becomes so.`;
+}
+
+function local(instant: number, zone: string): DateTime {
+  return DateTime.fromMillis(instant, { zone, locale: "en" });
+}
