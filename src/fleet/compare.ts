@@ -13,7 +13,7 @@ export interface Member {
   readonly exposure: number;
 }
 
-/** One group of members against all others. Ratios are of its own rate to its fellows'. */
+/** One group of members against all others. Ratios are of its own rate to that of all members. */
 export interface Standing {
   readonly count: number;
   /** What the fellows' rate leads one to expect; null where there are too few fellows, and then all below is null too. */
@@ -38,8 +38,9 @@ const unknown = { expected: null, controlLow: null, controlHigh: null, pooledRat
  * not widen the yardstick it is measured with. A group of several has the sum of its members' rates, matched by a gamma
  * with the same mean and variance. From that:
  * - control limits for the group's own exposure: quantiles of the count, both tails together 1 − confidence;
- * - the pooled ratio and its interval: the posterior of the group's relative rate, (shape + count) / (shape + expected). A bay
- *   with three arrivals stays near 1, neither best nor worst (empirical Bayes);
+ * - the pooled ratio and its interval: the posterior of the group's rate relative to that of all members, with the shape
+ *   fitted to all, itself among them: (shape + count) / (shape + expected). A bay with three arrivals stays near 1, neither
+ *   best nor worst (empirical Bayes). Here the bad ones do belong to the spread, or a bad one would be drawn to 1 as if it could not be;
  * - the p-value: the larger of the chance of so many counts under the fellows' spread, and of the exact conditional test of
  *   the two rates (binomial), which knows that the fellows' rate is itself uncertain. Our own choice, on the safe side.
  * The fitted shape is taken as known; tests/bench/fleet.ts measures what that does to false alarms.
@@ -48,6 +49,7 @@ export function compareGroups(members: readonly Member[], groups: readonly (read
   const totals = { count: sumOf(members, (one) => one.count), exposure: sumOf(members, (one) => one.exposure) };
   const overallRate = totals.exposure === 0 ? 0 : totals.count / totals.exposure;
   const fit = shapeFitter(members, overallRate);
+  const shapeOfAll = fit([], overallRate);
   const seen = members.filter((one) => one.exposure > 0).length;
 
   return groups.map((group): Standing => {
@@ -59,8 +61,10 @@ export function compareGroups(members: readonly Member[], groups: readonly (read
     const rate = fellows.count / fellows.exposure;
     const memberShape = fit(group, rate);
     const expected = exposure * rate;
-    const shape = (memberShape * exposure ** 2) / sumOf(own, (one) => one.exposure ** 2);
-    return { count, expected, ...limits(expected, shape, confidence), ...pooled(count, expected, shape, confidence), pValue: pValueOf(count, exposure, fellows, expected, shape) };
+    // How many members of equal exposure the group is worth: the spread of their sum is that much narrower.
+    const worth = exposure ** 2 / sumOf(own, (one) => one.exposure ** 2);
+    const shape = memberShape * worth;
+    return { count, expected, ...limits(expected, shape, confidence), ...pooled(count, exposure * overallRate, shapeOfAll * worth, confidence), pValue: pValueOf(count, exposure, fellows, expected, shape) };
   });
 }
 
