@@ -136,17 +136,26 @@ describe.skipIf(absent)("the report in a browser", () => {
     if (context.browser() === null) await browser.close();
   });
 
-  it("prints what is folded away, and fits on paper", async () => {
+  it("prints what was opened, says what is folded, and fits on paper", async () => {
     const { page } = await opened("example", { width: 1440, colorScheme: "dark" });
     const height = async (): Promise<number> => (await page.locator("#episodes-list").boundingBox())?.height ?? 0;
-    expect(await height()).toBe(0);
     await page.emulateMedia({ media: "print", colorScheme: "dark" });
+    expect(await height()).toBe(0);
+    expect(await page.evaluate("getComputedStyle(document.querySelector('details.folded > summary'), '::after').content")).toContain("folded away on paper");
+    await page.evaluate("document.querySelectorAll('details').forEach((one) => { one.open = true; })");
     expect(await height()).toBeGreaterThan(0);
     expect(await page.evaluate("getComputedStyle(document.body).backgroundColor")).toBe("rgb(255, 255, 255)");
     // An A4 page less its margins: the wide drawings, and no table cut off.
     await page.setViewportSize({ width: 688, height: 900 });
     expect(await page.evaluate("document.documentElement.scrollWidth")).toBe(688);
     expect(await page.locator(".chart .wide svg:visible").count()).toBe(await page.locator(".chart").count());
+    // The summary ends the first page: A4 less its margins is 1001 px high.
+    expect(await page.evaluate("document.querySelector('.part.ends').getBoundingClientRect().bottom")).toBeLessThan(1001);
+    expect(await page.evaluate("getComputedStyle(document.querySelector('.part.ends')).breakAfter")).toBe("page");
+    // Neither a row nor a figure is torn apart.
+    expect(await page.evaluate("[...document.querySelectorAll('tr, figure, .deciding')].every((one) => getComputedStyle(one).breakInside === 'avoid')")).toBe(true);
+    const pages = ((await page.pdf({ preferCSSPageSize: true, format: "A4" })).toString("latin1").match(/\/Type \/Page\b/g) ?? []).length;
+    expect(pages).toBeGreaterThan(8);
     await page.close();
   });
 });
