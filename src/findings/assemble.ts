@@ -8,6 +8,7 @@ import type { RuleJudgement } from "../rules/judge.js";
 import type { ReferenceModel } from "../reference/models.js";
 import type { BayScore } from "../scoring/bays.js";
 import type { SignalScore } from "../scoring/signals.js";
+import { failureNotes } from "./failure-notes.js";
 import type { Site } from "../site/site.js";
 import type { Interval } from "../timeline/timeline.js";
 import type { RuleTuning } from "../tuning/tune.js";
@@ -85,7 +86,7 @@ export function assembleFindings(worked: Worked): Findings {
     cost: worked.cost,
     months: null,
     histories: worked.histories,
-    notes: [...worked.notes, ...ledgerNotes(worked.ledger), ...alarmCautions(site.rules)],
+    notes: [...worked.notes, ...ledgerNotes(worked.ledger), ...failureNotes(worked.signals), ...alarmCautions(site.rules)],
   };
   return findingsSchema.parse(findings);
 }

@@ -17,6 +17,9 @@ import { HOUR_MS, noEstimate, RATE_UNIT } from "./units.js";
 
 export type { LagQuantiles, Sibling, SignalScore, TransitionCounts } from "./score.js";
 
+/** Begins the reason of a score that failed, so that the findings can tell the reader what else is then incomplete. */
+export const NOT_SCORED = "the signal could not be scored";
+
 /**
  * Scores every signal of the site, in the site's order, each against a reference built without it.
  * A signal that cannot be scored gets null figures that say why, and does not stop the others.
@@ -36,7 +39,7 @@ export function scoreSignals(
     try {
       return { ...blankScore(site, signal, "not judged"), ...own, ...judged(site, signal, account, accounts, book, period) };
     } catch (error) {
-      return { ...blankScore(site, signal, `the signal could not be scored: ${error instanceof Error ? error.message : String(error)}`), ...own };
+      return { ...blankScore(site, signal, `${NOT_SCORED}: ${error instanceof Error ? error.message : String(error)}`), ...own };
     }
   });
 }
