@@ -29,6 +29,8 @@ describe("drawings", () => {
     ["drills", () => drawings.drills.find((one) => one !== null)],
     ["tuning", () => drawings.tuning.find((one) => one !== null)],
     ["band", () => drawings.bands.find((one) => one !== null)],
+    ["margin", () => drawings.margins.find((one) => one !== null)],
+    ["change", () => drawings.changes.find((one) => one !== null)],
   ])("%s are as they were", async (name, drawing) => {
     const { wide, narrow } = drawing() ?? { wide: "no drawing", narrow: "no drawing" };
     expect(wide).not.toBe("no drawing");

@@ -1,18 +1,20 @@
 import type { TopLevelSpec } from "vega-lite";
 import type { Findings } from "../../findings/schema.js";
+import { type Layer, withContent } from "./layers.js";
 import { type Breadth, frame, palette, theme } from "./theme.js";
 
 type Band = Findings["bands"][number];
 
 const HEIGHT_PX = 92;
+const LINE_PX = 15;
 /** Bars narrower than this cannot be told apart; neighbouring bins are put together. */
 const LEAST_BAR_PX = 3;
 
-/** The readings of a distance signal by distance, in centimetres; the present band shaded, the suggested one outlined in dashes below. */
+/** The readings of a distance signal by distance, in centimetres; the present band shaded, the suggested one outlined in dashes; above them, where it reads when occupied, when empty, and where else it rests. */
 export function bandHistogram(band: Band, breadth: Breadth): TopLevelSpec | null {
   const { histogram, present, suggested } = band;
   if (histogram === null || histogram.counts.every((count) => count === 0)) return null;
-  const outer = frame(breadth, 14);
+  const outer = frame(breadth, 0);
   const joined = Math.max(1, Math.ceil(histogram.counts.length / (outer.width / LEAST_BAR_PX)));
   const bars = Array.from({ length: Math.ceil(histogram.counts.length / joined) }, (_, index) => ({
     x: 100 * (histogram.from + index * joined * histogram.width),
@@ -26,16 +28,49 @@ export function bandHistogram(band: Band, breadth: Breadth): TopLevelSpec | null
   const x = { field: "x", type: "quantitative" as const, scale: { domain: [first - spare, last + spare], nice: false, zero: false }, axis: { tickCount: breadth === "wide" ? 8 : 4, grid: false, title: "distance, cm" } };
   // Roots, so that a handful of odd readings shows beside thousands of ordinary ones.
   const y = { field: "count", type: "quantitative" as const, scale: { type: "sqrt" as const, zero: true, nice: true }, axis: { tickCount: 2, grid: false, title: "readings", format: ",d", titleAnchor: "middle" as const } };
-  const shaded = [{ x: 100 * present.nearMetres, x2: 100 * present.farMetres, label: "present" }];
+  const shaded = [{ x: 100 * present.nearMetres, x2: 100 * present.farMetres }];
+  const lines = headLines(band, outlined);
+  const atLine = (line: number) => ({ value: -LINE_PX * line - LINE_PX / 2 });
   return {
-    ...outer,
+    ...frame(breadth, lines.length * LINE_PX + 4),
     height: HEIGHT_PX,
     config: theme,
-    layer: [
+    layer: withContent([
       { data: { values: shaded }, mark: { type: "rect", fill: palette.wash }, encoding: { x, x2: { field: "x2" } } },
-      { data: { values: shaded }, mark: { type: "text", align: "left", baseline: "bottom", dy: -2, color: palette.soft }, encoding: { x, y: { value: 0 }, text: { field: "label", type: "nominal" } } },
       { data: { values: bars }, mark: { type: "rect", fill: palette.signal }, encoding: { x, x2: { field: "x2" }, y, y2: { datum: 0 } } },
       { data: { values: outlined }, mark: { type: "rect", filled: false, stroke: palette.clear, strokeWidth: 1.5, strokeDash: [5, 3] }, encoding: { x, x2: { field: "x2" } } },
-    ],
+      ...lines.flatMap(({ values, shape, color }, line): Layer[] => [
+        { data: { values }, mark: { type: "point", shape: shape ?? "circle", filled: true, opacity: shape === null ? 0 : 1, size: 60, color }, encoding: { x, y: atLine(line) } },
+        ...([1, -1] as const).map(
+          (side): Layer => ({
+            data: { values: values.filter((one) => (one.x > (first + last) / 2 ? -1 : 1) === side) },
+            mark: { type: "text", align: side === 1 ? "left" : "right", baseline: "middle", dx: shape === null ? 0 : 8 * side, color },
+            encoding: { x, y: atLine(line), text: { field: "label", type: "nominal" } },
+          }),
+        ),
+      ]),
+    ]),
   };
+}
+
+interface HeadLine {
+  readonly values: { x: number; label: string }[];
+  /** Null: words only. */
+  readonly shape: string | null;
+  readonly color: string;
+}
+
+/** What stands above the bars, a line each so that no label covers another: the bands, places where the signal rests too, the two places that tell. */
+function headLines({ present, occupied, empty, otherModes }: Band, outlined: readonly { x: number }[]): HeadLine[] {
+  const modes = [
+    { mode: occupied, label: "occupied" },
+    { mode: empty, label: "empty" },
+  ];
+  const lines: HeadLine[] = [
+    { values: [{ x: 100 * present.nearMetres, label: "present band" }], shape: null, color: palette.soft },
+    { values: outlined.slice(0, 1).map(({ x }) => ({ x, label: "suggested band" })), shape: null, color: palette.clear },
+    { values: otherModes.map(({ metres }, index) => ({ x: 100 * metres, label: index === 0 ? "rests here too" : "" })), shape: "diamond", color: palette.breaks },
+    { values: modes.flatMap(({ mode, label }) => (mode === null ? [] : [{ x: 100 * mode.metres, label }])), shape: "triangle-down", color: palette.ink },
+  ];
+  return lines.filter(({ values }) => values.length > 0);
 }

@@ -1,50 +1,82 @@
 import type { TopLevelSpec } from "vega-lite";
 import type { RuleFinding } from "../../findings/schema.js";
+import { countText } from "../format.js";
 import { shortened } from "../visible-text.js";
+import { type Layer, rules, texts, withContent } from "./layers.js";
 import { type Breadth, chartWidthPx, palette, theme } from "./theme.js";
 
 type Drill = RuleFinding["drills"][number];
+type Effect = "wrongGained" | "unverifiedGained" | "missedGained";
 
-const measures: Readonly<Record<Breadth, { left: number; head: number; characters: number }>> = {
-  wide: { left: 176, head: 34, characters: 24 },
-  narrow: { left: 104, head: 92, characters: 14 },
+/** What a mark says by its shape; its size says how often, and on a wide page so does the number beside it. */
+const shapes: readonly { readonly effect: Effect; readonly shape: string; readonly look: object }[] = [
+  { effect: "wrongGained", shape: "square", look: { filled: true, color: palette.breaks } },
+  { effect: "unverifiedGained", shape: "square", look: { filled: false, stroke: palette.breaks, strokeWidth: 1.5, strokeDash: [2, 1.5] } },
+  { effect: "missedGained", shape: "triangle-up", look: { filled: false, stroke: palette.open, strokeWidth: 1.75 } },
+];
+const measures: Readonly<Record<Breadth, { left: number; head: number; characters: number; line: number; least: number; most: number }>> = {
+  wide: { left: 176, head: 34, characters: 24, line: 16, least: 22, most: 110 },
+  narrow: { left: 104, head: 92, characters: 14, line: 15, least: 18, most: 100 },
 };
-const ROW_PX = 28;
+const ROW_SPARE_PX = 10;
 const MOST_COLUMN_PX = 100;
 
-/** A row a signal or shared cause, a column a fault: a full square where acting wrongly was added, a triangle where acting was missed. */
+/**
+ * A row a signal or shared cause, a column a fault; within a cell a full square where acting wrongly was added, a dashed
+ * one where acting was added that nobody can verify, a triangle where acting was missed; larger for more. A heavier line
+ * parts signals from shared causes.
+ */
 export function drillMatrix(drills: readonly Drill[], breadth: Breadth): TopLevelSpec {
-  const { left, head, characters } = measures[breadth];
+  const { left, head, characters, line, least, most } = measures[breadth];
   const faults = [...new Set(drills.map(({ fault }) => fault))];
   const column = Math.min(MOST_COLUMN_PX, (chartWidthPx[breadth] - 2 - left) / faults.length);
-  const targets = [...new Set(drills.map(({ on, name }) => `${on} ${name}`))];
-  const placed = drills.map((drill) => ({ ...drill, x: left + (faults.indexOf(drill.fault) + 0.5) * column, y: head + (targets.indexOf(`${drill.on} ${drill.name}`) + 0.5) * ROW_PX }));
-  const acted = placed.map((one) => ({ ...one, count: one.wrongGained + one.unverifiedGained }));
-  const most = Math.max(1, ...acted.map(({ count }) => count), ...placed.map(({ missedGained }) => missedGained));
-  const size = (count: number): number => (breadth === "wide" ? 40 : 25) + (count / most) * (breadth === "wide" ? 240 : 100);
+  const targets = [...new Map(drills.map((drill) => [`${drill.on} ${drill.name}`, drills.filter(({ on, name }) => on === drill.on && name === drill.name)])).values()];
+  const largest = Math.max(1, ...drills.flatMap((drill) => shapes.map(({ effect }) => drill[effect])));
+  const rows = placedRows(targets, head, line);
+  const causes = rows.filter(({ of }) => of[0]?.on === "cause").slice(0, 1);
+  const cells = rows.flatMap(({ of, top, height }) =>
+    of.map((drill) => {
+      const shown = shapes.filter(({ effect }) => drill[effect] > 0);
+      const x = left + (faults.indexOf(drill.fault) + 0.5) * column;
+      const first = top + height / 2 - ((shown.length - 1) * line) / 2;
+      return { x, middle: top + height / 2, marks: shown.map(({ effect }, index) => ({ effect, x: breadth === "wide" ? x - 11 : x, y: first + index * line, count: drill[effect], size: least + (drill[effect] / largest) * (most - least) })) };
+    }),
+  );
+  const marked = cells.flatMap(({ marks }) => marks);
   const px = (field: string) => ({ field, type: "quantitative" as const, scale: null, axis: null });
-  const offset = column / 4.5;
-  const text = (values: object[], look: object) => ({ data: { values }, mark: { type: "text" as const, baseline: "middle" as const, ...look }, encoding: { x: px("x"), y: px("y"), text: { field: "label", type: "nominal" as const } } });
-  const shapes = (values: { x: number; y: number; size: number }[], shape: string, look: object) => ({
-    data: { values },
-    mark: { type: "point" as const, shape, opacity: 1, ...look },
-    encoding: { x: px("x"), y: px("y"), size: { field: "size", type: "quantitative" as const, scale: null } },
-  });
-  const height = head + targets.length * ROW_PX;
   const width = left + faults.length * column;
   return {
     autosize: "none",
     padding: { left: 1, right: 1, top: 0, bottom: 4 },
     width,
-    height,
+    height: (rows.at(-1)?.top ?? head) + (rows.at(-1)?.height ?? 0),
     config: theme,
-    layer: [
-      { data: { values: targets.map((_, index) => ({ x: 0, x2: width, y: head + index * ROW_PX })) }, mark: { type: "rule", color: palette.hair }, encoding: { x: px("x"), x2: { field: "x2" }, y: px("y") } },
-      text(faults.map((fault, index) => ({ x: left + (index + 0.5) * column, y: head - 12, label: fault.replace(" by ", " ") })), { ...(breadth === "wide" ? { align: "center" } : { align: "left", angle: 270 }), color: palette.soft }),
-      text(targets.map((target, index) => ({ x: 0, y: head + (index + 0.5) * ROW_PX, label: shortened(target.replace(/^(?:signal|cause) /, ""), characters) })), { align: "left", color: palette.ink }),
-      text(placed.filter((one) => one.wrongGained + one.unverifiedGained + one.missedGained === 0).map(({ x, y }) => ({ x, y, label: "–" })), { align: "center", color: palette.soft }),
-      shapes(acted.filter(({ count }) => count > 0).map(({ x, y, count, missedGained }) => ({ x: missedGained > 0 ? x - offset : x, y, size: size(count) })), "square", { filled: true, color: palette.breaks }),
-      shapes(acted.filter(({ missedGained }) => missedGained > 0).map(({ x, y, count, missedGained }) => ({ x: count > 0 ? x + offset : x, y, size: size(missedGained) })), "triangle-up", { filled: false, stroke: palette.open, strokeWidth: 2 }),
-    ],
+    layer: withContent([
+      rules(rows.map(({ top }) => ({ x: 0, x2: width, y: top, y2: top })), { color: palette.hair }),
+      rules(causes.map(({ top }) => ({ x: 0, x2: width, y: top, y2: top })), { color: palette.soft, strokeWidth: 1.5 }),
+      {
+        data: { values: faults.map((fault, index) => ({ x: left + (index + 0.5) * column, y: head - 12, label: fault.replace(" by ", " ") })) },
+        mark: { type: "text", baseline: "middle", color: palette.soft, ...(breadth === "wide" ? { align: "center" } : { align: "left", angle: 270 }) },
+        encoding: { x: px("x"), y: px("y"), text: { field: "label", type: "nominal" } },
+      },
+      texts(rows.map(({ of, top, height }) => ({ x: 0, y: top + height / 2, label: shortened(of[0]?.name ?? "", characters) })), { align: "left", baseline: "middle", color: palette.ink }),
+      texts(cells.filter(({ marks }) => marks.length === 0).map(({ x, middle }) => ({ x, y: middle, label: "–" })), { align: "center", baseline: "middle", color: palette.soft }),
+      ...shapes.map(({ effect, shape, look }): Layer => ({
+        data: { values: marked.filter((mark) => mark.effect === effect) },
+        mark: { type: "point", shape, opacity: 1, ...look },
+        encoding: { x: px("x"), y: px("y"), size: { field: "size", type: "quantitative", scale: null } },
+      })),
+      texts(breadth === "wide" ? marked.map(({ x, y, count }) => ({ x: x + 10, y: y + 0.5, label: countText(count) })) : [], { align: "left", baseline: "middle", color: palette.ink }),
+    ]),
   };
+}
+
+/** Each row is as high as the cell with most marks needs. */
+function placedRows(targets: readonly (readonly Drill[])[], head: number, line: number): { of: readonly Drill[]; top: number; height: number }[] {
+  let top = head;
+  return targets.map((of) => {
+    const height = line * Math.max(1, ...of.map((drill) => shapes.filter(({ effect }) => drill[effect] > 0).length)) + ROW_SPARE_PX;
+    top += height;
+    return { of, top: top - height, height };
+  });
 }

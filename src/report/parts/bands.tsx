@@ -7,11 +7,12 @@ import { Chart } from "./chart.js";
 import { DataTable, prose, words } from "./data-table.js";
 import { Datum } from "./datum.js";
 import { Folded } from "./folded.js";
+import { LeftOut, MOST_TABLED } from "./left-out.js";
 import { Name } from "./name.js";
 
 type Band = Findings["bands"][number];
 
-/** So many histograms stand open; the rest are folded away. */
+/** So many histograms whose bands need a look stand open; the rest are folded away. */
 const OPEN_HISTOGRAMS = 4;
 
 /** What the distance signals read, and where their bands lie and should lie. */
@@ -19,15 +20,17 @@ export function Bands({ bands, drawings }: { bands: Findings["bands"]; drawings:
   if (bands.length === 0) return <p>The site file has no distance signals.</p>;
   const figures = bands.flatMap((band, index) => {
     const drawing = drawings[index] ?? null;
-    return drawing === null ? [] : [<Histogram band={band} drawing={drawing} index={index} />];
+    return drawing === null ? [] : [{ figure: <Histogram band={band} drawing={drawing} index={index} />, calls: band.presentHolds === false || band.otherModes.length > 0 }];
   });
+  const calling = figures.filter(({ calls }) => calls).map(({ figure }) => figure);
+  const folded = [...calling.slice(OPEN_HISTOGRAMS), ...figures.filter(({ calls }) => !calls).map(({ figure }) => figure)];
   return (
     <>
       <DataTable
         id="upkeep-bands" stacks
         caption="What the meters read, in centimetres, and where their bands lie"
         columns={[words("Signal"), words("Occupied"), words("Empty"), words("Present band"), words("Rests elsewhere while occupied"), prose("Advice")]}
-        rows={bands.map((band, index) => {
+        rows={bands.slice(0, MOST_TABLED).map((band, index) => {
           const path = `bands.${index}`;
           return [
             <Name of={band.signal} />,
@@ -39,10 +42,9 @@ export function Bands({ bands, drawings }: { bands: Findings["bands"]; drawings:
           ];
         })}
       />
-      {figures.slice(0, OPEN_HISTOGRAMS)}
-      {figures.length <= OPEN_HISTOGRAMS ? null : (
-        <Folded summary={countOf(figures.length - OPEN_HISTOGRAMS, "more distance signal")}>{figures.slice(OPEN_HISTOGRAMS)}</Folded>
-      )}
+      <LeftOut count={bands.length - MOST_TABLED} file="findings.json" />
+      {calling.slice(0, OPEN_HISTOGRAMS)}
+      {folded.length === 0 ? null : <Folded summary={`What the ${calling.length === 0 ? "" : "other "}distance signals read: ${countOf(folded.length, "picture")}`}>{folded}</Folded>}
     </>
   );
 }
@@ -53,7 +55,8 @@ function Histogram({ band, drawing, index }: { band: Band; drawing: Drawing; ind
     <figure>
       <figcaption id={id}>
         What <Name of={band.signal} /> read: <Datum of={band.readings} from={`bands.${index}.readings`} as="count" /> readings by distance, and <Datum of={band.noEcho} from={`bands.${index}.noEcho`} as="count" /> without
-        echo. Shaded the present band, in dashes the one suggested where it differs. Heights are roots, so that a few odd readings can be seen.
+        echo. Shaded the present band, in dashes the one suggested where it differs; triangles where it reads when occupied and when empty, a diamond where it rests too while occupied. The numbers stand in the table
+        above. Heights are roots, so that a few odd readings can be seen.
       </figcaption>
       <Chart drawing={drawing} labelledBy={id} />
     </figure>

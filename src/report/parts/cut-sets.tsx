@@ -1,6 +1,6 @@
 import type { JSX } from "preact";
 import type { RuleFinding } from "../../findings/schema.js";
-import { countOf, countText } from "../format.js";
+import { countText } from "../format.js";
 import { DataTable, numbers, words } from "./data-table.js";
 import { Datum } from "./datum.js";
 import { Folded } from "./folded.js";
@@ -64,7 +64,7 @@ function SetList({ of, head, none }: { of: Sets["firing"]; head: string; none: s
         ))}
       </ul>
       {rest.length === 0 ? null : (
-        <Folded summary={`${countOf(rest.length, "more")}, none of them smaller`}>
+        <Folded summary={`${countText(rest.length)} more, none of them smaller`}>
           <ul>
             {rest.map(({ text }) => (
               <li>{text}</li>

@@ -41,7 +41,8 @@ function RuleTuning({ rule, tuning, index, drawing, clock }: { rule: RuleFinding
         <figure>
           <figcaption id={`tuning-${index + 1}-caption`}>
             Settings of “<Name of={rule.name} />” on the rest of the history: the further down and to the left, the better. Full diamond the rule as it is, full triangle what is
-            suggested, rings the others; dashed lines the limits. The numbers stand in the table below.
+            suggested, large rings the others, each with its median delay; a thin line leads to each from what it did on the first part, a small ring; dashed lines the limits. The numbers stand in the table
+            below.
           </figcaption>
           <Chart drawing={drawing} labelledBy={`tuning-${index + 1}-caption`} />
         </figure>
