@@ -30,7 +30,7 @@ export interface DrawnFiring {
 }
 
 /** So many diagrams the report holds, shared out among the rules: each takes some 12 kB, and the page must still open on a phone. */
-const MOST_DIAGRAMS = 150;
+const MOST_DIAGRAMS = 90;
 /** So many rows a chart holds; more cannot be taken in at a glance, and the table beside it has them all. */
 export const MOST_ROWS = 40;
 /** So many distance histograms the report holds. */
@@ -87,7 +87,7 @@ export async function drawAll(findings: Findings, clock: LocalClock): Promise<Dr
     bays: bays.length === 0 ? null : await drawBoth((breadth) => bayControl(mostFaulty(bays), breadth), "bays"),
     lags: lags.length === 0 ? null : await drawBoth((breadth) => lagRows(lags, breadth), "lags"),
     week: cells.length === 0 ? null : await drawBoth((breadth) => weekGrid(cells, clock, breadth), "week"),
-    drills: await each(rules, (rule, index) => (rule.drills.length === 0 ? null : drawBoth((breadth) => drillMatrix(rule.drills, breadth), `drills-${index + 1}`))),
+    drills: await each(rules, (rule, index) => (rule.drills.length === 0 ? null : drawBoth((breadth) => drillMatrix(mostTelling(rule.drills), breadth), `drills-${index + 1}`))),
     tuning: await each(rules, ({ tuning, wrongPerYear, missedShare }, index) =>
       tuning === null ? null : drawBoth((breadth) => tuningFrontier(tuning, { wrong: wrongPerYear.limit, missed: missedShare.limit }, breadth), `tuning-${index + 1}`),
     ),
@@ -101,9 +101,9 @@ export async function drawAll(findings: Findings, clock: LocalClock): Promise<Dr
 }
 
 /** The signals a chart shows where there are too many: those that agreed least, in the order of the site. */
-export function leastAgreeing(signals: Findings["signals"]): Findings["signals"] {
-  if (signals.length <= MOST_ROWS) return signals;
-  const shown = new Set(signals.toSorted((a, b) => (a.agreement.value ?? 1) - (b.agreement.value ?? 1)).slice(0, MOST_ROWS));
+export function leastAgreeing(signals: Findings["signals"], most = MOST_ROWS): Findings["signals"] {
+  if (signals.length <= most) return signals;
+  const shown = new Set(signals.toSorted((a, b) => (a.agreement.value ?? 1) - (b.agreement.value ?? 1)).slice(0, most));
   return signals.filter((signal) => shown.has(signal));
 }
 
@@ -112,6 +112,15 @@ export function mostFaulty(bays: Findings["bays"]): Findings["bays"] {
   if (bays.length <= MOST_ROWS) return bays;
   const shown = new Set(bays.toSorted((a, b) => Number(b.faults.standsOut) - Number(a.faults.standsOut) || b.faults.count - a.faults.count).slice(0, MOST_ROWS));
   return bays.filter((bay) => shown.has(bay));
+}
+
+/** The drills a chart or table shows where there are too many: those of the signals and causes whose faults did most, in their order. */
+export function mostTelling(drills: RuleFinding["drills"], most = MOST_ROWS): RuleFinding["drills"] {
+  const effect = new Map<string, number>();
+  for (const drill of drills) effect.set(`${drill.on} ${drill.name}`, (effect.get(`${drill.on} ${drill.name}`) ?? 0) + drill.wrongGained + drill.unverifiedGained + drill.missedGained);
+  if (effect.size <= most) return drills;
+  const shown = new Set([...effect].sort(([, a], [, b]) => b - a).slice(0, most).map(([target]) => target));
+  return drills.filter(({ on, name }) => shown.has(`${on} ${name}`));
 }
 
 /** One after the other: each drawing keeps a processor busy. */

@@ -8,6 +8,7 @@ import { Chart } from "./chart.js";
 import { partHeadings } from "./contents.js";
 import { DataTable, numbers, words } from "./data-table.js";
 import { Datum } from "./datum.js";
+import { LeftOut, MOST_TABLED } from "./left-out.js";
 import { LocalTime } from "./local-time.js";
 import { Name, Names } from "./name.js";
 import { Section } from "./section.js";
@@ -24,7 +25,7 @@ export function Disagreements({ findings, drawings, clock }: { findings: Finding
         id="disagreements-subjects"
         caption="How often the signals of a subject said different things"
         columns={[words("Subject"), numbers("Times"), numbers("Of these within a minute"), numbers("Hours in all")]}
-        rows={disagreements.map((one, index) => [
+        rows={disagreements.slice(0, MOST_TABLED).map((one, index) => [
           <Name of={one.subject} />,
           <Datum of={one.count} from={`disagreements.${index}.count`} as="count" />,
           <Datum of={one.brief} from={`disagreements.${index}.brief`} as="count" />,
@@ -35,10 +36,11 @@ export function Disagreements({ findings, drawings, clock }: { findings: Finding
         id="disagreements-longest" stacks
         caption={`The longest, at most ${SHOWN} a subject`}
         columns={[words("Subject"), words("From"), words("For"), words("Said on"), words("Said off"), words("Most likely")]}
-        rows={disagreements.flatMap((one, index) =>
+        rows={disagreements.slice(0, MOST_TABLED).flatMap((one, index) =>
           one.list.slice(0, SHOWN).map((window, at) => [<Name of={one.subject} />, <LocalTime at={window.from} clock={clock} />, <Datum of={window} from={`disagreements.${index}.list.${at}`} as="span" />, <Names of={window.saidOn} />, <Names of={window.saidOff} />, window.reference]),
         )}
       />
+      <LeftOut count={disagreements.length - MOST_TABLED} file="findings.json" />
       {drawings.week === null ? null : (
         <figure>
           <figcaption id="week-caption">

@@ -4,7 +4,7 @@ import type { DrawnFiring, Drawings } from "../drawings.js";
 import { countOf } from "../format.js";
 import type { LocalClock } from "../local-time.js";
 import { partHeadings } from "./contents.js";
-import { LeftOut, MOST_LISTED } from "./left-out.js";
+import { LeftOut, MOST_TOLD } from "./left-out.js";
 import { Name } from "./name.js";
 import { Section } from "./section.js";
 import { TimingFigure } from "./timing-figure.js";
@@ -51,7 +51,7 @@ function RuleFirings({ rule, drawn, id, clock }: { rule: RuleFinding; drawn: rea
 }
 
 function Folded({ figures, open, what }: { figures: readonly ComponentChildren[]; open: number; what: string }): JSX.Element {
-  const rest = figures.slice(open, MOST_LISTED);
+  const rest = figures.slice(open, MOST_TOLD);
   return (
     <>
       {figures.slice(0, open)}
@@ -59,7 +59,7 @@ function Folded({ figures, open, what }: { figures: readonly ComponentChildren[]
         <details class="folded">
           <summary>{countOf(rest.length, `more ${what} firing`)}</summary>
           {rest}
-          <LeftOut count={figures.length - MOST_LISTED} file="firings.csv" />
+          <LeftOut count={figures.length - MOST_TOLD} file="firings.csv" />
         </details>
       )}
     </>

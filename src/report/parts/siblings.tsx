@@ -2,6 +2,7 @@ import type { JSX } from "preact";
 import type { Findings, SignalScore } from "../../findings/schema.js";
 import { DataTable, numbers, words } from "./data-table.js";
 import { FigureText } from "./figure-text.js";
+import { LeftOut, MOST_TABLED } from "./left-out.js";
 import { Name, Names } from "./name.js";
 
 interface Pair {
@@ -18,6 +19,7 @@ export function Siblings({ findings }: { findings: Findings }): JSX.Element {
     <>
       <h3>Signals side by side</h3>
       {pairs.length === 0 ? <p>No two signals watch the same subject, so none can stand in for another.</p> : <PairTable pairs={pairs} />}
+      <LeftOut count={pairs.length - MOST_TABLED} file="findings.json" />
       {causes.length === 0 ? null : (
         <>
           <p>What several signals depend on. When it fails, they fail together:</p>
@@ -40,7 +42,7 @@ function PairTable({ pairs }: { pairs: readonly Pair[] }): JSX.Element {
       id="siblings" stacks
       caption="Signals of the same subject: how far they agree with each other, and beyond chance (kappa)"
       columns={[words("Signals"), numbers("Agreeing"), numbers("Kappa"), words("Independent?")]}
-      rows={pairs.map(({ first, sibling, path }) => [
+      rows={pairs.slice(0, MOST_TABLED).map(({ first, sibling, path }) => [
         <>
           <Name of={first} /> and <Name of={sibling.signal} />
         </>,

@@ -1,4 +1,4 @@
-import type { JSX } from "preact";
+import type { ComponentChildren, JSX } from "preact";
 import type { Findings, SignalScore } from "../../findings/schema.js";
 import { agreementAxisStart } from "../charts/agreement-dots.js";
 import { type Drawings, leastAgreeing } from "../drawings.js";
@@ -8,6 +8,7 @@ import { partHeadings } from "./contents.js";
 import { DataTable, numbers, words } from "./data-table.js";
 import { Datum } from "./datum.js";
 import { FigureText } from "./figure-text.js";
+import { LeftOut, MOST_TABLED } from "./left-out.js";
 import { Name, Names } from "./name.js";
 import { Section } from "./section.js";
 import { Siblings } from "./siblings.js";
@@ -45,11 +46,18 @@ export function Signals({ findings, drawings }: { findings: Findings; drawings: 
           )}
           <ConductTable signals={signals} />
           <WitnessTable signals={signals} />
+          <LeftOut count={signals.length - leastAgreeing(signals, MOST_TABLED).length} file="signals.csv" />
         </>
       )}
       <Siblings findings={findings} />
     </Section>
   );
+}
+
+/** A row each for the signals shown, which are those that agreed least where there are too many. */
+function eachShown(signals: readonly SignalScore[], row: (signal: SignalScore, index: number) => ComponentChildren[]): ComponentChildren[][] {
+  const shown = new Set(leastAgreeing([...signals], MOST_TABLED));
+  return signals.flatMap((signal, index) => (shown.has(signal) ? [row(signal, index)] : []));
 }
 
 function AgreementTable({ signals }: { signals: readonly SignalScore[] }): JSX.Element {
@@ -59,7 +67,7 @@ function AgreementTable({ signals }: { signals: readonly SignalScore[] }): JSX.E
       sorts
       caption="How often each signal agreed, missed, or reported what was not there"
       columns={[words("Signal"), numbers("Agreeing"), numbers("Given on"), numbers("Given off"), numbers("Visits missed"), numbers("Phantoms per 30 days"), words("Transitions")]}
-      rows={signals.map((signal, index) => [
+      rows={eachShown(signals, (signal, index) => [
         <SignalName of={signal} />,
         <FigureText of={signal.agreement} from={`signals.${index}.agreement`} />,
         <FigureText of={signal.agreementGivenOn} from={`signals.${index}.agreementGivenOn`} />,
@@ -93,7 +101,7 @@ function ConductTable({ signals }: { signals: readonly SignalScore[] }): JSX.Ele
         numbers("Restarts"),
         numbers("Flaps"),
       ]}
-      rows={signals.map((signal, index) => [
+      rows={eachShown(signals, (signal, index) => [
         <SignalName of={signal} />,
         <FigureText of={signal.lagOn.median} from={`signals.${index}.lagOn.median`} />,
         <FigureText of={signal.lagOn.p90} from={`signals.${index}.lagOn.p90`} />,
@@ -123,7 +131,7 @@ function WitnessTable({ signals }: { signals: readonly SignalScore[] }): JSX.Ele
       sorts
       caption="Whom each signal was judged against: hours of the period by who could tell"
       columns={[words("Signal"), words("Other witnesses"), numbers("Diary, h"), numbers("Several, h"), numbers("One only, h"), numbers("Nobody, h"), numbers("Readings"), words("Depends on")]}
-      rows={signals.map((signal, index) => [
+      rows={eachShown(signals, (signal, index) => [
         <SignalName of={signal} />,
         <Names of={signal.judgedAgainst.witnesses} />,
         ...(["diary", "several", "one", "none"] as const).map((basis) => (

@@ -54,7 +54,7 @@ export function TimingFigure({ drawn, act, id, clock }: { drawn: DrawnFiring; ac
           </>
         )}
       </p>
-      {moment === null ? null : <InWords moment={moment} clock={clock} />}
+      {moment === null || drawing === null ? null : <InWords moment={moment} clock={clock} />}
     </figure>
   );
 }
