@@ -3,6 +3,7 @@ import type { Findings } from "../../src/findings/schema.js";
 import { plainNumber, type WriterName, writers } from "../../src/report/writers.js";
 import { renderReport } from "../../src/report/render.js";
 import { exampleFindings, exampleFleet } from "./example-findings.js";
+import { examplePast } from "./example-months.js";
 
 /** The value at a path such as `signals.3.knownShare`; a `*` makes a list of what every entry holds there. */
 function valueAt(data: unknown, path: string): unknown {
@@ -24,6 +25,7 @@ const untraced = (html: string): string => unescaped(html.replace(/<data[^>]*>[\
 describe.each([
   ["a household", exampleFindings],
   ["a fleet", exampleFleet],
+  ["a household with earlier months", examplePast],
 ])("every number of the report on %s", (_, findings: Findings) => {
   let html: string;
   beforeAll(async () => {

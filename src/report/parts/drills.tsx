@@ -1,12 +1,18 @@
 import type { JSX } from "preact";
 import type { Findings, RuleFinding } from "../../findings/schema.js";
-import type { Drawing, Drawings } from "../drawings.js";
+import { type Drawing, type Drawings, mostTelling } from "../drawings.js";
+import { countOf, countText } from "../format.js";
 import { Chart } from "./chart.js";
 import { partHeadings } from "./contents.js";
 import { DataTable, prose, words } from "./data-table.js";
 import { Datum } from "./datum.js";
+import { Folded } from "./folded.js";
+import { LeftOut, MOST_TABLED } from "./left-out.js";
 import { Name } from "./name.js";
 import { Section } from "./section.js";
+
+/** Longer tables are folded away under their picture. */
+const MOST_OPEN = 6;
 
 type Drill = RuleFinding["drills"][number];
 
@@ -27,7 +33,7 @@ export function Drills({ findings, drawings }: { findings: Findings; drawings: D
 
 function RuleDrills({ rule, index, drawing }: { rule: RuleFinding; index: number; drawing: Drawing | null }): JSX.Element {
   const faults = [...new Set(rule.drills.map(({ fault }) => fault))];
-  const targets = [...new Map(rule.drills.map((drill) => [`${drill.on} ${drill.name}`, drill])).values()];
+  const targets = [...new Map(mostTelling(rule.drills, MOST_TABLED).map((drill) => [`${drill.on} ${drill.name}`, drill])).values()];
   const position = (target: Drill, fault: string): number => rule.drills.findIndex((drill) => drill.on === target.on && drill.name === target.name && drill.fault === fault);
   return (
     <>
@@ -37,27 +43,30 @@ function RuleDrills({ rule, index, drawing }: { rule: RuleFinding; index: number
       {drawing === null ? null : (
         <figure>
           <figcaption id={`drills-${index + 1}-caption`}>
-            What one fault would have done to “<Name of={rule.name} />”: a full square where it would have acted wrongly, or unverifiably, more often; an open triangle where wanted
-            moments would have been missed; larger for more. The numbers stand in the table below.
+            What one fault would have done to “<Name of={rule.name} />”: a full square where it would have acted wrongly more often, a dashed one where it would have acted and nobody can
+            tell, an open triangle where wanted moments would have been missed; larger for more. Below the heavier line, the fault is in all signals of a shared cause. {drillsText(rule.drills)} The numbers stand in the table below.
           </figcaption>
           <Chart drawing={drawing} labelledBy={`drills-${index + 1}-caption`} />
         </figure>
       )}
-      <DataTable
-        id={`drills-${index + 1}`}
-        stacks
-        caption="What one fault would have done"
-        columns={[words("Fault in"), ...faults.map(words)]}
-        rows={targets.map((target) => [
-          <>
-            <Name of={target.name} /> ({target.on === "signal" ? "signal" : "shared cause"})
-          </>,
-          ...faults.map((fault) => {
-            const at = position(target, fault);
-            return at < 0 ? "not drilled" : <DrillCell drill={rule.drills[at]!} path={`rules.${index}.drills.${at}`} />;
-          }),
-        ])}
-      />
+      <Folded summary={`What one fault would have done, in ${countOf(targets.length, "row")}`} when={drawing !== null && targets.length > MOST_OPEN}>
+        <DataTable
+          id={`drills-${index + 1}`}
+          stacks
+          caption="What one fault would have done"
+          columns={[words("Fault in"), ...faults.map(words)]}
+          rows={targets.map((target) => [
+            <>
+              <Name of={target.name} /> ({target.on === "signal" ? "signal" : "shared cause"})
+            </>,
+            ...faults.map((fault) => {
+              const at = position(target, fault);
+              return at < 0 ? "not drilled" : <DrillCell drill={rule.drills[at]!} path={`rules.${index}.drills.${at}`} />;
+            }),
+          ])}
+        />
+        <LeftOut count={new Set(rule.drills.map(({ on, name }) => `${on} ${name}`)).size - targets.length} file="findings.json" />
+      </Folded>
       {rule.hostile.length === 0 ? null : (
         <DataTable
           id={`hostile-${index + 1}`}
@@ -69,6 +78,15 @@ function RuleDrills({ rule, index, drawing }: { rule: RuleFinding; index: number
       )}
     </>
   );
+}
+
+/** The worst of the picture in words. */
+function drillsText(drills: readonly Drill[]): string {
+  const wrong = drills.filter(({ wrongGained }) => wrongGained > 0).toSorted((a, b) => b.wrongGained - a.wrongGained);
+  const [worst] = wrong;
+  if (worst === undefined) return "No single fault would have made it act wrongly more often.";
+  const causes = wrong.filter(({ on }) => on === "cause").length;
+  return `${countOf(wrong.length, "fault")} would have made it act wrongly more often${causes === 0 ? "" : `, ${countText(causes)} of them in a shared cause`}; most of all ${worst.name} ${worst.fault}, ${countText(worst.wrongGained)} times.`;
 }
 
 const told = [
