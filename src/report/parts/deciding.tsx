@@ -7,6 +7,10 @@ import { FigureText } from "./figure-text.js";
 /** The three numbers that decide, each beside its limit and what was seen; under them, how much history they rest on. */
 export function Deciding({ rule, path }: { rule: RuleFinding; path: string }): JSX.Element {
   const [wrong, missed] = [decidingBound(rule, "wrong"), decidingBound(rule, "missed")];
+  const over = rule.cumulated === null ? path : `${path}.cumulated`;
+  const { wrongPerYear } = rule.cumulated ?? rule;
+  const [seen, seenPath] = rule.cumulated === null ? [rule.evidence, `${path}.evidence`] : [rule.cumulated, over];
+  const [missedSeen, missedPath] = rule.cumulated === null ? [rule.missedShare.all, `${path}.missedShare.all`] : [rule.cumulated.missedShare, `${over}.missedShare`];
   return (
     <>
       <dl class="deciding">
@@ -20,9 +24,9 @@ export function Deciding({ rule, path }: { rule: RuleFinding; path: string }): J
             <small>
               seen, unverified taken as {wrong.bound === "most" ? "wrong" : "right"}:{" "}
               {wrong.bound === "most" ? (
-                <FigureText of={rule.wrongPerYear.unverifiedAsWrong} from={`${path}.wrongPerYear.unverifiedAsWrong`} bare />
+                <FigureText of={wrongPerYear.unverifiedAsWrong} from={`${over}.wrongPerYear.unverifiedAsWrong`} bare />
               ) : (
-                <FigureText of={rule.wrongPerYear.unverifiedAsRight} from={`${path}.wrongPerYear.unverifiedAsRight`} bare />
+                <FigureText of={wrongPerYear.unverifiedAsRight} from={`${over}.wrongPerYear.unverifiedAsRight`} bare />
               )}
             </small>
           </dd>
@@ -35,7 +39,7 @@ export function Deciding({ rule, path }: { rule: RuleFinding; path: string }): J
               <BoundLimit rule={rule} path={path} about="missed" />
             </small>
             <small>
-              seen: <FigureText of={rule.missedShare.all} from={`${path}.missedShare.all`} />
+              seen: <FigureText of={missedSeen} from={missedPath} />
             </small>
           </dd>
         </div>
@@ -51,8 +55,8 @@ export function Deciding({ rule, path }: { rule: RuleFinding; path: string }): J
         </div>
       </dl>
       <p class="rests">
-        Rests on <Datum of={rule.evidence.yearsSeen} from={`${path}.evidence.yearsSeen`} as="days" /> days in which the rule could be judged; it was blind for a share of{" "}
-        <Datum of={rule.evidence.blindShare} from={`${path}.evidence.blindShare`} as="share" /> of the time.
+        Rests on <Datum of={seen.yearsSeen} from={`${seenPath}.yearsSeen`} as="days" /> days in which the rule could be judged; it was blind for a share of{" "}
+        <Datum of={seen.blindShare} from={`${seenPath}.blindShare`} as="share" /> of the time.
       </p>
     </>
   );

@@ -3,7 +3,7 @@ import { amountText, countOf, countText } from "../format.js";
 
 const MONTHS_A_YEAR = 365.25 / 30;
 
-/** What would change a rule's verdict, a sentence each. */
+/** What would change a rule's verdict, a sentence each: over all periods on which it rests. */
 export function stillNeeded(rule: RuleFinding): string[] {
   return [...singlePointSentences(rule), ...wrongSentences(rule), ...missedSentences(rule), ...unverifiedSentences(rule)];
 }
@@ -16,7 +16,10 @@ function singlePointSentences({ singlePoints, act }: RuleFinding): string[] {
   return [`${who}, and no amount of history mends that: the rule needs a condition that depends on something else.`];
 }
 
-function wrongSentences({ evidence, wrongPerYear, firings, act }: RuleFinding): string[] {
+function wrongSentences(rule: RuleFinding): string[] {
+  const { wrongPerYear, act } = rule;
+  const evidence = rule.cumulated ?? rule.evidence;
+  const { firings } = rule.cumulated ?? rule;
   const asWrong = evidence.moreMonthsIfUnverifiedWrong;
   const asRight = evidence.moreMonthsIfUnverifiedRight;
   if (wrongPerYear.limit === null) return [`The site file sets no limit for a wrong ${act}, so no length of history can meet it: set one.`];
@@ -28,8 +31,10 @@ function wrongSentences({ evidence, wrongPerYear, firings, act }: RuleFinding): 
   return [`Still needed: ${further}; ${otherwise}, should every unverified firing turn out right.`];
 }
 
-function missedSentences({ evidence, missedShare, wanted }: RuleFinding): string[] {
-  const { limit } = missedShare;
+function missedSentences(rule: RuleFinding): string[] {
+  const { limit } = rule.missedShare;
+  const evidence = rule.cumulated ?? rule.evidence;
+  const { wanted } = rule.cumulated ?? rule;
   if (wanted.count === 0) return ["It was never wanted in this period: nothing can be said about what it misses."];
   if (limit === null) return ["The site file sets no limit for missed moments."];
   if (evidence.moreWantedServed === null) return [`No number of further moments, none missed, can be named that meets the missed limit of ${amountText(limit)}.`];

@@ -1,0 +1,65 @@
+import { render } from "preact-render-to-string";
+import { h } from "preact";
+import { beforeAll, describe, expect, it } from "vitest";
+import { hasMonths, Months } from "../../../src/report/parts/months.js";
+import { localClock } from "../../../src/report/local-time.js";
+import { findingsSchema } from "../../../src/findings/schema.js";
+import { renderReport } from "../../../src/report/render.js";
+import { exampleFindings } from "../example-findings.js";
+import { exampleMonths, examplePast } from "../example-months.js";
+
+const bare = (html: string): string => html.replace(/<[^>]*>/g, "").replace(/&quot;/g, '"');
+const textOf = (findings: typeof examplePast): string => bare(render(h(Months, { findings, drawing: null, clock: localClock("Europe/London") })));
+
+describe("earlier periods", () => {
+  it("are an example by the schema", () => {
+    expect(findingsSchema.safeParse(examplePast).error).toBeUndefined();
+  });
+
+  it("are no part of a report without any", () => {
+    const empty = { earlier: [], gaps: [], leftOut: [], changes: [], series: [], startedAnew: [] };
+    expect(hasMonths(exampleFindings)).toBe(false);
+    expect(hasMonths({ ...exampleFindings, months: empty })).toBe(false);
+    expect(textOf({ ...exampleFindings, months: empty })).toBe("");
+  });
+
+  it("say which there are, which months none covers, which were not used, and whose evidence starts anew", () => {
+    const page = textOf(examplePast);
+    for (const words of ["Beside 2 earlier periods: 2026-07, 2026-08.", "No result covers Tue 1 Sept 2026, 00:00:00 to Thu 1 Oct 2026, 00:00:00", "Not used: reports/heron-lane/2026-06: it is of another site", "its evidence starts anew"]) {
+      expect(page).toContain(words);
+    }
+  });
+
+  it("say what changed beyond chance, or that nothing did", () => {
+    expect(textOf(examplePast)).toContain("Changed beyond what chance brings, of 2 comparisons:bay-1-wall: missed visits rose");
+    const calm = { ...exampleMonths, changes: exampleMonths.changes.map((change) => ({ ...change, beyondChance: false })) };
+    expect(textOf({ ...examplePast, months: calm })).toContain("Nothing changed beyond what chance brings, of 2 comparisons.");
+  });
+
+  it("set what this period alone would have said beside the verdict over all", () => {
+    const [, second] = examplePast.rules;
+    expect(textOf(examplePast)).toContain(`Over all periods together: ${second!.verdict}. This period alone: do not enable. It is this month alone that breaks the limit.`);
+  });
+});
+
+describe("the report of a site with earlier periods", () => {
+  let html: string;
+  beforeAll(async () => {
+    html = await renderReport(examplePast);
+  });
+
+  it("has the part, its picture and a way to it from the contents", () => {
+    expect(html).toContain('<a href="#months">Earlier periods</a>');
+    expect(html).toContain('aria-labelledby="months-caption"');
+  });
+
+  it("leads from the verdict to what it rests on, and counts what is still needed over all periods", () => {
+    expect(bare(html)).toContain("The verdict rests on 3 periods together; this one alone would have said: do not enable (see each).");
+    expect(html).toContain('<a href="#rule-2-months">');
+    expect(bare(html)).toContain("Still needed: 334 months of 30 days");
+  });
+
+  it("shows what was seen over all periods among the numbers that decide", () => {
+    expect(html).toContain('data-from="rules.1.cumulated.wrongPerYear.unverifiedAsWrong"');
+  });
+});
