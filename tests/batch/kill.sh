@@ -10,7 +10,8 @@ cli=${KEYWORTHY_BUILD:-$repo/.build}/cli.js
 work=$(mktemp -d /tmp/keyworthy-kill.XXXXXX)
 trap 'rm -rf "$work"' EXIT
 cd "$work"
-audit() { node "$cli" audit "$repo/sample-data/household/site.yaml" --from 2026-10-05 --to 2026-10-09 --out out/result --quiet; }
+words=("$cli" audit "$repo/sample-data/household/site.yaml" --from 2026-10-05 --to 2026-10-09 --out out/result --quiet)
+audit() { node "${words[@]}"; }
 digest() { sed 's/"at": "[^"]*"//' out/result/findings.json | sha256sum | cut -d' ' -f1; }
 from=$(date +%s%N)
 audit || [ $? = 3 ]
@@ -21,7 +22,8 @@ killed=0 half=0 gone=0 differing=0 left=0
 for i in $(seq "$times"); do
   # Every second time there is an earlier result to be replaced.
   [ $((i % 2)) = 0 ] || rm -rf out/result
-  audit & pid=$!
+  # Not the function: its shell would die, and the program go on.
+  node "${words[@]}" & pid=$!
   # $RANDOM alone would never reach the end of a long run.
   sleep "$(awk -v r="$RANDOM" -v l="$length" 'BEGIN { printf "%.3f", r / 32767 * l * 1.1 / 1000 }')"
   if kill -9 "$pid" 2>/dev/null; then killed=$((killed + 1)); fi
