@@ -85,7 +85,7 @@ figcaption::before{content:"Figure " counter(figure) ". ";font-weight:600}
 .moment{border-top:1px solid var(--hair);padding-top:1rem}
 .aside{font-size:.92rem;color:var(--soft);margin:.5rem 0 .3rem;max-width:48rem}
 details{font-size:.92rem}
-summary{cursor:pointer;padding:.3rem 0;width:fit-content;color:var(--signal)}
+summary{cursor:pointer;padding:.3rem 0;width:fit-content;max-width:100%;overflow-wrap:anywhere;color:var(--signal)}
 details.folded{font-size:1rem;margin:1rem 0}
 details.folded>summary{font-weight:600}
 

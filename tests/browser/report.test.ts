@@ -8,6 +8,7 @@ import type axe from "axe-core";
 import { type BrowserContext, chromium, type Page } from "playwright-core";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { renderReport } from "../../src/report/render.js";
+import { emptyFindings } from "../report/empty-findings.js";
 import { exampleFindings, exampleFleet } from "../report/example-findings.js";
 import { hostileNames, withNames } from "../report/hostile-findings.js";
 
@@ -21,6 +22,7 @@ const absent = !existsSync(CHROMIUM) && (process.env.CI ?? "") === "";
 const pages = {
   example: exampleFindings,
   fleet: exampleFleet,
+  empty: emptyFindings,
   hostile: withNames(exampleFindings, Object.values(hostileNames).join(" ")),
   unbroken: withNames(exampleFindings, "x".repeat(500)),
 };
@@ -81,12 +83,12 @@ describe.skipIf(absent)("the report in a browser", () => {
     await page.close();
   });
 
-  it.each(looks)("at $width px, $colorScheme: axe finds nothing against WCAG 2.2 AA", async (look) => {
+  it.each(looks.flatMap((look) => ["example", "empty"].map((name) => ({ name, ...look }))))("$name at $width px, $colorScheme: axe finds nothing against WCAG 2.2 AA", async ({ name, ...look }) => {
     const browser = context.browser() ?? (await chromium.launch({ executablePath: CHROMIUM, args: FLAGS }));
     // The page's own policy would keep axe out; only this context lets it in.
     const lenient = await browser.newContext({ bypassCSP: true, colorScheme: look.colorScheme, viewport: { width: look.width, height: 900 } });
     const page = await lenient.newPage();
-    await page.goto(addressOf("example"));
+    await page.goto(addressOf(name));
     await page.evaluate("document.querySelectorAll('details').forEach((one) => { one.open = true; })");
     await page.addScriptTag({ path: axePath });
     const { violations } = await page.evaluate<axe.AxeResults>("axe.run({ runOnly: ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa', 'best-practice'] })");

@@ -5,20 +5,8 @@ import { script } from "../../src/report/script.js";
 import { style } from "../../src/report/style.js";
 import { renderReport } from "../../src/report/render.js";
 import { exampleFindings, exampleFleet } from "./example-findings.js";
+import { emptyFindings } from "./empty-findings.js";
 import { hostileNames, withNames } from "./hostile-findings.js";
-
-const emptyFindings: Findings = {
-  ...exampleFindings,
-  site: { ...exampleFindings.site, subjects: [], sharedCauses: [] },
-  ledger: [],
-  diary: { entries: 0, hours: 0, conflicts: { count: 0, brief: 0, hours: 0, list: [] } },
-  signals: [],
-  bays: [],
-  episodes: [],
-  phantoms: [],
-  rules: [],
-  notes: [],
-};
 
 /** The example with one moment a rule: enough to hold every kind of text, and quickly drawn. */
 const fewMoments: Findings = {

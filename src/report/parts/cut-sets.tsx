@@ -5,6 +5,7 @@ import { DataTable, numbers, words } from "./data-table.js";
 import { Datum } from "./datum.js";
 import { Folded } from "./folded.js";
 import { LeftOut } from "./left-out.js";
+import { Name } from "./name.js";
 
 type Sets = RuleFinding["cutSets"];
 
@@ -24,7 +25,7 @@ export function CutSets({ rule, index }: { rule: RuleFinding; index: number }): 
         head="Lying together, though everything else reads against it"
         none={`no ${cutSets.firing.upToSize} signals or shared causes lying together would be enough, all others reading against it`}
       />
-      <InPractice of={cutSets.inPractice} path={`${path}.inPractice`} id={`practice-${index + 1}`} />
+      <InPractice of={cutSets.inPractice} path={`${path}.inPractice`} id={`practice-${index + 1}`} rule={rule.name} />
       <dl class="terms">
         <dt>Expected wrong a year, by lying signals</dt>
         <dd>
@@ -77,7 +78,7 @@ function SetList({ of, head, none }: { of: Sets["firing"]; head: string; none: s
   );
 }
 
-function InPractice({ of, path, id }: { of: Sets["inPractice"]; path: string; id: string }): JSX.Element {
+function InPractice({ of, path, id, rule }: { of: Sets["inPractice"]; path: string; id: string; rule: string }): JSX.Element {
   if (of.sets.length === 0) {
     return (
       <p>
@@ -92,7 +93,7 @@ function InPractice({ of, path, id }: { of: Sets["inPractice"]; path: string; id
         stacks
         caption={
           <>
-            What would have been enough, given what all others really read in the <Datum of={of.wrongHours} from={`${path}.wrongHours`} as="hours" /> in which firing would have been wrong
+            “<Name of={rule} />”: what would have been enough, given what all others really read in the <Datum of={of.wrongHours} from={`${path}.wrongHours`} as="hours" /> in which firing would have been wrong
           </>
         }
         columns={[words("Lying together"), numbers("Share of that time"), numbers("Hours a month"), numbers("Expected wrong a year")]}

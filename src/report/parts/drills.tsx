@@ -53,7 +53,7 @@ function RuleDrills({ rule, index, drawing }: { rule: RuleFinding; index: number
         <DataTable
           id={`drills-${index + 1}`}
           stacks
-          caption="What one fault would have done"
+          caption={<>What one fault would have done to “<Name of={rule.name} />”</>}
           columns={[words("Fault in"), ...faults.map(words)]}
           rows={targets.map((target) => [
             <>
@@ -71,7 +71,7 @@ function RuleDrills({ rule, index, drawing }: { rule: RuleFinding; index: number
         <DataTable
           id={`hostile-${index + 1}`}
           stacks
-          caption="Hostile scenes"
+          caption={<>Hostile scenes for “<Name of={rule.name} />”</>}
           columns={[words("What happens"), words("While"), words(`Would it ${rule.act}?`), prose("Why")]}
           rows={rule.hostile.map((one) => [one.scene, one.state, one.unlocks ? "yes" : "no", one.why])}
         />

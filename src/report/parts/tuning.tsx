@@ -52,7 +52,7 @@ function RuleTuning({ rule, tuning, index, drawing, clock }: { rule: RuleFinding
         stacks
         caption={
           <>
-            Settings, <Datum from={`${path}.tried`} as="count" of={tuning.tried} /> tried; the rest begins at <LocalTime at={tuning.splitAt} clock={clock} />
+            Settings of “<Name of={rule.name} />”, <Datum from={`${path}.tried`} as="count" of={tuning.tried} /> tried; the rest begins at <LocalTime at={tuning.splitAt} clock={clock} />
           </>
         }
         columns={[

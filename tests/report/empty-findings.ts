@@ -1,0 +1,23 @@
+import type { Findings } from "../../src/findings/schema.js";
+import { exampleFindings } from "./example-findings.js";
+
+/** A site with nothing in it: every part of the report must say so. */
+export const emptyFindings: Findings = {
+  ...exampleFindings,
+  site: { ...exampleFindings.site, subjects: [], sharedCauses: [] },
+  ledger: [],
+  diary: { entries: 0, hours: 0, conflicts: { count: 0, brief: 0, hours: 0, list: [] } },
+  references: [],
+  signals: [],
+  bays: [],
+  episodes: [],
+  phantoms: [],
+  disagreements: [],
+  clocks: [],
+  bands: [],
+  changes: [],
+  toConfirm: { rules: [], count: 0, moments: [], rows: [] },
+  rules: [],
+  cost: [],
+  notes: [],
+};
