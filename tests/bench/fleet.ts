@@ -119,9 +119,9 @@ ${all((name) => `over-${name}: { on: bay-${name}, source: log, channel: over-${n
     act: unlock
     when: { all: [ { signal: over-01, turned: occupied, within: 2min }, { signal: rail-01, is: open } ] }
     rest: 5min
-  - name: lock when all have left
+  - name: lock behind bay 2
     act: lock
-    when: { all: [ { every: bays, is: empty }, { every: doors, is: closed } ] }
+    when: { all: [ { signal: over-02, is: empty }, { signal: wall-02, is: empty }, { signal: rail-02, is: closed }, { signal: tag-02, is: away, held: 5min } ] }
 limits:
   unlock: { wrong_per_year: 12, missed_share: 0.10, within: 2min }
   lock: { wrong_per_year: 12, missed_share: 0.10, within: 15min }

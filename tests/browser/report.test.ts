@@ -10,6 +10,7 @@ import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { renderReport } from "../../src/report/render.js";
 import { emptyFindings } from "../report/empty-findings.js";
 import { exampleFindings, exampleFleet } from "../report/example-findings.js";
+import { examplePast } from "../report/example-months.js";
 import { hostileNames, withNames } from "../report/hostile-findings.js";
 
 const CHROMIUM = "/usr/bin/chromium";
@@ -23,6 +24,7 @@ const pages = {
   example: exampleFindings,
   fleet: exampleFleet,
   empty: emptyFindings,
+  past: examplePast,
   hostile: withNames(exampleFindings, Object.values(hostileNames).join(" ")),
   unbroken: withNames(exampleFindings, "x".repeat(500)),
 };
