@@ -105,6 +105,8 @@ describe.skipIf(absent)("the report in a browser", () => {
     expect(await page.evaluate("document.activeElement.textContent.trim()")).toBe("Skip to the verdicts");
     expect(await page.evaluate("document.activeElement.getBoundingClientRect().top >= 0")).toBe(true);
     await page.keyboard.press("Enter");
+    // The jump reaches the address a moment after the key; it must come.
+    await page.waitForURL(/#verdicts$/, { timeout: 10_000 });
     expect(page.url()).toMatch(/#verdicts$/);
     await page.close();
   });
