@@ -57,8 +57,13 @@ export function dailySeries(site: Site, spec: SignalSpec, account: SignalAccount
     });
     return series(to === ON ? "lag to on" : "lag to off", "seconds", (day) => medianOf(lagged.filter(({ at }) => at >= day.from && at < day.to).map(({ lag }) => lag)));
   };
+  const metres = (all: Readings): DailySeries => {
+    // Unpacked anew at every access: taken once, not once a day.
+    const { times, values } = all;
+    return series("reading", "metres", (day) => medianOf(readingsInBand(spec, times, values, day)));
+  };
   return [
-    ...(spec.reading.form === "distance" && readings !== undefined ? [series("reading", "metres", (day) => medianOf(readingsInBand(spec, readings, day)))] : []),
+    ...(spec.reading.form === "distance" && readings !== undefined ? [metres(readings)] : []),
     lags(ON),
     lags(OFF),
     series("silence", "share", (day) => durations(restrict(account.account, day.from, day.to)).unknownMs / (day.to - day.from)),
@@ -66,7 +71,7 @@ export function dailySeries(site: Site, spec: SignalSpec, account: SignalAccount
   ];
 }
 
-function readingsInBand(spec: SignalSpec, { times, values }: Readings, day: Interval): number[] {
+function readingsInBand(spec: SignalSpec, times: Float64Array, values: Float64Array, day: Interval): number[] {
   const found: number[] = [];
   if (spec.band === null) return found;
   const { nearMetres, farMetres, slackMetres, maximumMetres } = spec.band;
