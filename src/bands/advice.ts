@@ -1,4 +1,5 @@
 import type { Readings } from "../intake/readings.js";
+import { unpackedReadings } from "../intake/unpacked-readings.js";
 import type { ReferenceBook } from "../reference/reference.js";
 import { metresPerUnit } from "../site/length.js";
 import type { Band, DistanceUnit, SignalSpec, Site } from "../site/site.js";
@@ -150,15 +151,17 @@ function writtenBand({ nearMetres, farMetres }: { readonly nearMetres: number; r
 }
 
 function within(readings: Readings | undefined, period: Interval): Series {
-  const times: number[] = [];
-  const values: number[] = [];
-  // Unpacked anew at every access: taken once.
-  const [allTimes, allValues] = readings === undefined ? [[], []] : [readings.times, readings.values];
+  if (readings === undefined) return { times: new Float64Array(0), values: new Float64Array(0) };
+  const { times: allTimes, values: allValues } = unpackedReadings(readings);
+  const times = new Float64Array(allTimes.length);
+  const values = new Float64Array(allTimes.length);
+  let count = 0;
   for (let i = 0; i < allTimes.length; i += 1) {
     const at = allTimes[i]!;
     if (at < period.from || at >= period.to || Number.isNaN(allValues[i])) continue;
-    times.push(at);
-    values.push(allValues[i]!);
+    times[count] = at;
+    values[count] = allValues[i]!;
+    count += 1;
   }
-  return { times: Float64Array.from(times), values: Float64Array.from(values) };
+  return { times: times.subarray(0, count), values: values.subarray(0, count) };
 }

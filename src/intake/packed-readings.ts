@@ -3,7 +3,7 @@
  * distance in time from the one before and, where the value changed, its distance in thousandths of the sensor's own unit.
  *
  *   head    distance in time × 8 + kind of value × 2 + (1 if the distance is in whole seconds, 0 if in milliseconds)
- *   value   nothing (as before, or NaN), the difference in thousandths (zigzag), or the eight bytes of a double
+ *   value   nothing (as before, or NaN), the difference in thousandths (zigzag), or the eight bytes of a double, lowest first
  *
  * Whole numbers are written seven bits a byte, lowest first, the high bit set on all but the last.
  */
@@ -50,7 +50,7 @@ const LOST = 3;
 export function makePacker(unit: number): Packer {
   // A file holds few of a source's signals: nothing is set aside before the first reading.
   let bytes = new Uint8Array(0);
-  const double = new Float64Array(1);
+  const double = new DataView(new ArrayBuffer(8));
   const doubleBytes = new Uint8Array(double.buffer);
   let marks = new Float64Array(0);
   let count = 0;
@@ -90,7 +90,7 @@ export function makePacker(unit: number): Packer {
       lastThousandths = thousandths;
     } else {
       writeWhole(time + DOUBLE * 2);
-      double[0] = value;
+      double.setFloat64(0, value, true);
       bytes.set(doubleBytes, at);
       at += 8;
     }
@@ -154,8 +154,7 @@ export function firstKnownFrom(packed: PackedReadings, instant: number): number 
 
 /** A cursor that begins at a mark and passes over what is before `from`. */
 function cursorFrom({ count, bytes, unit, marks }: PackedReadings, from: number, start: number): ReadingCursor {
-  const double = new Float64Array(1);
-  const doubleBytes = new Uint8Array(double.buffer);
+  const doubles = new DataView(bytes.buffer, bytes.byteOffset, bytes.byteLength);
   let index = start * MARK_EVERY;
   let instant = marks[start * MARK_NUMBERS] ?? 0;
   let thousandths = marks[start * MARK_NUMBERS + 1] ?? 0;
@@ -186,9 +185,8 @@ function cursorFrom({ count, bytes, unit, marks }: PackedReadings, from: number,
       thousandths += zigzag % 2 === 1 ? -(zigzag + 1) / 2 : zigzag / 2;
       value = (thousandths / THOUSANDTHS) * unit;
     } else if (kind === DOUBLE) {
-      doubleBytes.set(bytes.subarray(at, at + 8));
+      value = doubles.getFloat64(at, true);
       at += 8;
-      value = double[0]!;
     }
     cursor.value = kind === LOST ? Number.NaN : value;
     index++;
@@ -210,15 +208,53 @@ export function unpackedParts(parts: readonly PackedReadings[]): { readonly time
   const count = parts.reduce((sum, part) => sum + part.count, 0);
   const times = new Float64Array(count);
   const values = new Float64Array(count);
-  let i = 0;
+  let at = 0;
   for (const part of parts) {
-    const cursor = readingCursor(part);
-    for (; cursor.next(); i++) {
-      times[i] = cursor.instant;
-      values[i] = cursor.value;
-    }
+    unpackInto(part, times.subarray(at, at + part.count), values.subarray(at, at + part.count));
+    at += part.count;
   }
   return { times, values };
+}
+
+/** The same as walking with a cursor, in one loop without a call a reading: ten million readings are unpacked several times. */
+function unpackInto({ count, bytes, unit, marks }: PackedReadings, times: Float64Array, values: Float64Array): void {
+  const doubles = new DataView(bytes.buffer, bytes.byteOffset, bytes.byteLength);
+  let instant = marks[0] ?? 0;
+  let thousandths = marks[1] ?? 0;
+  let value = marks[2] ?? Number.NaN;
+  let at = 0;
+  for (let i = 0; i < count; i++) {
+    let head = bytes[at++]!;
+    if (head >= 128) {
+      head -= 128;
+      for (let scale = 128, byte = 128; byte >= 128; scale *= 128) {
+        byte = bytes[at++]!;
+        head += (byte & 127) * scale;
+      }
+    }
+    // Whole numbers up to 2^53, of which the lowest three bits are the same to a bitwise and.
+    const flags = head & 7;
+    const distance = (head - flags) / 8;
+    instant += (flags & 1) === 1 ? distance * SECOND_MS : distance;
+    const kind = flags >> 1;
+    if (kind === DIFFERENCE) {
+      let zigzag = bytes[at++]!;
+      if (zigzag >= 128) {
+        zigzag -= 128;
+        for (let scale = 128, byte = 128; byte >= 128; scale *= 128) {
+          byte = bytes[at++]!;
+          zigzag += (byte & 127) * scale;
+        }
+      }
+      thousandths += (zigzag & 1) === 1 ? -(zigzag + 1) / 2 : zigzag / 2;
+      value = (thousandths / THOUSANDTHS) * unit;
+    } else if (kind === DOUBLE) {
+      value = doubles.getFloat64(at, true);
+      at += 8;
+    }
+    times[i] = instant;
+    values[i] = kind === LOST ? Number.NaN : value;
+  }
 }
 
 /** Whether a reading with this very instant and value is among them; NaN equals NaN. Looks at a hundred readings or so. */

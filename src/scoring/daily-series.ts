@@ -1,6 +1,7 @@
 import { DateTime } from "luxon";
 import { compareTurns, lagOfReferenceTurn } from "../episodes/compare-turns.js";
 import type { Readings } from "../intake/readings.js";
+import { unpackedReadings } from "../intake/unpacked-readings.js";
 import type { Reference } from "../reference/reference.js";
 import type { SignalAccount } from "../signals/account.js";
 import type { SignalSpec, Site } from "../site/site.js";
@@ -58,8 +59,8 @@ export function dailySeries(site: Site, spec: SignalSpec, account: SignalAccount
     return series(to === ON ? "lag to on" : "lag to off", "seconds", (day) => medianOf(lagged.filter(({ at }) => at >= day.from && at < day.to).map(({ lag }) => lag)));
   };
   const metres = (all: Readings): DailySeries => {
-    // Unpacked anew at every access: taken once, not once a day.
-    const { times, values } = all;
+    // Taken once, not once a day.
+    const { times, values } = unpackedReadings(all);
     return series("reading", "metres", (day) => medianOf(readingsInBand(spec, times, values, day)));
   };
   return [

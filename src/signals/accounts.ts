@@ -1,5 +1,5 @@
-import { unpackedParts } from "../intake/packed-readings.js";
 import type { Readings } from "../intake/readings.js";
+import { unpackedReadings } from "../intake/unpacked-readings.js";
 import type { Band, SignalSpec, Site } from "../site/site.js";
 import { canonicalTimeline } from "../timeline/make.js";
 import type { Interval, Timeline } from "../timeline/timeline.js";
@@ -78,7 +78,7 @@ function draftOf(spec: SignalSpec, given: Readings | undefined, end: number): Dr
 
 /** When a signal said what: 0, 1 or 2 (lost). */
 function saidBy(spec: SignalSpec, readings: Readings): { readonly times: Float64Array; readonly states: Uint8Array } {
-  const { times, values } = readings.parts === undefined ? readings : unpackedParts(readings.parts);
+  const { times, values } = unpackedReadings(readings);
   return { times, states: readingStates(spec, values) };
 }
 
