@@ -82,10 +82,12 @@ function candidatesOf(tree: ClaimTree, search: Search): Candidate[] | null {
   }
   // reached[j]: the ways to satisfy exactly j of the operands looked at so far; the empty way satisfies none.
   const reached: Candidate[][] = [[{ liars: [], claims: [] }], ...Array.from({ length: Math.max(0, tree.count) }, () => [])];
-  for (const operand of tree.of) {
+  for (const [i, operand] of tree.of.entries()) {
     const ways = candidatesOf(operand, search);
     if (ways === null) return null;
-    for (let j = tree.count; j >= 1; j -= 1) {
+    // Fewer satisfied than this cannot become enough with the operands still to come: of an "all" one count is alive at a time.
+    const fewest = Math.max(1, tree.count - (tree.of.length - i - 1));
+    for (let j = Math.min(tree.count, i + 1); j >= fewest; j -= 1) {
       if (reached[j - 1]!.length * ways.length > MOST_PAIRS) return null;
       const joined = minimal([...reached[j]!, ...crossUnion(reached[j - 1]!, ways, search.size)]);
       if (joined.length > MOST_CANDIDATES) return null;
