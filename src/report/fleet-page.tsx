@@ -1,14 +1,11 @@
 import { render } from "preact-render-to-string";
 import type { JSX } from "preact";
 import type { Fleet } from "../fleet/schema.js";
-import { contentPolicy } from "./content-policy.js";
 import { amountText, countOf, countText, shareText } from "./format.js";
 import { FleetMakes, FleetPlaces, FleetSites, FleetVisits } from "./parts/fleet-tables.js";
-import { Hatch } from "./parts/hatch.js";
+import { HtmlPage } from "./parts/html-page.js";
 import { Name } from "./parts/name.js";
 import { Section } from "./parts/section.js";
-import { script } from "./script.js";
-import { style } from "./style.js";
 import { withVisibleText } from "./visible-text.js";
 
 /** The fleet result as one HTML page, under the same rules as the report: nothing loaded, nothing sent, every text escaped. */
@@ -20,82 +17,65 @@ function FleetPage({ fleet }: { fleet: Fleet }): JSX.Element {
   const sites = new Set(fleet.parts.map((part) => part.site)).size;
   const title = `${countOf(sites, "site")}, ${countOf(fleet.bays.length, "bay")}: where to send someone first`;
   return (
-    <html lang="en">
-      <head>
-        <meta charset="utf-8" />
-        <meta http-equiv="Content-Security-Policy" content={contentPolicy(style, script)} />
-        <meta name="viewport" content="width=device-width, initial-scale=1" />
-        <meta name="robots" content="noindex" />
-        <meta name="referrer" content="no-referrer" />
-        <meta name="color-scheme" content="light dark" />
-        <title>{title}</title>
-        <style dangerouslySetInnerHTML={{ __html: style }} />
-      </head>
-      <body>
-        <a class="skip" href="#first">
-          Skip to the list
-        </a>
-        <Hatch />
-        <header>
-          <p class="private">This file tells of sites and their sensors. Keep it private.</p>
-          <h1>
-            {countOf(sites, "site")} <span class="question">Where should someone go first?</span>
-          </h1>
+    <HtmlPage title={title} skip={{ to: "first", text: "Skip to the list" }}>
+      <header>
+        <p class="private">This file tells of sites and their sensors. Keep it private.</p>
+        <h1>
+          {countOf(sites, "site")} <span class="question">Where should someone go first?</span>
+        </h1>
+        <p>
+          {countOf(fleet.parts.length, "audit")}, {countOf(fleet.bays.length, "bay")}, {countOf(fleet.signals.length, "signal")}; compared at {shareText(fleet.confidence, 2)} confidence. Made{" "}
+          <time dateTime={fleet.made.at}>{fleet.made.at}</time> by {fleet.made.by}.
+        </p>
+      </header>
+      <main>
+        <Section id="first" heading="Send someone here first">
+          <FleetVisits fleet={fleet} />
+        </Section>
+        {fleet.leftOut.length === 0 ? null : (
+          <Section id="left-out" heading="Left out">
+            <ul>
+              {fleet.leftOut.map(({ what, why }) => (
+                <li>
+                  <Name of={what} />: {why}
+                </li>
+              ))}
+            </ul>
+          </Section>
+        )}
+        <Section id="bays" heading="Bays">
+          <FleetPlaces id="bays-table" noun="bay" rows={fleet.bays.map((bay) => ({ ...bay, name: bay.bay, note: `${countText(bay.arrivals)} arrivals` }))} />
+        </Section>
+        <Section id="signals" heading="Signals">
+          <FleetPlaces
+            id="signals-table"
+            noun="signal"
+            rows={fleet.signals.map((one) => ({ ...one, name: one.signal, note: [one.kind, one.model, one.firmware].filter((text) => text !== null).join(", ") }))}
+          />
+        </Section>
+        <Section id="models" heading="Models">
+          <FleetMakes id="models-table" noun="model" rows={fleet.models} />
+        </Section>
+        <Section id="firmwares" heading="Firmware">
+          <FleetMakes id="firmwares-table" noun="firmware" rows={fleet.firmwares} />
+        </Section>
+        <Section id="sites" heading="Sites and rules">
+          <FleetSites fleet={fleet} />
+        </Section>
+        <Section id="method" heading="How it is compared">
           <p>
-            {countOf(fleet.parts.length, "audit")}, {countOf(fleet.bays.length, "bay")}, {countOf(fleet.signals.length, "signal")}; compared at {shareText(fleet.confidence, 2)} confidence. Made{" "}
-            <time dateTime={fleet.made.at}>{fleet.made.at}</time> by {fleet.made.by}.
+            Faults are missed turns and phantoms. What is expected of a bay or signal is what its fellows' rate brings for its own turns and time; the limits allow for how much fellows differ by nature. A
+            ratio is drawn towards 1 the more, the less was seen: a bay with three arrivals is called neither best nor worst. What stands out does so after allowing for how many were compared; of all
+            that stand out, at most {amountText((1 - fleet.confidence) * 100)} % are expected to do so by chance.
           </p>
-        </header>
-        <main>
-          <Section id="first" heading="Send someone here first">
-            <FleetVisits fleet={fleet} />
-          </Section>
-          {fleet.leftOut.length === 0 ? null : (
-            <Section id="left-out" heading="Left out">
-              <ul>
-                {fleet.leftOut.map(({ what, why }) => (
-                  <li>
-                    <Name of={what} />: {why}
-                  </li>
-                ))}
-              </ul>
-            </Section>
-          )}
-          <Section id="bays" heading="Bays">
-            <FleetPlaces id="bays-table" noun="bay" rows={fleet.bays.map((bay) => ({ ...bay, name: bay.bay, note: `${countText(bay.arrivals)} arrivals` }))} />
-          </Section>
-          <Section id="signals" heading="Signals">
-            <FleetPlaces
-              id="signals-table"
-              noun="signal"
-              rows={fleet.signals.map((one) => ({ ...one, name: one.signal, note: [one.kind, one.model, one.firmware].filter((text) => text !== null).join(", ") }))}
-            />
-          </Section>
-          <Section id="models" heading="Models">
-            <FleetMakes id="models-table" noun="model" rows={fleet.models} />
-          </Section>
-          <Section id="firmwares" heading="Firmware">
-            <FleetMakes id="firmwares-table" noun="firmware" rows={fleet.firmwares} />
-          </Section>
-          <Section id="sites" heading="Sites and rules">
-            <FleetSites fleet={fleet} />
-          </Section>
-          <Section id="method" heading="How it is compared">
-            <p>
-              Faults are missed turns and phantoms. What is expected of a bay or signal is what its fellows' rate brings for its own turns and time; the limits allow for how much fellows differ by nature. A
-              ratio is drawn towards 1 the more, the less was seen: a bay with three arrivals is called neither best nor worst. What stands out does so after allowing for how many were compared; of all
-              that stand out, at most {amountText((1 - fleet.confidence) * 100)} % are expected to do so by chance.
-            </p>
-            {fleet.notes.map((note) => (
-              <p>{note}</p>
-            ))}
-          </Section>
-        </main>
-        <footer>
-          <p>Made on this machine from finished audits; nothing was sent anywhere. Every number here is in fleet.json.</p>
-        </footer>
-        <script dangerouslySetInnerHTML={{ __html: script }} />
-      </body>
-    </html>
+          {fleet.notes.map((note) => (
+            <p>{note}</p>
+          ))}
+        </Section>
+      </main>
+      <footer>
+        <p>Made on this machine from finished audits; nothing was sent anywhere. Every number here is in fleet.json.</p>
+      </footer>
+    </HtmlPage>
   );
 }

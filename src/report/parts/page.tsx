@@ -1,10 +1,7 @@
 import type { JSX } from "preact";
 import type { Findings } from "../../findings/schema.js";
-import { contentPolicy } from "../content-policy.js";
 import type { Drawings } from "../drawings.js";
 import type { LocalClock } from "../local-time.js";
-import { script } from "../script.js";
-import { style } from "../style.js";
 import { Bays } from "./bays.js";
 import { Caution } from "./caution.js";
 import { Compared } from "./compared.js";
@@ -14,7 +11,7 @@ import { Disagreements } from "./disagreements.js";
 import { Episodes } from "./episodes.js";
 import { GoneWrong } from "./gone-wrong.js";
 import { HowClose } from "./how-close.js";
-import { Hatch } from "./hatch.js";
+import { HtmlPage } from "./html-page.js";
 import { InShort } from "./in-short.js";
 import { Ledger } from "./ledger.js";
 import { hasMonths, Months } from "./months.js";
@@ -31,53 +28,36 @@ import { Wanted } from "./wanted.js";
 /** The whole report. */
 export function Page({ findings, drawings, clock }: { findings: Findings; drawings: Drawings; clock: LocalClock }): JSX.Element {
   return (
-    <html lang="en">
-      <head>
-        <meta charset="utf-8" />
-        <meta http-equiv="Content-Security-Policy" content={contentPolicy(style, script)} />
-        <meta name="viewport" content="width=device-width, initial-scale=1" />
-        <meta name="robots" content="noindex" />
-        <meta name="referrer" content="no-referrer" />
-        <meta name="color-scheme" content="light dark" />
-        <title>{`${findings.site.name}, ${findings.period.label}: which rules are worthy of the key?`}</title>
-        <style dangerouslySetInnerHTML={{ __html: style }} />
-      </head>
-      <body>
-        <a class="skip" href="#verdicts">
-          Skip to the verdicts
-        </a>
-        <Hatch />
-        <Title findings={findings} clock={clock} />
-        <Contents without={[...(findings.rules.length === 0 ? (["short"] as const) : []), ...(findings.tried.length === 0 ? (["compared"] as const) : []), ...(hasMonths(findings) ? [] : (["months"] as const))]} />
-        <main>
-          <Caution />
-          <InShort findings={findings} />
-          <Verdicts findings={findings} drawings={drawings} />
-          <GoneWrong findings={findings} drawings={drawings} clock={clock} />
-          <Wanted findings={findings} clock={clock} />
-          <HowClose findings={findings} margins={drawings.margins} clock={clock} />
-          <ToConfirm findings={findings} clock={clock} />
-          <Signals findings={findings} drawings={drawings} />
-          <References findings={findings} />
-          <Disagreements findings={findings} drawings={drawings} clock={clock} />
-          <Upkeep findings={findings} drawings={drawings} clock={clock} />
-          <Months findings={findings} drawing={drawings.months} clock={clock} />
-          <Bays findings={findings} chart={drawings.bays} />
-          <Episodes findings={findings} clock={clock} />
-          <Drills findings={findings} drawings={drawings} />
-          <Tuning findings={findings} drawings={drawings} clock={clock} />
-          <Compared findings={findings} />
-          <Ledger findings={findings} clock={clock} />
-          <Method findings={findings} />
-        </main>
-        <footer>
-          <p>
-            Made by {findings.made.by} from {findings.ledger.length} files, on this machine; nothing was sent anywhere. Every number here is in findings.json.
-          </p>
-          {findings.redacted ? null : <p class="private">This file says when nobody was home. Keep it private.</p>}
-        </footer>
-        <script dangerouslySetInnerHTML={{ __html: script }} />
-      </body>
-    </html>
+    <HtmlPage title={`${findings.site.name}, ${findings.period.label}: which rules are worthy of the key?`} skip={{ to: "verdicts", text: "Skip to the verdicts" }}>
+      <Title findings={findings} clock={clock} />
+      <Contents without={[...(findings.rules.length === 0 ? (["short"] as const) : []), ...(findings.tried.length === 0 ? (["compared"] as const) : []), ...(hasMonths(findings) ? [] : (["months"] as const))]} />
+      <main>
+        <Caution />
+        <InShort findings={findings} />
+        <Verdicts findings={findings} drawings={drawings} />
+        <GoneWrong findings={findings} drawings={drawings} clock={clock} />
+        <Wanted findings={findings} clock={clock} />
+        <HowClose findings={findings} margins={drawings.margins} clock={clock} />
+        <ToConfirm findings={findings} clock={clock} />
+        <Signals findings={findings} drawings={drawings} />
+        <References findings={findings} />
+        <Disagreements findings={findings} drawings={drawings} clock={clock} />
+        <Upkeep findings={findings} drawings={drawings} clock={clock} />
+        <Months findings={findings} drawing={drawings.months} clock={clock} />
+        <Bays findings={findings} chart={drawings.bays} />
+        <Episodes findings={findings} clock={clock} />
+        <Drills findings={findings} drawings={drawings} />
+        <Tuning findings={findings} drawings={drawings} clock={clock} />
+        <Compared findings={findings} />
+        <Ledger findings={findings} clock={clock} />
+        <Method findings={findings} />
+      </main>
+      <footer>
+        <p>
+          Made by {findings.made.by} from {findings.ledger.length} files, on this machine; nothing was sent anywhere. Every number here is in findings.json.
+        </p>
+        {findings.redacted ? null : <p class="private">This file says when nobody was home. Keep it private.</p>}
+      </footer>
+    </HtmlPage>
   );
 }
