@@ -1,14 +1,12 @@
 import type { Counts, RuleCounts } from "../findings/counts-schema.js";
 import type { RuleFinding } from "../findings/schema.js";
-import { atObservedRate, yearlyChance } from "../rules/evidence.js";
+import { atObservedRate, faultFreeMonths, yearlyChance } from "../rules/evidence.js";
 import { verdictSentence } from "../rules/sentence.js";
 import { verdictOf, type VerdictInput } from "../rules/verdict.js";
-import type { ActLimits, Site } from "../site/site.js";
-import { exposureNeeded, trialsNeeded } from "../statistics/evidence.js";
+import type { Site } from "../site/site.js";
+import { trialsNeeded } from "../statistics/evidence.js";
 import { rateEstimate } from "../statistics/rate.js";
 import { shareEstimate } from "../statistics/share.js";
-
-const MONTHS_A_YEAR = 365.25 / 30;
 
 /** A rule's counts of one period. */
 interface PeriodCounts {
@@ -47,8 +45,8 @@ export function cumulated(rule: RuleFinding, label: string, now: RuleCounts, ear
   const evidence = {
     yearsSeen,
     blindShare: years === 0 ? 1 : sum((one) => one.yearsBlind) / years,
-    moreMonthsIfUnverifiedWrong: moreMonths(doubtful, yearsSeen, limits, confidence),
-    moreMonthsIfUnverifiedRight: moreMonths(firings.wrong, yearsSeen, limits, confidence),
+    moreMonthsIfUnverifiedWrong: faultFreeMonths(doubtful, yearsSeen, limits, confidence),
+    moreMonthsIfUnverifiedRight: faultFreeMonths(firings.wrong, yearsSeen, limits, confidence),
     moreWantedServed: limits === null ? null : trialsNeeded(wanted.missed, wanted.count, limits.missedShare, confidence),
     atObservedRate: atObservedRate(doubtful, yearsSeen, wanted.missed, wanted.count, limits, confidence),
     chanceWithinYear: yearlyChance(rule.act, wrongPerYear, confidence),
@@ -92,12 +90,6 @@ export function cumulated(rule: RuleFinding, label: string, now: RuleCounts, ear
       periodAlone: { verdict: rule.verdict, sentence: rule.sentence, reasons: rule.reasons },
     },
   };
-}
-
-function moreMonths(count: number, yearsSeen: number, limits: ActLimits | null, confidence: number): number | null {
-  if (limits === null) return null;
-  const needed = exposureNeeded(count, limits.wrongPerYear, confidence);
-  return Number.isFinite(needed) ? Math.max(0, needed - yearsSeen) * MONTHS_A_YEAR : null;
 }
 
 /**

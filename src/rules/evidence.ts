@@ -24,6 +24,7 @@ export interface AtObservedRate {
   readonly moreWanted: number | null;
 }
 
+/** Months of 30 days: what is left to wait is told in them. */
 const MONTHS_PER_YEAR = 365.25 / 30;
 /** A century of years, or a hundred thousand arrivals: beyond, the honest answer is "never". Our own choice. */
 const MOST_YEARS = 100;
@@ -55,6 +56,16 @@ export function yearlyChance(act: Act, wrong: { readonly unverifiedAsRight: Esti
 export function atObservedRate(faults: number, yearsSeen: number, missed: number, wanted: number, limits: ActLimits | null, confidence: number): AtObservedRate {
   if (limits === null) return { moreMonths: null, moreWanted: null };
   return { moreMonths: moreMonths(faults, yearsSeen, limits.wrongPerYear, confidence), moreWanted: moreWanted(missed, wanted, limits.missedShare, confidence) };
+}
+
+/**
+ * Months of 30 days still to come without a further one until the exact one-sided upper bound meets the limit; 0 where it does already,
+ * null without limits or where no time is enough.
+ */
+export function faultFreeMonths(count: number, yearsSeen: number, limits: ActLimits | null, confidence: number): number | null {
+  if (limits === null) return null;
+  const needed = exposureNeeded(count, limits.wrongPerYear, confidence);
+  return Number.isFinite(needed) ? Math.max(0, needed - yearsSeen) * MONTHS_PER_YEAR : null;
 }
 
 function moreMonths(faults: number, yearsSeen: number, limit: number, confidence: number): number | null {

@@ -1,11 +1,12 @@
 import type { Act, ActLimits } from "../site/site.js";
 import type { Estimate } from "../statistics/estimate.js";
-import { exposureNeeded, trialsNeeded } from "../statistics/evidence.js";
+import { trialsNeeded } from "../statistics/evidence.js";
 import { quantileEstimate } from "../statistics/quantile.js";
 import { rateEstimate, rateLowerBound, rateUpperBound } from "../statistics/rate.js";
 import { shareEstimate, shareLowerBound, shareUpperBound } from "../statistics/share.js";
 import type { Interval } from "../timeline/timeline.js";
 import { atObservedRate, yearlyChance } from "./evidence.js";
+import { faultFreeMonths } from "./evidence.js";
 import type { RuleJudgement } from "./judgement.js";
 import type { FiringJudgement } from "./outcomes.js";
 import type { WantedOutcome } from "./wanted.js";
@@ -13,8 +14,6 @@ import type { WantedOutcome } from "./wanted.js";
 const DAY_MS = 86_400_000;
 /** A year of 365.25 days. */
 export const YEAR_MS = 365.25 * DAY_MS;
-/** Months of 30 days: what is left to wait is told in them. */
-const MONTHS_PER_YEAR = 365.25 / 30;
 
 /** A rule's figures, as they stand in its judgement. */
 export type RuleFigures = Pick<RuleJudgement, "firings" | "wanted" | "wrongPerYear" | "missedShare" | "delay" | "evidence">;
@@ -42,7 +41,7 @@ export function ruleFigures(
   const yearsSeen = (periodMs - blindMs) / YEAR_MS;
   const delays = wanted.flatMap((one) => (one.delaySeconds === null ? [] : [one.delaySeconds]));
   const perYear = (count: number): Estimate => rateEstimate(count, yearsSeen, confidence, "per year");
-  const moreMonths = (count: number): number | null => (limits === null ? null : furtherMonths(count, yearsSeen, limits.wrongPerYear, confidence));
+  const moreMonths = (count: number): number | null => faultFreeMonths(count, yearsSeen, limits, confidence);
   const wrongPerYear = { unverifiedAsRight: perYear(counts.wrong), unverifiedAsWrong: perYear(counts.wrong + counts.unverified), limit: limits?.wrongPerYear ?? null };
   return {
     firings: counts,
@@ -64,12 +63,6 @@ export function ruleFigures(
       chanceWithinYear: yearlyChance(act, wrongPerYear, confidence),
     },
   };
-}
-
-/** 30-day months still needed without a further one until the one-sided upper bound meets the limit; null where no time is enough. */
-function furtherMonths(count: number, yearsSeen: number, limit: number, confidence: number): number | null {
-  const needed = exposureNeeded(count, limit, confidence);
-  return Number.isFinite(needed) ? Math.max(0, needed - yearsSeen) * MONTHS_PER_YEAR : null;
 }
 
 /** The one-sided bounds a verdict rests on, each at the site's confidence. */
