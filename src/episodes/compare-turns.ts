@@ -4,7 +4,7 @@ import { UNKNOWN } from "../timeline/timeline.js";
 import { stretches } from "../timeline/stretches.js";
 import { turned } from "../timeline/turned.js";
 import type { CompareSettings } from "./compare-settings.js";
-import { firstAtOrAfter } from "./first-at-or-after.js";
+import { firstAtOrAfter } from "../timeline/first-at-or-after.js";
 import type { TurnMatches } from "./match-turns.js";
 import { likelyInstant, matchInstants } from "./match-turns.js";
 import { referenceTurns } from "./reference-turns.js";

@@ -7,7 +7,7 @@ import type { TurnComparison } from "./compare-turns.js";
 import { compareTurns, lagOfReferenceTurn } from "./compare-turns.js";
 import type { Participant, ParticipantOutcome } from "./episode.js";
 import { LAG_TOLERANCE_MS } from "./episode.js";
-import { firstAtOrAfter } from "./first-at-or-after.js";
+import { firstAtOrAfter } from "../timeline/first-at-or-after.js";
 import type { Movement } from "./link.js";
 
 /** What a signal made of one movement: outcome, and lag in milliseconds where a turn was matched. */

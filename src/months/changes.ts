@@ -1,6 +1,7 @@
 import type { Counts, SignalCounts } from "../findings/counts-schema.js";
 import type { Change, Months } from "../findings/months-schema.js";
 import { adjustPValues } from "../statistics/benjamini-hochberg.js";
+import { medianOf } from "../statistics/median.js";
 import { rateComparisonPValue } from "../statistics/rate-comparison.js";
 import { twoSharesPValue } from "../statistics/two-shares.js";
 import { changeText } from "./change-text.js";
@@ -51,14 +52,6 @@ export function changesOf(now: Counts, earlier: readonly Counts[]): Change[] {
     .toSorted((a, b) => Number(b.beyondChance) - Number(a.beyondChance) || a.adjustedPValue - b.adjustedPValue || a.pValue - b.pValue);
 }
 
-/** The usual median; null of nothing. */
-export function median(values: readonly number[]): number | null {
-  if (values.length === 0) return null;
-  const sorted = [...values].sort((a, b) => a - b);
-  const middle = sorted.length >> 1;
-  return sorted.length % 2 === 1 ? sorted[middle]! : (sorted[middle - 1]! + sorted[middle]!) / 2;
-}
-
 /** A signal that watches something else, or another sensor under its name, is not compared with what was there before. */
 function isSameSensor(a: SignalCounts, b: SignalCounts): boolean {
   return a.subject === b.subject && a.kind === b.kind && a.model === b.model && a.firmware === b.firmware;
@@ -98,16 +91,16 @@ function comparisons(now: Dated, before: readonly Dated[]): Compared[] {
 /** Mood's median test, exact. */
 function lags(measure: Measure, now: Dated, before: readonly Dated[], read: (one: Dated) => readonly number[]): Compared {
   const earlier = before.flatMap((one) => [...read(one)]);
-  const middle = median([...read(now), ...earlier]);
+  const middle = medianOf([...read(now), ...earlier]);
   const above = (values: readonly number[]): number => (middle === null ? 0 : values.filter((value) => value > middle).length);
   return {
     signal: now.signal,
     measure,
     unit: "seconds",
-    before: median(earlier),
-    now: median(read(now)),
+    before: medianOf(earlier),
+    now: medianOf(read(now)),
     pValue: twoSharesPValue(above(read(now)), read(now).length, above(earlier), earlier.length),
-    each: before.map((one) => median(read(one))),
+    each: before.map((one) => medianOf(read(one))),
   };
 }
 

@@ -1,9 +1,9 @@
 import type { Counts, SignalCounts } from "../findings/counts-schema.js";
 import type { Months } from "../findings/months-schema.js";
 import type { Estimate } from "../statistics/estimate.js";
+import { medianOf } from "../statistics/median.js";
 import { rateEstimate } from "../statistics/rate.js";
 import { shareEstimate } from "../statistics/share.js";
-import { median } from "./changes.js";
 
 type Row = Months["series"][number];
 type Point = Row["points"][number];
@@ -28,7 +28,7 @@ function point({ period }: Counts, one: SignalCounts | undefined, confidence: nu
     phantomsPer30Days: ends(rateEstimate(one.phantoms, one.judgedDays / SPAN_DAYS, confidence, "per 30 days")),
     silencesPer30Days: ends(rateEstimate(one.silences, period.days / SPAN_DAYS, confidence, "per 30 days")),
     knownShare: period.days === 0 ? null : Math.min(1, one.knownDays / period.days),
-    lagArrivingSeconds: median(one.lagsArriving),
+    lagArrivingSeconds: medianOf(one.lagsArriving),
   };
 }
 

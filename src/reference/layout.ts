@@ -1,3 +1,4 @@
+import { medianOf } from "../statistics/median.js";
 import { OFF, ON, UNKNOWN, type Interval, type Timeline } from "../timeline/timeline.js";
 import { clusterChanges, type Cluster, type Member } from "./clusters.js";
 import { nearestCluster } from "./nearest-cluster.js";
@@ -90,16 +91,10 @@ function instantsOf(clusters: readonly Cluster[]): Float64Array {
   let latest = -Infinity;
   clusters.forEach(({ members }, c) => {
     const seen = members.filter((one) => one.seen);
-    latest = Math.max(latest, median((seen.length > 0 ? seen : members).map((one) => one.at)));
+    latest = Math.max(latest, Math.round(medianOf((seen.length > 0 ? seen : members).map((one) => one.at))!));
     instants[c] = latest;
   });
   return instants;
-}
-
-function median(values: readonly number[]): number {
-  const sorted = values.toSorted((a, b) => a - b);
-  const middle = sorted.length / 2;
-  return Math.round((sorted[Math.ceil(middle) - 1]! + sorted[Math.floor(middle)]!) / 2);
 }
 
 function merged(clusters: readonly Cluster[], instants: Float64Array, extra: readonly number[]): { boundaries: Boundary[]; boundaryOfCluster: Int32Array; boundaryOfExtra: Map<number, number> } {

@@ -1,4 +1,5 @@
 import type { SubjectClass } from "../site/site.js";
+import { firstAtOrAfter } from "../timeline/first-at-or-after.js";
 import { stateAt } from "../timeline/state-at.js";
 import { UNKNOWN, type Interval } from "../timeline/timeline.js";
 import type { Boundary } from "./layout.js";
@@ -80,17 +81,6 @@ function movedAt({ instant, before, after, from, to, seen }: Surroundings, speak
     watched ||= stateAt(account, instant) !== UNKNOWN;
   }
   return watched && !claimed ? 0 : 2;
-}
-
-function firstAtOrAfter(sorted: Float64Array, instant: number): number {
-  let low = 0;
-  let high = sorted.length;
-  while (low < high) {
-    const middle = (low + high) >>> 1;
-    if (sorted[middle]! < instant) low = middle + 1;
-    else high = middle;
-  }
-  return low;
 }
 
 /** The share of the period that lies within {@link NEARBY_MS} of a movement of any of these. */

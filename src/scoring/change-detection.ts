@@ -4,7 +4,8 @@ import type { SignalAccount } from "../signals/account.js";
 import type { Site } from "../site/site.js";
 import { adjustPValues } from "../statistics/benjamini-hochberg.js";
 import { individualsChart } from "../statistics/control-chart.js";
-import { medianOf, rankShift } from "../statistics/rank-shift.js";
+import { medianOf } from "../statistics/median.js";
+import { rankShift } from "../statistics/rank-shift.js";
 import type { Interval } from "../timeline/timeline.js";
 import { dailySeries, localDays, type DailySeries } from "./daily-series.js";
 

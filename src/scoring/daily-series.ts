@@ -5,7 +5,7 @@ import { unpackedReadings } from "../intake/unpacked-readings.js";
 import type { Reference } from "../reference/reference.js";
 import type { SignalAccount } from "../signals/account.js";
 import type { SignalSpec, Site } from "../site/site.js";
-import { medianOf } from "../statistics/rank-shift.js";
+import { medianOf } from "../statistics/median.js";
 import { overlap } from "../timeline/overlap.js";
 import { restrict } from "../timeline/restrict.js";
 import { durations } from "../timeline/durations.js";

@@ -77,12 +77,3 @@ function generator(seed: number): () => number {
     return ((mixed ^ (mixed >>> 14)) >>> 0) / 4_294_967_296;
   };
 }
-
-/** Median of values, unsorted; null without any. */
-export function medianOf(values: readonly number[]): number | null {
-  if (values.length === 0) return null;
-  // Typed arrays sort by number without a call a comparison.
-  const sorted = Float64Array.from(values).sort();
-  const half = sorted.length >>> 1;
-  return sorted.length % 2 === 1 ? sorted[half]! : (sorted[half - 1]! + sorted[half]!) / 2;
-}

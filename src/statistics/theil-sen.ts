@@ -1,5 +1,6 @@
 import { normalDeviate } from "./distributions.js";
 import type { Estimate } from "./estimate.js";
+import { medianOfSorted } from "./median.js";
 import { requireConfidence } from "./requirements.js";
 
 /** More points than this are thinned evenly: the number of slopes grows with the square. */
@@ -27,8 +28,7 @@ export function slopeEstimate(xs: readonly number[], ys: readonly number[], conf
   }
   if (slopes.length === 0) return { value: null, low: null, high: null, count, unit, why: "fewer than two instants to compare" };
   const sorted = Float64Array.from(slopes).sort();
-  const half = sorted.length >>> 1;
-  const value = sorted.length % 2 === 1 ? sorted[half]! : (sorted[half - 1]! + sorted[half]!) / 2;
+  const value = medianOfSorted(sorted);
   const reach = normalDeviate(confidence) * Math.sqrt((count * (count - 1) * (2 * count + 5)) / 18);
   const rank = Math.floor((sorted.length - reach) / 2);
   if (rank < 1) return { value, low: null, high: null, count, unit, why: `too few values (${count}) for an interval` };

@@ -1,6 +1,5 @@
 import fc from "fast-check";
 import { expect, test } from "vitest";
-import { firstAtOrAfter } from "../../src/episodes/first-at-or-after.js";
 import { eachJointStep } from "../../src/episodes/joint-steps.js";
 import { canonicalTimeline } from "../../src/timeline/make.js";
 import { stateAt } from "../../src/timeline/state-at.js";
@@ -26,14 +25,4 @@ test("joint steps cover the whole time without a gap and say what both timelines
 
 test("timelines of different extent are refused", () => {
   expect(() => eachJointStep(minutes(10, []), minutes(11, []), () => undefined)).toThrow(RangeError);
-});
-
-test("the first value at or after a limit, as a plain search finds it", () => {
-  const values = fc.array(fc.integer({ min: 0, max: 20 })).map((list) => list.sort((a, b) => a - b));
-  fc.assert(
-    fc.property(values, fc.integer({ min: -1, max: 21 }), (list, limit) => {
-      const plain = list.findIndex((value) => value >= limit);
-      expect(firstAtOrAfter(list, limit)).toBe(plain === -1 ? list.length : plain);
-    }),
-  );
 });

@@ -1,0 +1,11 @@
+/** The usual median of values in any order; null without any. */
+export function medianOf(values: ArrayLike<number>): number | null {
+  // Typed arrays sort by number without a call a comparison.
+  return values.length === 0 ? null : medianOfSorted(Float64Array.from(values).sort());
+}
+
+/** The usual median of values in rising order, of which there must be one at least. */
+export function medianOfSorted(sorted: Float64Array): number {
+  const half = sorted.length >>> 1;
+  return sorted.length % 2 === 1 ? sorted[half]! : (sorted[half - 1]! + sorted[half]!) / 2;
+}
