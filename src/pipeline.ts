@@ -1,9 +1,10 @@
 /**
  * The whole path, in order. Every step is a pure function of the step before; only steps 1 and 2 read.
  *
- *   site file ─┐
- *   exports ───┴─ 2 intake ─ 3 signals ─ 4 reference ─ 5 episodes ─┬─ 6 scoring ─┐
- *                                  └──────────── 7 rules ──────────┴─────────────┴─ 8 findings
+ *   1 site file ─┐
+ *     exports ───┴─ 2 intake ─ 3 signals ─ 4 reference ─ 5 episodes ─┬─ 6 scoring ───┐
+ *                                  │           ├──── 7 rules ────────┘               ├─ 9 findings ─ 10 months
+ *                                  └───────────┴──── 8 witnesses compared ───────────┘
  */
 import { drillRule } from "./drills/drill.js";
 import { makeFaultedHistories } from "./drills/faulted-histories.js";
@@ -75,7 +76,7 @@ export async function auditSite(site: Site, options: AuditOptions): Promise<Find
   const { episodes, phantoms } = findEpisodes(site, accounts, book, period);
 
   // 6. Scoring: signals and bays against the reference.
-  const signals = scoreSignals(site, accounts, book, episodes, period);
+  const signals = scoreSignals(site, accounts, book, period);
   const bays = scoreBays(site, accounts, book, signals, episodes, period);
 
   // 7. Rules: replayed, judged, given a verdict; put through drills and hostile scenes; and what they would cost in pairs.

@@ -1,5 +1,4 @@
 import { compareTurns } from "../episodes/compare-turns.js";
-import type { Episode } from "../episodes/episode.js";
 import { falseStretches } from "../episodes/false-stretches.js";
 import type { ReferenceBook } from "../reference/reference.js";
 import type { SignalAccount } from "../signals/account.js";
@@ -23,13 +22,12 @@ export const NOT_SCORED = "the signal could not be scored";
 /**
  * Scores every signal of the site, in the site's order, each against a reference built without it.
  * A signal that cannot be scored gets null figures that say why, and does not stop the others.
- * `episodes` is not looked at: episodes are made with every signal's vote, and nobody is judged by their own.
+ * Episodes play no part: they are made with every signal's vote, and nobody is judged by their own.
  */
 export function scoreSignals(
   site: Site,
   accounts: ReadonlyMap<string, SignalAccount>,
   book: ReferenceBook,
-  _episodes: readonly Episode[],
   period: Interval,
 ): SignalScore[] {
   return site.signals.map((signal) => {

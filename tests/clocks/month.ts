@@ -67,7 +67,7 @@ export async function judgedMonth(scenario: string): Promise<Month> {
   const book = makeReferenceBook(site, accounts, [], period);
   const { episodes } = findEpisodes(site, accounts, book, period);
   return {
-    signals: scoreSignals(site, accounts, book, episodes, period),
+    signals: scoreSignals(site, accounts, book, period),
     episodes,
     rules: site.rules.map((rule) => judgeRule(site, rule, accounts, book, period)),
     clocks: clockOffsets(site, accounts, period),

@@ -2,7 +2,6 @@ import { join } from "node:path";
 import { describe, expect, it } from "vitest";
 import { readSamples } from "../../src/commands/read-samples.js";
 import { draftSite } from "../../src/draft/draft-site.js";
-import { findEpisodes } from "../../src/episodes/find.js";
 import { readExports } from "../../src/intake/read-exports.js";
 import { settlePeriod } from "../../src/period.js";
 import { makeReferenceBook } from "../../src/reference/book.js";
@@ -25,7 +24,7 @@ async function scored(site: Site, month: string) {
   const { period } = settlePeriod(site, readings, { form: "month", month });
   const accounts = signalAccounts(site, readings, period);
   const book = makeReferenceBook(site, accounts, [], period);
-  return { ledger, signals: scoreSignals(site, accounts, book, findEpisodes(site, accounts, book, period).episodes, period) };
+  return { ledger, signals: scoreSignals(site, accounts, book, period) };
 }
 
 /**

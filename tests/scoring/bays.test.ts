@@ -20,7 +20,7 @@ const truth = Object.fromEntries([...bays.map((bay) => [bay, minutes(END, visits
 
 function scored(accounts: ReadonlyMap<string, SignalAccount>, book = bookOf(truth)) {
   const { episodes } = findEpisodes(site, accounts, book, period);
-  return scoreBays(site, accounts, book, scoreSignals(site, accounts, book, episodes, period), episodes, period);
+  return scoreBays(site, accounts, book, scoreSignals(site, accounts, book, period), episodes, period);
 }
 const healthy = accountsOf(...site.signals.map((one) => accountOf(one.id, minutes(END, visits))));
 

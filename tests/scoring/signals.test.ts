@@ -12,7 +12,7 @@ const period = { from: 0, to: 2000 * MINUTE };
 
 function scored(overhead: Timeline, reference: Timeline = truth): SignalScore {
   const accounts = accountsOf(accountOf("overhead", overhead), accountOf("wall", reference));
-  return scoreSignals(site, accounts, bookOf({ "bay-1": reference }), [], { from: reference.start, to: reference.end })[0]!;
+  return scoreSignals(site, accounts, bookOf({ "bay-1": reference }), { from: reference.start, to: reference.end })[0]!;
 }
 
 describe("scoreSignals", () => {
@@ -63,7 +63,7 @@ describe("scoreSignals", () => {
       flapCount: 4,
       readingCount: 77,
     });
-    const score = scoreSignals(site, accountsOf(account), bookOf({ "bay-1": truth }), [], period)[0]!;
+    const score = scoreSignals(site, accountsOf(account), bookOf({ "bay-1": truth }), period)[0]!;
     expect(score).toMatchObject({ silences: { count: 2, hours: 3.5, longestHours: 2.5 }, restarts: 1, flaps: 4, readings: 77 });
   });
 
@@ -73,7 +73,7 @@ describe("scoreSignals", () => {
       asked.push(excluding);
       return referenceOf(about, truth, excluding, "one", ["overhead", "wall"].filter((id) => !excluding.includes(id)));
     };
-    const scores = scoreSignals(site, accountsOf(accountOf("overhead", truth), accountOf("wall", truth)), book, [], period);
+    const scores = scoreSignals(site, accountsOf(accountOf("overhead", truth), accountOf("wall", truth)), book, period);
     expect(asked).toEqual([["overhead"], ["wall"]]);
     expect(scores[0]!.judgedAgainst).toEqual({ hours: { diary: 0, several: 0, one: 2000 / 60, none: 0 }, witnesses: ["wall"] });
     expect(scores[1]!.judgedAgainst.witnesses).toEqual(["overhead"]);
@@ -90,7 +90,7 @@ describe("scoreSignals", () => {
 
   test("one broken signal does not stop the others", () => {
     const two = siteWith([subject("bay-1", "bay"), subject("bay-2", "bay")], [signal("lost", "bay-2"), signal("unread", "bay-1"), signal("overhead", "bay-1")]);
-    const scores = scoreSignals(two, accountsOf(accountOf("lost", truth), accountOf("overhead", truth)), bookOf({ "bay-1": truth }), [], period);
+    const scores = scoreSignals(two, accountsOf(accountOf("lost", truth), accountOf("overhead", truth)), bookOf({ "bay-1": truth }), period);
     expect(scores.map((one) => one.agreement.why)).toEqual(["the signal could not be scored: nothing is known of bay-2", "no account of the signal was made", null]);
     expect(scores[0]).toMatchObject({ knownShare: 1, missedShare: { value: null } });
     expect(scores[2]!.agreement.value).toBe(1);
