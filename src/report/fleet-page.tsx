@@ -1,8 +1,10 @@
 import { render } from "preact-render-to-string";
 import type { JSX } from "preact";
 import type { Fleet } from "../fleet/schema.js";
-import { amountText, countOf, countText, shareText } from "./format.js";
-import { FleetMakes, FleetPlaces, FleetSites, FleetVisits } from "./parts/fleet-tables.js";
+import { countOf } from "./format.js";
+import { Datum } from "./parts/datum.js";
+import { HowMany } from "./parts/fleet-how-many.js";
+import { FleetBays, FleetMakes, FleetSignals, FleetSites, FleetVisits } from "./parts/fleet-tables.js";
 import { HtmlPage } from "./parts/html-page.js";
 import { Name } from "./parts/name.js";
 import { Section } from "./parts/section.js";
@@ -14,18 +16,19 @@ export function renderFleet(fleet: Fleet): string {
 }
 
 function FleetPage({ fleet }: { fleet: Fleet }): JSX.Element {
-  const sites = new Set(fleet.parts.map((part) => part.site)).size;
-  const title = `${countOf(sites, "site")}, ${countOf(fleet.bays.length, "bay")}: where to send someone first`;
+  const sites = fleet.parts.map((part) => part.site);
+  const siteCount = new Set(sites).size;
+  const title = `${countOf(siteCount, "site")}, ${countOf(fleet.bays.length, "bay")}: where to send someone first`;
   return (
     <HtmlPage title={title} skip={{ to: "first", text: "Skip to the list" }}>
       <header>
         <p class="private">This file tells of sites and their sensors. Keep it private.</p>
         <h1>
-          {countOf(sites, "site")} <span class="question">Where should someone go first?</span>
+          <Datum of={sites} from="parts.*.site" as="distinct" /> {siteCount === 1 ? "site" : "sites"} <span class="question">Where should someone go first?</span>
         </h1>
         <p>
-          {countOf(fleet.parts.length, "audit")}, {countOf(fleet.bays.length, "bay")}, {countOf(fleet.signals.length, "signal")}; compared at {shareText(fleet.confidence, 2)} confidence. Made{" "}
-          <time dateTime={fleet.made.at}>{fleet.made.at}</time> by {fleet.made.by}.
+          <HowMany of={fleet.parts} from="parts" one="audit" />, <HowMany of={fleet.bays} from="bays" one="bay" />, <HowMany of={fleet.signals} from="signals" one="signal" />; compared at{" "}
+          <Datum of={fleet.confidence} from="confidence" as="chosen share" /> confidence. Made <time dateTime={fleet.made.at}>{fleet.made.at}</time> by <Name of={fleet.made.by} />.
         </p>
       </header>
       <main>
@@ -44,29 +47,25 @@ function FleetPage({ fleet }: { fleet: Fleet }): JSX.Element {
           </Section>
         )}
         <Section id="bays" heading="Bays">
-          <FleetPlaces id="bays-table" noun="bay" rows={fleet.bays.map((bay) => ({ ...bay, name: bay.bay, note: `${countText(bay.arrivals)} arrivals` }))} />
+          <FleetBays bays={fleet.bays} />
         </Section>
         <Section id="signals" heading="Signals">
-          <FleetPlaces
-            id="signals-table"
-            noun="signal"
-            rows={fleet.signals.map((one) => ({ ...one, name: one.signal, note: [one.kind, one.model, one.firmware].filter((text) => text !== null).join(", ") }))}
-          />
+          <FleetSignals signals={fleet.signals} />
         </Section>
         <Section id="models" heading="Models">
-          <FleetMakes id="models-table" noun="model" rows={fleet.models} />
+          <FleetMakes noun="model" rows={fleet.models} />
         </Section>
         <Section id="firmwares" heading="Firmware">
-          <FleetMakes id="firmwares-table" noun="firmware" rows={fleet.firmwares} />
+          <FleetMakes noun="firmware" rows={fleet.firmwares} />
         </Section>
         <Section id="sites" heading="Sites and rules">
-          <FleetSites fleet={fleet} />
+          <FleetSites parts={fleet.parts} />
         </Section>
         <Section id="method" heading="How it is compared">
           <p>
             Faults are missed turns and phantoms. What is expected of a bay or signal is what its fellows' rate brings for its own turns and time; the limits allow for how much fellows differ by nature. A
-            ratio is drawn towards 1 the more, the less was seen: a bay with three arrivals is called neither best nor worst. What stands out does so after allowing for how many were compared; of all
-            that stand out, at most {amountText((1 - fleet.confidence) * 100)} % are expected to do so by chance.
+            ratio is drawn towards one the more, the less was seen: a bay with three arrivals is called neither best nor worst. What stands out does so after allowing for how many were compared; of all
+            that stand out, at most <Datum of={fleet.confidence} from="confidence" as="left to chance" /> % are expected to do so by chance.
           </p>
           {fleet.notes.map((note) => (
             <p>{note}</p>

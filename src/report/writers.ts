@@ -8,10 +8,17 @@ interface Stretch {
 }
 type Stake = Findings["toConfirm"]["rules"][number]["now"];
 type Reason = RuleFinding["reasons"][number];
+/** A bay or signal of a fleet. */
+interface Standing {
+  readonly faults: { readonly standsOut: boolean };
+  readonly silences: { readonly standsOut: boolean };
+}
 
 const DAYS_A_YEAR = 365.25;
 const HOUR_SECONDS = 3600;
 const LEAST_P = 0.0001;
+/** Verdicts as a tally tells them: what is against comes first. */
+const tallied = ["do not enable", "not proven yet", "clear to enable"] as const;
 
 /**
  * Every way in which the report writes a number of the findings, by name. A number on the page carries the name and the
@@ -56,6 +63,16 @@ export const writers = {
   members: (lists: Readonly<Record<string, readonly unknown[]>>) => countText(Object.values(lists).flat().length),
   /** The sum over what a `*` in the path stands for. */
   sum: (parts: readonly number[]) => countText(sumOf(parts)),
+  /** How many different ones a list holds. */
+  distinct: (list: readonly string[]) => countText(new Set(list).size),
+  /** A rate as a multiple of another. */
+  ratio: (ratio: number) => amountText(ratio, 2),
+  /** What a confidence leaves to chance, in per cent without the sign. */
+  "left to chance": (confidence: number) => amountText((1 - confidence) * 100),
+  /** How many of a fleet's bays or signals stand out among their fellows. */
+  "standing out": (all: readonly Standing[]) => countText(standingOut(all)),
+  /** How many rules of many sites have each verdict; a list a site. */
+  "tally of verdicts": (verdicts: readonly (readonly string[])[]) => tallied.map((verdict) => `${countText(verdicts.flat().filter((one) => one === verdict).length)} ${verdict}`).join(", "),
 } as const;
 
 /** The name of a way of writing. */
@@ -66,6 +83,9 @@ export type Written<Name extends WriterName> = Parameters<(typeof writers)[Name]
 /** The plain number behind what is written, for machines and for sorting; null where there is none. */
 export function plainNumber(written: unknown, as: WriterName): number | null {
   if (as === "limit to what was measured") return (written as Reason).limit;
+  if (as === "distinct") return new Set(written as readonly string[]).size;
+  if (as === "standing out") return standingOut(written as readonly Standing[]);
+  if (as === "tally of verdicts") return (written as readonly (readonly string[])[]).flat().length;
   if (typeof written === "number") return written;
   if (Array.isArray(written)) return written.every((part) => typeof part === "number") && written.length > 0 ? sumOf(written) : written.length;
   if (typeof written !== "object" || written === null) return null;
@@ -78,6 +98,10 @@ export function plainNumber(written: unknown, as: WriterName): number | null {
 
 function spanSeconds({ from, to }: Stretch): number {
   return (Date.parse(to) - Date.parse(from)) / 1000;
+}
+
+function standingOut(all: readonly Standing[]): number {
+  return all.filter(({ faults, silences }) => faults.standsOut || silences.standsOut).length;
 }
 
 function sumOf(parts: readonly number[]): number {

@@ -5,7 +5,7 @@ import { plainNumber, type WriterName, writers, type Written } from "../writers.
 const PLAIN_DIGITS = 6;
 
 interface Properties<Name extends WriterName> {
-  /** Where the number stands in findings.json, `signals.3.knownShare`; a `*` stands for every entry of a list. */
+  /** Where the number stands in findings.json (fleet.json on the fleet page), `signals.3.knownShare`; a `*` stands for every entry of a list. */
   readonly from: string;
   /** How it is written; see writers.ts. */
   readonly as: Name;

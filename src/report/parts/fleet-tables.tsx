@@ -1,20 +1,21 @@
-import type { JSX } from "preact";
-import type { Fleet, FleetMakeFinding, FleetStanding } from "../../fleet/schema.js";
-import { amountText, countOf, countText, shareText } from "../format.js";
+import type { ComponentChildren, JSX } from "preact";
+import type { Fleet, FleetMakeFinding } from "../../fleet/schema.js";
 import { DataTable, numbers, prose, words } from "./data-table.js";
-import { Mark } from "./mark.js";
+import { Datum } from "./datum.js";
+import { HowMany } from "./fleet-how-many.js";
+import { type Compared, Counted, Expected, Limits, Ratio, StandsOut, standsOut } from "./fleet-standing.js";
 import { Name } from "./name.js";
 
 /** Rows shown of a long table; all are in the CSV file. */
 const MOST_ROWS = 60;
 
-interface Place {
+interface Place extends Compared {
+  /** Where it stands in fleet.json, `bays.3`. */
+  readonly from: string;
   readonly site: string;
   readonly name: string;
-  readonly note: string;
+  readonly note: ComponentChildren;
   readonly knownShare: number;
-  readonly faults: FleetStanding;
-  readonly silences: FleetStanding;
 }
 
 /** The short list: where to go, and why. */
@@ -38,19 +39,46 @@ export function FleetVisits({ fleet }: { fleet: Fleet }): JSX.Element {
   );
 }
 
+/** All bays among their fellows. */
+export function FleetBays({ bays }: Pick<Fleet, "bays">): JSX.Element {
+  const note = ({ arrivals }: Fleet["bays"][number], from: string): JSX.Element => (
+    <>
+      <Datum of={arrivals} from={`${from}.arrivals`} as="count" /> {arrivals === 1 ? "arrival" : "arrivals"}
+    </>
+  );
+  return <Places noun="bay" rows={bays.map((bay, index) => ({ ...bay, from: `bays.${index}`, name: bay.bay, note: note(bay, `bays.${index}`) }))} />;
+}
+
+/** All signals among the signals of their kind. */
+export function FleetSignals({ signals }: Pick<Fleet, "signals">): JSX.Element {
+  const note = ({ kind, model, firmware }: Fleet["signals"][number]): JSX.Element => (
+    <>
+      {kind}
+      {[model, firmware].map((name) => (name === null ? null : <>, <Name of={name} /></>))}
+    </>
+  );
+  return <Places noun="signal" rows={signals.map((one, index) => ({ ...one, from: `signals.${index}`, name: one.signal, note: note(one) }))} />;
+}
+
 /** Bays or signals, those that stand out first, then by their pooled ratio. */
-export function FleetPlaces({ id, noun, rows }: { id: string; noun: string; rows: readonly Place[] }): JSX.Element {
+function Places({ noun, rows }: { noun: "bay" | "signal"; rows: readonly Place[] }): JSX.Element {
   const out = rows.filter(standsOut);
   const sorted = rows.toSorted((a, b) => Number(standsOut(b)) - Number(standsOut(a)) || (b.faults.pooledRatio ?? 0) - (a.faults.pooledRatio ?? 0));
   return (
     <>
       <p>
-        {out.length === 0 ? `No ${noun} stands out: the differences are what chance and nature bring.` : `${countOf(out.length, noun)} of ${countText(rows.length)} ${out.length === 1 ? "stands" : "stand"} out.`}
-        {rows.length > MOST_ROWS ? ` The first ${MOST_ROWS} are shown; all are in ${noun}s.csv.` : ""}
+        {out.length === 0 ? (
+          `No ${noun} stands out: the differences are what chance and nature bring.`
+        ) : (
+          <>
+            <Datum of={rows} from={`${noun}s`} as="standing out" /> of <HowMany of={rows} from={`${noun}s`} one={noun} /> {out.length === 1 ? "stands" : "stand"} out.
+          </>
+        )}
+        {firstOf(rows, `${noun}s.csv`)}
       </p>
       {rows.length === 0 ? null : (
         <DataTable
-          id={id}
+          id={`${noun}s-table`}
           caption={`Each ${noun} among its fellows`}
           columns={[words(noun === "bay" ? "Bay" : "Signal"), words("Site"), words("Stands out"), numbers("Faults"), numbers("Expected"), numbers("Limits"), numbers("Ratio, pooled"), numbers("Silences"), numbers("Expected"), numbers("Known")]}
           rows={sorted.slice(0, MOST_ROWS).map((row) => [
@@ -59,14 +87,14 @@ export function FleetPlaces({ id, noun, rows }: { id: string; noun: string; rows
               <small>{row.note}</small>
             </>,
             <Name of={row.site} />,
-            <Verdict faults={row.faults} silences={row.silences} />,
-            countText(row.faults.count),
-            expectedText(row.faults),
-            limitsText(row.faults),
-            ratioText(row.faults),
-            countText(row.silences.count),
-            expectedText(row.silences),
-            shareText(row.knownShare),
+            <StandsOut {...row} />,
+            <Counted of={row.faults} from={`${row.from}.faults`} />,
+            <Expected of={row.faults} from={`${row.from}.faults`} />,
+            <Limits of={row.faults} from={`${row.from}.faults`} />,
+            <Ratio of={row.faults} from={`${row.from}.faults`} />,
+            <Counted of={row.silences} from={`${row.from}.silences`} />,
+            <Expected of={row.silences} from={`${row.from}.silences`} />,
+            <Datum of={row.knownShare} from={`${row.from}.knownShare`} as="share" />,
           ])}
         />
       )}
@@ -75,79 +103,62 @@ export function FleetPlaces({ id, noun, rows }: { id: string; noun: string; rows
 }
 
 /** Models or firmwares. */
-export function FleetMakes({ id, noun, rows }: { id: string; noun: string; rows: readonly FleetMakeFinding[] }): JSX.Element {
+export function FleetMakes({ noun, rows }: { noun: "model" | "firmware"; rows: readonly FleetMakeFinding[] }): JSX.Element {
   if (rows.length === 0) return <p>No site file names a {noun}.</p>;
   return (
     <DataTable
-      id={id}
+      id={`${noun}s-table`}
       caption={noun === "model" ? "All signals of a model against the other signals of their kind" : "All signals of a firmware against the other signals of their model"}
       columns={[words(noun === "model" ? "Model" : "Firmware"), words("Stands out"), numbers("Signals"), numbers("Sites"), numbers("Faults"), numbers("Expected"), numbers("Limits"), numbers("Ratio, pooled"), numbers("Silences"), numbers("Known")]}
-      rows={rows.map((row) => [
-        <>
-          <Name of={row.firmware ?? row.model} />
-          <small>{row.firmware === null ? row.kind : `${row.model}, ${row.kind}`}</small>
-        </>,
-        <Verdict faults={row.faults} silences={row.silences} />,
-        countText(row.signals),
-        countText(row.sites),
-        countText(row.faults.count),
-        expectedText(row.faults),
-        limitsText(row.faults),
-        ratioText(row.faults),
-        countText(row.silences.count),
-        shareText(row.knownShare),
-      ])}
+      rows={rows.map((row, index) => {
+        const from = `${noun}s.${index}`;
+        return [
+          <>
+            <Name of={row.firmware ?? row.model} />
+            <small>
+              {row.firmware === null ? null : <><Name of={row.model} />, </>}
+              {row.kind}
+            </small>
+          </>,
+          <StandsOut {...row} />,
+          <Datum of={row.signals} from={`${from}.signals`} as="count" />,
+          <Datum of={row.sites} from={`${from}.sites`} as="count" />,
+          <Counted of={row.faults} from={`${from}.faults`} />,
+          <Expected of={row.faults} from={`${from}.faults`} />,
+          <Limits of={row.faults} from={`${from}.faults`} />,
+          <Ratio of={row.faults} from={`${from}.faults`} />,
+          <Counted of={row.silences} from={`${from}.silences`} />,
+          <Datum of={row.knownShare} from={`${from}.knownShare`} as="share" />,
+        ];
+      })}
     />
   );
 }
 
 /** Which rules of which sites are clear, those that are not first; long lists are cut. */
-export function FleetSites({ fleet }: { fleet: Fleet }): JSX.Element {
+export function FleetSites({ parts }: Pick<Fleet, "parts">): JSX.Element {
   const order = ["do not enable", "not proven yet", "clear to enable"];
-  const rows = fleet.parts.flatMap((part) => part.rules.map((rule) => ({ site: part.site, label: part.period.label, ...rule })));
-  const tally = order.map((verdict) => `${countText(rows.filter((row) => row.verdict === verdict).length)} ${verdict}`).join(", ");
+  const rows = parts.flatMap((part) => part.rules.map((rule) => ({ site: part.site, label: part.period.label, ...rule })));
   const sorted = rows.toSorted((a, b) => order.indexOf(a.verdict) - order.indexOf(b.verdict));
   return (
     <>
       <p>
-        {countOf(fleet.parts.length, "audit")}; rules, each by its own period alone: {tally}.{rows.length > MOST_ROWS ? ` The first ${MOST_ROWS} are shown; all are in fleet.json.` : ""}
+        <HowMany of={parts} from="parts" one="audit" />; rules, each by its own period alone: <Datum of={parts.map(({ rules }) => rules.map(({ verdict }) => verdict))} from="parts.*.rules.*.verdict" as="tally of verdicts" />.
+        {firstOf(rows, "fleet.json")}
       </p>
       {rows.length === 0 ? null : (
         <DataTable
           id="rules-table"
           caption="Verdicts"
           columns={[words("Site"), words("Period"), prose("Rule"), words("Verdict")]}
-          rows={sorted.slice(0, MOST_ROWS).map((row) => [<Name of={row.site} />, row.label, <Name of={row.name} />, row.verdict])}
+          rows={sorted.slice(0, MOST_ROWS).map((row) => [<Name of={row.site} />, <Name of={row.label} />, <Name of={row.name} />, row.verdict])}
         />
       )}
     </>
   );
 }
 
-function Verdict({ faults, silences }: Pick<Place, "faults" | "silences">): JSX.Element {
-  const nouns = [faults.standsOut ? "faults" : null, silences.standsOut ? "silences" : null].filter((noun) => noun !== null);
-  if (nouns.length > 0) {
-    return (
-      <strong class="effect breaks">
-        <Mark sense="breaks" /> {nouns.join(" and ")}
-      </strong>
-    );
-  }
-  return <>{faults.expected === null && silences.expected === null ? "not compared" : "no"}</>;
-}
-
-function standsOut({ faults, silences }: Pick<Place, "faults" | "silences">): boolean {
-  return faults.standsOut || silences.standsOut;
-}
-
-function expectedText({ expected }: FleetStanding): string {
-  return expected === null ? "none" : amountText(expected);
-}
-
-function limitsText({ controlLow, controlHigh }: FleetStanding): string {
-  return controlLow === null || controlHigh === null ? "none" : `${countText(controlLow)}–${countText(controlHigh)}`;
-}
-
-function ratioText({ pooledRatio, pooledLow, pooledHigh }: FleetStanding): string {
-  return pooledRatio === null || pooledLow === null || pooledHigh === null ? "none" : `${amountText(pooledRatio, 2)} (${amountText(pooledLow, 2)}–${amountText(pooledHigh, 2)})`;
+/** What a table that is cut says of it; the number is the table's own. */
+function firstOf(rows: readonly unknown[], file: string): string {
+  return rows.length > MOST_ROWS ? ` The first ${MOST_ROWS} are shown; all are in ${file}.` : "";
 }

@@ -1,0 +1,80 @@
+import { beforeAll, describe, expect, it } from "vitest";
+import type { Fleet } from "../../src/fleet/schema.js";
+import { renderFleet } from "../../src/report/fleet-page.js";
+import { fleetOfBays, smallFleet, wideFleet } from "./example-fleets.js";
+import { seenText, tracedNumbers, untracedText, wronglyTraced } from "./traced-numbers.js";
+
+/** All texts of a result. */
+function textsIn(data: unknown): string[] {
+  if (typeof data === "string") return [data];
+  return typeof data === "object" && data !== null ? Object.values(data).flatMap(textsIn) : [];
+}
+
+/**
+ * What of a fleet page does not trace back to its fleet.json. Walked is every text between <body> and </body>: what is left
+ * of it without traced numbers, and without sentences that stand in fleet.json word for word, may hold no digit. A table that
+ * is cut says after how many rows; that number is held against the rows themselves.
+ */
+function problemsOf(html: string, fleet: Fleet): string[] {
+  const stored: unknown = JSON.parse(JSON.stringify(fleet));
+  const texts = new Set(textsIn(stored));
+  const body = html.slice(html.indexOf("<body>"), html.indexOf("<script>"));
+  const names = [...body.matchAll(/<bdi[^>]*>([\s\S]*?)<\/bdi>|<time[^>]*>([\s\S]*?)<\/time>/g)].map((match) => seenText(match[1] ?? match[2] ?? ""));
+  const sentences = [...fleet.sendFirst.flatMap(({ reasons }) => reasons), ...fleet.leftOut.map(({ why }) => why), ...fleet.notes].toSorted((a, b) => b.length - a.length);
+  const cut = [...body.matchAll(/The first (\d+) are shown[^<]*<\/p>[\s\S]*?<tbody[^>]*>([\s\S]*?)<\/tbody>/g)].filter((match) => Number(match[1]) !== (match[2] ?? "").split("<tr").length - 1);
+  const pieces = body.replace(/The first \d+ are shown/g, "").split(/<\/?(?:p|li|td|th|h1|h2|caption|figcaption|header|ul|ol|small)\b[^>]*>/);
+  const left = pieces.map((piece) => sentences.reduce((text, sentence) => text.replaceAll(sentence, ""), untracedText(piece)));
+  return [
+    ...wronglyTraced(body, stored),
+    ...names.filter((name) => !texts.has(name)).map((name) => `${name} does not stand in fleet.json`),
+    ...cut.map((match) => `${match[1]} are said to be shown`),
+    ...left.filter((text) => /\d/.test(text)),
+  ];
+}
+
+describe.each([
+  ["two sites", smallFleet],
+  ["twenty sites, with tables that are cut", wideFleet],
+  ["too few bays to compare", fleetOfBays(2, [])],
+])("every number of the fleet page on %s", (_, fleet) => {
+  let html: string;
+  beforeAll(() => {
+    html = renderFleet(fleet);
+  });
+
+  it("can be written again from where it says it came from in fleet.json, and none stands there without saying", () => {
+    expect(tracedNumbers(html).length).toBeGreaterThan(30);
+    expect(problemsOf(html, fleet)).toEqual([]);
+  });
+
+  it("agrees with the title of the page", () => {
+    const [title = ""] = /<title>[^<]*/.exec(html) ?? [];
+    const sites = new Set(fleet.parts.map(({ site }) => site)).size;
+    expect(title.match(/\d+/g)).toEqual([String(sites), String(fleet.bays.length)]);
+  });
+});
+
+describe("the walk over the fleet page", () => {
+  const html = renderFleet(smallFleet);
+  const [first] = smallFleet.bays;
+
+  it.each<[string, (page: string) => string]>([
+    ["a number that is not the one it names", (page) => page.replace(/(data-from="bays\.0\.faults\.count"[^>]*>)\d+/, `$1${first!.faults.count + 1}`)],
+    ["a plain number that is not the one it names", (page) => page.replace(/value="\d+"( data-from="bays\.0\.faults\.count")/, `value="${first!.faults.count + 1}"$1`)],
+    ["a path that leads nowhere", (page) => page.replace('data-from="bays.0.knownShare"', 'data-from="bays.999.knownShare"')],
+    ["a path that leads to another number", (page) => page.replace('data-from="signals.0.knownShare"', 'data-from="signals.0.turns"')],
+    ["a number in a cell that names nothing", (page) => page.replace(/<data [^>]*data-from="bays\.3\.faults\.expected"[^>]*>([^<]*)<\/data>/, "$1")],
+    ["a number in a sentence", (page) => page.replace("Faults are missed turns and phantoms.", "Faults are missed turns and phantoms, 12 in all.")],
+    ["a reason that is not in the result", (page) => page.replace(/at most (\d+) \(p/, "at most 1$1 (p")],
+    ["a name that is not in the result", (page) => page.replace('<bdi class="name">bay-004', '<bdi class="name">bay-005x')],
+  ])("finds %s", (_, spoil) => {
+    const spoilt = spoil(html);
+    expect(spoilt).not.toBe(html);
+    expect(problemsOf(spoilt, smallFleet)).not.toEqual([]);
+  });
+
+  it("finds a table that says it was cut elsewhere", () => {
+    const wide = renderFleet(wideFleet);
+    expect(problemsOf(wide.replace("The first 60 are shown", "The first 61 are shown"), wideFleet)).toEqual(["61 are said to be shown"]);
+  });
+});
