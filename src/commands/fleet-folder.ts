@@ -50,7 +50,7 @@ export async function addFleet(fleet: Fleet, folder: WholeFolder, prefix: string
   await folder.write(`${prefix}fleet.json`, `${JSON.stringify(fleet, null, 1)}\n`);
   await folder.write(`${prefix}bays.csv`, fleetBaysCsv(fleet));
   await folder.write(`${prefix}signals.csv`, fleetSignalsCsv(fleet));
-  await folder.write(`${prefix}fleet.html`, renderFleet(fleet));
+  await folder.write(`${prefix}fleet.html`, await renderFleet(fleet));
 }
 
 /** What is said after a fleet result: how many audits, and the first places to go. */

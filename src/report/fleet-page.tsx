@@ -1,9 +1,13 @@
 import { render } from "preact-render-to-string";
 import type { JSX } from "preact";
 import type { Fleet } from "../fleet/schema.js";
+import { draw } from "./charts/draw.js";
+import { controlledBays, fleetControl } from "./charts/fleet-control.js";
+import type { Drawing } from "./drawings.js";
 import { countOf } from "./format.js";
 import { Datum } from "./parts/datum.js";
 import { HowMany } from "./parts/fleet-how-many.js";
+import { FleetPicture } from "./parts/fleet-picture.js";
 import { FleetBays, FleetMakes, FleetSignals, FleetSites, FleetVisits } from "./parts/fleet-tables.js";
 import { HtmlPage } from "./parts/html-page.js";
 import { Name } from "./parts/name.js";
@@ -11,11 +15,19 @@ import { Section } from "./parts/section.js";
 import { withVisibleText } from "./visible-text.js";
 
 /** The fleet result as one HTML page, under the same rules as the report: nothing loaded, nothing sent, every text escaped. */
-export function renderFleet(fleet: Fleet): string {
-  return `<!doctype html>\n${render(<FleetPage fleet={withVisibleText(fleet)} />)}\n`;
+export async function renderFleet(fleet: Fleet): Promise<string> {
+  const shown = withVisibleText(fleet);
+  return `<!doctype html>\n${render(<FleetPage fleet={shown} chart={await drawFleet(shown)} />)}\n`;
 }
 
-function FleetPage({ fleet }: { fleet: Fleet }): JSX.Element {
+/** The picture of the fleet page, in both breadths; null where no bay is compared. */
+export async function drawFleet(fleet: Pick<Fleet, "bays">): Promise<Drawing | null> {
+  const bays = controlledBays(fleet.bays);
+  const [wide, narrow] = [fleetControl(bays, "wide"), fleetControl(bays, "narrow")];
+  return wide === null || narrow === null ? null : { wide: await draw(wide, "fleet-bays-w"), narrow: await draw(narrow, "fleet-bays-n") };
+}
+
+function FleetPage({ fleet, chart }: { fleet: Fleet; chart: Drawing | null }): JSX.Element {
   const sites = fleet.parts.map((part) => part.site);
   const siteCount = new Set(sites).size;
   const title = `${countOf(siteCount, "site")}, ${countOf(fleet.bays.length, "bay")}: where to send someone first`;
@@ -47,6 +59,7 @@ function FleetPage({ fleet }: { fleet: Fleet }): JSX.Element {
           </Section>
         )}
         <Section id="bays" heading="Bays">
+          {chart === null ? null : <FleetPicture bays={fleet.bays} chart={chart} />}
           <FleetBays bays={fleet.bays} />
         </Section>
         <Section id="signals" heading="Signals">

@@ -55,6 +55,7 @@ export const writers = {
   /** One period's figure with its interval. */
   "point as share": (point: Point) => pointText(point, "share"),
   "point as rate": (point: Point) => pointText(point, ""),
+  "point as centimetres": ({ value, low, high }: Point) => pointText({ value: centimetres(value), low: centimetres(low), high: centimetres(high) }, ""),
   /** The length of a stretch with two ends. */
   span: (stretch: Stretch) => lengthText(spanSeconds(stretch)),
   /** How many there are. */
@@ -71,6 +72,8 @@ export const writers = {
   "left to chance": (confidence: number) => amountText((1 - confidence) * 100),
   /** How many of a fleet's bays or signals stand out among their fellows. */
   "standing out": (all: readonly Standing[]) => countText(standingOut(all)),
+  /** The same by faults alone. */
+  "faults standing out": (all: readonly Standing[]) => countText(faultsStandingOut(all)),
   /** How many rules of many sites have each verdict; a list a site. */
   "tally of verdicts": (verdicts: readonly (readonly string[])[]) => tallied.map((verdict) => `${countText(verdicts.flat().filter((one) => one === verdict).length)} ${verdict}`).join(", "),
 } as const;
@@ -85,6 +88,7 @@ export function plainNumber(written: unknown, as: WriterName): number | null {
   if (as === "limit to what was measured") return (written as Reason).limit;
   if (as === "distinct") return new Set(written as readonly string[]).size;
   if (as === "standing out") return standingOut(written as readonly Standing[]);
+  if (as === "faults standing out") return faultsStandingOut(written as readonly Standing[]);
   if (as === "tally of verdicts") return (written as readonly (readonly string[])[]).flat().length;
   if (typeof written === "number") return written;
   if (Array.isArray(written)) return written.every((part) => typeof part === "number") && written.length > 0 ? sumOf(written) : written.length;
@@ -96,12 +100,20 @@ export function plainNumber(written: unknown, as: WriterName): number | null {
   return Object.values(written).flat().length;
 }
 
+function centimetres(metres: number | null): number | null {
+  return metres === null ? null : metres * 100;
+}
+
 function spanSeconds({ from, to }: Stretch): number {
   return (Date.parse(to) - Date.parse(from)) / 1000;
 }
 
 function standingOut(all: readonly Standing[]): number {
   return all.filter(({ faults, silences }) => faults.standsOut || silences.standsOut).length;
+}
+
+function faultsStandingOut(all: readonly Standing[]): number {
+  return all.filter(({ faults }) => faults.standsOut).length;
 }
 
 function sumOf(parts: readonly number[]): number {

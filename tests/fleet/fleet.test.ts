@@ -62,11 +62,11 @@ describe("a fleet result", () => {
     expect(fleetOf([dark, ...rest], making).sendFirst).toContainEqual({ site: "yard 00", subject: bayName(1), reasons: [`${bayName(1)}-wall: dark, known for only 10 % of the time`], weight: 27 });
   });
 
-  it("stands in tables with a row each, and on a page that shows hostile names as text", () => {
+  it("stands in tables with a row each, and on a page that shows hostile names as text", async () => {
     expect(fleetBaysCsv(fleet).trimEnd().split("\r\n")).toHaveLength(61);
     expect(fleetSignalsCsv(fleet).trimEnd().split("\r\n")).toHaveLength(121);
     const hostile = parts.map((part, i) => (i === 0 ? { ...part, site: { ...part.site, name: "<img src=x onerror=alert(1)>\u202e" } } : part));
-    const page = renderFleet(fleetOf(hostile, making));
+    const page = await renderFleet(fleetOf(hostile, making));
     expect(page).not.toContain("<img");
     expect(page).toContain("‹U+202E›");
     expect(page).toContain("Send someone here first");

@@ -38,8 +38,8 @@ describe.each([
   ["too few bays to compare", fleetOfBays(2, [])],
 ])("every number of the fleet page on %s", (_, fleet) => {
   let html: string;
-  beforeAll(() => {
-    html = renderFleet(fleet);
+  beforeAll(async () => {
+    html = await renderFleet(fleet);
   });
 
   it("can be written again from where it says it came from in fleet.json, and none stands there without saying", () => {
@@ -55,7 +55,10 @@ describe.each([
 });
 
 describe("the walk over the fleet page", () => {
-  const html = renderFleet(smallFleet);
+  let html: string;
+  beforeAll(async () => {
+    html = await renderFleet(smallFleet);
+  });
   const [first] = smallFleet.bays;
 
   it.each<[string, (page: string) => string]>([
@@ -73,8 +76,8 @@ describe("the walk over the fleet page", () => {
     expect(problemsOf(spoilt, smallFleet)).not.toEqual([]);
   });
 
-  it("finds a table that says it was cut elsewhere", () => {
-    const wide = renderFleet(wideFleet);
+  it("finds a table that says it was cut elsewhere", async () => {
+    const wide = await renderFleet(wideFleet);
     expect(problemsOf(wide.replace("The first 60 are shown", "The first 61 are shown"), wideFleet)).toEqual(["61 are said to be shown"]);
   });
 });
