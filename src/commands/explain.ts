@@ -104,6 +104,10 @@ function ruleLines(rule: RuleSaid, findings: Findings, write: { day: (instant: n
     ...(rule.atoms.length <= rule.deciding.length ? [] : ["  All its parts:", ...rule.atoms.map(atom)]),
     ...(rule.firing === null ? [] : [`  ${rule.firing.why}`]),
     ...others.map((firing) => `  It would have ${pastTense[act]} at ${write.day(Date.parse(firing.at))} (${firing.outcome}). ${firing.why}`),
+    ...rule.nearMisses.map(
+      (miss) =>
+        `  From ${write.day(Date.parse(miss.from))} to ${write.day(Date.parse(miss.to))} it was one signal away from acting wrongly (${miss.verified ? "vouched for" : "unverified"}), in the way: ${miss.inTheWay.join(" or ")}. ${miss.why}`,
+    ),
   ];
 }
 

@@ -5,6 +5,7 @@ import type { DiaryEntry, LedgerRow } from "../intake/readings.js";
 import { alarmCautions } from "../rules/alarm-caution.js";
 import type { HouseholdCost } from "../rules/household-cost.js";
 import type { RuleJudgement } from "../rules/judge.js";
+import type { Excerpt } from "../rules/judgement.js";
 import type { ReferenceModel } from "../reference/models.js";
 import type { BayScore } from "../scoring/bays.js";
 import type { SignalScore } from "../scoring/signals.js";
@@ -98,14 +99,13 @@ function ruleFinding(rule: ExaminedRule): object {
     tuning: rule.tuning === null ? null : { ...rule.tuning, splitAt: iso(rule.tuning.splitAt) },
     firingList: rule.firingList.map((firing) => ({ ...firing, at: iso(firing.at), wantedAt: isoOrNull(firing.wantedAt) })),
     wantedList: rule.wantedList.map((wanted) => ({ ...wanted, at: iso(wanted.at) })),
-    margin: { ...rule.margin, nearMisses: rule.margin.nearMisses.map((miss) => ({ ...miss, from: iso(miss.from), to: iso(miss.to) })) },
-    moments: rule.moments.map((moment) => ({
-      ...moment,
-      from: iso(moment.from),
-      to: iso(moment.to),
-      lanes: moment.lanes.map((lane) => ({ ...lane, steps: lane.steps.map(([at, state]) => [iso(at), state]) })),
-    })),
+    margin: { ...rule.margin, nearMisses: rule.margin.nearMisses.map((miss) => ({ ...miss, from: iso(miss.from), to: iso(miss.to), excerpt: miss.excerpt === null ? null : excerptFinding(miss.excerpt) })) },
+    moments: rule.moments.map((moment) => ({ ...moment, ...excerptFinding(moment) })),
   };
+}
+
+function excerptFinding({ from, to, lanes }: Excerpt): object {
+  return { from: iso(from), to: iso(to), lanes: lanes.map((lane) => ({ ...lane, steps: lane.steps.map(([at, state]) => [iso(at), state]) })) };
 }
 
 function sharedCauses(site: Site): { cause: string; signals: string[] }[] {

@@ -1,6 +1,6 @@
 import { stepAt, stepsOf, type Step } from "./history-steps.js";
 import type { ConditionPart, Histories } from "./histories-schema.js";
-import type { FiringFinding, Findings } from "./schema.js";
+import type { FiringFinding, Findings, NearMissFinding, RuleFinding } from "./schema.js";
 
 /** Three-valued, as timelines have it. */
 type State = Step["state"];
@@ -39,6 +39,8 @@ export interface RuleSaid {
   readonly deciding: readonly AtomSaid[];
   /** Firings within the window. */
   readonly firings: readonly FiringFinding[];
+  /** Stretches that reach into the window, over which one signal alone kept the rule from firing wrongly. */
+  readonly nearMisses: readonly NearMissFinding[];
 }
 
 /** All there is to say about an instant. */
@@ -73,12 +75,13 @@ export function explain(findings: Findings, at: number, aroundMs: number): Expla
     to,
     signals: histories.signals.map(({ signal, subject, steps }) => said(signal, subject, steps)),
     subjects: histories.subjects.map(({ subject, steps }) => said(subject, subject, steps)),
-    rules: histories.rules.map((rule) => ruleSaid(rule, findings.rules.find(({ name }) => name === rule.rule)?.firingList ?? [], { at, start, from, to })),
+    rules: histories.rules.map((rule) => ruleSaid(rule, findings.rules.find(({ name }) => name === rule.rule), { at, start, from, to })),
   };
 }
 
-function ruleSaid(rule: Histories["rules"][number], firingList: readonly FiringFinding[], when: { at: number; start: number; from: number; to: number }): RuleSaid {
+function ruleSaid(rule: Histories["rules"][number], found: RuleFinding | undefined, when: { at: number; start: number; from: number; to: number }): RuleSaid {
   const { at, start, from, to } = when;
+  const firingList = found?.firingList ?? [];
   const steps = rule.parts.map((part) => (part.steps === null ? [] : stepsOf(part.steps, start)));
   const states: State[] = [];
   rule.parts.forEach((part, index) => states.push(part.op === "atom" ? (stepInForce(steps[index], at)?.state ?? UNKNOWN) : combined(part, part.of.map((place) => states[place] ?? UNKNOWN))));
@@ -95,6 +98,7 @@ function ruleSaid(rule: Histories["rules"][number], firingList: readonly FiringF
     atoms: rule.parts.flatMap((part, index) => (part.op === "atom" ? [atomAt(index)] : [])),
     deciding: [...new Set(state === ON ? resting(rule.parts, states) : standing(rule.parts, states))].map(atomAt),
     firings: firingList.filter((one) => Date.parse(one.at) >= from && Date.parse(one.at) <= to),
+    nearMisses: (found?.margin.nearMisses ?? []).filter((one) => Date.parse(one.from) <= to && Date.parse(one.to) > from),
   };
 }
 

@@ -172,13 +172,14 @@ export const reasonSchema = z.strictObject({
   unit: z.string(),
 });
 
-/** A step-line excerpt around a firing, for a timing diagram. */
-export const momentSchema = z.strictObject({
-  firing: z.string(),
+const excerptShape = {
   from: instant,
   to: instant,
   lanes: z.array(z.strictObject({ label: z.string(), role: z.enum(["signal", "reference", "rule"]), steps: z.array(z.tuple([instant, state])) })),
-});
+};
+
+/** A step-line excerpt around a firing, for a timing diagram. */
+export const momentSchema = z.strictObject({ firing: z.string(), ...excerptShape });
 
 /** Hours by margin; null: nothing the signals could say would have made the rule fire. */
 const marginHours = z.array(z.tuple([z.int().nullable(), z.number()]));
@@ -192,6 +193,8 @@ export const nearMissSchema = z.strictObject({
   why: z.string(),
   /** A witness outside the rule, or the diary, says that firing would have been wrong. */
   verified: z.boolean(),
+  /** For a timing diagram, around it or its first hours; null but for the worst few of a rule: vouched for, then the longest. */
+  excerpt: z.strictObject(excerptShape).nullable(),
 });
 
 /** Expected at the rates measured, and at the upper ends of their intervals; null with a reason where a rate is not known. */
@@ -370,5 +373,9 @@ export type BayScore = z.infer<typeof bayScoreSchema>;
 export type EpisodeFinding = z.infer<typeof episodeSchema>;
 /** {@link momentSchema} as a type. */
 export type Moment = z.infer<typeof momentSchema>;
+/** See {@link nearMissSchema}. */
+export type NearMissFinding = z.infer<typeof nearMissSchema>;
+/** The lanes of a timing diagram. */
+export type ExcerptFinding = Omit<Moment, "firing">;
 /** {@link firingSchema} as a type. */
 export type FiringFinding = z.infer<typeof firingSchema>;

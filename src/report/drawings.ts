@@ -1,5 +1,5 @@
 import type { TopLevelSpec } from "vega-lite";
-import type { Findings, FiringFinding, Moment, RuleFinding } from "../findings/schema.js";
+import type { Findings, FiringFinding, Moment, NearMissFinding, RuleFinding } from "../findings/schema.js";
 import { bandHistogram } from "./charts/band-histogram.js";
 import { drillMatrix } from "./charts/drill-matrix.js";
 import { lagRows, lagsBySignal } from "./charts/lag-rows.js";
@@ -31,6 +31,8 @@ export interface DrawnFiring {
 
 /** So many diagrams the report holds, shared out among the rules: each takes some 12 kB, and the page must still open on a phone. */
 const MOST_DIAGRAMS = 90;
+/** So many diagrams of near misses, shared out likewise. */
+const MOST_NEAR_DIAGRAMS = 18;
 /** So many rows a chart holds; more cannot be taken in at a glance, and the table beside it has them all. */
 export const MOST_ROWS = 40;
 /** So many distance histograms the report holds. */
@@ -60,6 +62,8 @@ export interface Drawings {
   readonly bands: readonly (Drawing | null)[];
   /** A rule each: how close it came while firing would have been wrong; null where there was no such time. */
   readonly margins: readonly (Drawing | null)[];
+  /** A rule each, in the order of its near misses; null but for the worst few. */
+  readonly nearMisses: readonly (readonly (Drawing | null)[])[];
   /** In the order of the findings; null but for the first that changed. */
   readonly changes: readonly (Drawing | null)[];
   /** Signals over earlier periods; null where there are none. */
@@ -94,6 +98,7 @@ export async function drawAll(findings: Findings, clock: LocalClock): Promise<Dr
     margins: await each(rules, ({ margin }, index) =>
       margin.hoursAtWhileWrong.every(([, hours]) => hours === 0) ? null : drawBoth((breadth) => marginStrip(margin.hoursAtWhileWrong, breadth), `margin-${index + 1}`),
     ),
+    nearMisses: await each(rules, async ({ margin }, index) => drawNearMisses(margin.nearMisses, clock, `near-${index + 1}`, Math.ceil(MOST_NEAR_DIAGRAMS / rules.length))),
     changes: await each(findings.changes, (change, index) => (drawnChanges.has(change) ? drawBoth((breadth) => changeChart(change, clock, breadth), `change-${index + 1}`) : null)),
     months: months === null || series.length === 0 ? null : await drawBoth((breadth) => monthLines(series, months.changes, breadth), "months"),
     bands: await each(findings.bands, (band, index) => (index < MOST_BANDS ? drawBoth((breadth) => bandHistogram(band, breadth), `band-${index + 1}`) : null)),
@@ -124,6 +129,8 @@ export function mostTelling(drills: RuleFinding["drills"], most = MOST_ROWS): Ru
 }
 
 /** One after the other: each drawing keeps a processor busy. */
+async function each<Of, To>(list: readonly Of[], make: (one: Of, index: number) => Promise<To>): Promise<To[]>;
+async function each<Of, To>(list: readonly Of[], make: (one: Of, index: number) => Promise<To> | null): Promise<(To | null)[]>;
 async function each<Of, To>(list: readonly Of[], make: (one: Of, index: number) => Promise<To> | null): Promise<(To | null)[]> {
   const made: (To | null)[] = [];
   for (const [index, one] of list.entries()) made.push(await make(one, index));
@@ -143,6 +150,16 @@ async function drawFirings(rule: RuleFinding, clock: LocalClock, prefix: string,
     drawn.push({ firing, moment, drawing });
   }
   return drawn;
+}
+
+/** Of those with an excerpt the worst `most`: vouched for first, then the longest, as the findings choose them too. */
+async function drawNearMisses(misses: readonly NearMissFinding[], clock: LocalClock, prefix: string, most: number): Promise<(Drawing | null)[]> {
+  const length = ({ from, to }: NearMissFinding): number => Date.parse(to) - Date.parse(from);
+  const kept = misses.filter(({ excerpt }) => excerpt !== null).toSorted((a, b) => Number(b.verified) - Number(a.verified) || length(b) - length(a));
+  const worst = new Set(kept.slice(0, most));
+  return each(misses, ({ from, to, excerpt }, index) =>
+    excerpt === null || !worst.has(misses[index]!) ? null : drawBoth((breadth) => timingDiagram(excerpt, { from: Date.parse(from), to: Date.parse(to) }, clock, breadth), `${prefix}-${index + 1}`),
+  );
 }
 
 async function drawBoth(specification: (breadth: Breadth) => TopLevelSpec, prefix: string): Promise<Drawing>;

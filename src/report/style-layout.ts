@@ -100,6 +100,8 @@ th:last-child,td:last-child{padding-right:.2rem}
 thead th{border-block:1.5px solid var(--ink) ;border-bottom-width:1px;font-weight:600;vertical-align:bottom;line-height:1.25}
 tbody th{font-weight:500;max-width:16rem;min-width:9.5rem}
 tbody tr+tr>*{border-top:1px solid var(--hair)}
+tbody .under td{border-top:0;padding-top:0;max-width:none}
+.under details{margin:0}
 tfoot>tr>*{border-top:1px solid var(--ink);font-weight:600}
 thead button{font:inherit;color:inherit;background:none;border:0;margin:0;padding:.15rem 0;min-height:1.5rem;text-align:inherit;text-decoration:underline dotted;text-underline-offset:.25em;cursor:pointer}
 thead [aria-sort=ascending] button::after{content:" ▲"}
@@ -126,6 +128,8 @@ td b{font-weight:600;white-space:nowrap}
 .scroll .stacks tbody th{position:static;font-weight:600}
 .stacks td::before{content:attr(data-head) ": ";color:var(--soft)}
 .stacks td small{display:inline}
+.stacks .under td::before{content:none}
+.stacks tbody .under{padding-top:0;border-top:0}
 }
 .participants{list-style:none;padding:0;margin:0}
 .method dt{font-weight:600;margin-top:.7rem}

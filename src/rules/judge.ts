@@ -11,6 +11,7 @@ import { expressionText } from "../site/expression-text.js";
 import type { RuleSpec, Site } from "../site/site.js";
 import type { SignalAccount } from "../signals/account.js";
 import type { Interval } from "../timeline/timeline.js";
+import { laneHistories } from "./excerpts.js";
 import { factsWithout } from "./facts.js";
 import { ruleFigures } from "./figures.js";
 import { cutSetsOf } from "./cut-sets.js";
@@ -68,6 +69,7 @@ export function judgeRule(site: Site, rule: RuleSpec, accounts: ReadonlyMap<stri
   // 9. What to look at.
   const firingList = namedFirings(rule, judged, wanted.list);
   const idOf = new Map(firingList.map((firing) => [firing.at, firing.id]));
+  const histories = laneHistories(rule, signals, accounts, witnesses.full, replayed.condition);
   return {
     name: rule.name,
     act: rule.act,
@@ -79,11 +81,11 @@ export function judgeRule(site: Site, rule: RuleSpec, accounts: ReadonlyMap<stri
     signals,
     ...figures,
     singlePoints,
-    margin: marginSummary(rule, site, margin, wrong, replayed.firings),
+    margin: marginSummary(rule, site, margin, wrong, replayed.firings, histories),
     cutSets,
     firingList,
     wantedList: wanted.list.map(({ firingAt, ...one }) => ({ ...one, firing: firingAt === null ? null : (idOf.get(firingAt) ?? null) })),
-    moments: ruleMoments(rule, signals, firingList, accounts, witnesses.full, replayed.condition),
+    moments: ruleMoments(firingList, histories),
   };
 }
 

@@ -70,12 +70,21 @@ export interface Lane {
   readonly steps: readonly (readonly [number, "on" | "off" | "unknown"])[];
 }
 
-/** An excerpt `[from, to)` around a firing that was wrong or could not be verified. */
-export interface RuleMoment {
-  readonly firing: string;
+/** What the lanes of a rule's timing diagram show over `[from, to)`. */
+export interface Excerpt {
   readonly from: number;
   readonly to: number;
   readonly lanes: readonly Lane[];
+}
+
+/** An excerpt around a firing that was wrong or could not be verified. */
+export interface RuleMoment extends Excerpt {
+  readonly firing: string;
+}
+
+/** A near miss; of the worst few with an excerpt around it, or around its beginning where it is long. */
+export interface ShownNearMiss extends NearMiss {
+  readonly excerpt: Excerpt | null;
 }
 
 /** One rule, replayed over the period and judged: the same fields and meanings as in the findings, instants in epoch milliseconds. */
@@ -122,7 +131,7 @@ export interface MarginSummary {
   readonly hoursAt: readonly MarginHours[];
   /** The same of the time in which firing would have been wrong. */
   readonly hoursAtWhileWrong: readonly MarginHours[];
-  readonly nearMisses: readonly NearMiss[];
+  readonly nearMisses: readonly ShownNearMiss[];
 }
 
 /** A margin and the hours at it. */

@@ -57,6 +57,23 @@ describe("keyworthy explain", () => {
     }
   });
 
+  it("tells of a near miss what stood in the way, and draws on the same lanes as its diagram", async () => {
+    const site = tinySite.replace(/when: \{ all: .*\n/, "when: { all: [ { signal: wall, is: occupied }, { signal: rail, is: open }, { signal: phone, turned: here, within: 10min } ] }\n");
+    const open = "2026-06-03T01:00:00Z,rail,open\n2026-06-03T01:05:00Z,rail,closed\n";
+    const near = await folderWith({ "site.yaml": site, "log.csv": tinyLog() + open });
+    await runProgram(["audit", "site.yaml", "--out", "whole", "--quiet"], listening(near));
+    const around = listening(near);
+    expect(await runProgram(["explain", "whole/findings.json", "--at", "2026-06-03T02:02"], around), around.told()).toBe(0);
+    expect(around.said()).toMatch(/In the way, at the least:\n {4}not so {3}phone turned here within 10 min/);
+    expect(around.said()).toContain("  From 02:00:00 to 02:05:00 it was one signal away from acting wrongly (unverified), in the way: phone. It would have fired had it read: phone turned here within 10 min.");
+    const { rules } = findingsSchema.parse(JSON.parse(await readFile(join(near, "whole", "findings.json"), "utf8")));
+    const miss = rules[0]!.margin.nearMisses.find(({ from }) => from === "2026-06-03T01:00:00.000Z");
+    expect(miss?.excerpt?.lanes.find(({ label }) => label === "rail")?.steps).toEqual([["2026-06-03T00:45:00.000Z", "off"], ["2026-06-03T01:00:00.000Z", "on"], ["2026-06-03T01:05:00.000Z", "off"]]);
+    const later = listening(near);
+    await runProgram(["explain", "whole/findings.json", "--at", "2026-06-03T04:00"], later);
+    expect(later.said()).not.toContain("one signal away");
+  });
+
   it.each([
     ["yesterday", /--at yesterday is not a time\. Expected a time of the site such as 2026-10-01T17:32/],
     ["2026-07-01T12:00", /--at 2026-07-01T12:00 is outside the period of these findings\. Expected a time from 2026-06-01T00:00:00\.000Z to/],

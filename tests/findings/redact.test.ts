@@ -65,6 +65,16 @@ describe("redacted findings", () => {
     expect(redacted.rules[0]?.condition).toMatch(/^\(signal-\d+ turned occupied within 2 min, or signal-\d+ turned occupied within 2 min\) and signal-\d+ is open/);
   });
 
+  it("name the lanes of near misses as everything else, and move their instants", () => {
+    const shift = Date.parse(redacted.period.from) - Date.parse(exampleFindings.period.from);
+    const before = exampleFindings.rules[0]!.margin.nearMisses[0]!.excerpt!;
+    const after = redacted.rules[0]!.margin.nearMisses[0]!.excerpt!;
+    const named = (name: string): string => redacted.signals[exampleFindings.signals.findIndex(({ signal }) => signal === name)]!.signal;
+    expect(after.lanes.filter(({ role }) => role === "signal").map(({ label }) => label)).toEqual(["bay-1-wall", "phone-mira", "yard-door-rail"].map(named));
+    expect(after.lanes.filter(({ role }) => role !== "signal").map(({ label }) => label)).toEqual(["person-A", redacted.rules[0]!.name]);
+    expect(after.lanes.map(({ steps }) => steps.map(([at, state]) => [Date.parse(at) - shift, state]))).toEqual(before.lanes.map(({ steps }) => steps.map(([at, state]) => [Date.parse(at), state])));
+  });
+
   it("keep every distance in time and every number", () => {
     const shift = Date.parse(redacted.period.from) - Date.parse(exampleFindings.period.from);
     expect(Math.abs(shift % 3_600_000)).toBe(0);

@@ -50,6 +50,13 @@ export function largeFleet(bayCount: number): Findings {
     firingList: Array.from({ length: 300 }, (_, index) => ({ ...wrong[index % wrong.length]!, id: `${one.name} #${index}`, at: new Date(start + index * 8_000_000).toISOString(), outcome: index % 2 === 0 ? ("wrong" as const) : ("unverified" as const) })),
     moments: Array.from({ length: 300 }, (_, index) => ({ ...rule!.moments[index % rule!.moments.length]!, firing: `${one.name} #${index}` })),
     wantedList: Array.from({ length: 800 }, (_, index) => ({ ...one.wantedList[0] ?? exampleFindings.rules[0]!.wantedList[0]!, at: new Date(start + index * 3_000_000).toISOString() })),
+    margin: {
+      ...one.margin,
+      nearMisses: Array.from({ length: 400 }, (_, index) => {
+        const [near, other] = one.margin.nearMisses;
+        return { ...near!, inTheWay: [signals[index]!.signal, ...other!.inTheWay], why: other!.why, verified: index % 3 === 0, excerpt: index % 50 === 0 ? near!.excerpt : null };
+      }),
+    },
     drills: signals.flatMap(({ signal }) => faults.map((fault) => ({ ...drill!, on: "signal" as const, name: signal, fault }))),
   }));
   return findingsSchema.parse({

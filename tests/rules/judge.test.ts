@@ -2,7 +2,8 @@ import { describe, expect, it } from "vitest";
 import { ruleFindingSchema } from "../../src/findings/schema.js";
 import { judgeRule } from "../../src/rules/judge.js";
 import type { RuleJudgement } from "../../src/rules/judgement.js";
-import { MOMENT_AFTER_MS, MOMENT_BEFORE_MS } from "../../src/rules/moments.js";
+import type { Excerpt } from "../../src/rules/judgement.js";
+import { MOMENT_AFTER_MS, MOMENT_BEFORE_MS } from "../../src/rules/excerpts.js";
 import type { RuleSpec } from "../../src/site/site.js";
 import { accountsOf, allOf, bookOf, day, is, line, min, ruleOf, siteOf, turned, type Told } from "./small-site.js";
 
@@ -77,18 +78,14 @@ const judgedPart = ruleFindingSchema.omit({ digest: true, cumulated: true, drill
 describe("a judgement with its instants written out", () => {
   it("is a rule finding, field by field", () => {
     const iso = (instant: number): string => new Date(instant).toISOString();
+    const excerpt = ({ from, to, lanes }: Excerpt): object => ({ from: iso(from), to: iso(to), lanes: lanes.map((lane) => ({ ...lane, steps: lane.steps.map(([instant, state]) => [iso(instant), state]) })) });
     for (const one of [judged({ mira: { truth, outside: truth } }), judged({ mira: { truth } }, { act: "arm" })]) {
       const written = {
         ...one,
         firingList: one.firingList.map((firing) => ({ ...firing, at: iso(firing.at), wantedAt: firing.wantedAt === null ? null : iso(firing.wantedAt) })),
         wantedList: one.wantedList.map((wanted) => ({ ...wanted, at: iso(wanted.at) })),
-        margin: { ...one.margin, nearMisses: one.margin.nearMisses.map((miss) => ({ ...miss, from: iso(miss.from), to: iso(miss.to) })) },
-        moments: one.moments.map((moment) => ({
-          ...moment,
-          from: iso(moment.from),
-          to: iso(moment.to),
-          lanes: moment.lanes.map((lane) => ({ ...lane, steps: lane.steps.map(([instant, state]) => [iso(instant), state]) })),
-        })),
+        margin: { ...one.margin, nearMisses: one.margin.nearMisses.map((miss) => ({ ...miss, from: iso(miss.from), to: iso(miss.to), excerpt: miss.excerpt === null ? null : excerpt(miss.excerpt) })) },
+        moments: one.moments.map((moment) => ({ ...moment, ...excerpt(moment) })),
       };
       expect(judgedPart.parse(written)).toEqual(written);
     }

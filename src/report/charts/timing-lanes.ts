@@ -1,10 +1,10 @@
-import type { Moment } from "../../findings/schema.js";
+import type { ExcerptFinding } from "../../findings/schema.js";
 import { shortened } from "../visible-text.js";
 import type { PlacedSpan, PlacedText } from "./layers.js";
 import { type Breadth, chartWidthPx, gutterPx, TEXT_PX } from "./theme.js";
 
 /** What a lane shows. */
-export type Role = Moment["lanes"][number]["role"];
+export type Role = ExcerptFinding["lanes"][number]["role"];
 
 /** The lanes of one role, ready to draw; px from the chart's top left corner. */
 export interface LaneGroup {
@@ -26,7 +26,7 @@ export interface TimingLanes {
   readonly xOf: (instant: number) => number;
 }
 
-type Steps = Moment["lanes"][number]["steps"];
+type Steps = ExcerptFinding["lanes"][number]["steps"];
 
 const RISE_PX = 15;
 const LANE_PX: Readonly<Record<Breadth, number>> = { wide: 26, narrow: 40 };
@@ -40,8 +40,8 @@ const CHARACTER_PX = 7;
 const EDGE_PX = 1;
 const order: readonly Role[] = ["signal", "rule", "reference"];
 
-/** Lays the lanes of a moment out: signals on top, the rule below them, the reference at the bottom. */
-export function timingLanes(moment: Moment, breadth: Breadth): TimingLanes {
+/** Lays the lanes of an excerpt out: signals on top, the rule below them, the reference at the bottom. */
+export function timingLanes(moment: ExcerptFinding, breadth: Breadth): TimingLanes {
   const from = Date.parse(moment.from);
   const to = Date.parse(moment.to);
   const longest = Math.max(0, ...moment.lanes.map((lane) => Math.min(lane.label.length, LABEL_CHARACTERS.wide)));

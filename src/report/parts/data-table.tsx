@@ -20,6 +20,8 @@ interface Properties {
   readonly columns: readonly Column[];
   /** A row is its cells, the first of which heads the row. */
   readonly rows: readonly (readonly ComponentChildren[])[];
+  /** What belongs under a row, across all columns, by the row's place; nothing where null. */
+  readonly under?: readonly (ComponentChildren | null)[];
   readonly total?: readonly ComponentChildren[];
   /** On a phone, rows become blocks with the column's name before each cell: for tables with more words than numbers. */
   readonly stacks?: boolean;
@@ -31,7 +33,7 @@ interface Properties {
  * A table in a region of its own: where it is too wide it scrolls there, by keyboard too, and not the page.
  * The roles say what the elements say already, for rows that are blocks on a phone would lose them.
  */
-export function DataTable({ id, caption, columns, rows, total, stacks = false, sorts = false }: Properties): JSX.Element {
+export function DataTable({ id, caption, columns, rows, under = [], total, stacks = false, sorts = false }: Properties): JSX.Element {
   const lookOf = (column: Column | undefined): { class?: string } => (column?.look === undefined ? {} : { class: column.look });
   const cells = (row: readonly ComponentChildren[]): JSX.Element[] =>
     row.map((cell, index) =>
@@ -61,8 +63,17 @@ export function DataTable({ id, caption, columns, rows, total, stacks = false, s
           </tr>
         </thead>
         <tbody role="rowgroup">
-          {rows.map((row) => (
-            <tr role="row">{cells(row)}</tr>
+          {rows.map((row, index) => (
+            <>
+              <tr role="row">{cells(row)}</tr>
+              {(under[index] ?? null) === null ? null : (
+                <tr role="row" class="under">
+                  <td role="cell" class="prose" colspan={columns.length}>
+                    {under[index]}
+                  </td>
+                </tr>
+              )}
+            </>
           ))}
         </tbody>
         {total === undefined ? null : (

@@ -37,7 +37,7 @@ export function Page({ findings, drawings, clock }: { findings: Findings; drawin
         <Verdicts findings={findings} drawings={drawings} />
         <GoneWrong findings={findings} drawings={drawings} clock={clock} />
         <Wanted findings={findings} clock={clock} />
-        <HowClose findings={findings} margins={drawings.margins} clock={clock} />
+        <HowClose findings={findings} drawings={drawings} clock={clock} />
         <ToConfirm findings={findings} clock={clock} />
         <Signals findings={findings} drawings={drawings} />
         <References findings={findings} />

@@ -1,7 +1,7 @@
 import type { JSX } from "preact";
 import { stretchesOf } from "../charts/timing-lanes.js";
 import type { DrawnFiring } from "../drawings.js";
-import type { Moment, RuleFinding } from "../../findings/schema.js";
+import type { ExcerptFinding, RuleFinding } from "../../findings/schema.js";
 import { countOf, lengthText } from "../format.js";
 import type { LocalClock } from "../local-time.js";
 import { Chart } from "./chart.js";
@@ -59,7 +59,8 @@ export function TimingFigure({ drawn, act, id, clock }: { drawn: DrawnFiring; ac
   );
 }
 
-function InWords({ moment, clock }: { moment: Moment; clock: LocalClock }): JSX.Element {
+/** What each lane of a timing diagram shows, folded under it. */
+export function InWords({ moment, clock }: { moment: ExcerptFinding; clock: LocalClock }): JSX.Element {
   return (
     <details>
       <summary>The diagram in words</summary>
@@ -74,7 +75,7 @@ function InWords({ moment, clock }: { moment: Moment; clock: LocalClock }): JSX.
   );
 }
 
-function changesText(steps: Moment["lanes"][number]["steps"], moment: Moment, clock: LocalClock): string {
+function changesText(steps: ExcerptFinding["lanes"][number]["steps"], moment: ExcerptFinding, clock: LocalClock): string {
   const stretches = stretchesOf(steps, Date.parse(moment.from), Date.parse(moment.to));
   const shown = stretches.slice(0, MOST_CHANGES_IN_WORDS).map(({ from, state }, index) => (index === 0 ? `${state} at the start` : `${state} from ${clock.time(from)}`));
   const more = stretches.length - shown.length;
