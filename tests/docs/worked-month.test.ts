@@ -7,6 +7,7 @@ import { findingsSchema, type Findings } from "../../src/findings/schema.js";
 import { drawAll, type Drawings } from "../../src/report/drawings.js";
 import { localClock } from "../../src/report/local-time.js";
 import { listening } from "../commands/tiny-site.js";
+import { commandsOf } from "./page-commands.js";
 import { standalone } from "./standalone.js";
 
 /*
@@ -22,7 +23,7 @@ beforeAll(async () => {
   page = await readFile("docs/worked-month.md", "utf8");
   const folder = await mkdtemp(join(tmpdir(), "worked-month-"));
   await cp("sample-data", join(folder, "sample-data"), { recursive: true });
-  for (const [, command = ""] of page.matchAll(/^keyworthy (.+)$/gm)) {
+  for (const command of commandsOf(page).map(({ text }) => text.replace(/^keyworthy /, ""))) {
     const around = listening(folder);
     outcomes.set(command, { status: await runProgram(command.split(" "), around), said: around.said(), told: around.told() });
   }

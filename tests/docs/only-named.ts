@@ -1,0 +1,21 @@
+/**
+ * Command lines of the pages that no test runs, each with the reason. Their scripts and files are looked for instead.
+ * Whatever is not in this list is run: a new command needs a test, or a line here that says why not.
+ */
+export const onlyNamed: ReadonlyMap<string, string> = new Map([
+  ["npm ci && npm run demo", "npm ci needs a network, and the build came before the tests; the demo itself is run"],
+  ["npm ci && npm test", "npm ci needs a network, and npm test is what runs this"],
+  ["npm test", "it is what runs this"],
+  ["npm run build", "a step of npm test, which ran before this"],
+  ["npm run boundaries", "a step of npm test, which ran before this"],
+  ["npm run bench", "minutes long, and its figures are those of the machine"],
+  ["npm run study", "minutes long"],
+  ["npm run study:fleet", "minutes long"],
+  [".ci/run", "installs a browser, then runs npm test"],
+  ["npx vitest run tests/findings/json-schema.test.ts tests/site/json-schema.test.ts --update", "writes into docs/; npm test runs the same two without --update"],
+  ["sbatch --array=7 job.sh", "needs Slurm; the script is run as its task 7, and tests/batch/slurm.sh has a real one"],
+  ["tests/batch/slurm.sh", "needs Slurm and root"],
+  ["tests/batch/slurm.sh 60 50000 8", "needs Slurm and root, and takes ten minutes"],
+  ["tests/batch/slurm.sh 1000 50000 16", "needs Slurm and root, and takes hours"],
+  ["tests/batch/kill.sh 50", "takes minutes"],
+]);
