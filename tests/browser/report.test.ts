@@ -1,4 +1,3 @@
-import { existsSync } from "node:fs";
 import { mkdtemp, rm, writeFile } from "node:fs/promises";
 import { createRequire } from "node:module";
 import { tmpdir } from "node:os";
@@ -7,18 +6,16 @@ import { pathToFileURL } from "node:url";
 import type axe from "axe-core";
 import { type BrowserContext, chromium, type Page } from "playwright-core";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
+import { renderFleet } from "../../src/report/fleet-page.js";
 import { renderReport } from "../../src/report/render.js";
 import { emptyFindings } from "../report/empty-findings.js";
 import { exampleFindings, exampleFleet } from "../report/example-findings.js";
+import { smallFleet, wideFleet } from "../report/example-fleets.js";
 import { examplePast } from "../report/example-months.js";
 import { hostileNames, withNames } from "../report/hostile-findings.js";
+import { absent, CHROMIUM, FLAGS, openedChromium } from "./chromium.js";
 
-const CHROMIUM = "/usr/bin/chromium";
-const FLAGS = ["--headless", "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run", "--disable-background-networking", "--disable-component-update", "--disable-sync"];
 const axePath = createRequire(import.meta.url).resolve("axe-core/axe.min.js");
-
-/** Without a browser these tests are left out on a desk, but not where a machine decides: there they must fail. */
-const absent = !existsSync(CHROMIUM) && (process.env.CI ?? "") === "";
 
 const pages = {
   example: exampleFindings,
@@ -28,8 +25,10 @@ const pages = {
   hostile: withNames(exampleFindings, Object.values(hostileNames).join(" ")),
   unbroken: withNames(exampleFindings, "x".repeat(500)),
 };
+const fleetPages = { sites: smallFleet, manySites: wideFleet };
+type PageName = keyof typeof pages | keyof typeof fleetPages;
 const looks = [360, 1440].flatMap((width) => (["light", "dark"] as const).map((colorScheme) => ({ width, colorScheme })));
-const cases = Object.keys(pages).flatMap((name) => looks.map((look) => ({ name: name as keyof typeof pages, ...look })));
+const cases = Object.keys({ ...pages, ...fleetPages }).flatMap((name) => looks.map((look) => ({ name: name as PageName, ...look })));
 
 describe.skipIf(absent)("the report in a browser", () => {
   let folder: string;
@@ -38,7 +37,8 @@ describe.skipIf(absent)("the report in a browser", () => {
   beforeAll(async () => {
     folder = await mkdtemp(join(tmpdir(), "report-in-browser-"));
     for (const [name, findings] of Object.entries(pages)) await writeFile(join(folder, `${name}.html`), await renderReport(findings));
-    context = await chromium.launchPersistentContext(join(folder, "profile"), { executablePath: CHROMIUM, args: FLAGS });
+    for (const [name, fleet] of Object.entries(fleetPages)) await writeFile(join(folder, `${name}.html`), await renderFleet(fleet));
+    context = await openedChromium(join(folder, "profile"));
   });
 
   afterAll(async () => {
@@ -85,7 +85,7 @@ describe.skipIf(absent)("the report in a browser", () => {
     await page.close();
   });
 
-  it.each(looks.flatMap((look) => ["example", "empty"].map((name) => ({ name, ...look }))))("$name at $width px, $colorScheme: axe finds nothing against WCAG 2.2 AA", async ({ name, ...look }) => {
+  it.each(looks.flatMap((look) => ["example", "empty", "sites"].map((name) => ({ name, ...look }))))("$name at $width px, $colorScheme: axe finds nothing against WCAG 2.2 AA", async ({ name, ...look }) => {
     const browser = context.browser() ?? (await chromium.launch({ executablePath: CHROMIUM, args: FLAGS }));
     // The page's own policy would keep axe out; only this context lets it in.
     const lenient = await browser.newContext({ bypassCSP: true, colorScheme: look.colorScheme, viewport: { width: look.width, height: 900 } });
