@@ -26,6 +26,9 @@ tbody th .name{overflow-wrap:normal}
 .scroll tbody th,.scroll thead th:first-child{position:static}
 details.folded:not([open])>summary::after{content:" (folded away on paper; open it before printing, or look into the files beside this report)";font-weight:400;color:var(--soft)}
 figure,tr,.deciding,.caution{break-inside:avoid}
+thead button{display:contents}
+tfoot{display:table-row-group}
+tbody:first-of-type>tr:first-child,tfoot>tr{break-before:avoid}
 h2,h3,h4,caption,.phrase,.sentence,figcaption{break-after:avoid}
 .verdict{break-inside:auto}
 }`;
