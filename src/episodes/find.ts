@@ -19,7 +19,8 @@ export type { Episode, Participant, ParticipantOutcome, Phantom } from "./episod
  * and, beside them, each signal's phantoms against a reference built without it.
  *
  * Episodes are in order of their anchors, phantoms in order of their beginning. Only what begins within `period` is
- * kept. A subject or signal whose reference cannot be worked out has neither; its score says why.
+ * kept. A subject of which nobody can tell anything (its reference is unknown throughout) has neither, and the findings say so.
+ * @throws whatever `book` throws: that is a fault of the program, and half a result would look like a clean record.
  */
 export function findEpisodes(
   site: Site,
@@ -28,17 +29,10 @@ export function findEpisodes(
   period: Interval,
 ): { episodes: Episode[]; phantoms: Phantom[] } {
   // 1. The best account of each subject, every signal's vote included.
-  const references = new Map<string, Reference>();
-  for (const subject of site.subjects) {
-    const reference = attempt(() => book(subject.id, []));
-    if (reference !== null) references.set(subject.id, reference);
-  }
+  const references = new Map(site.subjects.map(({ id }) => [id, book(id, [])] as const));
 
   // 2. Its transitions, linked into arrivals and departures.
-  const movements = site.subjects.flatMap((subject) => {
-    const reference = references.get(subject.id);
-    return reference === undefined ? [] : movementsOf(reference, subject.class, site, period);
-  });
+  const movements = site.subjects.flatMap((subject) => movementsOf(references.get(subject.id)!, subject.class, site, period));
   const linked = linkMovements(movements, site.joinMs);
 
   // 3. What every signal made of them.
@@ -59,7 +53,7 @@ export function findEpisodes(
   const phantoms = site.signals
     .flatMap((signal) => {
       const account = accounts.get(signal.id);
-      return account === undefined ? [] : (attempt(() => phantomsOf(account, book(signal.subject, [signal.id]), site)) ?? []);
+      return account === undefined ? [] : phantomsOf(account, book(signal.subject, [signal.id]), site);
     })
     .filter((phantom) => phantom.from >= period.from && phantom.from < period.to)
     .sort((a, b) => a.from - b.from);
@@ -106,13 +100,4 @@ const fromWeakest: readonly Basis[] = ["none", "one", "several", "diary"];
 export function basisAround(reference: Reference | undefined, turn: Turn): Basis {
   const sides = reference?.segments.filter((segment) => (segment.from < turn.earliest && segment.to >= turn.earliest) || (segment.from <= turn.at && segment.to > turn.at)) ?? [];
   return fromWeakest.find((basis) => sides.some((segment) => segment.basis === basis)) ?? "none";
-}
-
-/** One broken subject or signal must not stop the others; scoring tells the reason. */
-function attempt<T>(work: () => T): T | null {
-  try {
-    return work();
-  } catch {
-    return null;
-  }
 }

@@ -9,11 +9,11 @@ import type { Excerpt } from "../rules/judgement.js";
 import type { ReferenceModel } from "../reference/models.js";
 import type { BayScore } from "../scoring/bays.js";
 import type { SignalScore } from "../scoring/signals.js";
-import { failureNotes } from "./failure-notes.js";
 import type { Site } from "../site/site.js";
 import type { Interval } from "../timeline/timeline.js";
 import type { RuleTuning } from "../tuning/tune.js";
 import type { Histories } from "./histories-schema.js";
+import { nothingKnownNotes } from "./nothing-known.js";
 import { FINDINGS_SCHEMA, findingsSchema, type Findings } from "./schema.js";
 import { witnessFindings, type WitnessWork } from "./witness-findings.js";
 
@@ -87,7 +87,7 @@ export function assembleFindings(worked: Worked): Findings {
     cost: worked.cost,
     months: null,
     histories: worked.histories,
-    notes: [...worked.notes, ...ledgerNotes(worked.ledger), ...failureNotes(worked.signals), ...alarmCautions(site.rules)],
+    notes: [...worked.notes, ...ledgerNotes(worked.ledger), ...nothingKnownNotes(site, worked.histories, worked.signals), ...alarmCautions(site.rules)],
   };
   return findingsSchema.parse(findings);
 }

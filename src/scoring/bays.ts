@@ -72,8 +72,7 @@ export function scoreBays(
 }
 
 function signalRow(score: SignalScore, accounts: ReadonlyMap<string, SignalAccount>, book: ReferenceBook): SignalRow {
-  // A signal whose score could not be worked out has no agreement; its reference must not be asked again.
-  const account = score.agreement.value === null ? undefined : accounts.get(score.signal);
+  const account = accounts.get(score.signal);
   const jointMs = account === undefined ? 0 : jointlyKnownMs(account.account, book(score.subject, [score.signal]).timeline);
   const { matched, missed, phantom } = score.transitions;
   return {
@@ -116,12 +115,8 @@ function countMovements(episodes: readonly Episode[]): Map<string, number> {
   return new Map(counted.map(({ key, count }) => [key, count]));
 }
 
-/** Share of the known time; null where nothing is known, or where the reference cannot be worked out. */
+/** Share of the known time; null where nothing is known. */
 function occupiedShare(bay: Subject, book: ReferenceBook, period: Interval): number | null {
-  try {
-    const { offMs, onMs } = durations(restrict(book(bay.id, []).timeline, period.from, period.to));
-    return offMs + onMs === 0 ? null : onMs / (offMs + onMs);
-  } catch {
-    return null;
-  }
+  const { offMs, onMs } = durations(restrict(book(bay.id, []).timeline, period.from, period.to));
+  return offMs + onMs === 0 ? null : onMs / (offMs + onMs);
 }

@@ -42,19 +42,15 @@ export const LEAST_CHANGE: Readonly<Record<DailySeries["unit"], number>> = { met
  * three-sigma limits and runs of eight) finds that days are not alike, but alarms by mistake about once in 153 days, and a month has
  * many signals; so a change is told only if the shift found in the ranks ({@link rankShift}) also has an adjusted p-value below 1 −
  * confidence: of what is told, at most that share is expected to be luck. Readings may shift either way; lag, silence and
- * contradiction only count when they rise. A signal without account or reference has no series.
+ * contradiction only count when they rise. A signal without an account has no series.
  */
 export function detectChanges(site: Site, accounts: ReadonlyMap<string, SignalAccount>, readings: ReadonlyMap<string, Readings>, book: ReferenceBook, period: Interval): SignalChange[] {
   const days = localDays(period, site.timeZone);
   const found = site.signals.flatMap((spec) => {
     const account = accounts.get(spec.id);
     if (account === undefined) return [];
-    try {
-      const series = dailySeries(site, spec, account, readings.get(spec.id), book(spec.subject, [spec.id]), days);
-      return series.map((one) => judged(one, spec.id, spec.subject));
-    } catch {
-      return [];
-    }
+    const series = dailySeries(site, spec, account, readings.get(spec.id), book(spec.subject, [spec.id]), days);
+    return series.map((one) => judged(one, spec.id, spec.subject));
   });
   const tested = found.filter((one) => one.pValue !== null);
   const adjusted = adjustPValues(tested.map((one) => one.pValue!));

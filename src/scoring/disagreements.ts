@@ -53,16 +53,10 @@ const words: Readonly<Record<TruthState, StateWord>> = { [OFF]: "off", [ON]: "on
 /**
  * Every subject's disagreements, in the site's order. A stretch lasts while the same signals say on, the same say off, and the
  * same ones contradict their reference; when a side changes the next begins.
- * A subject whose reference cannot be worked out has none.
+ * Where nothing is known of a subject, only its signals among themselves can differ.
  */
 export function findDisagreements(site: Site, accounts: ReadonlyMap<string, SignalAccount>, book: ReferenceBook): SubjectDisagreements[] {
-  return site.subjects.map((subject) => {
-    try {
-      return ofSubject(subject, site, accounts, book);
-    } catch {
-      return { subject: subject.id, count: 0, brief: 0, hours: 0, list: [] };
-    }
-  });
+  return site.subjects.map((subject) => ofSubject(subject, site, accounts, book));
 }
 
 interface Stretch {

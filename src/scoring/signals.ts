@@ -16,12 +16,10 @@ import { HOUR_MS, noEstimate, RATE_UNIT } from "./units.js";
 
 export type { LagQuantiles, Sibling, SignalScore, TransitionCounts } from "./score.js";
 
-/** Begins the reason of a score that failed, so that the findings can tell the reader what else is then incomplete. */
-export const NOT_SCORED = "the signal could not be scored";
-
 /**
  * Scores every signal of the site, in the site's order, each against a reference built without it.
- * A signal that cannot be scored gets null figures that say why, and does not stop the others.
+ * A signal that nobody else could judge, or of which no account was made, gets null figures that say why, and does not stop the
+ * others. Whatever `book` throws is passed on: that is a fault of the program.
  * Episodes play no part: they are made with every signal's vote, and nobody is judged by their own.
  */
 export function scoreSignals(
@@ -33,12 +31,7 @@ export function scoreSignals(
   return site.signals.map((signal) => {
     const account = accounts.get(signal.id);
     if (account === undefined) return blankScore(site, signal, "no account of the signal was made");
-    const own = ownFigures(account);
-    try {
-      return { ...blankScore(site, signal, "not judged"), ...own, ...judged(site, signal, account, accounts, book, period) };
-    } catch (error) {
-      return { ...blankScore(site, signal, `${NOT_SCORED}: ${error instanceof Error ? error.message : String(error)}`), ...own };
-    }
+    return { ...blankScore(site, signal, "not judged"), ...ownFigures(account), ...judged(site, signal, account, accounts, book, period) };
   });
 }
 

@@ -58,15 +58,28 @@ describe("findEpisodes", () => {
 
   test("two witnesses of which one lags three minutes still make an arrival, somewhere in those minutes", () => {
     const disputed = minutes(1000, [[0, 0], [200, 2], [203, 1], [600, 0]]);
-    const { episodes } = findEpisodes(site, accounts, bookOf({ "bay-1": disputed }), period);
+    const { episodes } = findEpisodes(site, accounts, bookOf({ "bay-1": disputed, "yard-door": minutes(1000, []), mira: minutes(1000, []) }), period);
     expect(episodes[0]).toMatchObject({ id: "A001", from: 200 * MINUTE, anchor: 203 * MINUTE, basis: "several" });
     // Overhead turned at 200 and wall at 203: neither is late beyond doubt, the middle of the gap is told.
     expect(episodes[0]!.participants.map((one) => `${one.signal} ${one.outcome} ${one.lagSeconds}`)).toEqual(["overhead agreed -90", "wall agreed 90"]);
   });
 
-  test("a subject that cannot be worked out does not stop the others", () => {
-    const { episodes } = findEpisodes(site, accounts, bookOf({ mira: truth.mira }), period);
+  test("a subject of which nothing is known has neither, and does not stop the others", () => {
+    const unknown = minutes(1000, []);
+    const { episodes, phantoms } = findEpisodes(site, accounts, bookOf({ mira: truth.mira, "bay-1": unknown, "yard-door": unknown }), period);
     expect(episodes.map((one) => one.anchorSubject)).toEqual(["mira", "mira"]);
+    expect(phantoms).toEqual([]);
+  });
+
+  test.each([
+    ["with every witness", []],
+    ["without the signal", ["rail"]],
+  ])("a fault of the program in the reference %s is passed on", (_, left) => {
+    const book: ReferenceBook = (about, excluding) => {
+      if (about === "yard-door" && excluding.join() === left.join()) throw new TypeError("a slip");
+      return bookOf(truth)(about, excluding);
+    };
+    expect(() => findEpisodes(site, accounts, book, period)).toThrow(new TypeError("a slip"));
   });
 });
 

@@ -62,3 +62,8 @@ export function bookOf(truth: Readonly<Record<string, Timeline>>): ReferenceBook
     return referenceOf(about, timeline, excluding);
   };
 }
+
+/** A book with a fault of the program in it. */
+export const brokenBook: ReferenceBook = () => {
+  throw new TypeError("a slip");
+};

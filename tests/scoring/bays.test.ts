@@ -4,7 +4,7 @@ import { scoreBays } from "../../src/scoring/bays.js";
 import { scoreSignals } from "../../src/scoring/signals.js";
 import type { SignalAccount } from "../../src/signals/account.js";
 import type { MinuteSteps } from "../episodes/small-site.js";
-import { accountOf, accountsOf, bookOf, MINUTE, minutes, signal, siteWith, subject } from "../episodes/small-site.js";
+import { accountOf, accountsOf, bookOf, brokenBook, MINUTE, minutes, signal, siteWith, subject } from "../episodes/small-site.js";
 
 const END = 20_000;
 const period = { from: 0, to: END * MINUTE };
@@ -45,10 +45,14 @@ describe("scoreBays", () => {
 
   test("a dead signal and a bay that nothing is known of do not stop the others", () => {
     const rest = Object.fromEntries(Object.entries(truth).filter(([about]) => about !== "bay-2"));
-    const scores = scored(new Map([...healthy].filter(([id]) => id !== "bay-1-wall")), bookOf(rest));
+    const scores = scored(new Map([...healthy].filter(([id]) => id !== "bay-1-wall")), bookOf({ ...rest, "bay-2": minutes(END, []) }));
     expect(scores[0]).toMatchObject({ knownShare: 0.5, missedShare: { count: 48 } });
     expect(scores[1]).toMatchObject({ occupiedShare: null, arrivals: 0, knownShare: 1, missedShare: { value: null }, agreement: { value: null }, faults: { expected: null } });
     expect(scores[3]!.faults.expected).toBe(0);
+  });
+
+  test("a fault of the program in the reference is passed on", () => {
+    expect(() => scoreBays(site, healthy, brokenBook, [], [], period)).toThrow(TypeError);
   });
 
   test("a site without bays has no bay scores", () => {

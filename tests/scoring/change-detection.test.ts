@@ -5,7 +5,7 @@ import { localDays } from "../../src/scoring/daily-series.js";
 import type { SignalSpec } from "../../src/site/site.js";
 import { timelineOf } from "../../src/timeline/make.js";
 import type { Timeline, TruthState } from "../../src/timeline/timeline.js";
-import { accountOf, accountsOf, bookOf, MINUTE, signal, siteWith, subject } from "../episodes/small-site.js";
+import { accountOf, accountsOf, bookOf, brokenBook, MINUTE, signal, siteWith, subject } from "../episodes/small-site.js";
 
 const HOUR = 60 * MINUTE;
 const DAY = 24 * HOUR;
@@ -79,6 +79,14 @@ describe("detectChanges", () => {
     const all = detectChanges(site, accountsOf(accountOf("overhead", truth), accountOf("wall", truth)), new Map(), bookOf({ "bay-1": truth }), short);
     expect(all.every((one) => !one.changed && one.pValue === null)).toBe(true);
     expect(all.find((one) => one.what === "silence")!.why).toBe("too few days with a value (5; 14 are needed)");
+  });
+
+  test("where nobody else can tell, what needs a reference says that no day has a value; a fault of the program in the reference is passed on", () => {
+    const truth = told(() => visit());
+    const accounts = accountsOf(accountOf("overhead", truth), accountOf("wall", truth));
+    const unjudged = detectChanges(site, accounts, new Map(), bookOf({ "bay-1": timelineOf(0, DAYS * DAY, []) }), period);
+    expect(unjudged.map(({ what, why }) => `${what}: ${why ?? "looked at"}`)).toEqual(site.signals.flatMap(() => ["lag to on", "lag to off", "silence", "contradiction"].map((what) => (what === "silence" ? `${what}: looked at` : `${what}: too few days with a value (0; 14 are needed)`))));
+    expect(() => detectChanges(site, accounts, new Map(), brokenBook, period)).toThrow(TypeError);
   });
 });
 

@@ -1,6 +1,6 @@
 import { describe, expect, test } from "vitest";
 import { findDisagreements, MOST_LISTED } from "../../src/scoring/disagreements.js";
-import { accountOf, accountsOf, bookOf, MINUTE, minutes, referenceOf, signal, siteWith, subject, type MinuteSteps } from "../episodes/small-site.js";
+import { accountOf, accountsOf, bookOf, brokenBook, MINUTE, minutes, referenceOf, signal, siteWith, subject, type MinuteSteps } from "../episodes/small-site.js";
 
 const site = siteWith([subject("bay-1", "bay")], [signal("overhead", "bay-1"), signal("wall", "bay-1")]);
 const about = (overhead: MinuteSteps, wall: MinuteSteps, truth: MinuteSteps = overhead) =>
@@ -46,9 +46,19 @@ describe("findDisagreements", () => {
     expect(found.list).toHaveLength(MOST_LISTED);
   });
 
-  test("a subject of which nothing can be known does not stop the others", () => {
+  test("a subject of which nothing is known does not stop the others", () => {
     const two = siteWith([subject("bay-1", "bay"), subject("bay-2", "bay")], [signal("wall", "bay-1"), signal("other", "bay-2")]);
-    const found = findDisagreements(two, accountsOf(accountOf("wall", minutes(100, [[0, 0]])), accountOf("other", minutes(100, [[0, 1]]))), bookOf({ "bay-2": minutes(100, [[0, 0]]) }));
+    const found = findDisagreements(two, accountsOf(accountOf("wall", minutes(100, [[0, 0]])), accountOf("other", minutes(100, [[0, 1]]))), bookOf({ "bay-1": minutes(100, []), "bay-2": minutes(100, [[0, 0]]) }));
     expect(found.map(({ count }) => count)).toEqual([0, 1]);
+  });
+
+  test("signals that differ about a subject of which nothing is known are told all the same", () => {
+    const site = siteWith([subject("bay-1", "bay")], [signal("wall", "bay-1"), signal("overhead", "bay-1")]);
+    const found = findDisagreements(site, accountsOf(accountOf("wall", minutes(100, [[0, 0]])), accountOf("overhead", minutes(100, [[0, 1]]))), bookOf({ "bay-1": minutes(100, []) }));
+    expect(found[0]).toMatchObject({ count: 1, list: [{ saidOn: ["overhead"], saidOff: ["wall"], againstReference: [], reference: "unknown" }] });
+  });
+
+  test("a fault of the program in the reference is passed on", () => {
+    expect(() => findDisagreements(siteWith([subject("bay-1", "bay")], []), new Map(), brokenBook)).toThrow(TypeError);
   });
 });

@@ -4,7 +4,7 @@ import { scoreSignals } from "../../src/scoring/signals.js";
 import type { SignalScore } from "../../src/scoring/signals.js";
 import { timelineOf } from "../../src/timeline/make.js";
 import type { Timeline, TruthState } from "../../src/timeline/timeline.js";
-import { accountOf, accountsOf, bookOf, MINUTE, minutes, referenceOf, signal, siteWith, subject } from "../episodes/small-site.js";
+import { accountOf, accountsOf, bookOf, brokenBook, MINUTE, minutes, referenceOf, signal, siteWith, subject } from "../episodes/small-site.js";
 
 const site = siteWith([subject("bay-1", "bay")], [signal("overhead", "bay-1", ["board-a"]), signal("wall", "bay-1", ["board-a"])]);
 const truth = minutes(2000, [[0, 0], [200, 1], [400, 0], [600, 1], [800, 0], [1000, 1], [1200, 0]]);
@@ -88,12 +88,17 @@ describe("scoreSignals", () => {
     expect(score.judgedAgainst.hours.none).toBeCloseTo(2000 / 60);
   });
 
-  test("one broken signal does not stop the others", () => {
+  test("a signal that nobody else can judge, or without an account, does not stop the others", () => {
     const two = siteWith([subject("bay-1", "bay"), subject("bay-2", "bay")], [signal("lost", "bay-2"), signal("unread", "bay-1"), signal("overhead", "bay-1")]);
-    const scores = scoreSignals(two, accountsOf(accountOf("lost", truth), accountOf("overhead", truth)), bookOf({ "bay-1": truth }), period);
-    expect(scores.map((one) => one.agreement.why)).toEqual(["the signal could not be scored: nothing is known of bay-2", "no account of the signal was made", null]);
+    const scores = scoreSignals(two, accountsOf(accountOf("lost", truth), accountOf("overhead", truth)), bookOf({ "bay-1": truth, "bay-2": minutes(2000, []) }), period);
+    expect(scores.map((one) => one.agreement.why)).toEqual(["the signal and a reference without it were never known at the same time", "no account of the signal was made", null]);
     expect(scores[0]).toMatchObject({ knownShare: 1, missedShare: { value: null } });
     expect(scores[2]!.agreement.value).toBe(1);
+  });
+
+  test("a fault of the program in the reference is passed on", () => {
+    const one = siteWith([subject("bay-1", "bay")], [signal("overhead", "bay-1")]);
+    expect(() => scoreSignals(one, accountsOf(accountOf("overhead", truth)), brokenBook, period)).toThrow(TypeError);
   });
 
   test("against itself as the only witness a signal agrees always; against any other the counts add up", () => {
