@@ -5,6 +5,7 @@ import { metresPerUnit } from "../site/length.js";
 import type { Band, DistanceUnit, SignalSpec, Site } from "../site/site.js";
 import { OFF, ON, UNKNOWN, type Interval, type Timeline } from "../timeline/timeline.js";
 import { histogramOf, type Histogram } from "./histogram.js";
+import { looksOf, type Looks, type Side } from "./looks.js";
 import type { Component } from "./mixture.js";
 import { FEWEST_READINGS, LEAST_SHARE, modeOf, twoModes, type Mode } from "./modes.js";
 import { otherModes, type OtherMode } from "./other-modes.js";
@@ -30,6 +31,8 @@ export interface BandAdvice {
   /** Null too where an empty bay gives no echo: see `emptyIsNoEcho`. */
   readonly empty: Mode | null;
   readonly emptyIsNoEcho: boolean;
+  /** One value a stay and one an absence, to compare periods by: see {@link looksOf}. None without an occupied mode. */
+  readonly looks: Looks;
   readonly thresholds: { readonly otsuMetres: number | null; readonly mixtureMetres: number | null; readonly mixture: readonly Component[] | null };
   readonly present: { readonly nearMetres: number; readonly farMetres: number; readonly slackMetres: number; readonly maximumMetres: number | null };
   readonly margins: { readonly occupiedToNear: Margin | null; readonly occupiedToFar: Margin | null; readonly emptyToBand: Margin | null };
@@ -91,6 +94,7 @@ export function adviseBand(signal: SignalSpec, unit: DistanceUnit, band: Band, s
     occupied,
     empty,
     emptyIsNoEcho: occupied !== null && empty === null,
+    looks: looksOf(series.times, series.values, sides(occupied, empty, maximum, split.otsuMetres), occupied !== null && empty === null),
     thresholds: { otsuMetres: split.modes === null ? null : split.otsuMetres, mixtureMetres: split.modes === null ? null : split.mixtureMetres, mixture: split.modes === null ? null : (split.mixture?.components ?? null) },
     present: { nearMetres: band.nearMetres, farMetres: band.farMetres, slackMetres: band.slackMetres, maximumMetres: band.maximumMetres },
     margins,
@@ -119,6 +123,14 @@ function tellApart(modes: readonly [Mode, Mode] | null, noEchoIsMode: boolean, s
   const onAbove = shareOn(series, reference, (value) => value >= otsuMetres);
   const lowIsOccupied = onBelow === null || onAbove === null || onBelow >= onAbove;
   return { occupied: modes[lowIsOccupied ? 0 : 1], empty: modes[lowIsOccupied ? 1 : 0], why: null };
+}
+
+/** What a reading speaks for: which side of the threshold between two modes; of one mode and no echo, whether there was one. */
+function sides(occupied: Mode | null, empty: Mode | null, maximum: number, otsuMetres: number | null): (metres: number) => Side {
+  if (occupied === null) return () => null;
+  if (empty === null || otsuMetres === null) return (metres) => (metres < maximum ? "occupied" : null);
+  const [below, above] = occupied.metres < empty.metres ? (["occupied", "empty"] as const) : (["empty", "occupied"] as const);
+  return (metres) => (metres >= maximum ? null : metres < otsuMetres ? below : above);
 }
 
 /** Share of the chosen readings at which the reference says on, of those at which it knows; null with fewer than {@link FEWEST_READINGS}. */

@@ -21,11 +21,21 @@ export interface ClockOffset {
   readonly drift: Estimate;
   /** What the site file already adds to each source's stamps, seconds. */
   readonly correctedSeconds: readonly [number, number];
+  /** How each source's stamps were read: writing and zone. Offsets of two periods can be compared only where this is the same. */
+  readonly readAs: readonly [string, string];
+  /** The differences behind the offset in seconds, smallest first, by the pair of signals that made them: to compare periods by. */
+  readonly pairs: readonly ClockPair[];
   /** What to write into the site file to bring the second source in line with the first; null where there is no case for it. */
   readonly suggestion: { readonly source: string; readonly clockCorrection: string; readonly seconds: number } | null;
   /** What speaks for or against a correction, in a sentence. */
   readonly note: string;
   readonly strained: readonly StrainedRule[];
+}
+
+/** The differences that two signals of one subject brought. Without their instants they tell nobody's comings and goings. */
+export interface ClockPair {
+  readonly signals: readonly [string, string];
+  readonly seconds: readonly number[];
 }
 
 const DAY_MS = 86_400_000;
@@ -35,7 +45,7 @@ const MOST_ZONE_STEPS = 28;
 /** Another alignment is believed over none only with so many times as many pairs. Our own choice: routines repeat, and half of a day's changes may fit by chance. */
 const CLEARLY_MORE = 2;
 /** Less than this is no offset worth a correction: sensors themselves are late by as much. Our own choice. */
-const LEAST_OFFSET_SECONDS = 5;
+export const LEAST_OFFSET_SECONDS = 5;
 
 /**
  * The offset of every two sources, in the site's order: the median of the differences between nearest turns of the same kind
@@ -76,10 +86,26 @@ function offsetOf(site: Site, first: Source, second: Source, accounts: ReadonlyM
     whenOff,
     drift,
     correctedSeconds: [first.clockCorrectionMs / 1000, second.clockCorrectionMs / 1000],
+    readAs: [readAs(first), readAs(second)],
+    pairs: pairsOf(turns),
     suggestion: worthCorrecting ? { source: second.id, clockCorrection: correctionText(corrected), seconds: corrected } : null,
     note,
     strained: strainedRules(site, first.id, second.id, offset),
   };
+}
+
+function readAs({ written, zone }: Source): string {
+  return `${typeof written === "string" ? written : written.pattern}, ${zone}`;
+}
+
+function pairsOf(turns: readonly PairedTurn[]): ClockPair[] {
+  const bySubject = new Map<string, PairedTurn[]>();
+  for (const turn of turns) {
+    const of = bySubject.get(turn.subject);
+    if (of === undefined) bySubject.set(turn.subject, [turn]);
+    else of.push(turn);
+  }
+  return [...bySubject.values()].map((of) => ({ signals: of[0]!.signals, seconds: of.map((turn) => turn.differenceMs / 1000).sort((a, b) => a - b) }));
 }
 
 /** The paired turns of the best pair of signals a subject, at the alignment that all subjects together like best. */

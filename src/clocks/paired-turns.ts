@@ -6,6 +6,8 @@ import { turned } from "../timeline/turned.js";
 /** One change seen by two signals of one subject: when the first showed it, and how much later the second did. */
 export interface PairedTurn {
   readonly subject: string;
+  /** The two signals, the first source's first. */
+  readonly signals: readonly [string, string];
   readonly to: 0 | 1;
   readonly at: number;
   /** Milliseconds, positive when the second was later. */
@@ -43,6 +45,7 @@ export function turnInstants(account: SignalAccount, spec: SignalSpec, to: 0 | 1
 /** Two signals of one subject on two sources, told by their turns to off and to on. */
 export interface Watchers {
   readonly subject: string;
+  readonly signals: readonly [string, string];
   readonly first: readonly [readonly number[], readonly number[]];
   readonly second: readonly [readonly number[], readonly number[]];
 }
@@ -64,15 +67,15 @@ export function watchersOf(subjects: readonly Subject[], firstSignals: readonly 
           .filter((other) => other.subject === id)
           .flatMap((other): Watchers[] => {
             const [first, second] = [both(one), both(other)];
-            return first === null || second === null ? [] : [{ subject: id, first, second }];
+            return first === null || second === null ? [] : [{ subject: id, signals: [one.id, other.id], first, second }];
           }),
       ),
   );
 }
 
 /** The paired turns of two watchers, by instant. */
-export function pairedTurns({ subject, first, second }: Watchers, windowMs: number, shiftMs: number): PairedTurn[] {
+export function pairedTurns({ subject, signals, first, second }: Watchers, windowMs: number, shiftMs: number): PairedTurn[] {
   return ([OFF, ON] as const)
-    .flatMap((to) => mutualPairs(first[to], second[to], windowMs, shiftMs).map(([at, differenceMs]) => ({ subject, to, at, differenceMs })))
+    .flatMap((to) => mutualPairs(first[to], second[to], windowMs, shiftMs).map(([at, differenceMs]) => ({ subject, signals, to, at, differenceMs })))
     .sort((a, b) => a.at - b.at);
 }

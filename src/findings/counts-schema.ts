@@ -31,6 +31,25 @@ export const signalCountsSchema = z.object({
   /** Lags in seconds within arrivals and within departures, smallest first: without their instants they tell nobody's comings and goings. */
   lagsArriving: z.array(z.number()),
   lagsLeaving: z.array(z.number()),
+  /** Of a distance signal: how the site file took it, and one value a stay and an absence, metres, smallest first. Absent in older counts. */
+  distances: z
+    .object({ unit: z.string(), present: z.object({ nearMetres: z.number(), farMetres: z.number(), slackMetres: z.number(), maximumMetres: z.number().nullable() }), occupied: z.array(z.number()), empty: z.array(z.number()) })
+    .nullable()
+    .optional(),
+});
+
+const figure = z.object({ value: z.number().nullable(), low: z.number().nullable(), high: z.number().nullable(), count });
+
+/** How far the clocks of two sources were apart over a period, after what the site file corrected. Seconds; no instants. */
+export const clockCountsSchema = z.object({
+  first: z.string(),
+  second: z.string(),
+  correctedSeconds: z.tuple([z.number(), z.number()]),
+  readAs: z.tuple([z.string(), z.string()]),
+  offset: figure,
+  drift: figure,
+  /** The differences behind the offset, smallest first, by the pair of signals that made them. */
+  pairs: z.array(z.object({ signals: z.tuple([z.string(), z.string()]), seconds: z.array(z.number()) })),
 });
 
 /** What one rule did over a period, in counts. */
@@ -61,6 +80,8 @@ export const countsSchema = z.object({
   signals: z.array(signalCountsSchema),
   bays: z.array(z.object({ bay: z.string(), vehicle: z.string().nullable(), arrivals: count, departures: count })),
   rules: z.array(ruleCountsSchema),
+  /** Absent in older counts. */
+  clocks: z.array(clockCountsSchema).optional(),
 });
 
 /** {@link countsSchema} as a type. */
@@ -69,3 +90,5 @@ export type Counts = z.infer<typeof countsSchema>;
 export type SignalCounts = z.infer<typeof signalCountsSchema>;
 /** {@link ruleCountsSchema} as a type. */
 export type RuleCounts = z.infer<typeof ruleCountsSchema>;
+/** {@link clockCountsSchema} as a type. */
+export type ClockCounts = z.infer<typeof clockCountsSchema>;

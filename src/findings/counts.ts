@@ -1,9 +1,9 @@
 import { exposureBehind } from "../statistics/exposure.js";
-import { COUNTS_SCHEMA, type Counts, type RuleCounts, type SignalCounts } from "./counts-schema.js";
+import { COUNTS_SCHEMA, type ClockCounts, type Counts, type RuleCounts, type SignalCounts } from "./counts-schema.js";
 import type { EpisodeFinding, Findings, RuleFinding, SignalScore } from "./schema.js";
 
 /** The keys of the findings that counts are made from. */
-export type Countable = Pick<Findings, "made" | "site" | "period" | "signals" | "bays" | "episodes" | "rules">;
+export type Countable = Pick<Findings, "made" | "site" | "period" | "signals" | "bays" | "episodes" | "rules" | "bands" | "clocks">;
 
 /** Phantom rates are per this many days. */
 const RATE_SPAN_DAYS = 30;
@@ -14,14 +14,16 @@ const DAYS_A_YEAR = 365.25;
 export function countsOf(findings: Countable): Counts {
   const { site, period } = findings;
   const lags = lagsBySignal(findings.episodes);
+  const bands = new Map(findings.bands.map((band) => [band.signal, band]));
   return {
     schema: COUNTS_SCHEMA,
     made: findings.made,
     site: { name: site.name, timeZone: site.timeZone, confidence: site.confidence },
     period: { from: period.from, to: period.to, days: period.days, label: period.label },
-    signals: findings.signals.map((score) => signalCounts(score, period.days, site.confidence, lags.get(score.signal))),
+    signals: findings.signals.map((score) => signalCounts(score, period.days, site.confidence, lags.get(score.signal), bands.get(score.signal))),
     bays: findings.bays.map(({ bay, vehicle, arrivals, departures }) => ({ bay, vehicle, arrivals, departures })),
     rules: findings.rules.map((rule) => ruleCounts(rule, period.days)),
+    clocks: findings.clocks.filter(({ subjects }) => subjects.length > 0).map(clockCounts),
   };
 }
 
@@ -30,7 +32,7 @@ interface Lags {
   readonly leaving: number[];
 }
 
-function signalCounts(score: SignalScore, days: number, confidence: number, lags: Lags | undefined): SignalCounts {
+function signalCounts(score: SignalScore, days: number, confidence: number, lags: Lags | undefined, band: Findings["bands"][number] | undefined): SignalCounts {
   const { missedShare, transitions, silences } = score;
   return {
     signal: score.signal,
@@ -52,7 +54,13 @@ function signalCounts(score: SignalScore, days: number, confidence: number, lags
     flaps: score.flaps,
     lagsArriving: [...(lags?.arriving ?? [])].sort((a, b) => a - b),
     lagsLeaving: [...(lags?.leaving ?? [])].sort((a, b) => a - b),
+    distances: band === undefined ? null : { unit: band.unit, present: band.present, occupied: band.looks.occupied, empty: band.looks.empty },
   };
+}
+
+function clockCounts({ first, second, correctedSeconds, readAs, offset, drift, pairs }: Findings["clocks"][number]): ClockCounts {
+  const figure = ({ value, low, high, count }: typeof offset): ClockCounts["offset"] => ({ value, low, high, count });
+  return { first, second, correctedSeconds, readAs, offset: figure(offset), drift: figure(drift), pairs };
 }
 
 function ruleCounts(rule: RuleFinding, days: number): RuleCounts {

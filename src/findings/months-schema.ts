@@ -6,11 +6,13 @@ const share = z.number().min(0).max(1);
 const point = z.strictObject({ value: z.number().nullable(), low: z.number().nullable(), high: z.number().nullable() });
 
 /** What a comparison between this period and the earlier ones is about. */
-export const monthMeasures = ["missed visits", "phantoms", "silences", "restarts", "known time", "lag when arriving", "lag when leaving"] as const;
+export const monthMeasures = ["missed visits", "phantoms", "silences", "restarts", "known time", "lag when arriving", "lag when leaving", "reading when occupied", "reading when empty", "clock offset", "clock drift"] as const;
 
-/** One figure of one signal, this period against all earlier ones together. */
+/** One figure of one signal, or of two sources' clocks, this period against all earlier ones together. */
 export const changeSchema = z.strictObject({
+  /** The signal; of clocks, the source whose stamps are later than those of `against`, or earlier. */
   signal: z.string(),
+  against: z.string().nullable(),
   measure: z.enum(monthMeasures),
   unit: z.string(),
   before: z.number().nullable(),
@@ -38,10 +40,26 @@ export const monthsSchema = z.strictObject({
     z.strictObject({
       signal: z.string(),
       points: z.array(
-        z.strictObject({ label: z.string(), missedShare: point, phantomsPer30Days: point, silencesPer30Days: point, knownShare: share.nullable(), lagArrivingSeconds: z.number().nullable() }),
+        z.strictObject({
+          label: z.string(),
+          missedShare: point,
+          phantomsPer30Days: point,
+          silencesPer30Days: point,
+          knownShare: share.nullable(),
+          lagArrivingSeconds: z.number().nullable(),
+          /** Of distance signals: medians over stays and over absences. */
+          occupiedMetres: point,
+          emptyMetres: point,
+        }),
       ),
     }),
   ),
+  /** Two sources each: how much later the second's stamps were, before any correction by the site file, and how much that grew a day. */
+  clocks: z.array(z.strictObject({ first: z.string(), second: z.string(), points: z.array(z.strictObject({ label: z.string(), offsetSeconds: point, driftSecondsPerDay: point })) })),
+  /** What a person changed in the site file since the latest earlier period: bands and clock corrections. No drift. */
+  siteFile: z.array(z.string()),
+  /** What could not be compared with some earlier period, and why. */
+  notCompared: z.array(z.string()),
   /** Rules whose evidence starts anew, in a sentence each. */
   startedAnew: z.array(z.strictObject({ rule: z.string(), text: z.string() })),
 });

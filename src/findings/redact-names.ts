@@ -2,7 +2,7 @@ import { findingsSchema, type Findings } from "./schema.js";
 import { withTexts } from "./visit-texts.js";
 
 /** What a name is the name of; the replacement says so. */
-export type NameSort = "signal" | "bay" | "door" | "person" | "vehicle" | "cause" | "rule" | "source" | "file" | "model" | "firmware" | "digest" | "result" | "site";
+export type NameSort = "signal" | "bay" | "door" | "person" | "vehicle" | "cause" | "rule" | "source" | "file" | "model" | "firmware" | "digest" | "result" | "stamps" | "site";
 
 /**
  * Keys of the findings under which names stand, wherever they occur, and what they name. Every other text is prose of
@@ -13,7 +13,7 @@ export const nameKeys: Readonly<Record<string, NameSort | "subject" | "any">> = 
   subject: "subject", subjects: "subject", anchorSubject: "subject", bay: "bay", vehicle: "vehicle",
   cause: "cause", causes: "cause", sharedCauses: "cause", shares: "cause",
   rule: "rule", opens: "rule", closes: "rule", digest: "digest",
-  source: "source", first: "source", second: "source", file: "file", model: "model", firmware: "firmware", what: "result",
+  source: "source", first: "source", second: "source", against: "source", readAs: "stamps", file: "file", model: "model", firmware: "firmware", what: "result",
   name: "any",
 };
 

@@ -71,6 +71,10 @@ export const clockOffsetSchema = z.strictObject({
   drift: estimateSchema,
   /** What the site file adds already, seconds. */
   correctedSeconds: z.tuple([z.number(), z.number()]),
+  /** How each source's stamps were read: writing and zone. */
+  readAs: z.tuple([z.string(), z.string()]),
+  /** The differences behind the offset, smallest first, by the pair of signals that made them. */
+  pairs: z.array(z.strictObject({ signals: z.tuple([z.string(), z.string()]), seconds: z.array(z.number()) })),
   suggestion: z.strictObject({ source: z.string(), clockCorrection: z.string(), seconds: z.number() }).nullable(),
   note: z.string(),
   /** Rules whose shortest window the offset may eat by more than half. */
@@ -91,6 +95,8 @@ export const bandAdviceSchema = z.strictObject({
   occupied: mode.nullable(),
   empty: mode.nullable(),
   emptyIsNoEcho: z.boolean(),
+  /** What it read over each stay and each absence: one value a stretch, smallest first. */
+  looks: z.strictObject({ occupied: z.array(z.number()), empty: z.array(z.number()) }),
   thresholds: z.strictObject({
     otsuMetres: z.number().nullable(),
     mixtureMetres: z.number().nullable(),

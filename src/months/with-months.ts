@@ -6,7 +6,9 @@ import type { Site } from "../site/site.js";
 import { changesOf } from "./changes.js";
 import { cumulated, sameRule } from "./cumulate.js";
 import { selectEarlier } from "./select.js";
-import { seriesOf } from "./series.js";
+import { notCompared } from "./not-compared.js";
+import { clockSeriesOf, seriesOf } from "./series.js";
+import { siteFileChanges } from "./site-file.js";
 
 /** Stretches between results shorter than this are the edges of readings, not missing months. Our own choice. */
 const LEAST_GAP_MS = 86_400_000;
@@ -36,6 +38,9 @@ export function withMonths(findings: Findings, site: Site, found: readonly Count
     leftOut: [...leftOut],
     changes: changesOf(now, used),
     series: used.length === 0 ? [] : seriesOf(now, used),
+    clocks: used.length === 0 ? [] : clockSeriesOf(now, used),
+    siteFile: siteFileChanges(now, used),
+    notCompared: notCompared(now, used),
     startedAnew,
   };
   return { ...findings, rules, months };

@@ -11,7 +11,7 @@ import { changeChart } from "./charts/change-chart.js";
 import { draw } from "./charts/draw.js";
 import { limitStrip } from "./charts/limit-strip.js";
 import { marginStrip } from "./charts/margin-strip.js";
-import { monthLines, shownSeries } from "./charts/month-lines.js";
+import { monthClockLines, monthLines, shownClocks, shownSeries } from "./charts/month-lines.js";
 import type { Breadth } from "./charts/theme.js";
 import { timingDiagram } from "./charts/timing-diagram.js";
 import type { LocalClock } from "./local-time.js";
@@ -68,6 +68,8 @@ export interface Drawings {
   readonly changes: readonly (Drawing | null)[];
   /** Signals over earlier periods; null where there are none. */
   readonly months: Drawing | null;
+  /** Clocks over earlier periods; null where there are none. */
+  readonly monthClocks: Drawing | null;
 }
 
 /** Draws all charts of the findings. */
@@ -77,6 +79,7 @@ export async function drawAll(findings: Findings, clock: LocalClock): Promise<Dr
   const cells = weekCells(findings, clock);
   const { months } = findings;
   const series = months === null || months.earlier.length === 0 ? [] : shownSeries(months, MOST_ROWS);
+  const clockSeries = months === null || months.earlier.length === 0 ? [] : shownClocks(months, MOST_ROWS);
   const drawnChanges = new Set(findings.changes.filter(({ changed }) => changed).slice(0, MOST_CHANGES));
   const rates: Drawing[] = [];
   const firings: DrawnFiring[][] = [];
@@ -101,6 +104,7 @@ export async function drawAll(findings: Findings, clock: LocalClock): Promise<Dr
     nearMisses: await each(rules, async ({ margin }, index) => drawNearMisses(margin.nearMisses, clock, `near-${index + 1}`, Math.ceil(MOST_NEAR_DIAGRAMS / rules.length))),
     changes: await each(findings.changes, (change, index) => (drawnChanges.has(change) ? drawBoth((breadth) => changeChart(change, clock, breadth), `change-${index + 1}`) : null)),
     months: months === null || series.length === 0 ? null : await drawBoth((breadth) => monthLines(series, months.changes, breadth), "months"),
+    monthClocks: months === null || clockSeries.length === 0 ? null : await drawBoth((breadth) => monthClockLines(clockSeries, months.changes, breadth), "month-clocks"),
     bands: await each(findings.bands, (band, index) => (index < MOST_BANDS ? drawBoth((breadth) => bandHistogram(band, breadth), `band-${index + 1}`) : null)),
   };
 }

@@ -22,3 +22,19 @@ it("holds no instant but the ends of its period and the time of making", () => {
 it("reads counts of a later writer, which may hold more", () => {
   expect(countsSchema.parse({ ...counts, weather: "rain" })).toEqual(counts);
 });
+
+it("keeps what readings and clocks are compared by: as the site file took them, and values without their instants", () => {
+  const overhead = counts.signals.find((one) => one.signal === "bay-1-overhead")!;
+  const band = exampleFindings.bands.find((one) => one.signal === "bay-1-overhead")!;
+  expect(overhead.distances).toEqual({ unit: "ft", present: band.present, ...band.looks });
+  expect(counts.signals.find((one) => one.signal === "phone-mira")!.distances).toBeNull();
+  const [clock] = counts.clocks!;
+  expect(clock).toMatchObject({ first: "board-log", second: "mat-log", pairs: exampleFindings.clocks[0]!.pairs });
+  // Sources that watch nothing in common have no clocks to compare.
+  expect(counts.clocks).toHaveLength(1);
+});
+
+it("reads counts of an earlier writer, which lack them", () => {
+  const older = { ...counts, clocks: undefined, signals: counts.signals.map((signal) => ({ ...signal, distances: undefined })) };
+  expect(countsSchema.safeParse(JSON.parse(JSON.stringify(older))).error).toBeUndefined();
+});

@@ -9,8 +9,10 @@ const DAYS = 31 / 365.25;
 const none = { value: null, low: null, high: null };
 const ends = ({ value, low, high }: { value: number | null; low: number | null; high: number | null }): Months["series"][number]["points"][number]["missedShare"] => ({ value, low, high });
 
+const readsAbout = (metres: number | undefined): typeof none | { value: number; low: number; high: number } => (metres === undefined ? none : { value: metres, low: metres - 0.004, high: metres + 0.006 });
+
 const labels = ["2026-07", "2026-08", "2026-10"];
-const points = (missed: readonly number[], phantoms: readonly number[], known: readonly (number | null)[]): Months["series"][number]["points"] =>
+const points = (missed: readonly number[], phantoms: readonly number[], known: readonly (number | null)[], reads: readonly number[] = []): Months["series"][number]["points"] =>
   labels.map((label, index) => ({
     label,
     missedShare: known[index] === null ? none : ends(shareEstimate(missed[index]!, 60, CONFIDENCE)),
@@ -18,6 +20,8 @@ const points = (missed: readonly number[], phantoms: readonly number[], known: r
     silencesPer30Days: ends(rateEstimate(2, 31 / 30, CONFIDENCE, "per 30 days")),
     knownShare: known[index] ?? null,
     lagArrivingSeconds: known[index] === null ? null : 14.5,
+    occupiedMetres: readsAbout(reads[index]),
+    emptyMetres: readsAbout(reads[index] === undefined ? undefined : reads[index] + 1.1),
   }));
 
 /** Two earlier months of Heron Lane with a gap, one result that could not be used, and a wall meter that got worse. */
@@ -29,14 +33,24 @@ export const exampleMonths: Months = {
   gaps: [{ from: "2026-08-31T23:00:00.000Z", to: "2026-09-30T23:00:00.000Z" }],
   leftOut: [{ what: "reports/heron-lane/2026-06", why: "it is of another site" }],
   changes: [
-    { signal: "bay-1-wall", measure: "missed visits", unit: "share", before: 0.0083, now: 0.15, pValue: 0.0001, adjustedPValue: 0.0021, beyondChance: true, text: "bay-1-wall: missed visits rose from 0.83 % to 15 % (p = 0.0021, adjusted for all comparisons)." },
-    { signal: "phone-mira", measure: "phantoms", unit: "per 30 days", before: 1, now: null, pValue: 1, adjustedPValue: 1, beyondChance: false, text: null },
+    { signal: "bay-1-wall", against: null, measure: "missed visits", unit: "share", before: 0.0083, now: 0.15, pValue: 0.0001, adjustedPValue: 0.0021, beyondChance: true, text: "bay-1-wall: missed visits rose from 0.83 % to 15 % (p = 0.0021, adjusted for all comparisons)." },
+    { signal: "bay-1-wall", against: null, measure: "reading when occupied", unit: "metres", before: 1.304, now: 1.5, pValue: 0.0000001, adjustedPValue: 0.00001, beyondChance: true, text: "bay-1-wall: the median reading when occupied rose from 130.4 cm to 150 cm (p < 0.0001, adjusted for all comparisons)." },
+    { signal: "mat-log", against: "board-log", measure: "clock offset", unit: "seconds", before: 51, now: 91, pValue: 0.0000001, adjustedPValue: 0.00001, beyondChance: true, text: "mat-log against board-log: the clock offset, corrections by the site file taken out, rose from 51 s to 91 s (p < 0.0001, adjusted for all comparisons)." },
+    { signal: "phone-mira", against: null, measure: "phantoms", unit: "per 30 days", before: 1, now: null, pValue: 1, adjustedPValue: 1, beyondChance: false, text: null },
   ],
   series: [
-    { signal: "bay-1-wall", points: points([1, 0, 9], [2, 3, 2], [0.98, 0.99, 0.97]) },
+    { signal: "bay-1-wall", points: points([1, 0, 9], [2, 3, 2], [0.98, 0.99, 0.97], [1.302, 1.306, 1.5]) },
     { signal: "phone-mira", points: points([0, 0, 0], [1, 1, 0], [0.9, null, 0.92]) },
     { signal: "phone-tom", points: points([0, 0, 0], [1, 1, 0], [null, 0.8, null]) },
   ],
+  clocks: [
+    {
+      first: "board-log", second: "mat-log",
+      points: labels.map((label, index) => ({ label, offsetSeconds: index === 0 ? none : { value: index === 1 ? 51 : 91, low: index === 1 ? 50 : 89, high: index === 1 ? 53 : 93 }, driftSecondsPerDay: index === 0 ? none : { value: 0.02, low: -0.01, high: 0.05 } })),
+    },
+  ],
+  siteFile: ["bay-1-overhead: its band in the site file was 110 cm to 143 cm in 2026-08 and is 113 cm to 143 cm now: a change of the site file, not of the sensor."],
+  notCompared: ["Clocks are not compared with 2026-07: it is an older result, which kept no clock offsets."],
   startedAnew: [{ rule: "unlock on arrival", text: "its evidence starts anew, for its condition is another than in 2026-08." }],
 };
 

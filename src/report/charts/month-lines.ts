@@ -1,91 +1,77 @@
 import type { TopLevelSpec } from "vega-lite";
 import type { Months } from "../../findings/months-schema.js";
 import { amountText, shareText } from "../format.js";
-import { shortened } from "../visible-text.js";
-import { type Layer, marks, rules, texts, withContent } from "./layers.js";
-import { type Breadth, chartWidthPx, palette, theme } from "./theme.js";
+import { type GridColumn, monthGrid } from "./month-grid.js";
+import type { Breadth } from "./theme.js";
 
 /** A signal with its figures over the periods. */
 export type Series = Months["series"][number];
+/** Two sources with how far their clocks were apart over the periods. */
+export type ClockSeries = Months["clocks"][number];
 
 type SeriesPoint = Series["points"][number];
+type Measure = Months["changes"][number]["measure"];
 
-interface Column {
-  readonly head: string;
-  readonly of: (point: SeriesPoint) => number | null;
+interface Column<Point> extends GridColumn {
+  readonly of: (point: Point, all: readonly Point[]) => number | null;
   /** Changes of these measures mark the last point. */
-  readonly measures: readonly Months["changes"][number]["measure"][];
-  readonly write: (value: number) => string;
-  /** The top of the scale, at least. */
-  readonly atLeast: number;
+  readonly measures: readonly Measure[];
+  /** Left out where no row has a value. */
+  readonly optional?: true;
 }
 
-const columns: readonly Column[] = [
+const signed = (value: number): string => `${value > 0 ? "+" : ""}${amountText(value, 2)}`;
+
+const columns: readonly Column<SeriesPoint>[] = [
   { head: "visits missed", of: ({ missedShare }) => missedShare.value, measures: ["missed visits"], write: (value) => shareText(value, 2), atLeast: 0.1 },
   { head: "phantoms", of: ({ phantomsPer30Days }) => phantomsPer30Days.value, measures: ["phantoms"], write: (value) => amountText(value, 2), atLeast: 1 },
   { head: "time known", of: ({ knownShare }) => knownShare, measures: ["known time", "silences", "restarts"], write: (value) => shareText(value, 2), atLeast: 1 },
+  { head: "moved, cm", of: movedCentimetres, measures: ["reading when occupied"], write: signed, atLeast: 5, optional: true },
 ];
-const measures: Readonly<Record<Breadth, { left: number; row: number; line: number; gap: number; number: number; head: number; characters: number }>> = {
-  wide: { left: 200, row: 34, line: 20, gap: 26, number: 46, head: 26, characters: 27 },
-  narrow: { left: 0, row: 52, line: 20, gap: 10, number: 36, head: 26, characters: 44 },
-};
 
-/**
- * A row a signal, a small line a figure: a point a period, the last one full with its number beside it; a diamond and
- * "changed" where it changed beyond chance. All rows of a column share one scale from 0, so that they can be compared.
- */
+const clockColumns: readonly Column<ClockSeries["points"][number]>[] = [
+  { head: "later by, s", of: ({ offsetSeconds }) => offsetSeconds.value, measures: ["clock offset"], write: signed, atLeast: 10 },
+  { head: "drift, s a day", of: ({ driftSecondsPerDay }) => driftSecondsPerDay.value, measures: ["clock drift"], write: signed, atLeast: 1 },
+];
+
+/** How far the median reading when occupied lies from that of the first period that has one: readings themselves differ from meter to meter. */
+function movedCentimetres({ occupiedMetres }: SeriesPoint, all: readonly SeriesPoint[]): number | null {
+  const first = all.find((point) => point.occupiedMetres.value !== null)?.occupiedMetres.value ?? null;
+  return occupiedMetres.value === null || first === null ? null : Math.round((occupiedMetres.value - first) * 1000) / 10;
+}
+
+/** A row a signal; see {@link monthGrid}. The column of readings is there only where a signal has some. */
 export function monthLines(series: readonly Series[], changes: Months["changes"], breadth: Breadth): TopLevelSpec {
-  const { left, row, line, gap, number, head, characters } = measures[breadth];
-  const width = chartWidthPx[breadth];
-  const columnWidth = (width - left - gap * (columns.length - 1)) / columns.length;
-  const xOf = (column: number): number => left + column * (columnWidth + gap);
-  const floor = (index: number): number => head + (index + 1) * row - 7;
-  const layers = columns.flatMap((column, at): Layer[] => {
-    const top = Math.max(column.atLeast, ...series.flatMap(({ points }) => points.map((point) => column.of(point) ?? 0)));
-    const placed = series.map(({ signal, points }, index) => ({
-      points: points.flatMap((point, period) => {
-        const value = column.of(point);
-        const last = period === points.length - 1;
-        const x = xOf(at) + 4 + (points.length === 1 ? 0 : (period / (points.length - 1)) * (columnWidth - number - 8));
-        return value === null ? [] : [{ x, y: floor(index) - (value / top) * line, value, last, period }];
-      }),
-      changed: changes.some((change) => change.beyondChance && change.signal === signal && column.measures.includes(change.measure)),
-      floor: floor(index),
-    }));
-    const joined = placed.flatMap(({ points }) => points.slice(1).flatMap((point, index) => {
-      const before = points[index];
-      return before === undefined || point.period !== before.period + 1 ? [] : [{ x: before.x, y: before.y, x2: point.x, y2: point.y }];
-    }));
-    const last = placed.flatMap(({ points, changed }) => points.filter((point) => point.last).map((point) => ({ ...point, changed })));
-    const end = xOf(at) + columnWidth - number;
-    return [
-      texts([{ x: xOf(at), y: 9, label: column.head }], { align: "left", baseline: "middle", color: palette.soft }),
-      rules(placed.map((one) => ({ x: xOf(at), x2: end, y: one.floor + 2, y2: one.floor + 2 })), { color: palette.hair }),
-      rules(joined, { color: palette.signal, strokeWidth: 1.5 }),
-      marks(placed.flatMap(({ points }) => points.filter((point) => !point.last)), "circle", 18, { color: palette.signal }),
-      marks(last.filter(({ changed }) => !changed), "circle", 48, { color: palette.signal }),
-      marks(last.filter(({ changed }) => changed), "diamond", 110, { color: palette.breaks }),
-      texts(last.map(({ value, y }) => ({ x: end + 4, y, label: column.write(value) })), { align: "left", baseline: "middle", color: palette.ink }),
-      texts(placed.filter(({ points }) => !points.some((point) => point.last)).map((one) => ({ x: end + 4, y: one.floor - 4, label: "none" })), { align: "left", baseline: "middle", color: palette.soft }),
-    ];
-  });
-  return {
-    autosize: "none",
-    padding: 0,
-    width,
-    height: head + series.length * row + 2,
-    config: theme,
-    layer: withContent([
-      texts(series.map(({ signal }, index) => ({ x: 0, y: breadth === "wide" ? floor(index) - line / 2 : floor(index) - line - 13, label: shortened(signal, characters) })), { align: "left", baseline: "middle", color: palette.ink }),
-      ...layers,
-    ]),
-  };
+  const shown = columns.filter((column) => column.optional !== true || series.some(({ points }) => points.some((point) => column.of(point, points) !== null)));
+  const changed = (signal: string, measures: readonly Measure[]): boolean =>
+    changes.some((change) => change.beyondChance && change.against === null && change.signal === signal && measures.includes(change.measure));
+  return monthGrid(shown, series.map(({ signal, points }) => ({ name: signal, lines: shown.map((column) => ({ values: points.map((point) => column.of(point, points)), changed: changed(signal, column.measures) })) })), breadth);
+}
+
+/** A row a pair of sources: how much later the second's stamps were, and how that grew. */
+export function monthClockLines(clocks: readonly ClockSeries[], changes: Months["changes"], breadth: Breadth): TopLevelSpec {
+  const changed = ({ first, second }: ClockSeries, measures: readonly Measure[]): boolean =>
+    changes.some((change) => change.beyondChance && change.signal === second && change.against === first && measures.includes(change.measure));
+  return monthGrid(
+    clockColumns,
+    clocks.map((pair) => ({ name: `${pair.second} against ${pair.first}`, lines: clockColumns.map((column) => ({ values: pair.points.map((point) => column.of(point, pair.points)), changed: changed(pair, column.measures) })) })),
+    breadth,
+  );
 }
 
 /** The signals to show where there are too many: those that changed beyond chance come first, else the order of the site. */
 export function shownSeries({ series, changes }: Months, most: number): Series[] {
   if (series.length <= most) return series;
-  const changed = new Set(changes.filter(({ beyondChance }) => beyondChance).map(({ signal }) => signal));
+  const changed = new Set(changes.filter(({ beyondChance, against }) => beyondChance && against === null).map(({ signal }) => signal));
   const shown = new Set([...series.filter(({ signal }) => changed.has(signal)), ...series.filter(({ signal }) => !changed.has(signal))].slice(0, most));
   return series.filter((one) => shown.has(one));
+}
+
+/** The pairs of sources to show: those with an offset in some period, those that changed first where there are too many. */
+export function shownClocks({ clocks, changes }: Months, most: number): ClockSeries[] {
+  const known = clocks.filter(({ points }) => points.some(({ offsetSeconds }) => offsetSeconds.value !== null));
+  if (known.length <= most) return known;
+  const hasChanged = ({ first, second }: ClockSeries): boolean => changes.some((change) => change.beyondChance && change.signal === second && change.against === first);
+  const shown = new Set([...known.filter(hasChanged), ...known.filter((pair) => !hasChanged(pair))].slice(0, most));
+  return known.filter((pair) => shown.has(pair));
 }

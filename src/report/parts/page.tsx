@@ -43,7 +43,7 @@ export function Page({ findings, drawings, clock }: { findings: Findings; drawin
         <References findings={findings} />
         <Disagreements findings={findings} drawings={drawings} clock={clock} />
         <Upkeep findings={findings} drawings={drawings} clock={clock} />
-        <Months findings={findings} drawing={drawings.months} clock={clock} />
+        <Months findings={findings} drawing={drawings.months} clocks={drawings.monthClocks} clock={clock} />
         <Bays findings={findings} chart={drawings.bays} />
         <Episodes findings={findings} clock={clock} />
         <Drills findings={findings} drawings={drawings} />

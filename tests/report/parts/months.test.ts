@@ -9,7 +9,7 @@ import { exampleFindings } from "../example-findings.js";
 import { exampleMonths, examplePast } from "../example-months.js";
 
 const bare = (html: string): string => html.replace(/<[^>]*>/g, "").replace(/&quot;/g, '"');
-const textOf = (findings: typeof examplePast): string => bare(render(h(Months, { findings, drawing: null, clock: localClock("Europe/London") })));
+const textOf = (findings: typeof examplePast): string => bare(render(h(Months, { findings, drawing: null, clocks: null, clock: localClock("Europe/London") })));
 
 describe("earlier periods", () => {
   it("are an example by the schema", () => {
@@ -17,7 +17,7 @@ describe("earlier periods", () => {
   });
 
   it("are no part of a report without any", () => {
-    const empty = { earlier: [], gaps: [], leftOut: [], changes: [], series: [], startedAnew: [] };
+    const empty = { earlier: [], gaps: [], leftOut: [], changes: [], series: [], clocks: [], siteFile: [], notCompared: [], startedAnew: [] };
     expect(hasMonths(exampleFindings)).toBe(false);
     expect(hasMonths({ ...exampleFindings, months: empty })).toBe(false);
     expect(textOf({ ...exampleFindings, months: empty })).toBe("");
@@ -25,15 +25,15 @@ describe("earlier periods", () => {
 
   it("say which there are, which months none covers, which were not used, and whose evidence starts anew", () => {
     const page = textOf(examplePast);
-    for (const words of ["Beside 2 earlier periods: 2026-07, 2026-08.", "No result covers Tue 1 Sept 2026, 00:00:00 to Thu 1 Oct 2026, 00:00:00", "Not used: reports/heron-lane/2026-06: it is of another site", "its evidence starts anew"]) {
+    for (const words of ["Beside 2 earlier periods: 2026-07, 2026-08.", "No result covers Tue 1 Sept 2026, 00:00:00 to Thu 1 Oct 2026, 00:00:00", "Not used: reports/heron-lane/2026-06: it is of another site", "its evidence starts anew", "a change of the site file, not of the sensor", "it is an older result, which kept no clock offsets"]) {
       expect(page).toContain(words);
     }
   });
 
   it("say what changed beyond chance, or that nothing did", () => {
-    expect(textOf(examplePast)).toContain("Changed beyond what chance brings, of 2 comparisons:bay-1-wall: missed visits rose");
+    expect(textOf(examplePast)).toContain("Changed beyond what chance brings, of 4 comparisons:bay-1-wall: missed visits rose");
     const calm = { ...exampleMonths, changes: exampleMonths.changes.map((change) => ({ ...change, beyondChance: false })) };
-    expect(textOf({ ...examplePast, months: calm })).toContain("Nothing changed beyond what chance brings, of 2 comparisons.");
+    expect(textOf({ ...examplePast, months: calm })).toContain("Nothing changed beyond what chance brings, of 4 comparisons.");
   });
 
   it("set what this period alone would have said beside the verdict over all", () => {
@@ -51,6 +51,7 @@ describe("the report of a site with earlier periods", () => {
   it("has the part, its picture and a way to it from the contents", () => {
     expect(html).toContain('<a href="#months">Earlier periods</a>');
     expect(html).toContain('aria-labelledby="months-caption"');
+    expect(html).toContain('aria-labelledby="month-clocks-caption"');
   });
 
   it("leads from the verdict to what it rests on, and counts what is still needed over all periods", () => {
