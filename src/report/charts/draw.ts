@@ -1,5 +1,6 @@
-import { parse, View } from "vega";
-import { compile, type TopLevelSpec } from "vega-lite";
+import { View } from "vega";
+import type { TopLevelSpec } from "vega-lite";
+import { compiledChart } from "./compiled-chart.js";
 
 /**
  * Draws a vega-lite specification as SVG markup that can stand in a page beside others.
@@ -11,8 +12,12 @@ import { compile, type TopLevelSpec } from "vega-lite";
  * @param prefix unique within the page, made by us, never from a name
  */
 export async function draw(specification: TopLevelSpec, prefix: string): Promise<string> {
-  const view = new View(parse(compile(specification).spec), { renderer: "none" });
+  const { runtime, tables, height } = compiledChart(specification);
+  const view = new View(runtime, { renderer: "none" });
   try {
+    // Copies: vega marks the rows it is given as its own.
+    for (const [name, rows] of tables) view.data(name, rows.map((row) => ({ ...(row as object) })));
+    if (height !== null) view.height(height);
     return settled(await view.toSVG(), prefix);
   } finally {
     view.finalize();
