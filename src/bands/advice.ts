@@ -74,8 +74,8 @@ export function adviseBand(signal: SignalSpec, unit: DistanceUnit, band: Band, s
   const maximum = band.maximumMetres ?? Infinity;
   const echoes = series.values.filter((value) => value < maximum);
   const noEcho = series.values.length - echoes.length;
-  const sorted = echoes.toSorted();
-  const split = twoModes(echoes);
+  const sorted = echoes.sort();
+  const split = twoModes(sorted);
   const noEchoIsMode = noEcho >= Math.max(FEWEST_READINGS, LEAST_SHARE * series.values.length);
   const told = tellApart(split.modes, noEchoIsMode, sorted, series, split.otsuMetres, reference);
   const { occupied, empty } = told;
@@ -119,8 +119,7 @@ function tellApart(modes: readonly [Mode, Mode] | null, noEchoIsMode: boolean, s
     if (sorted.length < FEWEST_READINGS) return { occupied: null, empty: null, why: "no vehicle was ever seen: too few readings with an echo" };
     return noEchoIsMode ? { occupied: modeOf(sorted), empty: null, why: null } : { occupied: null, empty: null, why: null };
   }
-  const onBelow = shareOn(series, reference, (value) => value < otsuMetres);
-  const onAbove = shareOn(series, reference, (value) => value >= otsuMetres);
+  const [onBelow, onAbove] = sharesOn(series, reference, otsuMetres);
   const lowIsOccupied = onBelow === null || onAbove === null || onBelow >= onAbove;
   return { occupied: modes[lowIsOccupied ? 0 : 1], empty: modes[lowIsOccupied ? 1 : 0], why: null };
 }
@@ -133,16 +132,19 @@ function sides(occupied: Mode | null, empty: Mode | null, maximum: number, otsuM
   return (metres) => (metres >= maximum ? null : metres < otsuMetres ? below : above);
 }
 
-/** Share of the chosen readings at which the reference says on, of those at which it knows; null with fewer than {@link FEWEST_READINGS}. */
-function shareOn({ times, values }: Series, reference: Timeline, chosen: (value: number) => boolean): number | null {
-  const counts = [0, 0, 0];
+/** Share of the readings below `limit`, and of those at or above it, at which the reference says on, of those at which it knows; null with fewer than {@link FEWEST_READINGS}. */
+function sharesOn({ times, values }: Series, reference: Timeline, limit: number): readonly [number | null, number | null] {
+  const [below, above] = [[0, 0, 0], [0, 0, 0]];
   let step = 0;
   for (let i = 0; i < times.length; i += 1) {
     while (step + 1 < reference.times.length && reference.times[step + 1]! <= times[i]!) step += 1;
-    if (chosen(values[i]!)) counts[reference.states[step] ?? UNKNOWN]! += 1;
+    (values[i]! < limit ? below : above)[reference.states[step] ?? UNKNOWN]! += 1;
   }
-  const known = counts[OFF]! + counts[ON]!;
-  return known < FEWEST_READINGS ? null : counts[ON]! / known;
+  const share = (counts: readonly number[]): number | null => {
+    const known = counts[OFF]! + counts[ON]!;
+    return known < FEWEST_READINGS ? null : counts[ON]! / known;
+  };
+  return [share(below), share(above)];
 }
 
 function marginsOf(occupied: Mode | null, empty: Mode | null, band: Band): BandAdvice["margins"] {

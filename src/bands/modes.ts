@@ -1,3 +1,4 @@
+import { firstAtOrAfter } from "../timeline/first-at-or-after.js";
 import { binMiddle, histogramOf } from "./histogram.js";
 import { fitMixture, type Component, type Mixture } from "./mixture.js";
 import { otsuSplit } from "./otsu.js";
@@ -39,14 +40,13 @@ const MAD_TO_DEVIATION = 1.4826;
 const FINE_BINS = 2000;
 
 /**
- * Finds two modes in distance readings: Otsu's threshold splits them, a mixture of two normals started from it says whether
+ * Finds two modes in distance readings, sorted: Otsu's threshold splits them, a mixture of two normals started from it says whether
  * the two parts are two. Middle and spread are then taken robustly on both sides, for a hatch held under the
  * meter widens a mean and a variance and leaves a median alone.
  */
-export function twoModes(values: Float64Array): TwoModes {
+export function twoModes(sorted: Float64Array): TwoModes {
   const none = (why: string): TwoModes => ({ modes: null, otsuMetres: null, mixture: null, mixtureMetres: null, why });
-  if (values.length < 2 * FEWEST_READINGS) return none(`too few readings with an echo (${values.length})`);
-  const sorted = values.toSorted();
+  if (sorted.length < 2 * FEWEST_READINGS) return none(`too few readings with an echo (${sorted.length})`);
   const fine = histogramOf(sorted, sorted[0]!, sorted.at(-1)!, FINE_BINS);
   const { last, gapEnd } = otsuSplit(fine.counts);
   if (last === null || gapEnd === null) return none("all readings are the same");
@@ -57,7 +57,7 @@ export function twoModes(values: Float64Array): TwoModes {
   const mixture = fitMixture(occupied.map((i) => binMiddle(fine, i)), otsuMetres, { leastDeviation: LEAST_DEVIATION_METRES, mostIterations: 2000, tolerance: 1e-9 }, occupied.map((i) => fine.counts[i]!));
   const found = { otsuMetres, mixture, mixtureMetres: mixture === null ? null : evenPoint(mixture.components) };
 
-  const below = sorted.findIndex((value) => value >= otsuMetres);
+  const below = firstAtOrAfter(sorted, otsuMetres);
   const parts = [sorted.subarray(0, below), sorted.subarray(below)] as const;
   const fewest = Math.max(FEWEST_READINGS, LEAST_SHARE * sorted.length);
   const small = parts.some((part) => part.length < fewest);
@@ -68,7 +68,7 @@ export function twoModes(values: Float64Array): TwoModes {
 }
 
 function hasValley(sorted: Float64Array, [low, high]: readonly [Mode, Mode]): boolean {
-  const density = (from: number, to: number): number => sorted.reduce((count, value) => count + (value >= from && value <= to ? 1 : 0), 0) / (to - from);
+  const density = (from: number, to: number): number => (firstAtOrAfter(sorted, to) - firstAtOrAfter(sorted, from)) / (to - from);
   const around = ({ metres, deviationMetres }: Mode): number => density(metres - deviationMetres, metres + deviationMetres);
   const third = (high.metres - low.metres) / 3;
   return density(low.metres + third, high.metres - third) <= VALLEY_SHARE * Math.min(around(low), around(high));
@@ -77,13 +77,28 @@ function hasValley(sorted: Float64Array, [low, high]: readonly [Mode, Mode]): bo
 /** Median and spread of sorted values; throws nothing, wants at least one. */
 export function modeOf(sorted: Float64Array): Mode {
   const metres = middle(sorted);
-  const apart = sorted.map((value) => Math.abs(value - metres)).sort();
-  return { metres, deviationMetres: Math.max(LEAST_DEVIATION_METRES, MAD_TO_DEVIATION * middle(apart)), readings: sorted.length };
+  return { metres, deviationMetres: Math.max(LEAST_DEVIATION_METRES, MAD_TO_DEVIATION * medianDistance(sorted, metres)), readings: sorted.length };
 }
 
 function middle(sorted: Float64Array): number {
   const half = sorted.length >>> 1;
   return sorted.length % 2 === 1 ? sorted[half]! : (sorted[half - 1]! + sorted[half]!) / 2;
+}
+
+/** The median distance of sorted values from `metres`. Walks outwards from there: a second sort would take longer than all the rest. */
+function medianDistance(sorted: Float64Array, metres: number): number {
+  let right = firstAtOrAfter(sorted, metres);
+  let left = right - 1;
+  let [last, before] = [0, 0];
+  for (let taken = 0; taken <= sorted.length >>> 1; taken += 1) {
+    const leftwards = left < 0 ? Infinity : metres - sorted[left]!;
+    const rightwards = right >= sorted.length ? Infinity : sorted[right]! - metres;
+    before = last;
+    last = Math.min(leftwards, rightwards);
+    if (leftwards <= rightwards) left -= 1;
+    else right += 1;
+  }
+  return sorted.length % 2 === 1 ? last : (before + last) / 2;
 }
 
 /** Ashman's D of two components. */
