@@ -7,6 +7,7 @@ import { mergedReadings } from "./merge-readings.js";
 import { patternHasYear } from "./pattern-stamp.js";
 import type { FileOutcome, FileTask } from "./read-file.js";
 import type { IntakeResult, SetAsideRow } from "./readings.js";
+import { makeReadingStore } from "./reading-store.js";
 import { settledLedgers } from "./repeats.js";
 
 /** Who is told what happens while exports are read. */
@@ -67,6 +68,7 @@ async function readAll(tasks: readonly FileTask[], crew: Crew, watch: IntakeWatc
     watch.onSetAside(row);
   });
   const progress = makeProgressSum(tasks.map(({ file }) => file), watch);
+  const keep = makeReadingStore(tasks.reduce((sum, { file }) => sum + file.bytes, 0));
   let next = 0;
   const readOn = async (): Promise<void> => {
     while (next < tasks.length) {
@@ -81,7 +83,7 @@ async function readAll(tasks: readonly FileTask[], crew: Crew, watch: IntakeWatc
         },
       });
       inTurn.close(index);
-      outcomes[index] = { task, outcome };
+      outcomes[index] = { task, outcome: { ...outcome, readings: new Map([...outcome.readings].map(([signal, packed]) => [signal, keep(packed)])) } };
     }
   };
   await Promise.all(Array.from({ length: crew.size }, readOn));
