@@ -99,7 +99,7 @@ function Compared({ months, drawing, clocks }: { months: MonthsFinding; drawing:
       {drawing === null ? null : (
         <figure>
           <figcaption id="months-caption">
-            Each signal over the periods, oldest first: small dots the earlier ones, the large one this period with its number; a diamond where it changed beyond chance. Phantoms are counts per 30 days; "moved" is how far the median reading when occupied lies from the first one here, drawn by its size. Within a
+            Each signal over the periods, oldest first: small dots the earlier ones, the large one this period with its number; a diamond where it changed beyond chance. Phantoms are counts per 30 days.{series.some(({ points }) => points.some(({ occupiedMetres }) => occupiedMetres.value !== null)) ? " “Moved” is how far the median reading when occupied lies from the first one here, drawn by its size." : ""} Within a
             column all rows have one scale, from 0.{shownSeries(months, MOST_ROWS).length < months.series.length ? ` Shown are ${MOST_ROWS} of ${countOf(months.series.length, "signal")}, those that changed first.` : ""} The numbers stand in the tables below.
           </figcaption>
           <Chart drawing={drawing} labelledBy="months-caption" />
