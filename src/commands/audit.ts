@@ -10,7 +10,6 @@ import { toConfirmCsv } from "../findings/to-confirm-csv.js";
 import type { AskedPeriod } from "../period.js";
 import { auditSite } from "../pipeline.js";
 import { InputError, type Problem } from "../problem.js";
-import { renderReport } from "../report/render.js";
 import type { RuleSpec, Site } from "../site/site.js";
 import { auditFiles, furtherFiles } from "./audit-files.js";
 import { earlierAudits, withLeftOut, type EarlierRequest } from "./earlier-audits.js";
@@ -150,5 +149,7 @@ async function writeFindings(findings: Findings, folder: WholeFolder, { redact, 
     await folder.write("episodes.parquet", parquetBytes(episodesTable(findings)));
     await folder.write("firings.parquet", parquetBytes(firingsTable(findings)));
   }
+  // Loaded when the exports have been read and dropped: what draws takes as much memory as many readings.
+  const { renderReport } = await import("../report/render.js");
   await folder.write("report.html", await renderReport(findings));
 }

@@ -5,7 +5,6 @@ import { overlappingParts } from "../fleet/parts.js";
 import type { Fleet } from "../fleet/schema.js";
 import { fleetBaysCsv, fleetSignalsCsv } from "../fleet/tables.js";
 import { InputError } from "../problem.js";
-import { renderFleet } from "../report/fleet-page.js";
 import { version } from "../version.js";
 import type { Surroundings } from "./surroundings.js";
 import { beginWholeFolder, refuseStrangers, type WholeFolder } from "./whole-folder.js";
@@ -50,6 +49,7 @@ export async function addFleet(fleet: Fleet, folder: WholeFolder, prefix: string
   await folder.write(`${prefix}fleet.json`, `${JSON.stringify(fleet, null, 1)}\n`);
   await folder.write(`${prefix}bays.csv`, fleetBaysCsv(fleet));
   await folder.write(`${prefix}signals.csv`, fleetSignalsCsv(fleet));
+  const { renderFleet } = await import("../report/fleet-page.js");
   await folder.write(`${prefix}fleet.html`, await renderFleet(fleet));
 }
 

@@ -2,15 +2,8 @@ import { Command, CommanderError, Option } from "commander";
 import type { AskedPeriod } from "../period.js";
 import { InputError, problemText } from "../problem.js";
 import { version } from "../version.js";
-import { runAudit } from "./audit.js";
-import { runCombine } from "./combine.js";
-import { runCheck } from "./check.js";
-import { runDraft } from "./draft.js";
 import { parseShare } from "./share.js";
-import { runExplain } from "./explain.js";
-import { runSimulate } from "./simulate.js";
 import type { ExitStatus, Surroundings } from "./surroundings.js";
-import { runThin } from "./thin.js";
 
 /**
  * Runs the program with its arguments (without node and script) and returns its exit status. Wrong input and a wrong
@@ -35,6 +28,7 @@ export async function runProgram(words: readonly string[], around: Surroundings)
   }
 }
 
+/** The commands load what they need when they are called: all of it together takes longer to load than to print the help. */
 function makeProgram(around: Surroundings, done: (status: ExitStatus) => void): Command {
   const program = new Command("keyworthy")
     .description("Is this rule worthy of the key? Judges unlock and lock rules on the exported history of vehicle, door and phone sensors.\nNothing leaves this machine. The results say when nobody is home: they are readable by you alone.")
@@ -62,7 +56,7 @@ function makeProgram(around: Surroundings, done: (status: ExitStatus) => void): 
     .option("--quiet", "say nothing but problems", false)
     .action(async (siteFiles: string[], options: AuditOptionWords) =>
       done(
-        await runAudit(
+        await (await import("./audit.js")).runAudit(
           {
             siteFiles,
             period: askedPeriod(options),
@@ -87,7 +81,7 @@ function makeProgram(around: Surroundings, done: (status: ExitStatus) => void): 
     .requiredOption("--out <folder>", "where the fleet result goes")
     .option("--leave-out-broken", "leave out audits that cannot be read, and name them", false)
     .option("--quiet", "say nothing but problems", false)
-    .action(async (folders: string[], options: { out: string; leaveOutBroken: boolean; quiet: boolean }) => done(await runCombine({ folders, ...options }, around)));
+    .action(async (folders: string[], options: { out: string; leaveOutBroken: boolean; quiet: boolean }) => done(await (await import("./combine.js")).runCombine({ folders, ...options }, around)));
 
   program
     .command("thin")
@@ -96,7 +90,7 @@ function makeProgram(around: Surroundings, done: (status: ExitStatus) => void): 
     .requiredOption("--before <yyyy-mm>", "audits that ended when this month began, or earlier")
     .option("--show", "say which, and touch nothing", false)
     .option("--quiet", "say nothing but problems", false)
-    .action(async (folders: string[], options: { before: string; show: boolean; quiet: boolean }) => done(await runThin({ folders, before: options.before, only: options.show ? "show" : null, quiet: options.quiet }, around)));
+    .action(async (folders: string[], options: { before: string; show: boolean; quiet: boolean }) => done(await (await import("./thin.js")).runThin({ folders, before: options.before, only: options.show ? "show" : null, quiet: options.quiet }, around)));
 
   program
     .command("explain")
@@ -104,7 +98,7 @@ function makeProgram(around: Surroundings, done: (status: ExitStatus) => void): 
     .argument("<findings.json>", "of a finished audit")
     .requiredOption("--at <time>", "a local time of the site, such as 2026-10-01T17:32")
     .option("--around <length>", "changes and firings so long before and after it too", "10min")
-    .action(async (findingsFile: string, options: { at: string; around: string }) => done(await runExplain({ findingsFile, ...options }, around)));
+    .action(async (findingsFile: string, options: { at: string; around: string }) => done(await (await import("./explain.js")).runExplain({ findingsFile, ...options }, around)));
 
   program
     .command("draft")
@@ -112,14 +106,14 @@ function makeProgram(around: Surroundings, done: (status: ExitStatus) => void): 
     .argument("<export...>", "export files, plain or .gz")
     .option("--out <site.yaml>", "where the site file goes (default: the standard output)")
     .option("--quiet", "nothing but the site file and problems", false)
-    .action(async (exports: string[], options: { out?: string; quiet: boolean }) => done(await runDraft({ exports, out: options.out ?? null, quiet: options.quiet }, around)));
+    .action(async (exports: string[], options: { out?: string; quiet: boolean }) => done(await (await import("./draft.js")).runDraft({ exports, out: options.out ?? null, quiet: options.quiet }, around)));
 
   program
     .command("check")
     .description("read everything, score nothing, say what is wrong and where")
     .argument("<site.yaml>", "site file")
     .option("--quiet", "no progress", false)
-    .action(async (siteFile: string, options: { quiet: boolean }) => done(await runCheck({ siteFile, quiet: options.quiet }, around)));
+    .action(async (siteFile: string, options: { quiet: boolean }) => done(await (await import("./check.js")).runCheck({ siteFile, quiet: options.quiet }, around)));
 
   program
     .command("simulate")
@@ -127,7 +121,7 @@ function makeProgram(around: Surroundings, done: (status: ExitStatus) => void): 
     .argument("<scenario.yaml>", "scenario file")
     .requiredOption("--out <folder>", "where they go")
     .option("--quiet", "say nothing but problems", false)
-    .action(async (scenarioFile: string, options: { out: string; quiet: boolean }) => done(await runSimulate({ scenarioFile, out: options.out, quiet: options.quiet }, around)));
+    .action(async (scenarioFile: string, options: { out: string; quiet: boolean }) => done(await (await import("./simulate.js")).runSimulate({ scenarioFile, out: options.out, quiet: options.quiet }, around)));
 
   return program;
 }
