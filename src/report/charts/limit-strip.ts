@@ -21,7 +21,7 @@ export function limitStrip(rates: RuleFinding["wrongPerYear"], breadth: Breadth)
   const fitting = TICKS.filter((tick) => tick <= most);
   const every = Math.ceil(fitting.length / MOST_TICKS[breadth]);
   const scale = { type: "symlog" as const, constant: 1, domain: [0, most * 1.05], nice: false };
-  const axis = { values: fitting.filter((_, index) => index % every === 0), grid: false, format: ",~f", title: "wrong firings a year" };
+  const axis = { values: fitting.filter((_, index) => index % every === 0), grid: false, format: ",.1~f", title: "wrong firings a year" };
   const y = { field: "row", type: "nominal", sort: null, title: null, axis: { domain: false, ticks: false, grid: true, labelColor: palette.ink, labelLimit: 0, labelAlign: "left", labelPadding: gutterPx[breadth] } } as const;
   const limit = rates.limit === null ? [] : [{ limit: rates.limit, label: `limit ${amountText(rates.limit)}` }];
   const limitIsFar = (rates.limit ?? 0) > most / 4;
