@@ -1,6 +1,7 @@
 #!/usr/bin/env bash
-# Kills audits with signal 9 at random moments and looks at what is left: the result must be the old one or the new one, whole,
-# and every rerun must end in the same findings, with no folder in the making left behind.
+# Kills audits with signal 9 at random moments, as many as asked for (those that end before they are killed do not count), and
+# looks at what is left: the result must be the old one or the new one, whole, and every rerun must end in the same
+# findings, with no folder in the making left behind.
 #
 #   npm run build && tests/batch/kill.sh [TIMES]
 set -euo pipefail
@@ -18,10 +19,11 @@ audit || [ $? = 3 ]
 length=$((($(date +%s%N) - from) / 1000000))
 whole=$(digest)
 files=$(ls out/result | sort | tr '\n' ' ')
-killed=0 half=0 gone=0 differing=0 left=0
-for i in $(seq "$times"); do
+tries=0 killed=0 half=0 gone=0 differing=0 left=0
+while [ "$killed" -lt "$times" ]; do
+  tries=$((tries + 1))
   # Every second time there is an earlier result to be replaced.
-  [ $((i % 2)) = 0 ] || rm -rf out/result
+  [ $((tries % 2)) = 0 ] || rm -rf out/result
   # Not the function: its shell would die, and the program go on.
   node "${words[@]}" & pid=$!
   # $RANDOM alone would never reach the end of a long run.
@@ -37,5 +39,5 @@ for i in $(seq "$times"); do
   [ "$(digest)" = "$whole" ] || differing=$((differing + 1))
   [ -z "$(find out -name '.keyworthy-making-*')" ] || left=$((left + 1))
 done
-echo "$killed of $times audits killed while they ran (about $length ms each); results neither old nor new: $half; no result yet: $gone; reruns with other findings: $differing; reruns that left something in the making: $left"
+echo "$killed of $tries audits killed while they ran (about $length ms each); results neither old nor new: $half; no result yet: $gone; reruns with other findings: $differing; reruns that left something in the making: $left"
 [ "$half" = 0 ] && [ "$differing" = 0 ] && [ "$left" = 0 ]
