@@ -7,6 +7,9 @@ import { gunzipChunks } from "./gzip-chunks.js";
 /** Large enough that the work on each chunk outweighs its overhead, small enough to stay in the processor's cache. */
 const CHUNK_BYTES = 131_072;
 
+/** What the system calls a path at which there is nothing; a pattern may be longer than any name. */
+const NOTHING_THERE: ReadonlySet<string> = new Set(["ENOENT", "ENOTDIR", "ENAMETOOLONG"]);
+
 /** A file to read: where it is, how people call it (relative to the site file's folder), how large it is on disk. */
 export interface InputFile {
   readonly path: string;
@@ -21,21 +24,33 @@ export interface InputFile {
 export async function findFiles(patterns: readonly string[], folder: string, wanted: string, problems: ProblemParts[]): Promise<InputFile[]> {
   const found = new Map<string, InputFile>();
   for (const pattern of patterns) {
-    // A name that exists is meant literally, even if it holds brackets or braces.
-    const literal = await fileAt(resolve(folder, pattern), folder);
-    if (literal !== null) {
-      found.set(literal.path, literal);
-      continue;
-    }
-    const isGlob = glob.isDynamicPattern(pattern);
-    const paths = isGlob ? await glob(pattern, { cwd: folder, absolute: true, onlyFiles: true }) : [];
-    if (paths.length === 0) problems.push(missing(pattern, isGlob, folder, wanted));
-    for (const path of paths) {
-      const file = await fileAt(path, folder);
-      if (file !== null) found.set(file.path, file);
+    try {
+      for (const file of await filesOf(pattern, folder, wanted, problems)) found.set(file.path, file);
+    } catch (error) {
+      problems.push(readingProblem(error, pattern));
     }
   }
   return [...found.values()].sort((a, b) => (a.name < b.name ? -1 : a.name > b.name ? 1 : 0));
+}
+
+async function filesOf(pattern: string, folder: string, wanted: string, problems: ProblemParts[]): Promise<InputFile[]> {
+  // A name that exists is meant literally, even if it holds brackets or braces.
+  const literal = await placeAt(resolve(folder, pattern), folder);
+  if (literal !== null && literal !== "no file") return [literal];
+  const isGlob = glob.isDynamicPattern(pattern);
+  // Not only files: a link to nowhere is not one, and would be passed over.
+  const paths = isGlob ? await glob(pattern, { cwd: folder, absolute: true, onlyFiles: false }) : [];
+  const files: InputFile[] = [];
+  let lost = 0;
+  for (const path of paths) {
+    const place = await placeAt(path, folder);
+    if (place === null) {
+      lost++;
+      problems.push(missing(path, false, folder, wanted));
+    } else if (place !== "no file") files.push(place);
+  }
+  if (files.length + lost === 0) problems.push(missing(pattern, isGlob, folder, wanted));
+  return files;
 }
 
 /** What whoever reads a file wants to hear besides its bytes. */
@@ -87,14 +102,16 @@ export function isPacked(name: string): boolean {
   return name.toLowerCase().endsWith(".gz");
 }
 
-async function fileAt(path: string, folder: string): Promise<InputFile | null> {
+/** The file at a path, "no file" where there is a folder or the like, null where there is nothing; throws where it may not be looked at. */
+async function placeAt(path: string, folder: string): Promise<InputFile | "no file" | null> {
   try {
     const found = await stat(path);
-    if (!found.isFile()) return null;
+    if (!found.isFile()) return "no file";
     const name = relative(folder, path);
     return { path, name: (name === "" || isAbsolute(name) ? path : name).split(sep).join("/"), bytes: found.size };
-  } catch {
-    return null;
+  } catch (error) {
+    if (NOTHING_THERE.has((error as NodeJS.ErrnoException).code ?? "")) return null;
+    throw error;
   }
 }
 

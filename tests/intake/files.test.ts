@@ -1,3 +1,5 @@
+import { mkdir, symlink } from "node:fs/promises";
+import { join } from "node:path";
 import { gzipSync } from "node:zlib";
 import { describe, expect, it } from "vitest";
 import { InputError, type ProblemParts } from "../../src/problem.js";
@@ -43,6 +45,29 @@ describe("the files of a source", () => {
   it("are missed by name", async () => {
     const folder = await folderWith({ "sub/a.csv": "" });
     expect(await namesOf(["*.csv", "board.csv", "sub"], folder)).toEqual(['No file matches "*.csv"', "The file does not exist", "The file does not exist"]);
+  });
+});
+
+describe("a file of a source that cannot be reached", () => {
+  it("is told, and the others with it, when it is a link to nowhere or to itself", async () => {
+    const folder = await folderWith({ "a.csv": "x" });
+    await symlink("gone.csv", join(folder, "b.csv"));
+    await symlink("loop.csv", join(folder, "loop.csv"));
+    expect(await namesOf(["b.csv"], folder)).toEqual(["The file does not exist"]);
+    const problems: ProblemParts[] = [];
+    await findFiles(["loop.csv", "gone/a.csv"], folder, "a test", problems);
+    expect(problems).toMatchObject([
+      { code: "file-missing", what: "The file cannot be read", file: "loop.csv", found: "ELOOP" },
+      { code: "file-missing", what: "The file does not exist", file: "gone/a.csv" },
+    ]);
+  });
+
+  it("is not passed over in silence when a pattern finds it", async () => {
+    const folder = await folderWith({ "a.csv": "x" });
+    await symlink("gone.csv", join(folder, "b.csv"));
+    await mkdir(join(folder, "old.csv"));
+    expect(await namesOf(["*.csv"], folder)).toEqual(["a.csv", "The file does not exist"]);
+    expect(await namesOf(["o*.csv"], folder)).toEqual(['No file matches "o*.csv"']);
   });
 });
 
