@@ -1,5 +1,20 @@
 import type { RuleFinding } from "../findings/schema.js";
 
+/**
+ * Signals and shared causes of which one alone would have sufficed for so long, the rest holding anyway, that it keeps the
+ * verdict open; those that would have sufficed longest first. Not those that suffice by the rule's structure.
+ */
+export function aloneAtTimes({ reasons, cutSets, singlePoints }: RuleFinding): string[] {
+  const limit = reasons.find(({ code, effect }) => code === "single-in-practice" && effect === "open")?.limit ?? null;
+  if (limit === null) return [];
+  const structural = [...singlePoints.signals, ...singlePoints.causes];
+  return cutSets.inPractice.sets
+    .filter(({ share }) => share > limit)
+    .map(({ signals, causes }) => [...signals, ...causes])
+    .filter((members) => members.length === 1 && !structural.includes(members[0]!))
+    .flat();
+}
+
 type Reason = RuleFinding["reasons"][number];
 
 /** One of the numbers that decide: which bound, and the place of its reason; null where no reason gives it. */

@@ -58,7 +58,7 @@ function costOf(opener: RuleJudgement, closer: RuleJudgement | null, nobodyHere:
   const minutesWaited = opener.wantedList.reduce((sum, one) => sum + Math.max(0, one.delaySeconds ?? 0), 0) / 60 / months;
   const waiting = `${timesText("locked out", lockedOut)}, ${figureText(minutesWaited)} min waited at the door`;
   if (closer === null) {
-    const line = `A month with "${opener.name}": ${waiting}; the site has no rule that closes again, so how long it stands ${state} and empty cannot be said.`;
+    const line = `A month with “${opener.name}”: ${waiting}; the site has no rule that closes again, so how long it stands ${state} and empty cannot be said.`;
     return { opens: opener.name, closes: null, openHours: null, openAndEmptyHours: null, openUnclearHours: null, lockedOut, closedOnSomebody: null, minutesWaited, line };
   }
   const open = openTimeline(opener, closer, period);
@@ -68,9 +68,9 @@ function costOf(opener: RuleJudgement, closer: RuleJudgement | null, nobodyHere:
   const openAndEmptyHours = totals === null ? null : hours(totals, [ON]);
   const openUnclearHours = totals === null ? null : hours(totals, [UNKNOWN]);
   const closedOnSomebody = closer.firingList.filter((firing) => firing.outcome === "wrong" || (firing.outcome === "unverified" && firing.looks === "wrong")).length / months;
-  const empty = openAndEmptyHours === null ? `${state} for ${figureText(openHours)} h` : `${state} and empty for ${figureText(openAndEmptyHours)} h (${state} for ${figureText(openHours)} h in all)`;
-  const unclear = openUnclearHours === null || openUnclearHours < 0.05 ? "" : `, ${figureText(openUnclearHours)} h of which nobody can tell`;
-  const line = `A month with "${opener.name}" and "${closer.name}": ${empty}${unclear}, ${waiting}, ${timesText("closed", closedOnSomebody)} while somebody was here.`;
+  const empty = openAndEmptyHours === null ? "" : `, of which nobody was here for ${figureText(openAndEmptyHours)} h`;
+  const unclear = openUnclearHours === null || openUnclearHours < 0.05 ? "" : ` and nobody can tell for ${figureText(openUnclearHours)} h`;
+  const line = `A month with “${opener.name}” and “${closer.name}”: ${state} for ${figureText(openHours)} h${empty}${unclear}; ${waiting}, ${timesText("closed", closedOnSomebody)} while somebody was here.`;
   return { opens: opener.name, closes: closer.name, openHours, openAndEmptyHours, openUnclearHours, lockedOut, closedOnSomebody, minutesWaited, line };
 }
 
@@ -80,6 +80,10 @@ function openTimeline(opener: RuleJudgement, closer: RuleJudgement, { from, to }
 }
 
 function timesText(what: string, count: number): string {
-  const text = figureText(count);
-  return text === "0" ? `never ${what}` : text === "1" ? `${what} once` : `${what} ${text} times`;
+  if (count === 0) return `never ${what}`;
+  // A count of the history, brought to 30 days, is no whole number any more; from one on, only the whole of it is worth telling.
+  const whole = Math.round(count);
+  if (whole === 0) return `${what} ${figureText(count)} times`;
+  const about = Math.abs(count - whole) < 1e-9 ? "" : "about ";
+  return whole === 1 ? `${what} ${about}once` : `${what} ${about}${whole} times`;
 }

@@ -30,8 +30,7 @@ function openText(input: VerdictInput, { bounds, reasons }: VerdictResult): stri
   if (limits === null) return `the site file sets no limits for ${act}; ${countedText(input)} ${inTime(input)} ${allows}.`;
   const open = (code: string): boolean => reasons.some((one) => one.code === code && one.effect === "open");
   if (open("wrong-upper-bound")) {
-    const still = figures.firings.wrong + figures.firings.unverified === 0 ? "still " : "";
-    return `${countedText(input)} ${inTime(input)} ${still}${allows}; the limit is ${figureText(limits.wrongPerYear)}. ${monthsText(input)}`;
+    return `${wrongOpenText(input, allows, bounds.wrongUpper)}; the limit is ${figureText(limits.wrongPerYear)}. ${monthsText(input)}${atTimesText(input, open("single-in-practice"))}`;
   }
   if (open("nothing-wanted")) return `no ${noun.one} was wanted ${inTime(input)}, so nothing shows that the rule acts when it should.`;
   if (open("missed-upper-bound")) {
@@ -45,6 +44,21 @@ function openText(input: VerdictInput, { bounds, reasons }: VerdictResult): stri
     return `for ${percentText(longest?.share ?? 0)} of the time in which it would have been wrong to ${act}, ${longest?.text ?? "one signal alone"} would have sufficed, for the rest held anyway.`;
   }
   return `for ${percentText(figures.evidence.blindShare)} of the time the rule's condition could not be known, too much to judge by.`;
+}
+
+/** What was seen and what it allows; the unverified ones by how many of all they are, and that they are taken as wrong. */
+function wrongOpenText(input: VerdictInput, allows: string, upper: number): string {
+  const { wrong, unverified, count } = input.figures.firings;
+  if (unverified === 0) return `${countedText(input)} ${inTime(input)} ${wrong === 0 ? "still " : ""}${allows}`;
+  const { one, many } = actNouns[input.act];
+  const counted = wrong === 0 ? `${unverified} of ${countText(count, one, many)} ${inTime(input)} ${unverified === 1 ? "is" : "are"} unverified` : `of ${countText(count, one, many)} ${inTime(input)}, ${wrong} ${wrong === 1 ? "was" : "were"} wrong and ${unverified} ${unverified === 1 ? "is" : "are"} unverified`;
+  return `${counted}; taken as wrong, ${unverified === 1 ? "it allows" : "they allow"} up to ${figureText(upper, "up")} wrong a year`;
+}
+
+/** That no length of history will do, where one signal or cause alone would at times have sufficed. */
+function atTimesText({ inPractice }: VerdictInput, open: boolean): string {
+  const longest = open ? aloneInPractice(inPractice)[0] : undefined;
+  return longest === undefined ? "" : ` Time will not mend that ${longest.text} would at times have sufficed.`;
 }
 
 function forbiddingText(input: VerdictInput, { bounds, reasons }: VerdictResult): string {
@@ -90,8 +104,9 @@ function monthsText({ figures }: VerdictInput): string {
     const whole = Math.ceil(count);
     return `${whole} ${whole === 1 ? "month" : "months"}`;
   };
-  const wait = `Another ${months(asWrong)} without a fault would show it`;
-  return figures.firings.unverified === 0 ? `${wait}.` : `${wait}, or ${months(asRight)} if the unverified ones turn out right.`;
+  if (figures.firings.unverified === 0) return `Another ${months(asWrong)} without a fault would show it.`;
+  const ifRight = asRight === 0 ? "If they turn out right, it is shown" : `If they turn out right, another ${months(asRight)} without a fault would show it`;
+  return `${ifRight}; if they stay unverified, ${asRight === 0 ? "another " : ""}${months(asWrong)}.`;
 }
 
 function aloneText(names: readonly string[]): string {

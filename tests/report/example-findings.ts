@@ -99,7 +99,7 @@ export const exampleFindings: Findings = findingsSchema.parse({
   cost: [
     {
       opens: "unlock on arrival", closes: "lock when all have left", openHours: 301.2, openAndEmptyHours: 6.4, openUnclearHours: 11.8, lockedOut: 1.94, closedOnSomebody: 0, minutesWaited: 48.1,
-      line: `A month with "unlock on arrival" and "lock when all have left": unlocked and empty for 6.4 h (unlocked for 301 h in all), locked out 1.94 times, 48.1 min waited at the door, never closed while somebody was here.`,
+      line: `A month with “unlock on arrival” and “lock when all have left”: unlocked for 301 h, of which nobody was here for 6.4 h and nobody can tell for 11.8 h; locked out about 2 times, 48.1 min waited at the door, never closed while somebody was here.`,
     },
   ],
   notes: ["242 rows carry a local time from the hour that a clock change repeats; they were told apart by their order in the file.", "117 of 178652 rows were set aside and not used; set-aside.csv lists each with its reason."],

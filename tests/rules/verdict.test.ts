@@ -86,9 +86,22 @@ describe("not proven yet", () => {
     const { verdict, sentence } = judged({ right: 40, unverified: 2, served: 42 });
     expect(verdict).toBe("not proven yet");
     expect(sentence).toBe(
-      "Not proven yet: 2 unverified unlocks in 31 days allow up to 74.2 a year; the limit is 0.5. Another 153 months without a fault would show it, or 72 months if the unverified ones turn out right.",
+      "Not proven yet: 2 of 42 unlocks in 31 days are unverified; taken as wrong, they allow up to 74.2 wrong a year; the limit is 0.5. If they turn out right, another 72 months without a fault would show it; if they stay unverified, 153 months.",
     );
     expect(judged({ days: 2200, right: 40, unverified: 1, served: 40 }).verdict).toBe("not proven yet");
+  });
+
+  it("says what was wrong apart from what nobody can tell, and what is shown already should that be right", () => {
+    expect(judged({ days: 9000, right: 40, wrong: 1, unverified: 2, served: 42, limits: { wrongPerYear: 0.2 } }).sentence).toBe(
+      "Not proven yet: of 43 unlocks in 24.6 years, 1 was wrong and 2 are unverified; taken as wrong, they allow up to 0.315 wrong a year; the limit is 0.2. If they turn out right, it is shown; if they stay unverified, another 173 months.",
+    );
+  });
+
+  it("does not put off to time what time does not mend", () => {
+    const board = { signals: [], causes: ["board-a"], text: "board-a alone", share: 0.015, hoursPerMonth: 10.5, expectedPerYear: { value: 0.3, high: 0.6, why: null } };
+    expect(judged({ right: 40, served: 40, inPractice: { ...nothingInPractice, count: 1, sets: [board] } }).sentence).toMatch(
+      /Another 72 months without a fault would show it\. Time will not mend that board-a alone would at times have sufficed\.$/,
+    );
   });
 
   it("is said when nothing was ever wanted", () => {

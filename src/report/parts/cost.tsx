@@ -19,7 +19,7 @@ export function Cost({ findings }: { findings: Findings }): JSX.Element | null {
   );
   return (
     <div class="notes">
-      <p>What a month would cost those who live with it:</p>
+      <p>What a month of 30 days would cost:</p>
       {fit.length === 0 ? null : list(fit)}
       {unfit.length === 0 ? null : <Folded summary={`${countOf(unfit.length, "pair")} with a rule that is not to be enabled`}>{list(unfit)}</Folded>}
     </div>

@@ -1,11 +1,13 @@
 import type { RuleFinding } from "../../findings/schema.js";
-import { amountText, countOf, countText } from "../format.js";
+import { partHeadings } from "./contents.js";
+import { aloneAtTimes } from "../deciding-numbers.js";
+import { amountText, countOf, countText, perCentText } from "../format.js";
 
 const MONTHS_A_YEAR = 365.25 / 30;
 
-/** What would change a rule's verdict, a sentence each: over all periods on which it rests. */
+/** What would change a rule's verdict, a sentence each: over all periods on which it rests. What somebody can do comes before what only time can. */
 export function stillNeeded(rule: RuleFinding): string[] {
-  return [...singlePointSentences(rule), ...wrongSentences(rule), ...missedSentences(rule), ...unverifiedSentences(rule)];
+  return [...singlePointSentences(rule), ...atTimesSentences(rule), ...unverifiedSentences(rule), ...wrongSentences(rule), ...missedSentences(rule)];
 }
 
 function singlePointSentences({ singlePoints, act }: RuleFinding): string[] {
@@ -14,6 +16,13 @@ function singlePointSentences({ singlePoints, act }: RuleFinding): string[] {
   const who = `${names.join(", ")}: ${names.length === 1 ? "it" : "each of them"} alone, by lying, can make the rule ${act}`;
   if (act === "lock" || act === "arm") return [`${who}. That does not decide about a rule that ${act}s, but is worth knowing.`];
   return [`${who}, and no amount of history mends that: the rule needs a condition that depends on something else.`];
+}
+
+function atTimesSentences(rule: RuleFinding): string[] {
+  const names = aloneAtTimes(rule);
+  if (names.length === 0) return [];
+  const [who, it] = names.length === 1 ? ["it alone", "it"] : ["each of them alone", "them"];
+  return [`${names.join(", ")}: ${who}, by lying, could at times have made the rule ${rule.act}, for the rest of its condition held anyway. No amount of history mends that either: the rule needs a further condition that does not depend on ${it}.`];
 }
 
 function wrongSentences(rule: RuleFinding): string[] {
@@ -37,14 +46,14 @@ function missedSentences(rule: RuleFinding): string[] {
   const { wanted } = rule.cumulated ?? rule;
   if (wanted.count === 0) return ["It was never wanted in this period: nothing can be said about what it misses."];
   if (limit === null) return ["The site file sets no limit for missed moments."];
-  if (evidence.moreWantedServed === null) return [`No number of further moments, none missed, can be named that meets the missed limit of ${amountText(limit)}.`];
-  if (evidence.moreWantedServed === 0) return [`Enough wanted moments were seen for the missed limit of ${amountText(limit)}.`];
-  return [`Still needed: ${countText(evidence.moreWantedServed)} further wanted moments, none missed, until the missed limit of ${amountText(limit)} is met.`];
+  if (evidence.moreWantedServed === null) return [`No number of further moments, none missed, can be named that meets the limit of ${perCentText(limit)} missed.`];
+  if (evidence.moreWantedServed === 0) return [`Enough wanted moments were seen for the limit of ${perCentText(limit)} missed.`];
+  return [`Still needed: ${countText(evidence.moreWantedServed)} further wanted moments, none missed, until the limit of ${perCentText(limit)} missed is met.`];
 }
 
 function unverifiedSentences({ firings }: RuleFinding): string[] {
   if (firings.unverified === 0) return [];
-  return [`Writing down in the diary what happened at the ${countOf(firings.unverified, "unverified moment")} would settle ${firings.unverified === 1 ? "it" : "them"}, one way or the other.`];
+  return [`Writing down what happened at the ${countOf(firings.unverified, "unverified moment")} would settle ${firings.unverified === 1 ? "it" : "them"}, one way or the other: see “${partHeadings.confirm}”.`];
 }
 
 function monthsText(months: number): string {

@@ -13,6 +13,14 @@ describe("what would change a verdict", () => {
     expect(rule({ act: "lock" })).toContain("That does not decide about a rule that locks");
   });
 
+  it("names what suffices only at times, where that keeps the verdict open", () => {
+    const board = { signals: [], causes: ["board-b"], text: "board-b alone", share: 0.015, hoursPerMonth: 10.5, expectedPerYear: { value: 0.3, high: 0.6, why: null } };
+    const cutSets = { ...arrival!.cutSets, inPractice: { ...arrival!.cutSets.inPractice, sets: [board, { ...board, causes: ["hub"], share: 0.002 }, { ...board, causes: ["board-a"] }, { ...board, signals: ["rail"] }] } };
+    const reason = { code: "single-in-practice", effect: "open", text: "", measured: 0.015, limit: 0.01, unit: "share" } as const;
+    expect(rule({ cutSets, reasons: [reason] })).toContain("board-b: it alone, by lying, could at times have made the rule unlock, for the rest of its condition held anyway.");
+    expect(rule({ cutSets, reasons: [{ ...reason, effect: "noted" }] })).not.toContain("at times");
+  });
+
   it("says how many months are missing, both ways of taking the unverified", () => {
     const text = rule({ evidence: { ...arrival!.evidence, moreMonthsIfUnverifiedWrong: 71.2, moreMonthsIfUnverifiedRight: 10.1, moreWantedServed: 29 } });
     expect(text).toContain("Still needed: 72 months of 30 days (5.8 years) of history without a wrong or unverified firing until the limit of 0.5 a year is met; 11 months of 30 days, should every unverified firing turn out right.");
