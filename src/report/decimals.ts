@@ -38,6 +38,18 @@ export function fixedShareText(share: number, decimals: number): string {
   return minus(text);
 }
 
+/** Which way an amount is rounded: a bound from above goes up, one from below down, so that neither claims too much. */
+export type Rounding = "nearest" | "up" | "down";
+
+/** An amount (above 0) moved to the next one with so many significant digits, in the direction asked for; "nearest" leaves it to the writer. */
+export function roundedOutward(amount: number, digits: number, rounding: Rounding): number {
+  if (rounding === "nearest" || amount <= 0 || !Number.isFinite(amount)) return amount;
+  const scale = 10 ** Math.min(12, Math.max(0, digits - 1 - Math.floor(Math.log10(amount))));
+  // What is a round number but for a rounding error must not be pushed to the next one.
+  const scaled = Number((amount * scale).toPrecision(12));
+  return (rounding === "up" ? Math.ceil(scaled) : Math.floor(scaled)) / scale;
+}
+
 /** The sign of a negative number as print has it. */
 export function minus(text: string): string {
   return text.replace(/^-/, "−");

@@ -1,5 +1,5 @@
 import type { SignalScore } from "../findings/schema.js";
-import { fixedShareText, fixedText, minus, warrantedDecimals } from "./decimals.js";
+import { fixedShareText, fixedText, minus, roundedOutward, type Rounding, warrantedDecimals } from "./decimals.js";
 
 /** A figure with its interval, as it stands in the findings. */
 export type Figure = SignalScore["agreement"];
@@ -46,7 +46,7 @@ function writerFor(figure: Figure): { write: (x: number) => string; unit: string
     const wanted = decimals(1) ?? SHARE_DECIMALS;
     return { write: (x) => fixedShareText(x, wanted), unit: "" };
   }
-  const [perUnit, unit] = figure.unit === "seconds" ? secondsUnit(figure.value ?? 0) : [1, figure.unit === "" ? "" : ` ${unitText(figure.unit)}`];
+  const [perUnit, unit] = figure.unit === "seconds" ? secondsUnit(figure.value ?? 0) : [1, figure.unit === "" ? "" : `${figure.unit === "%" ? "\u00a0" : " "}${unitText(figure.unit)}`];
   const wanted = decimals(perUnit);
   return { write: (x) => (wanted === null ? measuredText(x / perUnit) : fixedText(x / perUnit, wanted)), unit };
 }
@@ -72,6 +72,17 @@ function intervalText({ low, high }: Figure, write: (x: number) => string): stri
 /** A unit in words that can follow a number: `per year` becomes `a year`. */
 export function unitText(unit: string): string {
   return unit.replace(/^per year$/, "a year");
+}
+
+/** A share as per cent, to three significant digits unless more are asked for: `11.1 %`. */
+export function perCentText(share: number, digits = SIGNIFICANT_DIGITS): string {
+  return `${amountText(Number((share * 100).toPrecision(12)), digits)}\u00a0%`;
+}
+
+/** A figure that is a share, with its interval in per cent. */
+export function inPerCent(figure: Figure): Figure {
+  const times100 = (share: number | null): number | null => (share === null ? null : Number((share * 100).toPrecision(12)));
+  return { ...figure, value: times100(figure.value), low: times100(figure.low), high: times100(figure.high), unit: "%" };
 }
 
 /** A share without an interval, as a decimal; only an exact 0 or 1 is written `0` or `1`, others as `< 0.001` or `> 0.999`. */
@@ -101,14 +112,16 @@ export function amountText(amount: number, digits = SIGNIFICANT_DIGITS): string 
 
 /**
  * A measured number and its limit, written with enough digits that they read as different whenever they are:
- * 0.5003 against 0.5 must not show as 0.5 against 0.5. Only rates carry their unit; of shares and counts the text beside tells.
+ * 0.5003 against 0.5 must not show as 0.5 against 0.5. Rates carry their unit, shares are in per cent; of counts the text beside
+ * tells. What was measured is rounded as told: the sentences say bounds rounded so too, and one number must not read as two.
  */
-export function contrastTexts(measured: number | null, limit: number | null, unit: string): readonly [string | null, string | null] {
+export function contrastTexts(measured: number | null, limit: number | null, unit: string, rounding: Rounding = "nearest"): readonly [string | null, string | null] {
   const suffix = unit.startsWith("per ") ? ` ${unitText(unit)}` : "";
   const write = (x: number | null, digits: number): string | null =>
-    x === null ? null : `${unit === "share" ? shareText(x, digits) : amountText(x, digits)}${suffix}`;
+    x === null ? null : unit === "share" ? perCentText(x, digits) : `${amountText(x, digits)}${suffix}`;
   for (let digits = SIGNIFICANT_DIGITS; ; digits++) {
-    const pair = [write(measured, digits), write(limit, digits)] as const;
+    const outward = measured === null ? null : unit === "share" ? roundedOutward(measured * 100, digits, rounding) / 100 : roundedOutward(measured, digits, rounding);
+    const pair = [write(outward, digits), write(limit, digits)] as const;
     if (pair[0] !== pair[1] || measured === limit || digits === 12) return pair;
   }
 }

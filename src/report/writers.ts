@@ -1,6 +1,7 @@
 import type { Findings, RuleFinding } from "../findings/schema.js";
 import { type Expected, expectedText, type Point, pointText } from "./expected-text.js";
-import { amountText, contrastTexts, countText, type Figure, figureLine, lengthText, shareText } from "./format.js";
+import { roundedOutward, type Rounding } from "./decimals.js";
+import { amountText, contrastTexts, countText, type Figure, figureLine, inPerCent, lengthText, perCentText, shareText } from "./format.js";
 
 interface Stretch {
   readonly from: string;
@@ -17,6 +18,9 @@ interface Standing {
 const DAYS_A_YEAR = 365.25;
 const HOUR_SECONDS = 3600;
 const LEAST_P = 0.0001;
+const LEAST_RATIO = 0.01;
+const LEAST_TIME_SHARE = 0.001;
+const BOUND_DIGITS = 3;
 /** Verdicts as a tally tells them: what is against comes first. */
 const tallied = ["do not enable", "not proven yet", "clear to enable"] as const;
 
@@ -28,8 +32,10 @@ export const writers = {
   amount: amountText,
   count: (count: number) => countText(count),
   share: (share: number) => shareText(share),
-  /** A share that a person chose: a limit, a confidence. */
-  "chosen share": (share: number) => shareText(share, 2),
+  /** A share that a person chose, a limit or a confidence, in per cent. */
+  "chosen share": (share: number) => perCentText(share),
+  /** A share of the time, in per cent; what is not 0 is not written so. */
+  "share of time": (share: number) => (share > 0 && share < LEAST_TIME_SHARE ? `< ${perCentText(LEAST_TIME_SHARE)}` : perCentText(share)),
   /** Years, as days. */
   days: (years: number) => amountText(years * DAYS_A_YEAR),
   hours: (hours: number) => lengthText(hours * HOUR_SECONDS),
@@ -41,14 +47,16 @@ export const writers = {
   figure: figureLine,
   /** The same where the head of the column gives the unit. */
   "figure without unit": (figure: Figure) => figureLine({ ...figure, unit: "" }),
-  "measured against its limit": (reason: Reason) => contrastTexts(reason.measured, reason.limit, reason.unit)[0] ?? "no bound",
+  /** A share with its interval, in per cent. */
+  "figure in per cent": (figure: Figure) => figureLine(inPerCent(figure)),
+  "measured against its limit": (reason: Reason) => contrastTexts(reason.measured, reason.limit, reason.unit, roundingOf(reason))[0] ?? "no bound",
   /** The same where the term beside it gives the unit. */
-  "measured without unit": (reason: Reason) => contrastTexts(reason.measured, reason.limit, "")[0] ?? "no bound",
-  "limit to what was measured": (reason: Reason) => contrastTexts(reason.measured, reason.limit, reason.unit)[1] ?? "none",
+  "measured without unit": (reason: Reason) => contrastTexts(reason.measured, reason.limit, "", roundingOf(reason))[0] ?? "no bound",
+  "limit to what was measured": (reason: Reason) => contrastTexts(reason.measured, reason.limit, reason.unit, roundingOf(reason))[1] ?? "none",
   /** A length in metres, in centimetres, to the millimetre where that matters. */
   centimetres: (metres: number) => amountText(metres * 100),
   /** What a verdict and the bounds behind it would be. */
-  stake: ({ verdict, wrongLower, wrongUpper }: Stake) => `${verdict}: ${amountText(wrongLower)} to ${wrongUpper === null ? "any number" : amountText(wrongUpper)} wrong a year`,
+  stake: ({ verdict, wrongLower, wrongUpper }: Stake) => `${verdict}: ${outward(wrongLower, "down")} to ${wrongUpper === null ? "any number" : outward(wrongUpper, "up")} wrong a year`,
   /** Expected at the rates measured and at most; a count a year. */
   "expected rate": (expected: Expected) => expectedText(expected, "rate"),
   "expected share": (expected: Expected) => expectedText(expected, "share"),
@@ -67,7 +75,7 @@ export const writers = {
   /** How many different ones a list holds. */
   distinct: (list: readonly string[]) => countText(new Set(list).size),
   /** A rate as a multiple of another. */
-  ratio: (ratio: number) => amountText(ratio, 2),
+  ratio: (ratio: number) => (ratio > 0 && ratio < LEAST_RATIO ? `< ${LEAST_RATIO}` : amountText(ratio, 2)),
   /** What a confidence leaves to chance, in per cent without the sign. */
   "left to chance": (confidence: number) => amountText((1 - confidence) * 100),
   /** How many of a fleet's bays or signals stand out among their fellows. */
@@ -98,6 +106,15 @@ export function plainNumber(written: unknown, as: WriterName): number | null {
   if ("value" in written) return plainNumber(written.value, as);
   if ("measured" in written) return plainNumber(written.measured, as);
   return Object.values(written).flat().length;
+}
+
+/** An upper bound is rounded up, a lower one down, as the sentences of the verdict do. */
+function roundingOf({ code }: Reason): Rounding {
+  return code.endsWith("upper-bound") || code === "no-limits" ? "up" : code.endsWith("lower-bound") ? "down" : "nearest";
+}
+
+function outward(bound: number, rounding: Rounding): string {
+  return amountText(roundedOutward(bound, BOUND_DIGITS, rounding));
 }
 
 function centimetres(metres: number | null): number | null {

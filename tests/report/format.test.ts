@@ -67,10 +67,20 @@ describe("amounts", () => {
 describe("a measured number beside its limit", () => {
   it("reads as different whenever it is", () => {
     expect(contrastTexts(0.5003, 0.5, "per year")).toEqual(["0.5003 a year", "0.5 a year"]);
-    expect(contrastTexts(0.10004, 0.1, "share")).toEqual(["0.10004", "0.10000"]);
+    expect(contrastTexts(0.10004, 0.1, "share")).toEqual(["10.004\u00a0%", "10\u00a0%"]);
     expect(contrastTexts(1234.4, 1234, "per year")).toEqual(["1,234.4 a year", "1,234 a year"]);
     expect(contrastTexts(2, 0, "signals")).toEqual(["2", "0"]);
     expect(contrastTexts(null, null, "share")).toEqual([null, null]);
+  });
+
+  it("claims no more than it may: a bound from above is rounded up, one from below down", () => {
+    expect(contrastTexts(0.11008, 0.1, "share", "up")).toEqual(["11.1\u00a0%", "10\u00a0%"]);
+    expect(contrastTexts(35.3101, 40, "per year", "up")).toEqual(["35.4 a year", "40 a year"]);
+    expect(contrastTexts(0.6039, 0.5, "per year", "down")).toEqual(["0.603 a year", "0.5 a year"]);
+    expect(contrastTexts(0.4996, 0.5, "per year", "up")).toEqual(["0.4996 a year", "0.5 a year"]);
+  });
+
+  it("never reads as equal to a limit it is above", () => {
     fc.assert(
       fc.property(fc.double({ min: 0.001, max: 5000, noNaN: true }), fc.double({ min: 1e-7, max: 0.1, noNaN: true }), (limit, excess) => {
         const [measured, written] = contrastTexts(limit * (1 + excess), limit, "per year");

@@ -1,12 +1,14 @@
 import type { JSX } from "preact";
 import type { RuleFinding } from "../../findings/schema.js";
-import { decidingBound } from "../deciding-numbers.js";
+import { aloneAtTimes, decidingBound } from "../deciding-numbers.js";
 import { Datum } from "./datum.js";
 import { FigureText } from "./figure-text.js";
+import { Names } from "./name.js";
 
 /** The three numbers that decide, each beside its limit and what was seen; under them, how much history they rest on. */
 export function Deciding({ rule, path }: { rule: RuleFinding; path: string }): JSX.Element {
   const [wrong, missed] = [decidingBound(rule, "wrong"), decidingBound(rule, "missed")];
+  const atTimes = aloneAtTimes(rule);
   const over = rule.cumulated === null ? path : `${path}.cumulated`;
   const { wrongPerYear } = rule.cumulated ?? rule;
   const [seen, seenPath] = rule.cumulated === null ? [rule.evidence, `${path}.evidence`] : [rule.cumulated, over];
@@ -39,24 +41,29 @@ export function Deciding({ rule, path }: { rule: RuleFinding; path: string }): J
               <BoundLimit rule={rule} path={path} about="missed" />
             </small>
             <small>
-              seen: <FigureText of={missedSeen} from={missedPath} />
+              seen: <FigureText of={missedSeen} from={missedPath} perCent />
             </small>
           </dd>
         </div>
         <div>
-          <dt>Can make it fire alone, by lying</dt>
+          <dt>Enough alone, by lying, to make it fire</dt>
           <dd>
             <b>
               <Datum of={rule.singlePoints} from={`${path}.singlePoints`} as="members" />
             </b>
             <small>{rule.act === "unlock" || rule.act === "disarm" ? "one is too many" : `does not decide about a rule that ${rule.act}s`}</small>
             <small>signals and shared causes, all others reading against it</small>
+            {atTimes.length === 0 ? null : (
+              <small>
+                enough at times, the rest holding anyway: <Names of={atTimes} />
+              </small>
+            )}
           </dd>
         </div>
       </dl>
       <p class="rests">
-        Rests on <Datum of={seen.yearsSeen} from={`${seenPath}.yearsSeen`} as="days" /> days in which the rule could be judged; it was blind for a share of{" "}
-        <Datum of={seen.blindShare} from={`${seenPath}.blindShare`} as="share" /> of the time.
+        Rests on <Datum of={seen.yearsSeen} from={`${seenPath}.yearsSeen`} as="days" /> days in which the rule could be judged; for{" "}
+        <Datum of={seen.blindShare} from={`${seenPath}.blindShare`} as="share of time" /> of the time it was blind: its condition could not be known.
       </p>
     </>
   );

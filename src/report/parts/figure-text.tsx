@@ -1,5 +1,5 @@
 import type { JSX } from "preact";
-import { type Figure, figureText } from "../format.js";
+import { type Figure, figureText, inPerCent } from "../format.js";
 import { plainText } from "./datum.js";
 
 interface Properties {
@@ -8,16 +8,19 @@ interface Properties {
   readonly from: string;
   /** Leaves the unit to the head of the column. */
   readonly bare?: boolean;
+  /** Writes a share in per cent. */
+  readonly perCent?: boolean;
 }
 
 /**
  * A figure as it stands in tables: the value, and under it the interval and the count; or why there is no value.
  * Its text is what `figureLine` writes.
  */
-export function FigureText({ of, from, bare = false }: Properties): JSX.Element {
-  const { value, interval, count, unit, why } = figureText(bare ? { ...of, unit: "" } : of);
+export function FigureText({ of, from, bare = false, perCent = false }: Properties): JSX.Element {
+  const { value, interval, count, unit, why } = figureText(bare ? { ...of, unit: "" } : perCent ? inPerCent(of) : of);
+  const as = bare ? "figure without unit" : perCent ? "figure in per cent" : "figure";
   return (
-    <data class="figure-text" value={plainText(of, "figure")} data-from={from} data-as={bare ? "figure without unit" : "figure"}>
+    <data class="figure-text" value={plainText(of, "figure")} data-from={from} data-as={as}>
       {value === null ? (
         <>
           <span class="none">no value:</span>{" "}

@@ -4,9 +4,9 @@ import { partHeadings } from "./contents.js";
 import { DataTable, numbers, prose, words } from "./data-table.js";
 import { Datum } from "./datum.js";
 import { BoundLimit, BoundNumber } from "./deciding.js";
-import { decidingBound } from "../deciding-numbers.js";
+import { aloneAtTimes, decidingBound } from "../deciding-numbers.js";
 import { Mark } from "./mark.js";
-import { Name } from "./name.js";
+import { Name, Names } from "./name.js";
 import { Section } from "./section.js";
 import { sentenceAfterVerdict } from "./verdict-sentence.js";
 import { verdictSense } from "./verdict.js";
@@ -21,10 +21,11 @@ export function InShort({ findings }: { findings: Findings }): JSX.Element | nul
         id="short-rules"
         stacks
         caption="Each rule with its verdict and the three numbers that decide it"
-        columns={[words("Rule and verdict"), prose("Why"), numbers("Wrong firings a year"), numbers("Share missed"), numbers("Can fire it alone")]}
+        columns={[words("Rule and verdict"), prose("Why"), numbers("Wrong firings a year"), numbers("Share missed"), numbers("Enough alone, by lying")]}
         rows={rules.map((rule, index) => {
           const path = `rules.${index}`;
           const sense = verdictSense[rule.verdict];
+          const atTimes = aloneAtTimes(rule);
           return [
             <>
               <a href={`#rule-${index + 1}`}>
@@ -43,9 +44,20 @@ export function InShort({ findings }: { findings: Findings }): JSX.Element | nul
                 </small>
               </>
             )),
-            <b>
-              <Datum of={rule.singlePoints} from={`${path}.singlePoints`} as="members" />
-            </b>,
+            <>
+              <b>
+                <Datum of={rule.singlePoints} from={`${path}.singlePoints`} as="members" />
+              </b>{" "}
+              <small>
+                {atTimes.length === 0 ? (
+                  rule.act === "unlock" || rule.act === "disarm" ? "one is too many" : "does not decide"
+                ) : (
+                  <>
+                    at times: <Names of={atTimes} />
+                  </>
+                )}
+              </small>
+            </>,
           ];
         })}
       />

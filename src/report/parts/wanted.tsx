@@ -11,6 +11,9 @@ import { LocalTime } from "./local-time.js";
 import { Name } from "./name.js";
 import { Section } from "./section.js";
 
+/** How the reason begins; the head of its column says so already. */
+const COLUMN_FIRST = /^Stood in the way: /;
+
 /** Moments at which a rule should have acted and did so late or not at all, with what stood in the way. */
 export function Wanted({ findings, clock }: { findings: Findings; clock: LocalClock }): JSX.Element {
   return (
@@ -38,11 +41,11 @@ function RuleWanted({ rule, index, clock }: { rule: RuleFinding; index: number; 
       <dl class="terms">
         <dt>Share missed, of all wanted moments</dt>
         <dd>
-          <FigureText of={rule.missedShare.all} from={`${path}.missedShare.all`} />
+          <FigureText of={rule.missedShare.all} from={`${path}.missedShare.all`} perCent />
         </dd>
         <dt>Share missed, of those vouched for</dt>
         <dd>
-          <FigureText of={rule.missedShare.verifiedOnly} from={`${path}.missedShare.verifiedOnly`} />
+          <FigureText of={rule.missedShare.verifiedOnly} from={`${path}.missedShare.verifiedOnly`} perCent />
         </dd>
         <dt>Delay, median</dt>
         <dd>
@@ -68,7 +71,7 @@ function RuleWanted({ rule, index, clock }: { rule: RuleFinding; index: number; 
             wanted.outcome,
             wanted.delaySeconds === null ? "never came" : <Datum of={wanted.delaySeconds} from={`${wanted.path}.delaySeconds`} as="seconds" />,
             wanted.verified ? "yes" : "no",
-            wanted.why === "" ? "not recorded" : wanted.why,
+            wanted.why === "" ? "not recorded" : wanted.why.replace(COLUMN_FIRST, ""),
           ])}
         />
       )}
