@@ -22,23 +22,24 @@ export function sendFirst(bays: readonly FleetBayFinding[], signals: readonly Fl
     places.set(key, place);
     return place;
   };
-  for (const bay of bays) {
-    for (const [noun, standing] of standingOut(bay)) {
-      const place = placeOf(bay.site, bay.bay);
-      place.reasons.push(`The bay: ${reasonText(noun, standing)}`);
-      place.byBay += excess(standing, bay.days / Math.max(1, bay.signals.length));
-    }
-  }
+  // Signals before bays: whoever is sent wants to know which device to look at.
   for (const signal of signals) {
     for (const [noun, standing] of standingOut(signal)) {
       const place = placeOf(signal.site, signal.subject);
-      place.reasons.push(`${signal.signal}: ${reasonText(noun, standing)}${noun === "faults" ? ` (${signal.missedTurns} missed of ${signal.turns} turns, ${signal.phantoms} phantoms)` : ""}`);
+      place.reasons.push(`${signal.signal}: ${reasonText(noun, standing, "signals")}.${noun === "faults" ? ` ${faultsText(signal)}` : ""}`);
       place.bySignals += excess(standing, signal.days);
     }
     if (signal.days > 0 && signal.knownShare < DARK_BELOW) {
       const place = placeOf(signal.site, signal.subject);
-      place.reasons.push(`${signal.signal}: dark, known for only ${Math.round(signal.knownShare * 100)} % of the time`);
+      place.reasons.push(`${signal.signal}: dark, known for only ${Math.round(signal.knownShare * 100)} % of the time.`);
       place.dark += (1 - signal.knownShare) * SPAN_DAYS;
+    }
+  }
+  for (const bay of bays) {
+    for (const [noun, standing] of standingOut(bay)) {
+      const place = placeOf(bay.site, bay.bay);
+      place.reasons.push(`The bay: ${reasonText(noun, standing, "bays")}.`);
+      place.byBay += excess(standing, bay.days / Math.max(1, bay.signals.length));
     }
   }
   return [...places.values()]
@@ -51,9 +52,14 @@ function standingOut(unit: { readonly faults: FleetStanding; readonly silences: 
   return (["faults", "silences"] as const).flatMap((noun) => (unit[noun].standsOut ? [[noun, unit[noun]] as ["faults" | "silences", FleetStanding]] : []));
 }
 
-function reasonText(noun: "faults" | "silences", { count, expected, controlHigh, adjustedPValue }: FleetStanding): string {
+/** What the faults of a signal were: what it did not report, and what it reported that was not so. */
+function faultsText({ missedTurns, turns, phantoms }: FleetSignalFinding): string {
+  return `It missed ${missedTurns} of ${turns} turns to on or off, and reported ${phantoms} that did not happen.`;
+}
+
+function reasonText(noun: "faults" | "silences", { count, expected, controlHigh, adjustedPValue }: FleetStanding, fellows: "bays" | "signals"): string {
   const p = (adjustedPValue ?? 1) < 0.0001 ? "p < 0.0001" : `p = ${Number((adjustedPValue ?? 1).toPrecision(2))}`;
-  return `${count} ${noun} where its fellows lead one to expect ${Number((expected ?? 0).toPrecision(3))} and at most ${controlHigh ?? 0} (${p})`;
+  return `${count} ${noun}; by the other ${fellows}, about ${Number((expected ?? 0).toPrecision(2))} were to be expected and at most ${controlHigh ?? 0} (${p})`;
 }
 
 function excess({ count, expected }: FleetStanding, days: number): number {

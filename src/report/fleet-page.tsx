@@ -5,11 +5,13 @@ import { draw } from "./charts/draw.js";
 import { controlledBays, fleetControl } from "./charts/fleet-control.js";
 import type { Drawing } from "./drawings.js";
 import { countOf } from "./format.js";
+import { localClock } from "./local-time.js";
 import { Datum } from "./parts/datum.js";
 import { HowMany } from "./parts/fleet-how-many.js";
 import { FleetPicture } from "./parts/fleet-picture.js";
 import { FleetBays, FleetMakes, FleetSignals, FleetSites, FleetVisits } from "./parts/fleet-tables.js";
 import { HtmlPage } from "./parts/html-page.js";
+import { LocalTime } from "./parts/local-time.js";
 import { Name } from "./parts/name.js";
 import { Section } from "./parts/section.js";
 import { withVisibleText } from "./visible-text.js";
@@ -30,17 +32,24 @@ export async function drawFleet(fleet: Pick<Fleet, "bays">): Promise<Drawing | n
 function FleetPage({ fleet, chart }: { fleet: Fleet; chart: Drawing | null }): JSX.Element {
   const sites = fleet.parts.map((part) => part.site);
   const siteCount = new Set(sites).size;
-  const title = `${countOf(siteCount, "site")}, ${countOf(fleet.bays.length, "bay")}: where to send someone first`;
+  const title = `${siteCount === 1 ? sites[0] : countOf(siteCount, "site")}, ${countOf(fleet.bays.length, "bay")}: where to send someone first`;
   return (
     <HtmlPage title={title} skip={{ to: "first", text: "Skip to the list" }}>
       <header>
         <p class="private">This file tells of sites and their sensors. Keep it private.</p>
         <h1>
-          <Datum of={sites} from="parts.*.site" as="distinct" /> {siteCount === 1 ? "site" : "sites"} <span class="question">Where should someone go first?</span>
+          {siteCount === 1 ? (
+            <Name of={sites[0]!} />
+          ) : (
+            <>
+              <Datum of={sites} from="parts.*.site" as="distinct" /> sites
+            </>
+          )}{" "}
+          <span class="question">Where should someone go first?</span>
         </h1>
         <p>
           <HowMany of={fleet.parts} from="parts" one="audit" />, <HowMany of={fleet.bays} from="bays" one="bay" />, <HowMany of={fleet.signals} from="signals" one="signal" />; compared at{" "}
-          <Datum of={fleet.confidence} from="confidence" as="chosen share" /> confidence. Made <time dateTime={fleet.made.at}>{fleet.made.at}</time> by <Name of={fleet.made.by} />.
+          <Datum of={fleet.confidence} from="confidence" as="chosen share" /> confidence. Made <LocalTime at={fleet.made.at} clock={localClock("UTC")} /> UTC by <Name of={fleet.made.by} />.
         </p>
       </header>
       <main>
@@ -66,17 +75,18 @@ function FleetPage({ fleet, chart }: { fleet: Fleet; chart: Drawing | null }): J
           <FleetSignals signals={fleet.signals} />
         </Section>
         <Section id="models" heading="Models">
-          <FleetMakes noun="model" rows={fleet.models} />
+          <FleetMakes noun="model" rows={fleet.models} signals={fleet.signals} />
         </Section>
         <Section id="firmwares" heading="Firmware">
-          <FleetMakes noun="firmware" rows={fleet.firmwares} />
+          <FleetMakes noun="firmware" rows={fleet.firmwares} signals={fleet.signals} />
         </Section>
         <Section id="sites" heading="Sites and rules">
           <FleetSites parts={fleet.parts} />
         </Section>
         <Section id="method" heading="How it is compared">
           <p>
-            Faults are missed turns and phantoms. What is expected of a bay or signal is what its fellows' rate brings for its own turns and time; the limits allow for how much fellows differ by nature. A
+            Faults are missed turns (changes from on to off or back that a signal did not report) and phantoms (changes it reported that did not happen). Known is the share of the time in which the signal's state was
+            known. What is expected of a bay or signal is what its fellows' rate brings for its own turns and time; the limits allow for how much fellows differ by nature. A
             ratio is drawn towards one the more, the less was seen: a bay with three arrivals is called neither best nor worst. What stands out does so after allowing for how many were compared; of all
             that stand out, at most <Datum of={fleet.confidence} from="confidence" as="left to chance" /> % are expected to do so by chance.
           </p>

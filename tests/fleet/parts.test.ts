@@ -35,7 +35,7 @@ async function run(...words: string[]): Promise<{ status: number; told: string }
   return { status: await runProgram(words, around), told: around.told() };
 }
 
-const madeAt = /2026-07-01T\d\d:\d\d:\d\d\.\d{3}Z/g;
+const madeAt = /2026-07-01T\d\d:\d\d:\d\d\.\d{3}Z|Wed 1 Jul 2026, \d\d:\d\d:\d\d/g;
 /** Times of making differ between runs, and all lie on the one day on which no site has a reading; nothing else may differ. */
 const timeless = (text: string): string => text.replace(madeAt, "MADE");
 const text = async (...path: string[]): Promise<string> => timeless(await readFile(join(folder, ...path), "utf8"));

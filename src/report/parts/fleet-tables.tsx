@@ -8,6 +8,8 @@ import { Name } from "./name.js";
 
 /** Rows shown of a long table; all are in the CSV file. */
 const MOST_ROWS = 60;
+/** Signals named beside their model. */
+const MOST_CARRIERS = 3;
 
 interface Place extends Compared {
   /** Where it stands in fleet.json, `bays.3`. */
@@ -22,20 +24,25 @@ interface Place extends Compared {
 export function FleetVisits({ fleet }: { fleet: Fleet }): JSX.Element {
   if (fleet.sendFirst.length === 0) return <p>Nowhere in particular: nothing stands out among its fellows beyond chance, and no signal is dark.</p>;
   return (
-    <ol>
-      {fleet.sendFirst.map(({ site, subject, reasons }) => (
-        <li>
-          <strong>
-            <Name of={site} />, <Name of={subject} />
-          </strong>
-          <ul>
-            {reasons.map((reason) => (
-              <li>{reason}</li>
-            ))}
-          </ul>
-        </li>
-      ))}
-    </ol>
+    <>
+      <p>
+        At the device named, look at its aim, mounting, power and cable first. Leave work on wiring to licensed trades. The next audit tells whether it helped.
+      </p>
+      <ol>
+        {fleet.sendFirst.map(({ site, subject, reasons }) => (
+          <li>
+            <strong>
+              <Name of={site} />, <Name of={subject} />
+            </strong>
+            <ul>
+              {reasons.map((reason) => (
+                <li>{reason}</li>
+              ))}
+            </ul>
+          </li>
+        ))}
+      </ol>
+    </>
   );
 }
 
@@ -63,6 +70,7 @@ export function FleetSignals({ signals }: Pick<Fleet, "signals">): JSX.Element {
 /** Bays or signals, those that stand out first, then by their pooled ratio. */
 function Places({ noun, rows }: { noun: "bay" | "signal"; rows: readonly Place[] }): JSX.Element {
   const out = rows.filter(standsOut);
+  const oneSite = new Set(rows.map(({ site }) => site)).size === 1;
   const sorted = rows.toSorted((a, b) => Number(standsOut(b)) - Number(standsOut(a)) || (b.faults.pooledRatio ?? 0) - (a.faults.pooledRatio ?? 0));
   return (
     <>
@@ -80,13 +88,13 @@ function Places({ noun, rows }: { noun: "bay" | "signal"; rows: readonly Place[]
         <DataTable
           id={`${noun}s-table`}
           caption={`Each ${noun} among its fellows`}
-          columns={[words(noun === "bay" ? "Bay" : "Signal"), words("Site"), words("Stands out"), numbers("Faults"), numbers("Expected"), numbers("Limits"), numbers("Ratio, pooled"), numbers("Silences"), numbers("Expected"), numbers("Known")]}
+          columns={[words(noun === "bay" ? "Bay" : "Signal"), ...(oneSite ? [] : [words("Site")]), words("Stands out"), numbers("Faults"), numbers("Expected"), numbers("Limits"), numbers("Ratio, pooled"), numbers("Silences"), numbers("Expected"), numbers("Known")]}
           rows={sorted.slice(0, MOST_ROWS).map((row) => [
             <>
               <Name of={row.name} />
               <small>{row.note}</small>
             </>,
-            <Name of={row.site} />,
+            ...(oneSite ? [] : [<Name of={row.site} />]),
             <StandsOut {...row} />,
             <Counted of={row.faults} from={`${row.from}.faults`} />,
             <Expected of={row.faults} from={`${row.from}.faults`} />,
@@ -103,7 +111,7 @@ function Places({ noun, rows }: { noun: "bay" | "signal"; rows: readonly Place[]
 }
 
 /** Models or firmwares. */
-export function FleetMakes({ noun, rows }: { noun: "model" | "firmware"; rows: readonly FleetMakeFinding[] }): JSX.Element {
+export function FleetMakes({ noun, rows, signals }: { noun: "model" | "firmware"; rows: readonly FleetMakeFinding[] } & Pick<Fleet, "signals">): JSX.Element {
   if (rows.length === 0) return <p>No site file names a {noun}.</p>;
   return (
     <DataTable
@@ -118,6 +126,7 @@ export function FleetMakes({ noun, rows }: { noun: "model" | "firmware"; rows: r
             <small>
               {row.firmware === null ? null : <><Name of={row.model} />, </>}
               {row.kind}
+              <Carriers of={row} signals={signals} />
             </small>
           </>,
           <StandsOut {...row} />,
@@ -132,6 +141,22 @@ export function FleetMakes({ noun, rows }: { noun: "model" | "firmware"; rows: r
         ];
       })}
     />
+  );
+}
+
+/** Of a model or firmware that stands out by its faults, the signals that do so by themselves: one bad device is no bad model. */
+function Carriers({ of, signals }: { of: FleetMakeFinding } & Pick<Fleet, "signals">): JSX.Element {
+  const carriers = of.faults.standsOut
+    ? signals.flatMap((one, at) => (one.faults.standsOut && one.model === of.model && (of.firmware === null || one.firmware === of.firmware) ? [{ ...one, from: `signals.${at}.faults` }] : []))
+    : [];
+  return (
+    <>
+      {carriers.slice(0, MOST_CARRIERS).map((one) => (
+        <>
+          ; <Name of={one.signal} /> alone has <Counted of={one.faults} from={one.from} />
+        </>
+      ))}
+    </>
   );
 }
 
