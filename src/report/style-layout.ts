@@ -31,7 +31,7 @@ nav ol{list-style:none;margin:0;padding:0;display:flex;flex-wrap:wrap;gap:.1rem 
 nav a{display:inline-block;padding:.3rem 0}
 
 .part{padding:2.4rem 0 1.2rem;border-top:1px solid var(--hair)}
-main>.part:first-child{border-top:0}
+nav+.part{border-top:0}
 h2{margin:0 0 1rem;font-size:1.45rem;scroll-margin-top:1rem}
 h3{margin:2rem 0 .6rem;font-size:1.25rem;scroll-margin-top:1rem}
 h4{margin:1.6rem 0 .4rem;font-size:1rem}

@@ -29,7 +29,8 @@ export function bandHistogram(band: Band, breadth: Breadth): TopLevelSpec | null
   // Roots, so that a handful of odd readings shows beside thousands of ordinary ones.
   const y = { field: "count", type: "quantitative" as const, scale: { type: "sqrt" as const, zero: true, nice: true }, axis: { tickCount: 2, grid: false, title: "readings", format: ",d", titleAnchor: "middle" as const } };
   const shaded = [{ x: 100 * present.nearMetres, x2: 100 * present.farMetres }];
-  const lines = headLines(band, outlined);
+  const middle = (first + last) / 2;
+  const lines = headLines(band, outlined, middle);
   const atLine = (line: number) => ({ value: -LINE_PX * line - LINE_PX / 2 });
   return {
     ...frame(breadth, lines.length * LINE_PX + 4),
@@ -43,7 +44,7 @@ export function bandHistogram(band: Band, breadth: Breadth): TopLevelSpec | null
         { data: { values }, mark: { type: "point", shape: shape ?? "circle", filled: true, opacity: shape === null ? 0 : 1, size: 60, color }, encoding: { x, y: atLine(line) } },
         ...([1, -1] as const).map(
           (side): Layer => ({
-            data: { values: values.filter((one) => (one.x > (first + last) / 2 ? -1 : 1) === side) },
+            data: { values: values.filter((one) => (one.x > middle ? -1 : 1) === side) },
             mark: { type: "text", align: side === 1 ? "left" : "right", baseline: "middle", dx: shape === null ? 0 : 8 * side, color },
             encoding: { x, y: atLine(line), text: { field: "label", type: "nominal" } },
           }),
@@ -61,7 +62,10 @@ interface HeadLine {
 }
 
 /** What stands above the bars, a line each so that no label covers another: the bands, places where the signal rests too, the two places that tell. */
-function headLines({ present, occupied, empty, otherModes }: Band, outlined: readonly { x: number }[]): HeadLine[] {
+function headLines({ present, occupied, empty, otherModes }: Band, outlined: readonly { x: number }[], middle: number): HeadLine[] {
+  const rests = otherModes.map(({ metres }) => 100 * metres).toSorted((a, b) => a - b);
+  // Words run to the right in the left half and to the left in the right one: away from the other marks where those are all in one half.
+  const told = rests.findLast((x) => x <= middle) ?? rests[0];
   const modes = [
     { mode: occupied, label: "occupied" },
     { mode: empty, label: "empty" },
@@ -69,7 +73,7 @@ function headLines({ present, occupied, empty, otherModes }: Band, outlined: rea
   const lines: HeadLine[] = [
     { values: [{ x: 100 * present.nearMetres, label: "present band" }], shape: null, color: palette.soft },
     { values: outlined.slice(0, 1).map(({ x }) => ({ x, label: "suggested band" })), shape: null, color: palette.clear },
-    { values: otherModes.map(({ metres }, index) => ({ x: 100 * metres, label: index === 0 ? "rests here too" : "" })), shape: "diamond", color: palette.breaks },
+    { values: rests.map((x) => ({ x, label: x === told ? "rests here too" : "" })), shape: "diamond", color: palette.breaks },
     { values: modes.flatMap(({ mode, label }) => (mode === null ? [] : [{ x: 100 * mode.metres, label }])), shape: "triangle-down", color: palette.ink },
   ];
   return lines.filter(({ values }) => values.length > 0);

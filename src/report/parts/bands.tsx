@@ -100,8 +100,12 @@ function Others({ of: { otherModes }, path }: { of: Band; path: string }): JSX.E
   );
 }
 
-function Advice({ of: { suggested, presentHolds, why } }: { of: Band }): JSX.Element {
+function Advice({ of: { suggested, presentHolds, why, unit } }: { of: Band }): JSX.Element {
   if (suggested === null) return <>None: {why ?? "no reason recorded"}.</>;
   if (presentHolds === true) return <>The present band holds.</>;
-  return <code>{suggested.written}</code>;
+  return (
+    <>
+      In the site file, in {unit}: <code>{suggested.written}</code>
+    </>
+  );
 }

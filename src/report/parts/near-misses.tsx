@@ -26,13 +26,14 @@ interface Properties {
 /** The near misses of a rule in a table, the worst of them with a timing diagram folded under the row. */
 export function NearMisses({ rule, index, drawings, clock }: Properties): JSX.Element {
   const { nearMisses } = rule.margin;
-  if (nearMisses.length === 0) return <p>At no time did one signal alone stand between this rule and a wrong firing.</p>;
+  if (nearMisses.length === 0) return <p>At no time did one signal alone stand between this rule and a wrong firing, but for stretches that led up to a firing or followed one.</p>;
   const vouched = nearMisses.filter(({ verified }) => verified).length;
   const listed = listedPlaces(drawings, nearMisses.length);
   return (
     <>
       <p>
-        {countOf(nearMisses.length, "time")} one signal alone stood between this rule and a wrong firing; for {vouched} of them a witness outside the rule, or the diary, says that it would have been wrong.{" "}
+        {countOf(nearMisses.length, "time")} one signal alone stood between this rule and a wrong firing; for {vouched} of them a witness outside the rule, or the diary, says that it would have been wrong. Stretches that
+        led up to a firing or followed one are not counted here.{" "}
         {drawnText(drawings.filter((drawing) => drawing !== null).length, nearMisses.length)}
       </p>
       <Folded summary={nearMisses.length > listed.length ? `${listed.length} of ${countOf(nearMisses.length, "near miss", "near misses")}` : `All ${countOf(nearMisses.length, "near miss", "near misses")}`} when={nearMisses.length > MOST_OPEN}>

@@ -30,10 +30,10 @@ export function Page({ findings, drawings, clock }: { findings: Findings; drawin
   return (
     <HtmlPage title={`${findings.site.name}, ${findings.period.label}: which rules are worthy of the key?`} skip={{ to: "verdicts", text: "Skip to the verdicts" }}>
       <Title findings={findings} clock={clock} />
-      <Contents without={[...(findings.rules.length === 0 ? (["short"] as const) : []), ...(findings.tried.length === 0 ? (["compared"] as const) : []), ...(hasMonths(findings) ? [] : (["months"] as const))]} />
       <main>
         <Caution />
         <InShort findings={findings} />
+        <Contents without={[...(findings.rules.length === 0 ? (["short"] as const) : []), ...(findings.tried.length === 0 ? (["compared"] as const) : []), ...(hasMonths(findings) ? [] : (["months"] as const))]} />
         <Verdicts findings={findings} drawings={drawings} />
         <GoneWrong findings={findings} drawings={drawings} clock={clock} />
         <Wanted findings={findings} clock={clock} />

@@ -66,7 +66,7 @@ function AgreementTable({ signals }: { signals: readonly SignalScore[] }): JSX.E
       id="signals-agreement"
       sorts
       caption="How often each signal agreed, missed, or reported what was not there"
-      columns={[words("Signal"), numbers("Agreeing"), numbers("Given on"), numbers("Given off"), numbers("Visits missed"), numbers("Phantoms per 30 days"), words("Transitions")]}
+      columns={[words("Signal"), numbers("Agreeing"), numbers("While on"), numbers("While off"), numbers("Visits missed"), numbers("Phantoms per 30 days"), words("Transitions")]}
       rows={eachShown(signals, (signal, index) => [
         <SignalName of={signal} />,
         <FigureText of={signal.agreement} from={`signals.${index}.agreement`} />,

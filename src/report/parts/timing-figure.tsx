@@ -38,19 +38,16 @@ export function TimingFigure({ drawn, act, id, clock }: { drawn: DrawnFiring; ac
         <Chart drawing={drawing} labelledBy={id} />
       )}
       <p class="aside">
-        Counting all witnesses, the rule’s own among them, it looks {firing.looks}.{" "}
-        {firing.vouchers.length === 0 ? (
-          "Nobody outside the rule vouches for that. "
-        ) : (
+        {firing.vouchers.length === 0 ? null : (
           <>
-            Outside the rule: <Names of={firing.vouchers} />.{" "}
+            Counting all witnesses, the rule’s own among them, it looks {firing.looks}. Outside the rule: <Names of={firing.vouchers} />.{" "}
           </>
         )}
         {firing.wantedAt === null || firing.delaySeconds === null ? (
-          "It answers no wanted moment."
+          "No moment near it called for it."
         ) : (
           <>
-            It answers the moment wanted at <LocalTime at={firing.wantedAt} clock={clock} />, {lengthText(Math.abs(firing.delaySeconds))} {firing.delaySeconds < 0 ? "before it" : "after it"}.
+            It was called for at <LocalTime at={firing.wantedAt} clock={clock} />, and came {lengthText(Math.abs(firing.delaySeconds))} {firing.delaySeconds < 0 ? "before" : "after"} that.
           </>
         )}
       </p>

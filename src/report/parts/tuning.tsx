@@ -40,7 +40,7 @@ function RuleTuning({ rule, tuning, index, drawing, clock }: { rule: RuleFinding
       {drawing === null ? null : (
         <figure>
           <figcaption id={`tuning-${index + 1}-caption`}>
-            Settings of “<Name of={rule.name} />” on the rest of the history: the further down and to the left, the better. Full diamond the rule as it is, full triangle what is
+            Settings of “<Name of={rule.name} />” on the rest of the history: upwards the wrong firings a year, unverified ones taken as wrong; to the right the share missed. The further down and to the left, the better. Full diamond the rule as it is, full triangle what is
             suggested, large rings the others, each with its median delay; a thin line leads to each from what it did on the first part, a small ring; dashed lines the limits. The numbers stand in the table
             below.
           </figcaption>

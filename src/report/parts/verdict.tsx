@@ -47,7 +47,7 @@ export function Verdict({ rule, index, rates }: { rule: RuleFinding; index: numb
       <Reasons rule={rule} path={path} id={`${id}-reasons`} />
       <figure>
         <figcaption id={`${id}-rates`}>
-          Wrong firings a year: dot the rate seen, bar its interval{rule.wrongPerYear.limit === null ? "; no limit is set" : ", dashed line the limit"}. The axis closes up towards the right.
+          Wrong firings a year: once with the unverified ones taken as right, once as wrong. Dot the rate seen, bar its interval{rule.wrongPerYear.limit === null ? "; no limit is set" : ", dashed line the limit"}. The axis closes up towards the right.
         </figcaption>
         <Chart drawing={rates} labelledBy={`${id}-rates`} />
       </figure>
@@ -82,7 +82,7 @@ export function Verdict({ rule, index, rates }: { rule: RuleFinding; index: numb
             </>
           )}
         </dd>
-        <dt>Alone, by lying, can make it fire</dt>
+        <dt>Enough alone, by lying</dt>
         <dd>
           signals: <Names of={rule.singlePoints.signals} />; shared causes: <Names of={rule.singlePoints.causes} />
         </dd>
