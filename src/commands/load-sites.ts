@@ -20,7 +20,11 @@ export async function loadAll(files: readonly string[]): Promise<Site[]> {
 /** Loads what can be loaded of the sites of other parts: only their names matter here, and their faults are their part's. */
 export async function loadOthers(files: readonly string[]): Promise<Site[]> {
   const loaded = await Promise.allSettled(files.map((file) => loadSite(file)));
-  return loaded.flatMap((result) => (result.status === "fulfilled" ? [result.value] : []));
+  return loaded.flatMap((result) => {
+    if (result.status === "fulfilled") return [result.value];
+    if (result.reason instanceof InputError) return [];
+    throw result.reason;
+  });
 }
 
 /** Reads the further rules against each site before any is audited. */

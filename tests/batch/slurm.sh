@@ -5,8 +5,9 @@
 #
 #   npm run build && tests/batch/slurm.sh [SITES] [ROWS_A_SITE] [PARTS]
 #
-# Steps: 1. invented sites; 2. one run over one site and one over all, for the figures to compare with; 3. the array job, one
-# task of which is killed while it works; 4. that task alone again; 5. combine, and compare with the single run.
+# Steps: 1. invented sites; 2. one run over one site, one over a tenth of them and one over all, for the figures to compare
+# with; 3. the array job, one task of which is killed while it works; 4. that task alone again; 5. combine, and compare with
+# the single run. Ends with 1 where a result differs, or where a million rows cost more than 10 % more in more sites.
 set -euo pipefail
 sites=${1:-40} rows=${2:-50000} parts=${3:-8}
 repo=$(cd "$(dirname "$0")/../.." && pwd)
@@ -93,9 +94,20 @@ export KEYWORTHY=$build/cli.js
 now() { date +%s.%N; }
 took() { awk -v a="$1" -v b="$(now)" 'BEGIN { printf "%.1f", b - a }'; }
 
+# What a run cost: its wall time, and what its processes say they took. FILE... of their standard errors.
+cpu() { cat "$@" | grep -o 'cpu [0-9.]*' | awk '{ sum += $2 } END { printf "%.1f", sum }'; }
+peak() { cat "$@" | grep -o 'peak [0-9]*' | cut -d' ' -f2 | sort -n | tail -1; }
+line() { awk -v what="$1" -v n="$2" -v w="$3" -v c="$4" -v p="$5" -v r="$rows" 'BEGIN { m = n * r / 1e6; printf "%-34s %5d sites %11d rows %8.1f s wall %8.1f s of processor, peak %4d MB; a million rows: %5.1f s wall, %5.1f s of processor\n", what, n, n * r, w, c, p, w / m, c / m }'; }
+per() { awk -v n="$1" -v c="$2" 'BEGIN { printf "%.4f", c / n }'; }
+
 # 2. To compare with.
-from=$(now); ./audit.sh sites/yard-0000/site.yaml --out one 2>one.txt; echo "one site, $rows rows: $(took "$from") s wall, $(cat one.txt)"
-from=$(now); ./audit.sh sites/*/site.yaml --out whole 2>whole.txt; whole=$(took "$from"); echo "one run over $sites sites, $total rows: $whole s wall, $(cat whole.txt)"
+tenth=$(((sites + 9) / 10))
+from=$(now); ./audit.sh sites/yard-0000/site.yaml --out one 2>one.txt; one=$(took "$from")
+line "one site" 1 "$one" "$(cpu one.txt)" "$(peak one.txt)"
+from=$(now); ./audit.sh $(ls sites/*/site.yaml | head -n "$tenth") --out some 2>some.txt; some=$(took "$from")
+line "one run over a tenth" "$tenth" "$some" "$(cpu some.txt)" "$(peak some.txt)"
+from=$(now); ./audit.sh sites/*/site.yaml --out whole 2>whole.txt; whole=$(took "$from")
+line "one run over all" "$sites" "$whole" "$(cpu whole.txt)" "$(peak whole.txt)"
 
 # 3. The array job; its second task is killed while it works.
 cat >part.sh <<'JOB'
@@ -117,15 +129,20 @@ before=$(cd parts && find . -name findings.json -exec sha256sum {} + | sort | sh
 # 4. That task alone again.
 PARTS=$parts sbatch --wait --array=2 --cpus-per-task=1 --export=ALL --output=part-%a.txt part.sh >/dev/null
 wall=$(took "$from")
-echo "with task 2 again: $wall s wall; finished sites: $(ls -d parts/*/counts.json | wc -l) of $sites; folders in the making left: $(find parts -maxdepth 1 -name '.keyworthy-making-*' | wc -l)"
-peak=$(cat part-*.txt | grep -o 'peak [0-9]*' | cut -d' ' -f2 | sort -n | tail -1)
-awk -v r="$total" -v w="$whole" -v a="$wall" -v p="$peak" 'BEGIN { printf "a million rows: %.1f s in one run, %.1f s as an array job (wall, killed task included); largest part %d MB\n", w / r * 1e6, a / r * 1e6, p }'
+echo "with task 2 again: $wall s wall, all that was killed included; finished sites: $(ls -d parts/*/counts.json | wc -l) of $sites; folders in the making left: $(find parts -maxdepth 1 -name '.keyworthy-making-*' | wc -l)"
+line "array job, $parts parts" "$sites" "$wall" "$(cpu part-*.txt)" "$(peak part-*.txt)"
+linear=0
+for pair in "one run over all, against one site: $(per "$sites" "$(cpu whole.txt)") $(per 1 "$(cpu one.txt)")" \
+            "one run over all, against a tenth: $(per "$sites" "$(cpu whole.txt)") $(per "$tenth" "$(cpu some.txt)")" \
+            "array job, against one run over all: $(per "$sites" "$(cpu part-*.txt)") $(per "$sites" "$(cpu whole.txt)")"; do
+  awk -v what="${pair%%: *}" -v figures="${pair##*: }" 'BEGIN { split(figures, f, " "); ratio = f[1] / f[2]; printf "processor time a million rows, %s: %.2f times, at most 1.10: %s\n", what, ratio, ratio <= 1.1 ? "met" : "NOT MET"; exit ratio > 1.1 }' || linear=1
+done
 
 # 5. Joined, and held against the single run.
 node "$KEYWORTHY" combine parts --out joined --quiet || [ $? = 3 ]
 same() { diff -q <(sed 's/"at": "[^"]*"//' "$1") <(sed 's/"at": "[^"]*"//' "$2") >/dev/null; }
-same joined/fleet.json whole/_fleet/fleet.json && cmp -s joined/bays.csv whole/_fleet/bays.csv && cmp -s joined/signals.csv whole/_fleet/signals.csv && echo "combine of $parts parts equals the single run, byte for byte but for the time of making"
+same joined/fleet.json whole/_fleet/fleet.json && cmp -s joined/bays.csv whole/_fleet/bays.csv && cmp -s joined/signals.csv whole/_fleet/signals.csv && echo "combine of $parts parts equals the single run, byte for byte but for the time of making" || { echo "combine of $parts parts DIFFERS from the single run"; exit 1; }
 differing=0
 for site in whole/yard-*; do same "$site/findings.json" "parts/$(basename "$site")/findings.json" || differing=$((differing + 1)); done
 echo "findings that differ from the single run: $differing of $sites"
-[ "$differing" = 0 ]
+[ "$differing" = 0 ] && [ "$linear" = 0 ]
