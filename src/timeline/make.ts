@@ -47,14 +47,6 @@ export function canonicalTimeline(start: number, end: number, times: ArrayLike<n
   return { start, end, times: outTimes.slice(0, count), states: outStates.slice(0, count) };
 }
 
-/**
- * The timeline over `[start, end)` that never changes.
- * @throws RangeError when `start < end` does not hold.
- */
-export function constantTimeline(start: number, end: number, state: TruthState): Timeline {
-  return canonicalTimeline(start, end, [start], [state]);
-}
-
 function requireExtent(start: number, end: number): void {
   if (!(Number.isFinite(start) && Number.isFinite(end) && start < end)) {
     throw new RangeError(`A timeline needs finite instants with start < end, not [${start}, ${end}).`);

@@ -10,9 +10,9 @@ import { evaluate } from "../../src/rules/evaluate.js";
 import { anyOfShares, jointShare } from "../../src/rules/fault-rates.js";
 import { lyingSets, silencingSets } from "../../src/rules/lying-sets.js";
 import type { Expression } from "../../src/site/expression.js";
-import { constantTimeline } from "../../src/timeline/make.js";
 import { stateAt } from "../../src/timeline/state-at.js";
 import { OFF, ON } from "../../src/timeline/timeline.js";
+import { constantTimeline } from "../timeline/constant-timeline.js";
 
 const event = (ref: string): Expression => ({ op: "is", ref, state: 1, heldMs: null, recentlyMs: null });
 const either = (...of: Expression[]): Expression => ({ op: "any", of });

@@ -9,10 +9,10 @@ import { singlePointsOf } from "../../src/rules/single-points.js";
 import { wrongTime } from "../../src/rules/wrong-time.js";
 import type { Expression } from "../../src/site/expression.js";
 import type { Site } from "../../src/site/site.js";
-import { constantTimeline } from "../../src/timeline/make.js";
 import { stateAt } from "../../src/timeline/state-at.js";
 import { ON, UNKNOWN, type TruthState } from "../../src/timeline/timeline.js";
 import { allOf, anyOf, is, line, no, quorum, ruleOf, siteOf, turned } from "./small-site.js";
+import { constantTimeline } from "../timeline/constant-timeline.js";
 
 const site = siteOf({
   subjects: { door: "door", mira: "person" },

@@ -3,10 +3,10 @@ import { describe, expect, it } from "vitest";
 import { blockingAtoms, decidingAtoms } from "../../src/rules/deciding-atoms.js";
 import { evaluateParts } from "../../src/rules/evaluate.js";
 import type { Expression } from "../../src/site/expression.js";
-import { constantTimeline } from "../../src/timeline/make.js";
 import { stateAt } from "../../src/timeline/state-at.js";
 import { ON, type TruthState } from "../../src/timeline/timeline.js";
 import { allOf, anyOf, is, no, quorum } from "./small-site.js";
+import { constantTimeline } from "../timeline/constant-timeline.js";
 
 type States = Readonly<Record<string, TruthState>>;
 

@@ -3,10 +3,11 @@ import { describe, expect, it } from "vitest";
 import { lyingSets, type LyingSets } from "../../src/rules/lying-sets.js";
 import { evaluate } from "../../src/rules/evaluate.js";
 import type { Expression } from "../../src/site/expression.js";
-import { constantTimeline, timelineOf } from "../../src/timeline/make.js";
+import { timelineOf } from "../../src/timeline/make.js";
 import { stateAt } from "../../src/timeline/state-at.js";
 import { ON, UNKNOWN, type Timeline, type TruthState } from "../../src/timeline/timeline.js";
 import { allOf, anyOf, is, min, no, quorum, turned } from "./small-site.js";
+import { constantTimeline } from "../timeline/constant-timeline.js";
 
 const text = ({ sets }: LyingSets): string[] => sets.map((set) => set.map((liar) => (liar.kind === "cause" ? `cause ${liar.name}` : liar.name)).join(" + "));
 const found = (expression: Expression, shares: Readonly<Record<string, readonly string[]>> = {}): string[] => text(lyingSets(expression, (signal) => shares[signal] ?? []));

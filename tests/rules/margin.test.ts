@@ -3,10 +3,11 @@ import { describe, expect, it } from "vitest";
 import { evaluate, evaluateParts } from "../../src/rules/evaluate.js";
 import { marginOf, type CountSteps } from "../../src/rules/margin.js";
 import type { Expression } from "../../src/site/expression.js";
-import { constantTimeline, timelineOf } from "../../src/timeline/make.js";
+import { timelineOf } from "../../src/timeline/make.js";
 import { stateAt } from "../../src/timeline/state-at.js";
 import { ON, type Timeline, type TruthState } from "../../src/timeline/timeline.js";
 import { allOf, anyOf, is, line, min, no, quorum, turned } from "./small-site.js";
+import { constantTimeline } from "../timeline/constant-timeline.js";
 
 const day = { from: 0, to: min(60) };
 const margin = (expression: Expression, histories: Readonly<Record<string, string>>): ReturnType<typeof marginOf> =>

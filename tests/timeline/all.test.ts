@@ -2,11 +2,11 @@ import fc from "fast-check";
 import { expect, test } from "vitest";
 import { all } from "../../src/timeline/all.js";
 import { any } from "../../src/timeline/any.js";
-import { constantTimeline } from "../../src/timeline/make.js";
 import { not } from "../../src/timeline/not.js";
 import { stateAt } from "../../src/timeline/state-at.js";
 import { OFF, ON, UNKNOWN, type TruthState } from "../../src/timeline/timeline.js";
 import { anyTimeline, END, expectCanonical, gridInstants, RUNS, someTimelines, START } from "./brute-force.js";
+import { constantTimeline } from "./constant-timeline.js";
 
 const states: readonly TruthState[] = [OFF, ON, UNKNOWN];
 

@@ -3,11 +3,12 @@ import { describe, expect, test } from "vitest";
 import { all } from "../../src/timeline/all.js";
 import { any } from "../../src/timeline/any.js";
 import { atLeast } from "../../src/timeline/at-least.js";
-import { constantTimeline, timelineOf } from "../../src/timeline/make.js";
+import { timelineOf } from "../../src/timeline/make.js";
 import { not } from "../../src/timeline/not.js";
 import { stateAt } from "../../src/timeline/state-at.js";
 import { OFF, ON, UNKNOWN, type Timeline, type TruthState } from "../../src/timeline/timeline.js";
 import { END, expectCanonical, gridInstants, RUNS, someTimelines, START } from "./brute-force.js";
+import { constantTimeline } from "./constant-timeline.js";
 
 const rail = timelineOf(0, 10, [[0, ON], [6, OFF]]);
 const hinge = timelineOf(0, 10, [[0, OFF], [2, ON], [8, UNKNOWN]]);

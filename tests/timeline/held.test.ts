@@ -3,11 +3,12 @@ import { expect, test } from "vitest";
 import { all } from "../../src/timeline/all.js";
 import { any } from "../../src/timeline/any.js";
 import { held } from "../../src/timeline/held.js";
-import { constantTimeline, timelineOf } from "../../src/timeline/make.js";
+import { timelineOf } from "../../src/timeline/make.js";
 import { not } from "../../src/timeline/not.js";
 import { stateAt } from "../../src/timeline/state-at.js";
 import { OFF, ON, UNKNOWN } from "../../src/timeline/timeline.js";
 import { anyDuration, anyTimeline, END, expectCanonical, gridInstants, RUNS, START, windowStates } from "./brute-force.js";
+import { constantTimeline } from "./constant-timeline.js";
 
 test("a bay occupied from 10 to 20 has been so for 3 from 13 to 20", () => {
   const bay = timelineOf(0, 30, [[0, OFF], [10, ON], [20, OFF]]);

@@ -1,9 +1,10 @@
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
-import { canonicalTimeline, constantTimeline, timelineOf } from "../../src/timeline/make.js";
+import { canonicalTimeline, timelineOf } from "../../src/timeline/make.js";
 import { OFF, ON, UNKNOWN, type TruthState } from "../../src/timeline/timeline.js";
 import { expectCanonical, gridInstants, RUNS } from "./brute-force.js";
 import { stateAt } from "../../src/timeline/state-at.js";
+import { constantTimeline } from "./constant-timeline.js";
 
 describe("timelineOf", () => {
   test("is unknown before the first step", () => {

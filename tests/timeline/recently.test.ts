@@ -2,12 +2,13 @@ import fc from "fast-check";
 import { expect, test } from "vitest";
 import { any } from "../../src/timeline/any.js";
 import { held } from "../../src/timeline/held.js";
-import { constantTimeline, timelineOf } from "../../src/timeline/make.js";
+import { timelineOf } from "../../src/timeline/make.js";
 import { not } from "../../src/timeline/not.js";
 import { recently } from "../../src/timeline/recently.js";
 import { stateAt } from "../../src/timeline/state-at.js";
 import { OFF, ON, UNKNOWN } from "../../src/timeline/timeline.js";
 import { anyDuration, anyTimeline, END, expectCanonical, gridInstants, RUNS, START, windowStates } from "./brute-force.js";
+import { constantTimeline } from "./constant-timeline.js";
 
 test("a door open from 10 to 12 was open recently, within 5, from 10 to 17", () => {
   const door = timelineOf(0, 30, [[0, OFF], [10, ON], [12, OFF]]);

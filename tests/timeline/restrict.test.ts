@@ -3,11 +3,12 @@ import { expect, test } from "vitest";
 import { atLeast } from "../../src/timeline/at-least.js";
 import { collapse } from "../../src/timeline/collapse.js";
 import { held } from "../../src/timeline/held.js";
-import { constantTimeline, timelineOf } from "../../src/timeline/make.js";
+import { timelineOf } from "../../src/timeline/make.js";
 import { not } from "../../src/timeline/not.js";
 import { restrict } from "../../src/timeline/restrict.js";
 import { OFF, ON, UNKNOWN } from "../../src/timeline/timeline.js";
 import { anyDuration, anyTimeline, END, expectCanonical, onGrid, RUNS, someTimelines, START } from "./brute-force.js";
+import { constantTimeline } from "./constant-timeline.js";
 
 const door = timelineOf(0, 20, [[0, OFF], [5, ON], [9, OFF], [15, ON]]);
 

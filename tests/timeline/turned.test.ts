@@ -1,13 +1,14 @@
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
 import { all } from "../../src/timeline/all.js";
-import { constantTimeline, timelineOf } from "../../src/timeline/make.js";
+import { timelineOf } from "../../src/timeline/make.js";
 import { not } from "../../src/timeline/not.js";
 import { rises } from "../../src/timeline/rises.js";
 import { stateAt } from "../../src/timeline/state-at.js";
 import { OFF, ON, UNKNOWN, type Interval, type Timeline, type TruthState, type Turn } from "../../src/timeline/timeline.js";
 import { turned, turnedWithin } from "../../src/timeline/turned.js";
 import { anyBarriers, anyTimeline, END, expectCanonical, GRID, gridInstants, RUNS, START, windowStates } from "./brute-force.js";
+import { constantTimeline } from "./constant-timeline.js";
 
 const plain = { bridgeMs: 0, barriers: [] };
 
