@@ -22,7 +22,7 @@ function atTimesSentences(rule: RuleFinding): string[] {
   const names = aloneAtTimes(rule);
   if (names.length === 0) return [];
   const [who, it] = names.length === 1 ? ["it alone", "it"] : ["each of them alone", "them"];
-  return [`${names.join(", ")}: ${who}, by lying, could at times have made the rule ${rule.act}, for the rest of its condition held anyway. No amount of history mends that either: the rule needs a further condition that does not depend on ${it}.`];
+  return [`${names.join(", ")}: ${who}, by lying, could at times have made the rule ${rule.act}, for the rest of its condition held anyway. No amount of history mends that: the rule needs a further condition that does not depend on ${it}.`];
 }
 
 function wrongSentences(rule: RuleFinding): string[] {
