@@ -103,7 +103,7 @@ function makeProgram(around: Surroundings, done: (status: ExitStatus) => void): 
   program
     .command("draft")
     .description("look at exports and write a first site file: columns, clocks, kinds, bands, each with its evidence")
-    .argument("<export...>", "export files, plain or .gz")
+    .argument("<export...>", "export files: text, plain or .gz; .gpx, .gpx.gz, .parquet")
     .option("--out <site.yaml>", "where the site file goes (default: the standard output)")
     .option("--quiet", "nothing but the site file and problems", false)
     .action(async (exports: string[], options: { out?: string; quiet: boolean }) => done(await (await import("./draft.js")).runDraft({ exports, out: options.out ?? null, quiet: options.quiet }, around)));

@@ -1,14 +1,18 @@
 import { InputError, problemText, type ProblemParts } from "../problem.js";
 import { parseSite } from "../site/parse.js";
+import { columnTable, type ColumnSample } from "./column-sample.js";
 import { findClocks, type ClocksFound } from "./clocks.js";
 import type { FoundSource, Placing } from "./found.js";
+import { findHome } from "./home.js";
 import { freeName } from "./names.js";
 import { placeSignals } from "./placing.js";
+import type { Places } from "./resting-place.js";
 import type { Inference, Sample } from "./sample.js";
 import { sampleTable, type SampleTable } from "./sample-table.js";
 import { sharedCauses } from "./shared-causes.js";
 import { findSignals } from "./signals.js";
 import { findSources } from "./sources.js";
+import { writeHome } from "./write-home.js";
 import { writeRules } from "./write-rules.js";
 import { writeSignals } from "./write-signals.js";
 import { writeSources } from "./write-sources.js";
@@ -29,20 +33,20 @@ export interface SiteDraft {
 /**
  * Looks at samples of exports and writes a first site file.
  *
- *   samples -> 1 rows -> 2 sources (separator, time, layout) -> 3 clocks -> 4 signals (words, bands, intervals)
+ *   samples -> 1 rows -> 2 sources (separator, time, layout) -> 3 clocks -> 4 signals (words, bands, intervals, home)
  *           -> 5 subjects -> 6 shared causes -> 7 the file, loaded once to see whether it does
  *
  * Nothing is invented: what the exports do not tell is left open and marked, and rules are only written as comments.
  * `names` are those of the site and of the file, for messages. Throws `InputError` with the problems of every sample
  * that cannot be read, or when no signal is found; nothing else, whatever the bytes.
  */
-export function draftSite(samples: readonly Sample[], names: { readonly site: string; readonly file: string }): SiteDraft {
+export function draftSite(samples: readonly (Sample | ColumnSample)[], names: { readonly site: string; readonly file: string }): SiteDraft {
   const problems: ProblemParts[] = [];
 
   // 1. Rows.
   const tables: SampleTable[] = [];
   for (const sample of samples) {
-    const table = sampleTable(sample);
+    const table = "pieces" in sample ? sampleTable(sample) : columnTable(sample);
     if ("code" in table) problems.push(table);
     else tables.push(table);
   }
@@ -57,11 +61,13 @@ export function draftSite(samples: readonly Sample[], names: { readonly site: st
   // 4. Signals.
   const taken = new Set<string>();
   const unused = new Map<FoundSource, string[]>();
-  const signals = sources.flatMap((source) => {
+  const places = new Map<string, Places>();
+  const found = sources.flatMap((source) => {
     const reasons: string[] = [];
     unused.set(source, reasons);
-    return findSignals(source, clocks.sources.get(source)?.zone ?? clocks.zone ?? "UTC", taken, reasons);
+    return findSignals(source, clocks.sources.get(source)?.zone ?? clocks.zone ?? "UTC", taken, reasons, places);
   });
+  const { signals, home } = findHome(found, places);
   const used = sources.filter((source) => signals.some((signal) => signal.source === source));
   const idle = sources.filter((source) => !used.includes(source));
   if (signals.length === 0) {
@@ -78,7 +84,7 @@ export function draftSite(samples: readonly Sample[], names: { readonly site: st
   const lines = makeYamlLines();
   lines.add(`site: ${scalar(names.site)}`);
   writeTimeZone(lines, clocks);
-  if (placings.some(({ signal }) => signal.reading.form === "position")) lines.ask(0, "where is home? In degrees. No export tells", `home: { latitude: ${FILL_IN}, longitude: ${FILL_IN} }`);
+  writeHome(lines, placings, home);
   lines.add("");
   for (const source of idle) lines.note(0, `not used, as no signal was found in it: ${source.tables.map(({ name }) => name).join(", ")}`);
   writeSources(lines, used, signals, clocks, samples, unused);

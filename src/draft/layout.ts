@@ -21,10 +21,13 @@ const LEAST_TURNOVER = 0.2;
 /** At most so many channels in one export (our own choice). */
 const MOST_CHANNELS = 1_000;
 
-/** How an export's rows hold readings. Columns by their index. */
+/**
+ * How an export's rows hold readings. Columns by their index. `because`: what speaks for it, where it is not the look
+ * of the columns. A position's `name` says whose it is; empty where nothing does.
+ */
 export type LayoutFound =
-  | { readonly form: "long"; readonly signal: number; readonly value: number | null; readonly latitude: number | null; readonly longitude: number | null; readonly unsure: string | null }
-  | { readonly form: "wide"; readonly values: readonly number[]; readonly positions: readonly { readonly latitude: number; readonly longitude: number }[]; readonly unsure: string | null };
+  | { readonly form: "long"; readonly signal: number; readonly value: number | null; readonly latitude: number | null; readonly longitude: number | null; readonly unsure: string | null; readonly because?: string }
+  | { readonly form: "wide"; readonly values: readonly number[]; readonly positions: readonly { readonly latitude: number; readonly longitude: number; readonly name: string }[]; readonly unsure: string | null; readonly because?: string };
 
 /** Looks through one column. */
 export function lookAt(name: string, index: number, rows: readonly (readonly string[])[]): ColumnLook {
@@ -63,7 +66,7 @@ export function findLayout(columns: readonly ColumnLook[]): LayoutFound {
   const others = columns.filter((column) => !places.includes(column));
   const channel = others.map((column) => ({ column, score: channelScore(column, others.length + (places.length > 0 ? 1 : 0)) })).filter(({ score }) => score > 0).sort((a, b) => b.score - a.score)[0]?.column;
   if (channel === undefined) {
-    const positions = latitudes.flatMap(({ index: latitude }, i) => (longitudes[i] === undefined ? [] : [{ latitude, longitude: longitudes[i].index }]));
+    const positions = latitudes.flatMap(({ index: latitude, name }, i) => (longitudes[i] === undefined ? [] : [{ latitude, longitude: longitudes[i].index, name: tokensOf(name).filter((token) => token !== "lat" && token !== "latitude").join("-") }]));
     const odd = others.length < 2 ? undefined : others.find((column) => column.news === column.rows && column.numeric < column.news / 2 && column.texts.size === 2 && pairOf([...column.texts.keys()]) === null);
     return { form: "wide", values: others.map(({ index }) => index), positions, unsure: odd === undefined ? null : `does the column "${odd.name}" hold states, as taken here, or does it say which signal the row is about?` };
   }

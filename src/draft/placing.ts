@@ -33,11 +33,16 @@ export function placeSignals(signals: readonly FoundSignal[], taken: Set<string>
 function classedByItself(signal: FoundSignal): Classed | null {
   const { reading, name } = signal;
   if (reading.form === "distance") return { signal, class: "bay", why: "numbers: a distance meter, which watches a bay", open: null, direction: "as seen" };
-  if (reading.form === "position") return { signal, class: "person", why: "latitude and longitude: somebody's place", open: null, direction: "as seen" };
+  if (reading.form === "position") return { signal, class: "person", why: "latitude and longitude: somebody's place", open: whoseTracks(signal), direction: "as seen" };
   const { words } = reading;
   if (words.class !== null) return { signal, class: words.class, why: `${shown(words.on[0] ?? "")} and ${shown(words.off[0] ?? "")} are said of a ${words.class}`, open: null, direction: "as seen" };
   const hint = classHint(name);
   return words.meaning === "plain" && hint === "bay" ? { signal, class: "bay", why: "by its name", open: `does ${shown(words.on[0] ?? "")} mean occupied?`, direction: null } : null;
+}
+
+/** A GPX file seldom says who carried the device; a column or channel of places is called after somebody. */
+function whoseTracks({ source }: FoundSignal): string | null {
+  return source.tables[0]?.format.form === "gpx" ? "whose place is it? If it is a vehicle's, name the person who drives it: the site file knows no places of vehicles" : null;
 }
 
 function classedByOthers(signal: FoundSignal, known: readonly Classed[], changes: ReadonlyMap<FoundSignal, Changes>): Classed {

@@ -16,9 +16,13 @@ export interface SampleRow {
   readonly stretch: number;
 }
 
+/** What a table was read from. `timestamps`: the Parquet columns that hold timestamps, and whose clock these show. */
+export type TableFormat = { readonly form: "text" } | { readonly form: "gpx"; readonly cutOff: boolean } | { readonly form: "parquet"; readonly timestamps: ReadonlyMap<string, string> };
+
 /** A sample taken apart into rows. */
 export interface SampleTable {
   readonly name: string;
+  readonly format: TableFormat;
   readonly whole: boolean;
   readonly encoding: EncodingLook;
   readonly delimiter: DelimiterLook;
@@ -35,7 +39,7 @@ export function sampleTable(sample: Sample): SampleTable | ProblemParts {
   const head = sample.pieces[0] ?? new Uint8Array(0);
   if (head.length === 0) return { code: "file-empty", what: "The file is empty", file, expected: "a row of column names and rows of readings", mend: "export it again, or leave it out" };
   const start = Buffer.from(head.subarray(0, 200)).toString("latin1").trimStart();
-  if (start.startsWith("PAR1") || /^(?:ï»¿)?<(?:\?xml|gpx)/i.test(start)) return { code: "file-binary", what: "A draft is made from CSV only", file, expected: "CSV as text", found: start.startsWith("PAR1") ? "Parquet" : "XML", mend: "draft from the other exports, and write this source by hand: docs/site-file.md" };
+  if (start.startsWith("PAR1") || /^(?:ï»¿)?<(?:\?xml|gpx)/i.test(start)) return { code: "file-binary", what: "The file is not what its name says", file, expected: "CSV as text (Parquet and GPX are read from files whose names end in .parquet, .gpx or .gpx.gz)", found: start.startsWith("PAR1") ? "Parquet" : "XML", mend: "give it the ending of what it is, or draft from the other exports" };
   const encoding = sniffEncoding(head.subarray(0, HEAD_BYTES));
   if (!encoding.encoding.startsWith("utf-16") && head.subarray(0, HEAD_BYTES).includes(0)) return { code: "file-binary", what: "The file is not plain text", file, expected: "CSV as text", found: "zero bytes", mend: "export it as CSV (a packed file must be gzip, with a name that ends in .gz)" };
   const pieces = sample.pieces.map((piece, i) => wholeLines(utf8(piece, encoding), i > 0, i < sample.pieces.length - 1));
@@ -57,7 +61,7 @@ export function sampleTable(sample: Sample): SampleTable | ProblemParts {
     }
   });
   if (rows.length === 0) return { code: "file-empty", what: "The file has no row of data with as many cells as its header", file, expected: "rows of readings", found: `${oddRows} other rows`, mend: "export it again, or leave it out" };
-  return { name: file, whole: sample.whole, encoding, delimiter: looked, header, rows, oddRows };
+  return { name: file, format: { form: "text" }, whole: sample.whole, encoding, delimiter: looked, header, rows, oddRows };
 }
 
 /** A number with a fraction, a long number, or a date: no column is called so. */

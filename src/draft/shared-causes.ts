@@ -52,8 +52,9 @@ export function sharedCauses(signals: readonly FoundSignal[]): CauseFound[] {
 }
 
 /** Readings that come out of their regular time and say what was said before. */
-function outOfTime({ readings, states, expect }: FoundSignal): number[] {
-  if (expect === null) return [];
+function outOfTime({ reading, readings, states, expect }: FoundSignal): number[] {
+  // A phone reports its place whenever it likes.
+  if (expect === null || reading.form === "position") return [];
   const { times, stretches } = readings;
   const regular = gapsOf(readings).filter((gap) => Math.abs(gap - expect.ms) < 0.15 * expect.ms).sort((a, b) => a - b);
   const period = regular[regular.length >> 1] ?? expect.ms;

@@ -1,5 +1,5 @@
 import { stateWords } from "../site/state-words.js";
-import type { FoundSignal, Placing } from "./found.js";
+import type { FoundSignal, HereFound, Placing } from "./found.js";
 import { counted, shown } from "./sample.js";
 import type { CauseFound } from "./shared-causes.js";
 import { sourceSort } from "./signals.js";
@@ -45,7 +45,7 @@ function writeSignal(lines: YamlLines, placing: Placing, shares: readonly string
   if (reading.form === "distance") writeDistance(lines, signal);
   else if (reading.form === "position") {
     lines.add("    kind: position");
-    lines.ask(4, `signal ${id}: how near home counts as here? No export tells`, "    radius: 150m");
+    writeHere(lines, id, reading.here);
   } else writeWords(lines, placing);
   if (signal.expect === null) lines.note(4, "no `expect`: it seems to report changes only, so that nothing can be told from its silence");
   else {
@@ -53,6 +53,15 @@ function writeSignal(lines: YamlLines, placing: Placing, shares: readonly string
     lines.add(`    expect: ${durationScalar(signal.expect.ms)}`);
   }
   if (shares.length > 0) lines.add(`    shares: ${list(shares)}`);
+}
+
+/** Radius and slack: from how much places waver at the proposed home, if there is one. */
+function writeHere(lines: YamlLines, id: string, here: HereFound | null): void {
+  if (here !== null && here.scatterMetres !== null) lines.note(4, `95 % of its rest at home lies within ${here.scatterMetres} m of that place`);
+  lines.ask(4, `signal ${id}: how near home counts as here? No export tells`, `    radius: ${here?.radiusMetres ?? 150}m`);
+  if (here === null) return;
+  lines.note(4, "once here, it is away only past the radius and this: a place that wavers is no coming and going");
+  lines.add(`    slack: ${here.slackMetres}m`);
 }
 
 function writeDistance(lines: YamlLines, signal: FoundSignal): void {

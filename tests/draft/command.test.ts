@@ -66,11 +66,11 @@ describe("keyworthy draft", () => {
     await expect(stat(join(folder, "site.yaml"))).rejects.toThrow("ENOENT");
   });
 
-  it("says that it does not read XML and Parquet", async () => {
-    const { told } = await run({ "a.gpx": '<?xml version="1.0"?><gpx></gpx>', "b.parquet": "PAR1\u0000\u0000" }, ["a.gpx", "b.parquet"]);
+  it("says of XML and Parquet under another name that an audit would not read them", async () => {
+    const { told } = await run({ "a.csv": '<?xml version="1.0"?><gpx></gpx>', "b.csv": "PAR1\u0000\u0000" }, ["a.csv", "b.csv"]);
     expect(told.trimEnd().split("\n")).toEqual([
-      "a.gpx: A draft is made from CSV only. Expected CSV as text; found XML. To mend it: draft from the other exports, and write this source by hand: docs/site-file.md.",
-      "b.parquet: A draft is made from CSV only. Expected CSV as text; found Parquet. To mend it: draft from the other exports, and write this source by hand: docs/site-file.md.",
+      "a.csv: The file is not what its name says. Expected CSV as text (Parquet and GPX are read from files whose names end in .parquet, .gpx or .gpx.gz); found XML. To mend it: give it the ending of what it is, or draft from the other exports.",
+      "b.csv: The file is not what its name says. Expected CSV as text (Parquet and GPX are read from files whose names end in .parquet, .gpx or .gpx.gz); found Parquet. To mend it: give it the ending of what it is, or draft from the other exports.",
     ]);
   });
 });
