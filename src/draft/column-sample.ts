@@ -17,6 +17,8 @@ export interface ColumnSample {
   /** Places where GPX was not well-formed. */
   readonly oddRows: number;
   readonly whole: boolean;
+  /** The file stops in the middle: this is what stands before. */
+  readonly cutOff?: boolean;
 }
 
 const DECIMAL_COMMA = /^[+-]?\d+,\d+$/;

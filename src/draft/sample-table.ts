@@ -17,7 +17,7 @@ export interface SampleRow {
 }
 
 /** What a table was read from. `timestamps`: the Parquet columns that hold timestamps, and whose clock these show. */
-export type TableFormat = { readonly form: "text" } | { readonly form: "gpx"; readonly cutOff: boolean } | { readonly form: "parquet"; readonly timestamps: ReadonlyMap<string, string> };
+export type TableFormat = { readonly form: "text" } | { readonly form: "gpx" } | { readonly form: "parquet"; readonly timestamps: ReadonlyMap<string, string> };
 
 /** A sample taken apart into rows. */
 export interface SampleTable {

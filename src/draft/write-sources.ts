@@ -1,12 +1,14 @@
 import type { ClocksFound } from "./clocks.js";
+import type { ColumnSample } from "./column-sample.js";
 import { filePatterns } from "./file-patterns.js";
 import type { FoundSignal, FoundSource } from "./found.js";
-import { counted, shown } from "./sample.js";
+import { counted, shown, type Sample } from "./sample.js";
 import { standing } from "./words.js";
+import { writeColumnsLookedAt } from "./write-looked-at.js";
 import { list, scalar, type YamlLines } from "./yaml-lines.js";
 
 /** Writes `sources:`, each with what speaks for it. */
-export function writeSources(lines: YamlLines, sources: readonly FoundSource[], signals: readonly FoundSignal[], clocks: ClocksFound, samples: readonly { readonly name: string; readonly bytes: number }[], unused: ReadonlyMap<FoundSource, readonly string[]>): void {
+export function writeSources(lines: YamlLines, sources: readonly FoundSource[], signals: readonly FoundSignal[], clocks: ClocksFound, samples: readonly (Sample | ColumnSample)[], unused: ReadonlyMap<FoundSource, readonly string[]>): void {
   lines.add("# Where the exports are and how they are written.");
   lines.add("sources:");
   const allNames = sources.flatMap(({ tables }) => tables.map(({ name }) => name));
@@ -15,7 +17,8 @@ export function writeSources(lines: YamlLines, sources: readonly FoundSource[], 
     const files = filePatterns(names, allNames.filter((name) => !names.includes(name)));
     const ours = signals.filter((signal) => signal.source === source);
     lines.add(`  ${scalar(source.id)}:`);
-    writeLookedAt(lines, source, samples);
+    if (source.tables[0]!.format.form === "text") writeLookedAt(lines, source, samples.filter((sample) => "pieces" in sample));
+    else writeColumnsLookedAt(lines, source, samples);
     lines.add(`    files: ${files.length === 1 ? scalar(files[0]!) : list(files)}`);
     for (const question of source.open) lines.ask(4, `source ${source.id}: ${question}`);
     writeTime(lines, source, clocks);
@@ -27,20 +30,14 @@ export function writeSources(lines: YamlLines, sources: readonly FoundSource[], 
   lines.add("");
 }
 
-function writeLookedAt(lines: YamlLines, source: FoundSource, samples: readonly { readonly name: string; readonly bytes: number }[]): void {
+function writeLookedAt(lines: YamlLines, source: FoundSource, samples: readonly Sample[]): void {
   const { tables } = source;
   const rows = tables.reduce((sum, table) => sum + table.rows.length, 0);
   const odd = tables.reduce((sum, table) => sum + table.oddRows, 0);
   const parts = tables.filter(({ whole }) => !whole);
   const bytes = samples.filter(({ name }) => tables.some((table) => table.name === name)).reduce((sum, sample) => sum + sample.bytes, 0);
-  const cut = tables.filter((table) => table.format.form === "gpx" && table.format.cutOff).map(({ name }) => shown(name));
-  const extent = parts.length === 0 ? (cut.length > 0 ? "read as far as it goes" : "read whole") : `of ${parts.length === tables.length ? "each" : `${parts.length} of them`} the head, the tail and evenly spaced parts between (of ${counted(Math.ceil(bytes / 1e6))} MB in all)`;
-  const { format } = tables[0]!;
-  const what = format.form === "text" ? "rows" : format.form === "gpx" ? "track points of GPX" : `rows of Parquet, of ${source.header.length} columns`;
-  const oddly = format.form === "gpx" ? "places where the markup is broken" : `that do not have the header's ${source.header.length} cells`;
-  lines.note(4, `${tables.length === 1 ? "1 file" : `${tables.length} files`}, ${extent}: ${counted(rows)} ${what}${odd > 0 ? `, and ${counted(odd)} ${oddly}` : ""}`);
-  if (cut.length > 0) lines.note(4, `stops in the middle: ${cut.join(", ")}`);
-  if (format.form !== "text") return;
+  const extent = parts.length === 0 ? "read whole" : `of ${parts.length === tables.length ? "each" : `${parts.length} of them`} the head, the tail and evenly spaced parts between (of ${counted(Math.ceil(bytes / 1e6))} MB in all)`;
+  lines.note(4, `${tables.length === 1 ? "1 file" : `${tables.length} files`}, ${extent}: ${counted(rows)} rows${odd > 0 ? `, and ${counted(odd)} that do not have the header's ${source.header.length} cells` : ""}`);
   const { encoding, because } = tables[0]!.encoding;
   lines.note(4, `text is ${encoding}: ${because === "valid" ? "the bytes read as UTF-8" : because === "not utf-8" ? "some bytes are not UTF-8, and Windows-1252 is what such exports usually are" : because === "zero bytes" ? "every other byte is zero, as only UTF-16 has it" : "a byte order mark says so"}`);
   if (because === "not utf-8" || because === "zero bytes") lines.add(`    encoding: ${encoding}`);
@@ -67,8 +64,9 @@ function writeLayout(lines: YamlLines, source: FoundSource, signals: readonly Fo
     lines.add("    decimal: comma");
   }
   const { layout, header } = source;
+  if (layout.because !== undefined) lines.note(4, layout.because);
   if (layout.form === "long") {
-    lines.note(4, layout.because ?? "one reading a row");
+    lines.note(4, "one reading a row");
     lines.add(`    signal: ${scalar(header[layout.signal]!)}`);
     if (layout.value !== null) lines.add(`    value: ${scalar(header[layout.value]!)}`);
     if (layout.latitude !== null && layout.longitude !== null) {
@@ -77,7 +75,7 @@ function writeLayout(lines: YamlLines, source: FoundSource, signals: readonly Fo
     }
     return;
   }
-  lines.note(4, layout.because ?? "a column a signal");
+  lines.note(4, "a column a signal");
   lines.add("    each:");
   for (const { id, columns } of signals) {
     lines.add("latitude" in columns ? `      ${scalar(id)}: { latitude: ${scalar(header[columns.latitude]!)}, longitude: ${scalar(header[columns.longitude]!)} }` : `      ${scalar(id)}: ${scalar(header[columns.value]!)}`);

@@ -21,7 +21,7 @@ const parquet: fc.Arbitrary<ColumnSample> = fc
   .map(([names, at, cells, timestamps]) => ({ name: "a.parquet", bytes: 1, format: { form: "parquet", timestamps: new Map(timestamps === null ? [] : [["at", timestamps]]) }, header: ["at", ...names], rows: rowsOf(cells.map((row, i) => [at[i]!, ...row.slice(0, names.length)]), []), oddRows: 0, whole: true }));
 const gpx: fc.Arbitrary<ColumnSample> = fc
   .tuple(stamps, grid(3), fc.array(fc.nat(2), { minLength: 30, maxLength: 30 }), fc.boolean(), fc.constantFrom("mira.gpx", "1.gpx", "2.gpx", "ü*#.gpx"))
-  .map(([at, cells, stretches, cutOff, name]) => ({ name, bytes: 1, format: { form: "gpx", cutOff }, header: ["time", "lat", "lon", "track"], rows: rowsOf(cells.map(([a, b, track], i) => [at[i]!, i % 3 === 0 ? a! : `50.${String(i % 4)}`, i % 5 === 0 ? b! : "-3.2", track!]), [...stretches].sort()), oddRows: cells.length % 3, whole: false }));
+  .map(([at, cells, stretches, cutOff, name]) => ({ name, bytes: 1, format: { form: "gpx" }, cutOff, header: ["time", "lat", "lon", "track"], rows: rowsOf(cells.map(([a, b, track], i) => [at[i]!, i % 3 === 0 ? a! : `50.${String(i % 4)}`, i % 5 === 0 ? b! : "-3.2", track!]), [...stretches].sort()), oddRows: cells.length % 3, whole: false }));
 
 describe("whatever rows GPX and Parquet hold", () => {
   it("a draft throws nothing but InputError, and loads or marks every place that keeps it from loading", () => {

@@ -10,7 +10,7 @@ type Row = readonly [minute: number, track: string, latitude?: number];
 function table(name: string, rows: readonly Row[]): SampleTable {
   return {
     name,
-    format: { form: "gpx", cutOff: false },
+    format: { form: "gpx" },
     whole: true,
     encoding: { encoding: "utf-8", because: "valid" },
     delimiter: { delimiter: ",", columns: 4, fitting: 1, decimalCommas: 0, decimalPoints: 0 },
