@@ -29,7 +29,7 @@ function findSource(tables: readonly SampleTable[], taken: Set<string>): FoundSo
   const once = header.map((name, index) => ({ name, index })).filter(({ name }) => name !== "" && !hasUnprintable(name) && header.indexOf(name) === header.lastIndexOf(name));
   // Tracks may be called after the day they were recorded.
   const timed = once.filter(({ name }) => format.form !== "gpx" || name === "time").flatMap((column) => {
-    const writing = findWriting(timeCells(tables, column.index), format.form === "parquet" ? "row" : "line");
+    const writing = findWriting(timeCells(tables, column.index));
     return writing === null ? [] : [{ column, writing }];
   });
   const [time, ...furtherTimes] = timed.sort((a, b) => b.writing.readable / b.writing.cells - a.writing.readable / a.writing.cells);
@@ -63,7 +63,7 @@ function findSource(tables: readonly SampleTable[], taken: Set<string>): FoundSo
 }
 
 function timeCells(tables: readonly SampleTable[], index: number): PlacedCell[] {
-  return tables.flatMap(({ rows }) => rows.map(({ cells, line }) => ({ text: cells[index] ?? "", line })));
+  return tables.flatMap(({ rows, format }) => rows.map(({ cells, line }) => ({ text: cells[index] ?? "", line, ...(format.form === "parquet" ? { counts: "rows" as const } : {}) })));
 }
 
 /** After the files: `board` of board-2026-10-01.csv.gz. */

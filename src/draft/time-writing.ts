@@ -6,6 +6,8 @@ import { counted, shown } from "./sample.js";
 export interface PlacedCell {
   readonly text: string;
   readonly line: number | null;
+  /** Where the file has no lines: `line` counts its rows. */
+  readonly counts?: "rows";
 }
 
 /** How a column's stamps are written, and how that is known. */
@@ -33,10 +35,9 @@ const dateAndTime = /^([A-Za-z]{3,9},? )?(\d{1,4}|[A-Za-z]{3,9})([-./ ])(\d{1,2}
 
 /**
  * How the stamps of a column are written; null when too few of its cells are stamps. Several ways are tried; the one
- * that reads most cells wins, and the first cell that it reads and its rival does not is the evidence:
- * `place` is what its number counts.
+ * that reads most cells wins, and the first cell that it reads and its rival does not is the evidence.
  */
-export function findWriting(cells: readonly PlacedCell[], place: "line" | "row" = "line"): WritingFound | null {
+export function findWriting(cells: readonly PlacedCell[]): WritingFound | null {
   const news = cells.filter(({ text }) => text.trim() !== "");
   if (news.length === 0) return null;
   const step = Math.max(1, Math.floor(news.length / TRIED_CELLS));
@@ -55,7 +56,7 @@ export function findWriting(cells: readonly PlacedCell[], place: "line" | "row" 
   if (rival === undefined) return { ...found, evidence: saying, open: null };
   const excluding = news.find(({ text }) => reads(best.written, text) && !reads(rival.written, text));
   if (excluding !== undefined) {
-    const where = excluding.line === null ? "a row further on" : `${place} ${counted(excluding.line)}`;
+    const where = excluding.line === null ? "a row further on" : `${excluding.counts === "rows" ? "row" : "line"} ${counted(excluding.line)}`;
     return { ...found, evidence: `${saying}; ${where} (${shown(excluding.text)}) excludes ${rival.written}`, open: null };
   }
   // Both read: readings that lie together in time are likelier than readings spread over the months.
