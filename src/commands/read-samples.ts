@@ -15,13 +15,15 @@ const FEWEST_BYTES_A_FILE = 600_000;
  */
 export async function readSamples(names: readonly string[], folder: string, onProgress: (file: string) => void): Promise<Sample[]> {
   const problems: ProblemParts[] = [];
-  const files = await findFiles(names, folder, "the draft", problems);
+  const files = await findFiles(names, folder, "the draft", problems, "on the command line");
   const bound = Math.max(FEWEST_BYTES_A_FILE, Math.min(MOST_BYTES_A_FILE, Math.floor(MOST_BYTES / Math.max(1, files.length))));
   const samples: Sample[] = [];
   for (const file of files) {
     onProgress(file.name);
     try {
-      samples.push(await thinned(file.name, fileChunks(file), bound));
+      const cuts: string[] = [];
+      const sample = await thinned(file.name, fileChunks(file, { onCutOff: () => void cuts.push(file.name) }), bound);
+      samples.push(cuts.length > 0 ? { ...sample, cutOff: true } : sample);
     } catch (error) {
       if (!(error instanceof InputError)) throw error;
       problems.push(...error.problems);
