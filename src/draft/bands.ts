@@ -54,6 +54,8 @@ export function findBand(readings: readonly number[]): BandFound | null {
   const piled = values.length - lowerBound(values, last);
   const maximum = piled >= LEAST_PILE * far.length ? last : null;
   const reach = Math.min(LONGEST_REACH * way, Math.max(REACH * way, SPREADS * spread));
+  // Two heaps that three digits cannot tell apart are one that noise has split.
+  if (!(rounded(middle + reach) > rounded(Math.max(middle - reach, middle / 20)))) return null;
   const inside = near.filter((value) => Math.abs(value - middle) <= reach).length;
   const elsewhere = near.length - inside;
   return {
