@@ -25,6 +25,11 @@ describe("the band of a meter", () => {
     expect(band?.doubt).toBe("6 % of the readings are near, but outside this band");
   });
 
+  it("is not found in the noise of a meter that never read farther, however it rounds", () => {
+    const noise = Array.from({ length: 900 }, (_, i) => Number((0.82 + 0.02 * Math.sin(i * i) * Math.cos(3 * i)).toFixed(2)));
+    expect(findBand([...noise, 0.76, 0.77, 0.88, 0.89])).toBeNull();
+  });
+
   it("is not found between readings that three digits cannot tell apart", () => {
     expect(findBand([...around(2.4101, 0, 300), ...around(2.4108, 0, 300)])).toBeNull();
   });
