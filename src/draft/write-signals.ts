@@ -60,7 +60,7 @@ function writeDistance(lines: YamlLines, signal: FoundSignal): void {
   if (reading.form !== "distance") return;
   const { band, numbers, odd } = reading;
   const valueColumn = source.layout.form === "long" && source.layout.value !== null ? [source.header[source.layout.value]!] : [];
-  const { unit, evidence, open } = findUnit([name, ...valueColumn], band?.empty.middle ?? largest(numbers));
+  const { unit, evidence, open } = findUnit([name, ...valueColumn], band?.empty.middle ?? largest(numbers), band === null ? "The largest reading is" : undefined);
   lines.add("    kind: distance");
   if (open === null) lines.guess(4, evidence);
   else lines.ask(4, `source ${source.id}: ${open}`);

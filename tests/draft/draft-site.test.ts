@@ -106,7 +106,7 @@ describe("a drafted site file", () => {
     const one = draft({ "a.csv": text("stamp,channel,reading", steady) });
     expect(one.open).toEqual([
       "in which time zone is the site? The stamps are in UTC, which does not tell",
-      expect.stringMatching(/^source a: in which unit are these distances\? Without a vehicle about 200.6: 2.0 m in cm, 5.1 m in in\./),
+      expect.stringMatching(/^source a: in which unit are these distances\? The largest reading is about 200.6: 2.0 m in cm, 5.1 m in in\./),
       "signal d1: between which two distances does a vehicle stand? Its 500 readings do not fall into two heaps",
     ]);
   });
