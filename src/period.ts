@@ -3,7 +3,7 @@ import { InputError, type ProblemParts } from "./problem.js";
 import { localDayStart } from "./intake/local-instant.js";
 import type { Readings } from "./intake/readings.js";
 import { makeStampReader } from "./intake/stamp.js";
-import { APART_MS, timeParts, type TimePart } from "./intake/time-parts.js";
+import { APART_MS, readingsWithin, timeParts, type TimePart } from "./intake/time-parts.js";
 import type { Site } from "./site/site.js";
 import type { Interval } from "./timeline/timeline.js";
 
@@ -18,6 +18,8 @@ export interface SettledPeriod {
   readonly period: Interval;
   readonly label: string;
   readonly notes: readonly string[];
+  /** The readings of the stretch of time that the period lies in: all, but for those of a clock that was not set or of another time. */
+  readonly readings: ReadonlyMap<string, Readings>;
 }
 
 /**
@@ -56,7 +58,7 @@ export function settlePeriod(site: Site, readings: ReadonlyMap<string, Readings>
   const notes = apartNotes(parts.filter((part) => part !== covered && touches(part, open)), site.timeZone);
   if (period.from !== wanted.from) notes.push(`The readings begin at ${localText(period.from, site.timeZone)}: the time before that is not part of this audit.`);
   if (period.to !== wanted.to) notes.push(`The readings end at ${localText(period.to, site.timeZone)}: the time after that is not part of this audit.`);
-  return { period, label: wanted.label, notes };
+  return { period, label: wanted.label, notes, readings: parts.length === 1 ? readings : readingsWithin(readings, covered) };
 }
 
 /**

@@ -65,6 +65,17 @@ describe("the audited period", () => {
       expect(settled({ form: "range", from: "2027-01-01", to: null }, ...week, ...later)).toMatchObject({ from: "2027-03-01T00:00:00.000Z", to: "2027-03-05T00:00:00.000Z" });
     });
 
+    it("hears nothing of them: what a signal said in 1970 is no word on how it stands years later", () => {
+      const of = (signal: string, heard: readonly string[]): [string, Readings] => [signal, { signal, times: Float64Array.from(heard, (time) => Date.parse(time)), values: Float64Array.from(heard, (_, i) => i) }];
+      const { readings } = settlePeriod(site, new Map([of("rail", stray), of("phone", ["1970-01-01T00:00:00Z"]), of("wall", ["2026-06-02T00:00:00Z"])]), { form: "all" });
+      expect([...readings.values()].map(({ signal, times, values }) => [signal, times.length, [...values]])).toEqual([["rail", 3, [1, 2, 3]], ["phone", 0, []], ["wall", 1, [0]]]);
+    });
+
+    it("keeps all readings, as they are packed, where there is no such hole", () => {
+      const readings = new Map<string, Readings>([["rail", { signal: "rail", times: Float64Array.from(week, (time) => Date.parse(time)), values: new Float64Array(3) }]]);
+      expect(settlePeriod(site, readings, { form: "all" }).readings).toBe(readings);
+    });
+
     it("refuses a month in which nobody looked, though there are readings before and after", () => {
       expect(() => settled({ form: "month", month: "2050-01" }, ...stray)).toThrow(/There are no readings in the period asked for\..* found readings from 2026-06-01 01:00 \+01:00 to 2026-06-07 18:03 \+01:00/);
     });

@@ -32,6 +32,16 @@ export function timeParts(readings: Iterable<Readings>): TimePart[] {
   return joined(all.flatMap((span) => (span.to - span.from <= APART_MS ? [span] : [...daysOf(span.instants())])).sort((a, b) => a.from - b.from));
 }
 
+/** The readings of one stretch alone: what a signal said years before is no word on how it stands at the beginning. */
+export function readingsWithin(readings: ReadonlyMap<string, Readings>, { from, to }: TimePart): ReadonlyMap<string, Readings> {
+  return new Map(
+    [...readings].map(([id, { signal, times, values }]) => {
+      const [begin, end] = [times.findIndex((instant) => instant >= from), times.findLastIndex((instant) => instant <= to) + 1];
+      return [id, begin < 0 ? { signal, times: new Float64Array(0), values: new Float64Array(0) } : { signal, times: times.slice(begin, end), values: values.slice(begin, end) }];
+    }),
+  );
+}
+
 interface Span extends TimePart {
   readonly instants: () => Iterable<number>;
 }
