@@ -16,7 +16,7 @@ const FEWEST_BYTES_A_FILE = 600_000;
  */
 export async function readSamples(names: readonly string[], folder: string, onProgress: (file: string) => void): Promise<(Sample | ColumnSample)[]> {
   const problems: ProblemParts[] = [];
-  const files = await findFiles(names, folder, "the draft", problems);
+  const files = await findFiles(names, folder, "the draft", problems, "on the command line");
   const bound = Math.max(FEWEST_BYTES_A_FILE, Math.min(MOST_BYTES_A_FILE, Math.floor(MOST_BYTES / Math.max(1, files.length))));
   const samples: (Sample | ColumnSample)[] = [];
   for (const file of files) {
@@ -37,7 +37,9 @@ async function sampleOf(file: InputFile, bound: number): Promise<Sample | Column
   const lowerName = file.name.toLowerCase();
   if (lowerName.endsWith(".parquet")) return (await import("./sample-parquet.js")).sampleParquet(file, bound);
   if (/\.gpx(\.gz)?$/.test(lowerName)) return (await import("./sample-gpx.js")).sampleGpx(file, bound);
-  return thinned(file.name, fileChunks(file), bound);
+  const cuts: string[] = [];
+  const sample = await thinned(file.name, fileChunks(file, { onCutOff: () => void cuts.push(file.name) }), bound);
+  return cuts.length > 0 ? { ...sample, cutOff: true } : sample;
 }
 
 /**

@@ -7,7 +7,7 @@ import { findHome } from "./home.js";
 import { freeName } from "./names.js";
 import { placeSignals } from "./placing.js";
 import type { Places } from "./resting-place.js";
-import type { Inference, Sample } from "./sample.js";
+import { shown, type Inference, type Sample } from "./sample.js";
 import { sampleTable, type SampleTable } from "./sample-table.js";
 import { sharedCauses } from "./shared-causes.js";
 import { findSignals } from "./signals.js";
@@ -71,7 +71,7 @@ export function draftSite(samples: readonly (Sample | ColumnSample)[], names: { 
   const used = sources.filter((source) => signals.some((signal) => signal.source === source));
   const idle = sources.filter((source) => !used.includes(source));
   if (signals.length === 0) {
-    throw new InputError(sources.map(({ tables: [table] }) => ({ code: "column-missing", what: "No signal was found", file: table!.name, expected: "readings that are two words (open and closed, in and out, 1 and 0), distances, or latitude and longitude", mend: "write the site file by hand: docs/site-file.md" })));
+    throw new InputError(sources.map((source) => ({ code: "column-missing", what: "No signal was found", file: source.tables[0]!.name, found: whyNone(source, unused.get(source) ?? []), expected: "readings that are two words (open and closed, in and out, 1 and 0), distances, or latitude and longitude", mend: "export readings that can be read, or write the site file by hand: docs/site-file.md" })));
   }
 
   // 5. What they watch.
@@ -96,6 +96,13 @@ export function draftSite(samples: readonly (Sample | ColumnSample)[], names: { 
   return { yaml: `${head(open, failing)}${body}`, findings: inferences(used, clocks, placings), open, problems: failing, placings };
 }
 
+/** What keeps the columns of a source from being signals. */
+function whyNone({ header, unused }: FoundSource, reasons: readonly string[]): string | null {
+  const unnamed = unused.filter((name) => name === "" || header.indexOf(name) !== header.lastIndexOf(name)).map((name) => (name === "" ? "a column without a name" : `column ${shown(name)}: two columns are called so`));
+  const all = [...new Set([...reasons, ...unnamed])];
+  return all.length === 0 ? null : `${all.slice(0, 6).join("; ")}${all.length > 6 ? "; …" : ""}`;
+}
+
 function writeTimeZone(lines: ReturnType<typeof makeYamlLines>, clocks: ClocksFound): void {
   lines.note(0, clocks.evidence);
   if (clocks.open === null) lines.add(`timezone: ${scalar(clocks.zone!)}`);
@@ -103,7 +110,7 @@ function writeTimeZone(lines: ReturnType<typeof makeYamlLines>, clocks: ClocksFo
 }
 
 function head(open: readonly string[], failing: readonly string[]): string {
-  const told = open.length === 0 ? "Nothing is left open." : `${open.length === 1 ? "1 thing is" : `${open.length} things are`} left open: search for FILL IN.${failing.length > 0 ? " The file does not load before they are filled in." : " The file loads, with the likeliest answer in their places."}`;
+  const told = open.length === 0 ? "Nothing is left open." : `${open.length === 1 ? "1 thing is" : `${open.length} things are`} left open: search for FILL IN.${failing.length > 0 ? ` The file does not load before ${open.length === 1 ? "it is" : "they are"} filled in.` : " The file loads, with the likeliest answer in their places."}`;
   return `# A first site file, written by keyworthy draft from what the exports show. It is yours to change.\n# ${told}\n# Guesses worth a look are marked "check:". Keys: docs/site-file.md.\n`;
 }
 

@@ -50,7 +50,9 @@ function classedByOthers(signal: FoundSignal, known: readonly Classed[], changes
   const [best] = compared;
   if (best !== undefined && Math.max(best.with.same, best.with.reversed) >= LEAST_TOGETHER && best.one.direction !== null) {
     const direction = best.with.same >= best.with.reversed ? "as seen" : "reversed";
-    return { signal, class: best.one.class, why: `it changes with ${best.one.signal.id}: ${2 * best.with.matched} of ${best.with.changes} changes of both come in pairs within 90 s`, open: null, direction };
+    const named = classHint(signal.name);
+    const clash = named === null || named === best.one.class ? null : `does it watch a ${best.one.class}, as its changes say, or a ${named}, as its name says?`;
+    return { signal, class: best.one.class, why: `it changes with ${best.one.signal.id}: ${2 * best.with.matched} of ${best.with.changes} changes of both come in pairs within 90 s`, open: clash, direction };
   }
   const words = signal.reading.form === "words" ? signal.reading.words : null;
   const hint = classHint(`${signal.name} ${signal.source.id}`);

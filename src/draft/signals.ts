@@ -4,7 +4,7 @@ import { hasUnprintable } from "../site/yaml-text.js";
 import { findBand } from "./bands.js";
 import { findExpect } from "./expect.js";
 import type { FoundReading, FoundReadings, FoundSignal, FoundSource } from "./found.js";
-import { isNumber } from "./layout.js";
+import { isNumber, isNumberWithUnit } from "./layout.js";
 import { classHint, freeName, plainName, tokensOf } from "./names.js";
 import type { Places } from "./resting-place.js";
 import { shown } from "./sample.js";
@@ -14,6 +14,8 @@ import { findWords, standing } from "./words.js";
 const MOST_SIGNALS = 1_000;
 /** A meter's readings are numbers in at least this share of its news (our own choice). */
 const LEAST_NUMBERS = 0.9;
+/** So many different numbers without a sign, beside others with three digits after it, tell that it stands between thousands (our own choice). */
+const FEWEST_PLAIN = 3;
 /** Names of what sensors measure besides distance: no state of a bay, door or person can be had from them. */
 const otherMeasures = ["temp", "temperature", "humidity", "battery", "batt", "rssi", "voltage", "volt", "lux", "pressure", "power", "uptime", "accuracy", "speed", "altitude", "heading", "snr"];
 
@@ -125,12 +127,29 @@ function readingOf(name: string, texts: readonly string[]): FoundReading | strin
   const words = findWords(counts);
   if (words !== null && words.meaning !== "unknown") return { form: "words", words };
   const news = texts.filter((text) => standing(text) === "news");
+  const unreadable = numbersInWriting(news);
+  if (unreadable !== null) return unreadable;
   const numbers = news.filter(isNumber).map((text) => Number(text.replace(",", ".")));
   if (news.length > 0 && numbers.length >= LEAST_NUMBERS * news.length) {
     if (tokensOf(name).some((token) => otherMeasures.includes(token))) return "measures something else than a distance";
+    if (numbers.every((value) => value <= 0)) return "zero and negative numbers, which are no distances";
     if (words === null || new Set(numbers).size > 2) return { form: "distance", band: findBand(numbers), numbers, odd: new Map([...counts].filter(([text]) => standing(text) === "news" && !isNumber(text))) };
   }
+  const odd = news.find((text) => !isNumber(text));
+  if (words === null && odd !== undefined && numbers.length > news.length / 2) return `numbers, but for ${Math.ceil(100 * (1 - numbers.length / news.length))} % of the cells, such as ${shown(odd)}`;
   return words === null ? `${counts.size} different texts, neither two words nor numbers` : { form: "words", words };
+}
+
+/** Why readings that are numbers to a reader's eye are none to the program, or would be other ones: said rather than misread. */
+function numbersInWriting(news: readonly string[]): string | null {
+  const unit = news.find(isNumberWithUnit);
+  if (unit !== undefined && news.filter(isNumberWithUnit).length >= LEAST_NUMBERS * news.length) return `numbers with their unit, such as ${shown(unit)}: export them without`;
+  // 2,410 and 820 in one column: a thousand times apart, were the sign taken for that of decimals.
+  const grouped = news.filter((text) => /^[+-]?[1-9]\d{0,2}(?:[.,]\d{3})+(?:[.,]\d+)?$/.test(text));
+  if (grouped.length === 0) return null;
+  const plain = new Set(news.filter((text) => /^\d{1,3}$/.test(text)));
+  const several = grouped.some((text) => /[.,]\d{3}[.,]/.test(text)) || [...plain].filter((text) => Number(text) >= 10).length >= FEWEST_PLAIN;
+  return several && grouped.length + news.filter((text) => plain.has(text)).length >= LEAST_NUMBERS * news.length ? `numbers with a sign between thousands, such as ${shown(grouped[0]!)}: export them without` : null;
 }
 
 function statesOf(reading: FoundReading, texts: readonly string[]): Float64Array {

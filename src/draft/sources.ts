@@ -5,8 +5,9 @@ import type { FoundSource } from "./found.js";
 import { gpxGroups, gpxLayout } from "./gpx-source.js";
 import { findLayout, lookAt } from "./layout.js";
 import { freeName, plainName } from "./names.js";
+import { shown } from "./sample.js";
 import type { SampleTable } from "./sample-table.js";
-import { findWriting, type PlacedCell } from "./time-writing.js";
+import { findWriting, nearestWriting, type PlacedCell } from "./time-writing.js";
 
 /** Files of one format with the same columns and separator are one source; GPX files, which all have the same, if they may be of one device. Problems: files in which no column holds time stamps. */
 export function findSources(tables: readonly SampleTable[], taken: Set<string>, problems: ProblemParts[]): FoundSource[] {
@@ -34,7 +35,13 @@ function findSource(tables: readonly SampleTable[], taken: Set<string>): FoundSo
   });
   const [time, ...furtherTimes] = timed.sort((a, b) => b.writing.readable / b.writing.cells - a.writing.readable / a.writing.cells);
   if (time === undefined) {
-    return { code: "column-missing", what: "No column holds time stamps that can be read", file, ...(format.form === "text" ? { line: 1 } : {}), expected: "one column with date and time: ISO 8601, seconds or milliseconds since 1970, or day, month, year and time as 31/10/2026 23:51:18", found: `the columns ${header.slice(0, 30).map((name) => `"${name.slice(0, 60)}"`).join(", ")}`, mend: "export date and time in one column" };
+    const at = { file, ...(format.form === "text" ? { line: 1 } : {}) };
+    const near = once.flatMap(({ name, index }) => {
+      const nearest = nearestWriting(timeCells(tables, index));
+      return nearest === null ? [] : [`in column ${shown(name)} ${nearest}`];
+    });
+    if (near.length > 0) return { code: "column-missing", what: "No column holds time stamps that are all written in one way", ...at, expected: "one column with date and time, written the same in every row", found: near.join("; "), mend: "export all stamps in one way, or set the other rows apart in a file of their own" };
+    return { code: "column-missing", what: "No column holds time stamps that can be read", ...at, expected: "one column with date and time: ISO 8601, seconds or milliseconds since 1970, or day, month, year and time as 31/10/2026 23:51:18", found: `the columns ${header.slice(0, 30).map((name) => `"${name.slice(0, 60)}"`).join(", ")}`, mend: "export date and time in one column, written so, or write the site file by hand with a pattern: docs/site-file.md" };
   }
   const rows: readonly (readonly string[])[] = tables.flatMap((table) => table.rows.map(({ cells }) => cells));
   const columns = once.filter(({ index }) => !timed.some(({ column }) => column.index === index)).map(({ name, index }) => lookAt(name, index, rows));

@@ -69,12 +69,14 @@ function writeDistance(lines: YamlLines, signal: FoundSignal): void {
   if (reading.form !== "distance") return;
   const { band, numbers, odd } = reading;
   const valueColumn = source.layout.form === "long" && source.layout.value !== null ? [source.header[source.layout.value]!] : [];
-  const { unit, evidence, open } = findUnit([name, ...valueColumn], band?.empty.middle ?? largest(numbers));
+  const { unit, evidence, open } = findUnit([name, ...valueColumn], band?.empty.middle ?? largest(numbers), band === null ? "The largest reading is" : undefined);
   lines.add("    kind: distance");
   if (open === null) lines.guess(4, evidence);
   else lines.ask(4, `source ${source.id}: ${open}`);
   lines.add(`    unit: ${unit}`);
   if (odd.size > 0) lines.note(4, `${counted(sum(odd.values()))} cells are no numbers (${[...odd.keys()].slice(0, 4).map(shown).join(", ")}): they will be set aside and counted`);
+  const none = numbers.filter((value) => value <= 0).length;
+  if (none > 0) lines.guess(4, `${counted(none)} readings are zero or below: they are no distances and will be set aside. If they mean that no echo came, the bay is not known to be empty then`);
   if (band === null) {
     lines.ask(4, `signal ${id}: between which two distances does a vehicle stand? Its ${counted(numbers.length)} readings do not fall into two heaps`, `    present: [${FILL_IN}, ${FILL_IN}]`);
     return;
