@@ -3,6 +3,7 @@ import { InputError, type ProblemParts } from "./problem.js";
 import { localDayStart } from "./intake/local-instant.js";
 import type { Readings } from "./intake/readings.js";
 import { makeStampReader } from "./intake/stamp.js";
+import { APART_MS, readingsWithin, timeParts, type TimePart } from "./intake/time-parts.js";
 import type { Site } from "./site/site.js";
 import type { Interval } from "./timeline/timeline.js";
 
@@ -17,6 +18,8 @@ export interface SettledPeriod {
   readonly period: Interval;
   readonly label: string;
   readonly notes: readonly string[];
+  /** The readings of the stretch of time that the period lies in: all, but for those of a clock that was not set or of another time. */
+  readonly readings: ReadonlyMap<string, Readings>;
 }
 
 /**
@@ -25,17 +28,16 @@ export interface SettledPeriod {
  */
 const EDGE_MS = 3_600_000;
 
+const DAY_MS = 86_400_000;
+
 /**
- * Settles which stretch of time is audited. It never reaches beyond the readings: time nobody looked at would count
- * as time without a fault. Throws `InputError` when the asked period is not readable or holds no readings.
+ * Settles which stretch of time is audited. It never reaches beyond the readings, nor over months without any: time nobody
+ * looked at would count as time without a fault. Throws `InputError` when the asked period is not readable or holds no readings.
  */
 export function settlePeriod(site: Site, readings: ReadonlyMap<string, Readings>, asked: AskedPeriod): SettledPeriod {
-  const covered = coverage(readings);
-  if (covered === null) {
-    throw new InputError([
-      { code: "period-empty", what: "The exports hold no readable reading", file: site.file, mend: "look at set-aside rows with `keyworthy check`, which says why each row was not used" },
-    ]);
-  }
+  const parts = timeParts(readings.values());
+  const open = wantedPeriod(site, asked, { from: -Infinity, to: Infinity });
+  const covered = mainPart(parts, site, open);
   const wanted = wantedPeriod(site, asked, covered);
   const period = {
     from: covered.from > wanted.from + EDGE_MS ? covered.from : wanted.from,
@@ -53,25 +55,47 @@ export function settlePeriod(site: Site, readings: ReadonlyMap<string, Readings>
       },
     ]);
   }
-  const notes = [];
+  const notes = apartNotes(parts.filter((part) => part !== covered && touches(part, open)), site.timeZone);
   if (period.from !== wanted.from) notes.push(`The readings begin at ${localText(period.from, site.timeZone)}: the time before that is not part of this audit.`);
   if (period.to !== wanted.to) notes.push(`The readings end at ${localText(period.to, site.timeZone)}: the time after that is not part of this audit.`);
-  return { period, label: wanted.label, notes };
+  return { period, label: wanted.label, notes, readings: parts.length === 1 ? readings : readingsWithin(readings, covered) };
 }
 
-function coverage(readings: ReadonlyMap<string, Readings>): Interval | null {
-  let from = Infinity;
-  let to = -Infinity;
-  for (const one of readings.values()) {
-    // Packed readings know their ends without being unpacked.
-    const ends = one.parts ?? [{ first: one.times[0] ?? Number.NaN, last: one.times.at(-1) ?? Number.NaN }];
-    for (const { first, last } of ends) {
-      if (Number.isNaN(first)) continue;
-      from = Math.min(from, first);
-      to = Math.max(to, last);
-    }
+/**
+ * The stretch of readings that is meant: of those that the asked period touches the one it covers longest, or, where an
+ * end was left open, the one with most readings. The others are a clock that was not set, or another time: the hole
+ * between is time nobody looked at.
+ */
+function mainPart(parts: readonly TimePart[], site: Site, asked: Interval): TimePart {
+  const touched = parts.filter((part) => touches(part, asked));
+  const worth = (part: TimePart): number => (Number.isFinite(asked.to - asked.from) ? Math.min(part.to, asked.to) - Math.max(part.from, asked.from) : part.count);
+  const main = (touched.length > 0 ? touched : parts).reduce<TimePart | null>((best, part) => (best === null || worth(part) > worth(best) ? part : best), null);
+  if (main === null) {
+    throw new InputError([
+      { code: "period-empty", what: "The exports hold no readable reading", file: site.file, mend: "look at set-aside rows with `keyworthy check`, which says why each row was not used" },
+    ]);
   }
-  return to > from ? { from, to } : null;
+  if (main.from === main.to) {
+    throw new InputError([
+      { code: "period-empty", what: "All readings of that time have one and the same instant", file: site.file, expected: "readings over some time", found: `${main.count === 1 ? "one" : main.count} at ${localText(main.from, site.timeZone)}`, mend: "look at how the time stamps are written, or export a longer time" },
+    ]);
+  }
+  return main;
+}
+
+function touches(part: TimePart, asked: Interval): boolean {
+  return part.from < asked.to && part.to >= asked.from;
+}
+
+/** Stretches of readings that the asked period would have had, and why they were left out. */
+function apartNotes(others: readonly TimePart[], timeZone: string): string[] {
+  return others.map((part) => `${partText(part, timeZone)} more than ${APART_MS / DAY_MS} days from the others and ${part.count === 1 ? "is" : "are"} not part of this audit: was a clock not set? If the time is right, audit it by itself with --from and --to.`);
+}
+
+/** `One reading of … lies`, or `12 readings from … to … lie`, in local time. */
+export function partText({ from, to, count }: TimePart, timeZone: string): string {
+  const when = from === to ? `of ${localText(from, timeZone)}` : `from ${localText(from, timeZone)} to ${localText(to, timeZone)}`;
+  return count === 1 ? `One reading ${when} lies` : `${count} readings ${when} lie`;
 }
 
 function wantedPeriod(site: Site, asked: AskedPeriod, covered: Interval): Interval & { readonly label: string } {
@@ -120,6 +144,7 @@ function localDate(instant: number, timeZone: string): string {
   return DateTime.fromMillis(instant, { zone: timeZone }).toFormat("yyyy-MM-dd");
 }
 
-function localText(instant: number, timeZone: string): string {
+/** An instant as people of that zone write it, with the offset. */
+export function localText(instant: number, timeZone: string): string {
   return DateTime.fromMillis(instant, { zone: timeZone }).toFormat("yyyy-MM-dd HH:mm ZZ");
 }

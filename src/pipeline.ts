@@ -60,9 +60,9 @@ export async function audit(siteFile: string, options: AuditOptions): Promise<Fi
 /** The same for a site that is loaded already. */
 export async function auditSite(site: Site, options: AuditOptions): Promise<Findings> {
   // 2. Intake: bytes to readings, every row in one ledger line.
-  const { readings, ledger } = await readExports(site, options.watch);
+  const { readings: all, ledger } = await readExports(site, options.watch);
   const diary = await readDiary(site);
-  const { period, label, notes } = settlePeriod(site, readings, options.period);
+  const { period, label, notes, readings } = settlePeriod(site, all, options.period);
 
   // 3. Signals: readings to three-valued timelines.
   const told = retellableAccounts(site, readings, period);

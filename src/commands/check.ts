@@ -2,6 +2,8 @@ import { resolve } from "node:path";
 import { setAsideTally } from "../findings/tables.js";
 import { readDiary } from "../intake/diary.js";
 import { readExports } from "../intake/read-exports.js";
+import { APART_MS, timeParts, type TimePart } from "../intake/time-parts.js";
+import { localText, partText } from "../period.js";
 import { InputError, problemText, type Problem } from "../problem.js";
 import { loadSite } from "../site/load.js";
 import { makeProgress } from "./progress.js";
@@ -41,6 +43,7 @@ export async function runCheck(request: { readonly siteFile: string; readonly qu
   }
 
   const { ledger, readings } = exports.value;
+  const unreadable = ledger.reduce((sum, { unreadableCells }) => sum + unreadableCells, 0);
   const silent = [...readings.values()].filter(({ times }) => times.length === 0).map(({ signal }) => signal);
   around.say(
     [
@@ -48,10 +51,22 @@ export async function runCheck(request: { readonly siteFile: string; readonly qu
       ...ledger.map((row) => `  ${row.file}: ${row.read} rows read = ${row.accepted} accepted + ${row.duplicate} duplicate + ${row.setAside} set aside`),
       ...ledger.filter(({ cutOff }) => cutOff).map(({ file }) => `  ${file} stops in the middle: what came after is missing`),
       ...setAsideTally({ ledger: ledger.map((row) => ({ ...row, reasons: [...row.reasons], first: null, last: null })) }).map(({ reason, count }) => `  set aside, ${reason}: ${count}`),
+      ...(unreadable === 0 ? [] : [`  cells not readable, in rows otherwise used: ${unreadable}`]),
       ...samples.map((sample) => `    ${sample}`),
+      ...extentLines(timeParts(readings.values()), site.timeZone),
       ...silent.map((signal) => `  ${signal} has no reading at all`),
       "",
     ].join("\n"),
   );
   return 0;
+}
+
+/** From when to when the readings are: a wrong order of day and month, or a clock that was not set, shows here first. */
+function extentLines(parts: readonly TimePart[], timeZone: string): string[] {
+  const main = parts.reduce<TimePart | null>((best, part) => (best === null || part.count > best.count ? part : best), null);
+  if (main === null) return [];
+  return [
+    `  readings from ${localText(main.from, timeZone)} to ${localText(main.to, timeZone)}`,
+    ...parts.filter((part) => part !== main).map((part) => `  ${partText(part, timeZone)} more than ${APART_MS / 86_400_000} days from the others: was a clock not set?`),
+  ];
 }

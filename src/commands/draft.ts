@@ -41,7 +41,7 @@ export async function runDraft(request: DraftRequest, around: Surroundings): Pro
     draftTable(draft, target === null ? around.tellsTerminal : around.colour || around.tellsTerminal),
     "",
     ...draft.open.map((question) => `  left open: ${question}`),
-    `${draft.open.length === 0 ? "Nothing is left open" : draft.open.length === 1 ? "1 thing is left open" : `${draft.open.length} things are left open`}${target === null ? "" : ` in ${request.out}`}${draft.problems.length > 0 ? "; the file does not load before it is filled in" : ""}.`,
+    `${draft.open.length === 0 ? "Nothing is left open" : draft.open.length === 1 ? "1 thing is left open" : `${draft.open.length} things are left open`}${target === null ? "" : ` in ${request.out}`}${draft.problems.length > 0 ? `; the file does not load before ${draft.open.length === 1 ? "it is" : "they are"} filled in` : ""}.`,
     "",
   ].join("\n"));
   return 0;

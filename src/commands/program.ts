@@ -4,6 +4,7 @@ import { InputError, problemText } from "../problem.js";
 import { version } from "../version.js";
 import { parseShare } from "./share.js";
 import type { ExitStatus, Surroundings } from "./surroundings.js";
+import { writtenOut } from "./written-out.js";
 
 /**
  * Runs the program with its arguments (without node and script) and returns its exit status. Wrong input and a wrong
@@ -45,7 +46,7 @@ function makeProgram(around: Surroundings, done: (status: ExitStatus) => void): 
     .addOption(new Option("--month <yyyy-mm>", "a calendar month of the site's time zone").conflicts(["from", "to"]))
     .option("--from <time>", "begin of the period, a local day or time (default: the first reading)")
     .option("--to <time>", "end of the period, not included (default: the last reading)")
-    .option("--out <folder>", "where the result goes (default: reports/SITE/PERIOD)")
+    .option("--out <folder>", "where the result goes (default: reports/SITE/PERIOD)", writtenOut)
     .option("--try <rules.yaml>", "further rules to replay beside the site's own, for comparison")
     .option("--redact", "write the results without names, places and dates, for sharing", false)
     .option("--part <I/N>", "audit only the I-th of N shares of the site files; `combine` joins the shares")
@@ -78,7 +79,7 @@ function makeProgram(around: Surroundings, done: (status: ExitStatus) => void): 
     .command("combine")
     .description("merge finished audits of sites, months and machines into one fleet result")
     .argument("<folder...>", "folders with finished audits in them or below them")
-    .requiredOption("--out <folder>", "where the fleet result goes")
+    .requiredOption("--out <folder>", "where the fleet result goes", writtenOut)
     .option("--leave-out-broken", "leave out audits that cannot be read, and name them", false)
     .option("--quiet", "say nothing but problems", false)
     .action(async (folders: string[], options: { out: string; leaveOutBroken: boolean; quiet: boolean }) => done(await (await import("./combine.js")).runCombine({ folders, ...options }, around)));
@@ -103,8 +104,8 @@ function makeProgram(around: Surroundings, done: (status: ExitStatus) => void): 
   program
     .command("draft")
     .description("look at exports and write a first site file: columns, clocks, kinds, bands, each with its evidence")
-    .argument("<export...>", "export files, plain or .gz")
-    .option("--out <site.yaml>", "where the site file goes (default: the standard output)")
+    .argument("<export...>", "export files: text, plain or .gz; .gpx, .gpx.gz, .parquet")
+    .option("--out <site.yaml>", "where the site file goes (default: the standard output)", writtenOut)
     .option("--quiet", "nothing but the site file and problems", false)
     .action(async (exports: string[], options: { out?: string; quiet: boolean }) => done(await (await import("./draft.js")).runDraft({ exports, out: options.out ?? null, quiet: options.quiet }, around)));
 
@@ -119,7 +120,7 @@ function makeProgram(around: Surroundings, done: (status: ExitStatus) => void): 
     .command("simulate")
     .description("write the exports, the site file and the true diary of an invented site")
     .argument("<scenario.yaml>", "scenario file")
-    .requiredOption("--out <folder>", "where they go")
+    .requiredOption("--out <folder>", "where they go", writtenOut)
     .option("--quiet", "say nothing but problems", false)
     .action(async (scenarioFile: string, options: { out: string; quiet: boolean }) => done(await (await import("./simulate.js")).runSimulate({ scenarioFile, out: options.out, quiet: options.quiet }, around)));
 

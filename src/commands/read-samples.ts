@@ -1,5 +1,6 @@
+import type { ColumnSample } from "../draft/column-sample.js";
 import type { Sample } from "../draft/sample.js";
-import { fileChunks, findFiles } from "../intake/files.js";
+import { fileChunks, findFiles, type InputFile } from "../intake/files.js";
 import { InputError, type ProblemParts } from "../problem.js";
 
 /** A file up to this size is looked at whole; of a larger one as much is kept. Our own choice. */
@@ -13,15 +14,15 @@ const FEWEST_BYTES_A_FILE = 600_000;
  * Reads exports for a first look: whole up to a bound, else the head, the tail and evenly spaced parts between.
  * `names` are paths or globs relative to `folder`. Throws `InputError` with every file that cannot be read.
  */
-export async function readSamples(names: readonly string[], folder: string, onProgress: (file: string) => void): Promise<Sample[]> {
+export async function readSamples(names: readonly string[], folder: string, onProgress: (file: string) => void): Promise<(Sample | ColumnSample)[]> {
   const problems: ProblemParts[] = [];
-  const files = await findFiles(names, folder, "the draft", problems);
+  const files = await findFiles(names, folder, "the draft", problems, "on the command line");
   const bound = Math.max(FEWEST_BYTES_A_FILE, Math.min(MOST_BYTES_A_FILE, Math.floor(MOST_BYTES / Math.max(1, files.length))));
-  const samples: Sample[] = [];
+  const samples: (Sample | ColumnSample)[] = [];
   for (const file of files) {
     onProgress(file.name);
     try {
-      samples.push(await thinned(file.name, fileChunks(file), bound));
+      samples.push(await sampleOf(file, bound));
     } catch (error) {
       if (!(error instanceof InputError)) throw error;
       problems.push(...error.problems);
@@ -29,6 +30,16 @@ export async function readSamples(names: readonly string[], folder: string, onPr
   }
   if (problems.length > 0) throw new InputError(problems);
   return samples;
+}
+
+/** By the name, as an audit goes by it. */
+async function sampleOf(file: InputFile, bound: number): Promise<Sample | ColumnSample> {
+  const lowerName = file.name.toLowerCase();
+  if (lowerName.endsWith(".parquet")) return (await import("./sample-parquet.js")).sampleParquet(file, bound);
+  if (/\.gpx(\.gz)?$/.test(lowerName)) return (await import("./sample-gpx.js")).sampleGpx(file, bound);
+  const cuts: string[] = [];
+  const sample = await thinned(file.name, fileChunks(file, { onCutOff: () => void cuts.push(file.name) }), bound);
+  return cuts.length > 0 ? { ...sample, cutOff: true } : sample;
 }
 
 /**

@@ -1,6 +1,5 @@
 import { chmod, mkdir, mkdtemp, open, readdir, rename, rm, rmdir } from "node:fs/promises";
 import { createWriteStream, type WriteStream } from "node:fs";
-import { once } from "node:events";
 import { finished } from "node:stream/promises";
 import { dirname, join } from "node:path";
 import { InputError } from "../problem.js";
@@ -26,9 +25,7 @@ export interface WholeFolder {
 
 /** Begins a folder beside its later place, so that the last rename stays on one file system. */
 export async function beginWholeFolder(parent: string): Promise<WholeFolder> {
-  const firstMade = await mkdir(parent, { recursive: true, mode: PRIVATE_FOLDER });
-  await sweepUnfinished(parent);
-  const making = await mkdtemp(join(parent, makingPrefix()));
+  const { firstMade, making } = await makeBeside(parent);
   await chmod(making, PRIVATE_FOLDER);
   const streams: WriteStream[] = [];
   return {
@@ -61,12 +58,25 @@ export async function beginWholeFolder(parent: string): Promise<WholeFolder> {
     async abandon() {
       for (const stream of streams) {
         stream.destroy();
-        if (!stream.closed) await once(stream, "close");
+        // Not `events.once`: destroying a stream with writes under way is an error to it, and here it is what we want.
+        if (!stream.closed) await new Promise<void>((closed) => void stream.once("close", closed));
       }
       await rm(making, { recursive: true, force: true });
       if (firstMade !== undefined) await removeIfEmpty(parent, firstMade);
     },
   };
+}
+
+/** Makes the parent where it is missing, and a folder in it. Raises `InputError` where nothing may be written. */
+async function makeBeside(parent: string): Promise<{ readonly firstMade: string | undefined; readonly making: string }> {
+  try {
+    const firstMade = await mkdir(parent, { recursive: true, mode: PRIVATE_FOLDER });
+    await sweepUnfinished(parent);
+    return { firstMade, making: await mkdtemp(join(parent, makingPrefix())) };
+  } catch (error) {
+    if (!(error instanceof Error && "code" in error && typeof error.code === "string")) throw error;
+    throw new InputError([{ code: "output-exists", what: "No folder for the result can be made here", file: parent, expected: "a place that you may write to", found: error.code, mend: "name another folder with --out" }]);
+  }
 }
 
 /**

@@ -24,6 +24,10 @@ const REACH = 1 / 8;
 /** Or this many spreads of the occupied heap where that is more, but never half of the way (our own choice). */
 const SPREADS = 6;
 const LONGEST_REACH = 0.4;
+/** Two heaps are at least so many steps of the meter apart, so that a step lies in the middle third between them. */
+const FEWEST_STEPS = 4;
+/** Of fewer different readings no step can be told (our own choice). */
+const FEWEST_DIFFERENT = 8;
 /** Slack as a part of the band's half width (our own choice). */
 const SLACK_PART = 0.2;
 
@@ -54,6 +58,10 @@ export function findBand(readings: readonly number[]): BandFound | null {
   const piled = values.length - lowerBound(values, last);
   const maximum = piled >= LEAST_PILE * far.length ? last : null;
   const reach = Math.min(LONGEST_REACH * way, Math.max(REACH * way, SPREADS * spread));
+  // Heaps a step or two of the meter apart are noise: no reading could lie between them to say so.
+  if (way < FEWEST_STEPS * stepOf(values)) return null;
+  // Two heaps that three digits cannot tell apart are one that noise has split.
+  if (!(rounded(middle + reach) > rounded(Math.max(middle - reach, middle / 20)))) return null;
   const inside = near.filter((value) => Math.abs(value - middle) <= reach).length;
   const elsewhere = near.length - inside;
   return {
@@ -66,6 +74,13 @@ export function findBand(readings: readonly number[]): BandFound | null {
     elsewhere,
     doubt: elsewhere > LEAST_HEAP * values.length ? `${Math.round((100 * elsewhere) / values.length)} % of the readings are near, but outside this band` : null,
   };
+}
+
+/** The usual distance between a reading and the next larger one; 0 where it cannot be told. */
+function stepOf(sorted: readonly number[]): number {
+  const different = [...new Set(sorted)];
+  if (different.length < FEWEST_DIFFERENT) return 0;
+  return quantile(different.slice(1).map((value, i) => value - different[i]!).sort((a, b) => a - b), 0.5);
 }
 
 /** How many readings fall into each of `bins` equal parts of their range (the outermost thousandths left out). */

@@ -1,14 +1,18 @@
 import { InputError, problemText, type ProblemParts } from "../problem.js";
 import { parseSite } from "../site/parse.js";
+import { columnTable, type ColumnSample } from "./column-sample.js";
 import { findClocks, type ClocksFound } from "./clocks.js";
 import type { FoundSource, Placing } from "./found.js";
+import { findHome } from "./home.js";
 import { freeName } from "./names.js";
 import { placeSignals } from "./placing.js";
-import type { Inference, Sample } from "./sample.js";
+import type { Places } from "./resting-place.js";
+import { shown, type Inference, type Sample } from "./sample.js";
 import { sampleTable, type SampleTable } from "./sample-table.js";
 import { sharedCauses } from "./shared-causes.js";
 import { findSignals } from "./signals.js";
 import { findSources } from "./sources.js";
+import { writeHome } from "./write-home.js";
 import { writeRules } from "./write-rules.js";
 import { writeSignals } from "./write-signals.js";
 import { writeSources } from "./write-sources.js";
@@ -29,20 +33,20 @@ export interface SiteDraft {
 /**
  * Looks at samples of exports and writes a first site file.
  *
- *   samples -> 1 rows -> 2 sources (separator, time, layout) -> 3 clocks -> 4 signals (words, bands, intervals)
+ *   samples -> 1 rows -> 2 sources (separator, time, layout) -> 3 clocks -> 4 signals (words, bands, intervals, home)
  *           -> 5 subjects -> 6 shared causes -> 7 the file, loaded once to see whether it does
  *
  * Nothing is invented: what the exports do not tell is left open and marked, and rules are only written as comments.
  * `names` are those of the site and of the file, for messages. Throws `InputError` with the problems of every sample
  * that cannot be read, or when no signal is found; nothing else, whatever the bytes.
  */
-export function draftSite(samples: readonly Sample[], names: { readonly site: string; readonly file: string }): SiteDraft {
+export function draftSite(samples: readonly (Sample | ColumnSample)[], names: { readonly site: string; readonly file: string }): SiteDraft {
   const problems: ProblemParts[] = [];
 
   // 1. Rows.
   const tables: SampleTable[] = [];
   for (const sample of samples) {
-    const table = sampleTable(sample);
+    const table = "pieces" in sample ? sampleTable(sample) : columnTable(sample);
     if ("code" in table) problems.push(table);
     else tables.push(table);
   }
@@ -57,15 +61,17 @@ export function draftSite(samples: readonly Sample[], names: { readonly site: st
   // 4. Signals.
   const taken = new Set<string>();
   const unused = new Map<FoundSource, string[]>();
-  const signals = sources.flatMap((source) => {
+  const places = new Map<string, Places>();
+  const found = sources.flatMap((source) => {
     const reasons: string[] = [];
     unused.set(source, reasons);
-    return findSignals(source, clocks.sources.get(source)?.zone ?? clocks.zone ?? "UTC", taken, reasons);
+    return findSignals(source, clocks.sources.get(source)?.zone ?? clocks.zone ?? "UTC", taken, reasons, places);
   });
+  const { signals, home } = findHome(found, places);
   const used = sources.filter((source) => signals.some((signal) => signal.source === source));
   const idle = sources.filter((source) => !used.includes(source));
   if (signals.length === 0) {
-    throw new InputError(sources.map(({ tables: [table] }) => ({ code: "column-missing", what: "No signal was found", file: table!.name, expected: "readings that are two words (open and closed, in and out, 1 and 0), distances, or latitude and longitude", mend: "write the site file by hand: docs/site-file.md" })));
+    throw new InputError(sources.map((source) => ({ code: "column-missing", what: "No signal was found", file: source.tables[0]!.name, found: whyNone(source, unused.get(source) ?? []), expected: "readings that are two words (open and closed, in and out, 1 and 0), distances, or latitude and longitude", mend: "export readings that can be read, or write the site file by hand: docs/site-file.md" })));
   }
 
   // 5. What they watch.
@@ -78,7 +84,7 @@ export function draftSite(samples: readonly Sample[], names: { readonly site: st
   const lines = makeYamlLines();
   lines.add(`site: ${scalar(names.site)}`);
   writeTimeZone(lines, clocks);
-  if (placings.some(({ signal }) => signal.reading.form === "position")) lines.ask(0, "where is home? In degrees. No export tells", `home: { latitude: ${FILL_IN}, longitude: ${FILL_IN} }`);
+  writeHome(lines, placings, home);
   lines.add("");
   for (const source of idle) lines.note(0, `not used, as no signal was found in it: ${source.tables.map(({ name }) => name).join(", ")}`);
   writeSources(lines, used, signals, clocks, samples, unused);
@@ -90,6 +96,13 @@ export function draftSite(samples: readonly Sample[], names: { readonly site: st
   return { yaml: `${head(open, failing)}${body}`, findings: inferences(used, clocks, placings), open, problems: failing, placings };
 }
 
+/** What keeps the columns of a source from being signals. */
+function whyNone({ header, unused }: FoundSource, reasons: readonly string[]): string | null {
+  const unnamed = unused.filter((name) => name === "" || header.indexOf(name) !== header.lastIndexOf(name)).map((name) => (name === "" ? "a column without a name" : `column ${shown(name)}: two columns are called so`));
+  const all = [...new Set([...reasons, ...unnamed])];
+  return all.length === 0 ? null : `${all.slice(0, 6).join("; ")}${all.length > 6 ? "; …" : ""}`;
+}
+
 function writeTimeZone(lines: ReturnType<typeof makeYamlLines>, clocks: ClocksFound): void {
   lines.note(0, clocks.evidence);
   if (clocks.open === null) lines.add(`timezone: ${scalar(clocks.zone!)}`);
@@ -97,7 +110,7 @@ function writeTimeZone(lines: ReturnType<typeof makeYamlLines>, clocks: ClocksFo
 }
 
 function head(open: readonly string[], failing: readonly string[]): string {
-  const told = open.length === 0 ? "Nothing is left open." : `${open.length === 1 ? "1 thing is" : `${open.length} things are`} left open: search for FILL IN.${failing.length > 0 ? " The file does not load before they are filled in." : " The file loads, with the likeliest answer in their places."}`;
+  const told = open.length === 0 ? "Nothing is left open." : `${open.length === 1 ? "1 thing is" : `${open.length} things are`} left open: search for FILL IN.${failing.length > 0 ? ` The file does not load before ${open.length === 1 ? "it is" : "they are"} filled in.` : " The file loads, with the likeliest answer in their places."}`;
   return `# A first site file, written by keyworthy draft from what the exports show. It is yours to change.\n# ${told}\n# Guesses worth a look are marked "check:". Keys: docs/site-file.md.\n`;
 }
 

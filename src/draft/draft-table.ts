@@ -25,12 +25,12 @@ export function draftTable(draft: SiteDraft, fine: boolean): string {
 
 function chart({ reading, readings, states }: FoundSignal, fine: boolean): string {
   if (reading.form === "distance") return bars(histogram(reading.numbers, CHART_WIDTH).counts, fine);
-  if (reading.form === "position") return "";
+  if (reading.form === "position" && reading.here === null) return "";
   return shareBars(readings.times, states, CHART_WIDTH, fine);
 }
 
 function scale({ reading }: FoundSignal): string {
-  if (reading.form === "position") return "places are not shown";
+  if (reading.form === "position") return reading.here === null ? "places are not shown" : `near home over time (within ${reading.here.radiusMetres}m; places are not shown)`;
   if (reading.form === "words") return `on over time (on: ${cell(reading.words.on.join(" "))})`;
   const { low, high } = histogram(reading.numbers, 1);
   return `${low} to ${high}${reading.band === null ? ", no band found" : `, occupied ${reading.band.near} to ${reading.band.far}`}`;

@@ -1,3 +1,4 @@
+import { APART_MS } from "../intake/time-parts.js";
 import { quantile } from "./bands.js";
 import type { FoundReadings } from "./found.js";
 
@@ -24,7 +25,8 @@ export function gapsOf({ times, stretches }: FoundReadings): number[] {
  * a signal that only reports changes: its gaps are of every length.
  */
 export function findExpect(readings: FoundReadings): { readonly ms: number; readonly share: number } | null {
-  const gaps = gapsOf(readings).sort((a, b) => a - b);
+  // A single stamp of a clock that was not set would be years away from the others, and outweigh them all.
+  const gaps = gapsOf(readings).filter((gap) => gap <= APART_MS).sort((a, b) => a - b);
   const total = gaps.reduce((sum, gap) => sum + gap, 0);
   let passed = 0;
   const middle = gaps.find((gap) => (passed += gap) >= total / 2);

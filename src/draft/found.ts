@@ -30,8 +30,15 @@ export interface FoundReadings {
   readonly stretches: Int32Array;
 }
 
-/** How a signal is read. */
-export type FoundReading = { readonly form: "distance"; readonly band: BandFound | null; readonly numbers: readonly number[]; readonly odd: ReadonlyMap<string, number> } | { readonly form: "words"; readonly words: WordsFound } | { readonly form: "position" };
+/** How near home counts as here, in metres. `scatterMetres`: 95 % of the rest at home lies within; null without any. */
+export interface HereFound {
+  readonly radiusMetres: number;
+  readonly slackMetres: number;
+  readonly scatterMetres: number | null;
+}
+
+/** How a signal is read. `here` is null where no home could be proposed. */
+export type FoundReading = { readonly form: "distance"; readonly band: BandFound | null; readonly numbers: readonly number[]; readonly odd: ReadonlyMap<string, number> } | { readonly form: "words"; readonly words: WordsFound } | { readonly form: "position"; readonly here: HereFound | null };
 
 /** One signal, before it is known what it watches. */
 export interface FoundSignal {

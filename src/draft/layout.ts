@@ -21,10 +21,13 @@ const LEAST_TURNOVER = 0.2;
 /** At most so many channels in one export (our own choice). */
 const MOST_CHANNELS = 1_000;
 
-/** How an export's rows hold readings. Columns by their index. */
+/**
+ * How an export's rows hold readings. Columns by their index. `because`: what speaks for it, where it is not the look
+ * of the columns. A position's `name` says whose it is; empty where nothing does.
+ */
 export type LayoutFound =
-  | { readonly form: "long"; readonly signal: number; readonly value: number | null; readonly latitude: number | null; readonly longitude: number | null; readonly unsure: string | null }
-  | { readonly form: "wide"; readonly values: readonly number[]; readonly positions: readonly { readonly latitude: number; readonly longitude: number }[]; readonly unsure: string | null };
+  | { readonly form: "long"; readonly signal: number; readonly value: number | null; readonly latitude: number | null; readonly longitude: number | null; readonly unsure: string | null; readonly because?: string }
+  | { readonly form: "wide"; readonly values: readonly number[]; readonly positions: readonly { readonly latitude: number; readonly longitude: number; readonly name: string }[]; readonly unsure: string | null; readonly because?: string };
 
 /** Looks through one column. */
 export function lookAt(name: string, index: number, rows: readonly (readonly string[])[]): ColumnLook {
@@ -52,6 +55,11 @@ export function isNumber(cell: string): boolean {
   return /^[+-]?(?:\d+(?:[.,]\d*)?|[.,]\d+)(?:[eE][+-]?\d+)?$/.test(cell);
 }
 
+/** Whether a cell is a number with its unit, which no reading may have. */
+export function isNumberWithUnit(cell: string): boolean {
+  return /^[+-]?\d[\d.,]*\s?(?:mm|cm|m|km|metres?|meters?|ft|feet|foot|in|inch(?:es)?|["'′″]|%|°?[CF]|m?V|dBm?|lx|lux)$/i.test(cell);
+}
+
 /**
  * Long (a column says which signal the row is about) or wide (a column a signal). A channel column is never empty, has
  * few different texts that are no states, and stands beside a value column. `columns` are all but the time column.
@@ -63,8 +71,8 @@ export function findLayout(columns: readonly ColumnLook[]): LayoutFound {
   const others = columns.filter((column) => !places.includes(column));
   const channel = others.map((column) => ({ column, score: channelScore(column, others.length + (places.length > 0 ? 1 : 0)) })).filter(({ score }) => score > 0).sort((a, b) => b.score - a.score)[0]?.column;
   if (channel === undefined) {
-    const positions = latitudes.flatMap(({ index: latitude }, i) => (longitudes[i] === undefined ? [] : [{ latitude, longitude: longitudes[i].index }]));
-    const odd = others.length < 2 ? undefined : others.find((column) => column.news === column.rows && column.numeric < column.news / 2 && column.texts.size === 2 && pairOf([...column.texts.keys()]) === null);
+    const positions = latitudes.flatMap(({ index: latitude, name }, i) => (longitudes[i] === undefined ? [] : [{ latitude, longitude: longitudes[i].index, name: tokensOf(name).filter((token) => token !== "lat" && token !== "latitude").join("-") }]));
+    const odd = others.length < 2 ? undefined : others.find((column) => column.news === column.rows && column.numeric < column.news / 2 && newsOf(column).length === 2 && pairOf([...column.texts.keys()]) === null);
     return { form: "wide", values: others.map(({ index }) => index), positions, unsure: odd === undefined ? null : `does the column "${odd.name}" hold states, as taken here, or does it say which signal the row is about?` };
   }
   const values = others.filter((column) => column !== channel && column.news > 0).sort((a, b) => valueHint(b) - valueHint(a) || b.news - a.news);
@@ -83,10 +91,22 @@ export function findLayout(columns: readonly ColumnLook[]): LayoutFound {
 function channelScore(column: ColumnLook, others: number): number {
   if (others < 2 || column.news < 0.95 * column.rows || column.texts.size > Math.min(MOST_CHANNELS, Math.max(3, column.rows / 2))) return 0;
   if (valueHint(column) > 0 || pairOf([...column.texts.keys()]) !== null) return 0;
-  const named = tokensOf(column.name).some((token) => channelNames.includes(token));
+  const named = isChannelName(column.name);
   if (column.numeric > 0.5 * column.news && !named) return 0;
+  // Readings, or states that are not always known: no channel is called so.
+  const texts = [...column.texts.keys()];
+  if (!named && (texts.some((text) => standing(text) === "lost") || texts.filter(isNumberWithUnit).length > texts.length / 2)) return 0;
   if (column.texts.size < 3 && !named && column.turnover < LEAST_TURNOVER && ![...column.texts.keys()].some((text) => classHint(text) !== null)) return 0;
   return (named ? 1_000 : 0) + 100 / column.texts.size;
+}
+
+function newsOf(column: ColumnLook): string[] {
+  return [...column.texts.keys()].filter((text) => standing(text) === "news");
+}
+
+/** Whether a column's name says that it holds channels. */
+export function isChannelName(name: string): boolean {
+  return tokensOf(name).some((token) => channelNames.includes(token));
 }
 
 /** How columns of channels and of readings are often called (common practice, no source). */

@@ -33,11 +33,16 @@ export function placeSignals(signals: readonly FoundSignal[], taken: Set<string>
 function classedByItself(signal: FoundSignal): Classed | null {
   const { reading, name } = signal;
   if (reading.form === "distance") return { signal, class: "bay", why: "numbers: a distance meter, which watches a bay", open: null, direction: "as seen" };
-  if (reading.form === "position") return { signal, class: "person", why: "latitude and longitude: somebody's place", open: null, direction: "as seen" };
+  if (reading.form === "position") return { signal, class: "person", why: "latitude and longitude: somebody's place", open: whoseTracks(signal), direction: "as seen" };
   const { words } = reading;
   if (words.class !== null) return { signal, class: words.class, why: `${shown(words.on[0] ?? "")} and ${shown(words.off[0] ?? "")} are said of a ${words.class}`, open: null, direction: "as seen" };
   const hint = classHint(name);
   return words.meaning === "plain" && hint === "bay" ? { signal, class: "bay", why: "by its name", open: `does ${shown(words.on[0] ?? "")} mean occupied?`, direction: null } : null;
+}
+
+/** A GPX file seldom says who carried the device; a column or channel of places is called after somebody. */
+function whoseTracks({ source }: FoundSignal): string | null {
+  return source.tables[0]?.format.form === "gpx" ? "whose place is it? If it is a vehicle's, name the person who drives it: the site file knows no places of vehicles" : null;
 }
 
 function classedByOthers(signal: FoundSignal, known: readonly Classed[], changes: ReadonlyMap<FoundSignal, Changes>): Classed {
@@ -45,7 +50,9 @@ function classedByOthers(signal: FoundSignal, known: readonly Classed[], changes
   const [best] = compared;
   if (best !== undefined && Math.max(best.with.same, best.with.reversed) >= LEAST_TOGETHER && best.one.direction !== null) {
     const direction = best.with.same >= best.with.reversed ? "as seen" : "reversed";
-    return { signal, class: best.one.class, why: `it changes with ${best.one.signal.id}: ${2 * best.with.matched} of ${best.with.changes} changes of both come in pairs within 90 s`, open: null, direction };
+    const named = classHint(signal.name);
+    const clash = named === null || named === best.one.class ? null : `does it watch a ${best.one.class}, as its changes say, or a ${named}, as its name says?`;
+    return { signal, class: best.one.class, why: `it changes with ${best.one.signal.id}: ${2 * best.with.matched} of ${best.with.changes} changes of both come in pairs within 90 s`, open: clash, direction };
   }
   const words = signal.reading.form === "words" ? signal.reading.words : null;
   const hint = classHint(`${signal.name} ${signal.source.id}`);

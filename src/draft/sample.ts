@@ -9,6 +9,8 @@ export interface Sample {
   readonly bytes: number;
   readonly pieces: readonly Uint8Array[];
   readonly whole: boolean;
+  /** A packed file that ends too soon: this is what could be unpacked. */
+  readonly cutOff?: boolean;
 }
 
 /** One thing that was inferred, with what speaks for it. */

@@ -11,6 +11,7 @@ export interface CauseFound {
 
 /** What starts again with one board or hub reports within this time (our own choice, as the setting `restart`). */
 const BURST_MS = 20_000;
+const MINUTE_MS = 60_000;
 /** As many earlier readings as tell whether one more comes at its usual time. */
 const LOOKED_BACK = 4;
 /** One such moment may be chance for two signals, hardly for three (our own choice). */
@@ -25,40 +26,35 @@ const FEWEST_TOGETHER = 3;
 export function sharedCauses(signals: readonly FoundSignal[]): CauseFound[] {
   const moments = signals.flatMap((signal, at) => [...outOfTime(signal).map((instant) => ({ at, instant, lost: false })), ...lostSince(signal).map((instant) => ({ at, instant, lost: true }))]);
   const bursts = burstsOf(moments.sort((a, b) => a.instant - b.instant));
-  const links = new Map<string, { readonly a: number; readonly b: number; count: number }>();
+  const links = new Map<string, Moment[][]>();
+  const telling: Moment[][] = [];
   const group = signals.map((_, i) => i);
   const find = (i: number): number => (group[i] === i ? i : (group[i] = find(group[i]!)));
-  const telling = bursts.filter((burst) => {
+  for (const burst of bursts) {
     const members = [...new Set(burst.map(({ at }) => at))];
-    if (members.length >= FEWEST_TOGETHER || (members.length === 2 && burst.every(({ lost }) => lost))) {
-      for (const member of members) group[find(member)] = find(members[0] ?? member);
-      return true;
-    }
-    if (members.length < 2) return false;
-    const key = members.join(" ");
-    const link = links.get(key) ?? { a: members[0]!, b: members[1]!, count: 0 };
-    links.set(key, link);
-    link.count++;
-    return false;
-  });
-  for (const { a, b, count } of links.values()) if (count >= 2) group[find(a)] = find(b);
+    if (members.length >= FEWEST_TOGETHER || (members.length === 2 && burst.every(({ lost }) => lost))) telling.push(burst);
+    else if (members.length === 2) links.set(members.join(" "), [...(links.get(members.join(" ")) ?? []), burst]);
+  }
+  for (const twice of links.values()) if (twice.length >= 2) telling.push(...twice);
+  for (const burst of telling) for (const { at } of burst) group[find(at)] = find(burst[0]!.at);
   const members = new Map<number, FoundSignal[]>();
   signals.forEach((signal, i) => members.set(find(i), [...(members.get(find(i)) ?? []), signal]));
   return [...members.values()].filter((group) => group.length > 1).map((group, i) => ({
     name: `cause-${i + 1}`,
     signals: group,
-    instants: telling.filter((burst) => burst.some(({ at }) => group.includes(signals[at]!))).map((burst) => burst[0]!.instant),
+    instants: telling.filter((burst) => burst.some(({ at }) => group.includes(signals[at]!))).map((burst) => burst[0]!.instant).sort((a, b) => a - b),
   }));
 }
 
 /** Readings that come out of their regular time and say what was said before. */
-function outOfTime({ readings, states, expect }: FoundSignal): number[] {
-  if (expect === null) return [];
+function outOfTime({ reading, readings, states, expect }: FoundSignal): number[] {
+  // A phone reports its place whenever it likes.
+  if (expect === null || reading.form === "position") return [];
   const { times, stretches } = readings;
   const regular = gapsOf(readings).filter((gap) => Math.abs(gap - expect.ms) < 0.15 * expect.ms).sort((a, b) => a - b);
   const period = regular[regular.length >> 1] ?? expect.ms;
   const jitter = 1.4826 * (regular.map((gap) => Math.abs(gap - period)).sort((a, b) => a - b)[regular.length >> 1] ?? 0);
-  const allowed = Math.max(3_000, 3 * jitter);
+  const allowed = Math.max(3_000, 3 * jitter, resolutionOf(times));
   if (allowed > period / 8) return [];
   const found: number[] = [];
   for (let i = LOOKED_BACK; i < times.length; i++) {
@@ -73,6 +69,11 @@ function outOfTime({ readings, states, expect }: FoundSignal): number[] {
   }
   // A signal that is often out of its time has none.
   return found.length > 0.02 * times.length ? [] : found;
+}
+
+/** Stamps without seconds are early or late by up to a minute without anything being out of its time. */
+function resolutionOf(times: Float64Array): number {
+  return times.every((instant) => instant % MINUTE_MS === 0) ? MINUTE_MS : 0;
 }
 
 function lostSince({ readings: { times, texts } }: FoundSignal): number[] {

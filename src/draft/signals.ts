@@ -4,8 +4,9 @@ import { hasUnprintable } from "../site/yaml-text.js";
 import { findBand } from "./bands.js";
 import { findExpect } from "./expect.js";
 import type { FoundReading, FoundReadings, FoundSignal, FoundSource } from "./found.js";
-import { isNumber } from "./layout.js";
+import { isNumber, isNumberWithUnit } from "./layout.js";
 import { classHint, freeName, plainName, tokensOf } from "./names.js";
+import type { Places } from "./resting-place.js";
 import { shown } from "./sample.js";
 import { findWords, standing } from "./words.js";
 
@@ -13,11 +14,16 @@ import { findWords, standing } from "./words.js";
 const MOST_SIGNALS = 1_000;
 /** A meter's readings are numbers in at least this share of its news (our own choice). */
 const LEAST_NUMBERS = 0.9;
+/** So many different numbers without a sign, beside others with three digits after it, tell that it stands between thousands (our own choice). */
+const FEWEST_PLAIN = 3;
 /** Names of what sensors measure besides distance: no state of a bay, door or person can be had from them. */
 const otherMeasures = ["temp", "temperature", "humidity", "battery", "batt", "rssi", "voltage", "volt", "lux", "pressure", "power", "uptime", "accuracy", "speed", "altitude", "heading", "snr"];
 
-/** The signals of a source; what is none is named in `unused` with the reason. Local stamps are read in `zone`. */
-export function findSignals(source: FoundSource, zone: string, taken: Set<string>, unused: string[]): FoundSignal[] {
+/**
+ * The signals of a source; what is none is named in `unused` with the reason. Local stamps are read in `zone`. The places
+ * of position signals go into `places` by signal and nowhere else: they are forgotten once a home has been looked for.
+ */
+export function findSignals(source: FoundSource, zone: string, taken: Set<string>, unused: string[], places: Map<string, Places>): FoundSignal[] {
   const { layout } = source;
   const signals: FoundSignal[] = [];
   const collected = collect(source, zone);
@@ -27,14 +33,16 @@ export function findSignals(source: FoundSource, zone: string, taken: Set<string
       continue;
     }
     const isPosition = "latitude" in columns;
-    const reading = isPosition ? ({ form: "position" } as const) : readingOf(name, readings.texts);
+    const reading = isPosition ? ({ form: "position", here: null } as const) : readingOf(name, readings.texts);
     if (typeof reading === "string") {
       unused.push(`${layout.form === "long" ? "channel" : "column"} ${shown(name)}: ${reading}`);
       continue;
     }
     // Positions are nobody's business past this point: no cell of theirs is kept.
     const kept = isPosition ? { ...readings, texts: readings.texts.map(() => "") } : readings;
-    signals.push({ id: freeName(signalName(source, name, reading), taken), source, name, columns, readings: kept, reading, states: statesOf(reading, kept.texts), expect: findExpect(kept) });
+    const id = freeName(signalName(source, name, reading), taken);
+    if (isPosition) places.set(id, placesOf(readings));
+    signals.push({ id, source, name, columns, readings: kept, reading, states: statesOf(reading, kept.texts), expect: findExpect(kept) });
   }
   return signals;
 }
@@ -68,14 +76,14 @@ function collect(source: FoundSource, zone: string): Collected[] {
       const apart = whole ? 0 : 1 + file * 100_000 + stretch;
       if (layout.form === "wide") {
         for (const value of layout.values) addNews(`v${value}`, source.header[value]!, { value }, cells[value]!.trim(), instant, apart);
-        for (const at of layout.positions) addNews(`p${at.latitude}`, source.header[at.latitude]!, at, cells[at.latitude]!.trim(), instant, apart);
+        for (const { latitude, longitude, name } of layout.positions) if (standing(cells[latitude]!) !== "missing") addNews(`p${latitude}`, name || source.id, { latitude, longitude }, placeText(cells[latitude]!, cells[longitude]!), instant, apart);
         continue;
       }
       const channel = cells[layout.signal]!.trim();
       if (channel === "") continue;
       const value = layout.value === null ? "" : cells[layout.value]!.trim();
       const latitude = layout.latitude === null ? "" : cells[layout.latitude]!.trim();
-      if (layout.latitude !== null && layout.longitude !== null && isNumber(latitude) && !(value !== "" && isNumber(value))) addNews(`p${channel}`, channel, { latitude: layout.latitude, longitude: layout.longitude }, latitude, instant, apart);
+      if (layout.latitude !== null && layout.longitude !== null && isNumber(latitude) && !(value !== "" && isNumber(value))) addNews(`p${channel}`, channel, { latitude: layout.latitude, longitude: layout.longitude }, placeText(latitude, cells[layout.longitude]!), instant, apart);
       else if (layout.value !== null) addNews(`v${channel}`, channel, { value: layout.value }, value, instant, apart);
     }
   });
@@ -84,6 +92,26 @@ function collect(source: FoundSource, zone: string): Collected[] {
   function addNews(key: string, name: string, columns: FoundSignal["columns"], text: string, instant: number, stretch: number): void {
     if (standing(text) !== "missing") add(key, name, columns, instant, text, stretch);
   }
+}
+
+/** Both cells of a position as one text. */
+function placeText(latitude: string, longitude: string): string {
+  return `${latitude.trim()} ${longitude.trim()}`;
+}
+
+/** Degrees from such texts; NaN for what is no place, and for 0, 0: phones without a fix write that (common practice, no source). */
+function placesOf({ times, stretches, texts }: FoundReadings): Places {
+  const latitudes = new Float64Array(texts.length).fill(Number.NaN);
+  const longitudes = new Float64Array(texts.length).fill(Number.NaN);
+  texts.forEach((text, i) => {
+    const cells = text.split(" ");
+    if (cells.length !== 2 || !cells.every(isNumber)) return;
+    const [latitude, longitude] = cells.map((cell) => Number(cell.replace(",", "."))) as [number, number];
+    if (Math.abs(latitude) > 90 || Math.abs(longitude) > 180 || (latitude === 0 && longitude === 0)) return;
+    latitudes[i] = latitude;
+    longitudes[i] = longitude;
+  });
+  return { times, stretches, latitudes, longitudes };
 }
 
 function inOrder(times: readonly number[], texts: readonly string[], stretches: readonly number[]): FoundReadings {
@@ -99,12 +127,29 @@ function readingOf(name: string, texts: readonly string[]): FoundReading | strin
   const words = findWords(counts);
   if (words !== null && words.meaning !== "unknown") return { form: "words", words };
   const news = texts.filter((text) => standing(text) === "news");
+  const unreadable = numbersInWriting(news);
+  if (unreadable !== null) return unreadable;
   const numbers = news.filter(isNumber).map((text) => Number(text.replace(",", ".")));
   if (news.length > 0 && numbers.length >= LEAST_NUMBERS * news.length) {
     if (tokensOf(name).some((token) => otherMeasures.includes(token))) return "measures something else than a distance";
+    if (numbers.every((value) => value <= 0)) return "zero and negative numbers, which are no distances";
     if (words === null || new Set(numbers).size > 2) return { form: "distance", band: findBand(numbers), numbers, odd: new Map([...counts].filter(([text]) => standing(text) === "news" && !isNumber(text))) };
   }
+  const odd = news.find((text) => !isNumber(text));
+  if (words === null && odd !== undefined && numbers.length > news.length / 2) return `numbers, but for ${Math.ceil(100 * (1 - numbers.length / news.length))} % of the cells, such as ${shown(odd)}`;
   return words === null ? `${counts.size} different texts, neither two words nor numbers` : { form: "words", words };
+}
+
+/** Why readings that are numbers to a reader's eye are none to the program, or would be other ones: said rather than misread. */
+function numbersInWriting(news: readonly string[]): string | null {
+  const unit = news.find(isNumberWithUnit);
+  if (unit !== undefined && news.filter(isNumberWithUnit).length >= LEAST_NUMBERS * news.length) return `numbers with their unit, such as ${shown(unit)}: export them without`;
+  // 2,410 and 820 in one column: a thousand times apart, were the sign taken for that of decimals.
+  const grouped = news.filter((text) => /^[+-]?[1-9]\d{0,2}(?:[.,]\d{3})+(?:[.,]\d+)?$/.test(text));
+  if (grouped.length === 0) return null;
+  const plain = new Set(news.filter((text) => /^\d{1,3}$/.test(text)));
+  const several = grouped.some((text) => /[.,]\d{3}[.,]/.test(text)) || [...plain].filter((text) => Number(text) >= 10).length >= FEWEST_PLAIN;
+  return several && grouped.length + news.filter((text) => plain.has(text)).length >= LEAST_NUMBERS * news.length ? `numbers with a sign between thousands, such as ${shown(grouped[0]!)}: export them without` : null;
 }
 
 function statesOf(reading: FoundReading, texts: readonly string[]): Float64Array {

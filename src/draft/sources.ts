@@ -2,19 +2,21 @@ import type { ProblemParts } from "../problem.js";
 import { hasUnprintable } from "../site/yaml-text.js";
 import { filePatterns } from "./file-patterns.js";
 import type { FoundSource } from "./found.js";
+import { gpxGroups, gpxLayout } from "./gpx-source.js";
 import { findLayout, lookAt } from "./layout.js";
 import { freeName, plainName } from "./names.js";
+import { shown } from "./sample.js";
 import type { SampleTable } from "./sample-table.js";
-import { findWriting, type PlacedCell } from "./time-writing.js";
+import { findWriting, nearestWriting, type PlacedCell } from "./time-writing.js";
 
-/** Files with the same columns and separator are one source. Problems: files in which no column holds time stamps. */
+/** Files of one format with the same columns and separator are one source; GPX files, which all have the same, if they may be of one device. Problems: files in which no column holds time stamps. */
 export function findSources(tables: readonly SampleTable[], taken: Set<string>, problems: ProblemParts[]): FoundSource[] {
   const groups = new Map<string, SampleTable[]>();
   for (const table of tables) {
-    const key = JSON.stringify([table.delimiter.delimiter, table.encoding.encoding, table.header]);
+    const key = JSON.stringify([table.format.form, table.delimiter.delimiter, table.encoding.encoding, table.header]);
     groups.set(key, [...(groups.get(key) ?? []), table]);
   }
-  return [...groups.values()].flatMap((group) => {
+  return [...groups.values()].flatMap((group) => (group[0]!.format.form === "gpx" ? gpxGroups(group) : [group])).flatMap((group) => {
     const source = findSource(group, taken);
     if ("code" in source) problems.push(source);
     else return [source];
@@ -24,19 +26,28 @@ export function findSources(tables: readonly SampleTable[], taken: Set<string>, 
 
 function findSource(tables: readonly SampleTable[], taken: Set<string>): FoundSource | ProblemParts {
   const [first] = tables;
-  const { header } = first!;
+  const { header, format, name: file } = first!;
   const once = header.map((name, index) => ({ name, index })).filter(({ name }) => name !== "" && !hasUnprintable(name) && header.indexOf(name) === header.lastIndexOf(name));
-  const timed = once.flatMap((column) => {
+  // Tracks may be called after the day they were recorded.
+  const timed = once.filter(({ name }) => format.form !== "gpx" || name === "time").flatMap((column) => {
     const writing = findWriting(timeCells(tables, column.index));
     return writing === null ? [] : [{ column, writing }];
   });
   const [time, ...furtherTimes] = timed.sort((a, b) => b.writing.readable / b.writing.cells - a.writing.readable / a.writing.cells);
   if (time === undefined) {
-    return { code: "column-missing", what: "No column holds time stamps that can be read", file: first!.name, line: 1, expected: "one column with date and time: ISO 8601, seconds or milliseconds since 1970, or day, month, year and time as 31/10/2026 23:51:18", found: `the columns ${header.slice(0, 30).map((name) => `"${name.slice(0, 60)}"`).join(", ")}`, mend: "export date and time in one column" };
+    const at = { file, ...(format.form === "text" ? { line: 1 } : {}) };
+    const near = once.flatMap(({ name, index }) => {
+      const nearest = nearestWriting(timeCells(tables, index));
+      return nearest === null ? [] : [`in column ${shown(name)} ${nearest}`];
+    });
+    if (near.length > 0) return { code: "column-missing", what: "No column holds time stamps that are all written in one way", ...at, expected: "one column with date and time, written the same in every row", found: near.join("; "), mend: "export all stamps in one way, or set the other rows apart in a file of their own" };
+    return { code: "column-missing", what: "No column holds time stamps that can be read", ...at, expected: "one column with date and time: ISO 8601, seconds or milliseconds since 1970, or day, month, year and time as 31/10/2026 23:51:18", found: `the columns ${header.slice(0, 30).map((name) => `"${name.slice(0, 60)}"`).join(", ")}`, mend: "export date and time in one column, written so, or write the site file by hand with a pattern: docs/site-file.md" };
   }
   const rows: readonly (readonly string[])[] = tables.flatMap((table) => table.rows.map(({ cells }) => cells));
   const columns = once.filter(({ index }) => !timed.some(({ column }) => column.index === index)).map(({ name, index }) => lookAt(name, index, rows));
-  const layout = findLayout(columns);
+  const id = freeName(sourceName(tables), taken);
+  const layout = format.form === "gpx" ? gpxLayout(tables, id) : findLayout(columns);
+  const timestamps = format.form === "parquet" ? format.timestamps.get(time.column.name) : undefined;
   const used = new Set(layout.form === "long" ? [layout.signal, layout.value, layout.latitude, layout.longitude] : [...layout.values, ...layout.positions.flatMap(({ latitude, longitude }) => [latitude, longitude])]);
   const open = [
     ...(time.writing.open === null ? [] : [time.writing.open]),
@@ -45,12 +56,12 @@ function findSource(tables: readonly SampleTable[], taken: Set<string>): FoundSo
     ...(layout.unsure === null ? [] : [layout.unsure]),
   ];
   return {
-    id: freeName(sourceName(tables), taken),
+    id,
     tables,
     header,
     timeColumn: time.column.index,
     written: time.writing.written,
-    timeEvidence: time.writing.evidence,
+    timeEvidence: timestamps === undefined ? time.writing.evidence : `the column holds timestamps ${timestamps}; ${time.writing.evidence}`,
     offsets: time.writing.offsets,
     layout,
     unused: header.filter((_, index) => index !== time.column.index && !used.has(index)),
@@ -59,12 +70,12 @@ function findSource(tables: readonly SampleTable[], taken: Set<string>): FoundSo
 }
 
 function timeCells(tables: readonly SampleTable[], index: number): PlacedCell[] {
-  return tables.flatMap(({ rows }) => rows.map(({ cells, line }) => ({ text: cells[index] ?? "", line })));
+  return tables.flatMap(({ rows, format }) => rows.map(({ cells, line }) => ({ text: cells[index] ?? "", line, ...(format.form === "parquet" ? { counts: "rows" as const } : {}) })));
 }
 
 /** After the files: `board` of board-2026-10-01.csv.gz. */
 function sourceName(tables: readonly SampleTable[]): string {
   const [pattern = ""] = filePatterns(tables.map(({ name }) => name), []);
   const base = pattern.slice(pattern.lastIndexOf("/") + 1).replace(/\.gz$/i, "").replace(/\.[^.]*$/, "");
-  return plainName(base.replace(/\d+(?:[-_.]?\d+)*|\*/g, ""), "log");
+  return plainName(base.replace(/\d+(?:[-_.]?\d+)*|\*/g, "").replace(/^[-_. ]+|[-_. ]+$/g, ""), "log");
 }

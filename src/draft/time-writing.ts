@@ -6,6 +6,8 @@ import { counted, shown } from "./sample.js";
 export interface PlacedCell {
   readonly text: string;
   readonly line: number | null;
+  /** Where the file has no lines: `line` counts its rows. */
+  readonly counts?: "rows";
 }
 
 /** How a column's stamps are written, and how that is known. */
@@ -48,23 +50,45 @@ export function findWriting(cells: readonly PlacedCell[]): WritingFound | null {
   if (best.readable < LEAST_READABLE_SHARE * news.length) return null;
   // Another width of a field is no rival, another order is.
   const rival = ranked.find(({ written, share }) => share > 0 && orderOf(written) !== orderOf(best.written));
-  const saying = `${counted(best.readable)} of ${counted(news.length)} stamps read as ${best.written}`;
+  const saying = readingText(news, best.written, best.readable);
   const offsets = offsetsOf(best.written, news);
   const found = { written: best.written, readable: best.readable, cells: news.length, offsets };
   if (rival === undefined) return { ...found, evidence: saying, open: null };
   const excluding = news.find(({ text }) => reads(best.written, text) && !reads(rival.written, text));
   if (excluding !== undefined) {
-    const where = excluding.line === null ? "a row further on" : `line ${counted(excluding.line)}`;
-    return { ...found, evidence: `${saying}; ${where} (${shown(excluding.text)}) excludes ${rival.written}`, open: null };
+    return { ...found, evidence: `${saying}; ${placeOf(excluding)} (${shown(excluding.text)}) excludes ${rival.written}`, open: null };
   }
   // Both read: readings that lie together in time are likelier than readings spread over the months.
   const [chosen, other] = span(news, best.written) <= span(news, rival.written) ? [best, rival] : [rival, best];
   return {
     ...found,
     written: chosen.written,
-    evidence: `${counted(best.readable)} of ${counted(news.length)} stamps read as ${chosen.written}, and as many as ${other.written}`,
-    open: `day before month or month before day? No stamp has a day above 12. ${chosen.written} is written here because the stamps then lie within ${days(span(news, chosen.written))} days instead of ${days(span(news, other.written))}`,
+    evidence: `${saying.replace(best.written, chosen.written)}, and as many as ${other.written}`,
+    open: `${swapped(chosen.written, other.written) ? "day before month or month before day? No stamp has a day above 12" : `in which order are day, month and year? As many stamps read as ${other.written}`}. ${chosen.written} is written here because the stamps then lie within ${days(span(news, chosen.written))} days instead of ${days(span(news, other.written))}`,
   };
+}
+
+/** What comes nearest to a way of writing a column's stamps, where none reads enough of them: how many, and one that it does not read. Null when none reads any. */
+export function nearestWriting(cells: readonly PlacedCell[]): string | null {
+  const news = cells.filter(({ text }) => text.trim() !== "");
+  const tried = news.slice(0, TRIED_CELLS);
+  const [likeliest] = candidates(tried).map((written) => ({ written, share: shareRead(tried, written) })).sort((a, b) => b.share - a.share);
+  return likeliest === undefined || likeliest.share === 0 ? null : readingText(news, likeliest.written, news.filter(({ text }) => reads(likeliest.written, text)).length);
+}
+
+/** How many stamps read so, and the first of those that do not. */
+function readingText(news: readonly PlacedCell[], written: string, readable: number): string {
+  const odd = readable === news.length ? undefined : news.find(({ text }) => !reads(written, text));
+  return `${counted(readable)} of ${counted(news.length)} stamps read as ${written}${odd === undefined ? "" : `; ${placeOf(odd)} (${shown(odd.text)}) does not`}`;
+}
+
+function placeOf({ line, counts }: PlacedCell): string {
+  return line === null ? "a row further on" : `${counts === "rows" ? "row" : "line"} ${counted(line)}`;
+}
+
+function swapped(a: string, b: string): boolean {
+  const order = (written: string): string => orderOf(written).replace(/[^yMd]/g, "");
+  return order(a).replace(/[Md]/g, "x") === order(b).replace(/[Md]/g, "x");
 }
 
 /** The order of a pattern's fields, whatever their width. */

@@ -16,7 +16,7 @@ const FARTHEST_METRES = 6;
 const unitWords: Readonly<Record<string, DistanceUnit>> = { m: "m", metre: "m", metres: "m", meters: "m", cm: "cm", mm: "mm", ft: "ft", feet: "ft", foot: "ft", in: "in", inch: "in", inches: "in" };
 
 /** A meter's unit: from the last word of its channel's or column's name, else from how far it sees when no vehicle is there. */
-export function findUnit(names: readonly string[], emptyReading: number): UnitFound {
+export function findUnit(names: readonly string[], emptyReading: number, called = "Without a vehicle"): UnitFound {
   for (const name of names) {
     const tokens = tokensOf(name);
     const word = tokens.length > 1 ? unitWords[tokens.at(-1)!] : undefined;
@@ -24,10 +24,10 @@ export function findUnit(names: readonly string[], emptyReading: number): UnitFo
   }
   const metres = (unit: DistanceUnit): number => emptyReading * metresPerUnit[unit];
   const fitting = distanceUnits.filter((unit) => metres(unit) >= NEAREST_METRES && metres(unit) <= FARTHEST_METRES);
-  const says = (unit: DistanceUnit): string => `${metres(unit).toFixed(1)} m in ${unit}`;
+  const says = (unit: DistanceUnit): string => `${metres(unit) < 0.1 ? metres(unit).toPrecision(1) : metres(unit).toFixed(1)} m in ${unit}`;
   if (fitting.length === 1) return { unit: fitting[0]!, evidence: `without a vehicle it reads about ${emptyReading}: ${says(fitting[0]!)}, and in no other unit between ${NEAREST_METRES} and ${FARTHEST_METRES} m`, open: null };
   const middle = Math.sqrt(NEAREST_METRES * FARTHEST_METRES);
   const off = (unit: DistanceUnit): number => Math.abs(Math.log(metres(unit) / middle));
   const [likely] = [...distanceUnits].sort((a, b) => off(a) - off(b));
-  return { unit: likely!, evidence: "", open: `in which unit are these distances? Without a vehicle about ${emptyReading}: ${(fitting.length > 0 ? fitting : distanceUnits).map(says).join(", ")}. The band below is in the unit of the export whatever it is` };
+  return { unit: likely!, evidence: "", open: `in which unit are these distances? ${called} about ${emptyReading}: ${(fitting.length > 0 ? fitting : distanceUnits).map(says).join(", ")}. The band below is in the unit of the export whatever it is` };
 }

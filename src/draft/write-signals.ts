@@ -1,5 +1,5 @@
 import { stateWords } from "../site/state-words.js";
-import type { FoundSignal, Placing } from "./found.js";
+import type { FoundSignal, HereFound, Placing } from "./found.js";
 import { counted, shown } from "./sample.js";
 import type { CauseFound } from "./shared-causes.js";
 import { sourceSort } from "./signals.js";
@@ -45,7 +45,7 @@ function writeSignal(lines: YamlLines, placing: Placing, shares: readonly string
   if (reading.form === "distance") writeDistance(lines, signal);
   else if (reading.form === "position") {
     lines.add("    kind: position");
-    lines.ask(4, `signal ${id}: how near home counts as here? No export tells`, "    radius: 150m");
+    writeHere(lines, id, reading.here);
   } else writeWords(lines, placing);
   if (signal.expect === null) lines.note(4, "no `expect`: it seems to report changes only, so that nothing can be told from its silence");
   else {
@@ -55,17 +55,28 @@ function writeSignal(lines: YamlLines, placing: Placing, shares: readonly string
   if (shares.length > 0) lines.add(`    shares: ${list(shares)}`);
 }
 
+/** Radius and slack: from how much places waver at the proposed home, if there is one. */
+function writeHere(lines: YamlLines, id: string, here: HereFound | null): void {
+  if (here !== null && here.scatterMetres !== null) lines.note(4, `95 % of its rest at home lies within ${here.scatterMetres} m of that place`);
+  lines.ask(4, `signal ${id}: how near home counts as here? No export tells`, `    radius: ${here?.radiusMetres ?? 150}m`);
+  if (here === null) return;
+  lines.note(4, "once here, it is away only past the radius and this: a place that wavers is no coming and going");
+  lines.add(`    slack: ${here.slackMetres}m`);
+}
+
 function writeDistance(lines: YamlLines, signal: FoundSignal): void {
   const { id, name, reading, source } = signal;
   if (reading.form !== "distance") return;
   const { band, numbers, odd } = reading;
   const valueColumn = source.layout.form === "long" && source.layout.value !== null ? [source.header[source.layout.value]!] : [];
-  const { unit, evidence, open } = findUnit([name, ...valueColumn], band?.empty.middle ?? largest(numbers));
+  const { unit, evidence, open } = findUnit([name, ...valueColumn], band?.empty.middle ?? largest(numbers), band === null ? "The largest reading is" : undefined);
   lines.add("    kind: distance");
   if (open === null) lines.guess(4, evidence);
   else lines.ask(4, `source ${source.id}: ${open}`);
   lines.add(`    unit: ${unit}`);
   if (odd.size > 0) lines.note(4, `${counted(sum(odd.values()))} cells are no numbers (${[...odd.keys()].slice(0, 4).map(shown).join(", ")}): they will be set aside and counted`);
+  const none = numbers.filter((value) => value <= 0).length;
+  if (none > 0) lines.guess(4, `${counted(none)} readings are zero or below: they are no distances and will be set aside. If they mean that no echo came, the bay is not known to be empty then`);
   if (band === null) {
     lines.ask(4, `signal ${id}: between which two distances does a vehicle stand? Its ${counted(numbers.length)} readings do not fall into two heaps`, `    present: [${FILL_IN}, ${FILL_IN}]`);
     return;

@@ -1,5 +1,5 @@
-/** What stands where the person must write something. No name, word or unit is called so: the file does not load with it. */
-export const FILL_IN = "FILL-IN";
+export { FILL_IN } from "../site/fill-in.js";
+
 /** The comment that marks a place to fill in, to be searched for. */
 export const OPEN_MARK = "# FILL IN:";
 /** The comment that marks a guess worth a look. */

@@ -2,6 +2,8 @@ import { DateTime } from "luxon";
 
 const DAY_MS = 86_400_000;
 const MINUTE_MS = 60_000;
+/** A day this far from the period may be one that is known, such as that of a clock that was not set, and would tell all the others. Our own choice. */
+const FAR_MS = 90 * DAY_MS;
 
 /** Day 1 of every redacted result. It is nobody's: the first day of a period is moved here, whatever its date and weekday. */
 export const NEUTRAL_DAY_ONE = Date.UTC(2001, 0, 1);
@@ -22,16 +24,19 @@ const writtenOut = new RegExp(`(?:(?:Mon|Tue|Wed|Thu|Fri|Sat|Sun)[a-z]* )?\\b(\\
 /**
  * Whole days are taken off every instant, so that distances stay as they were and times of day too; the weekday does not.
  * All instants keep the offset from UTC that the site had at the beginning: after a clock change, times of day are an hour off.
+ * In prose a day more than 90 days before or after the period is told as that and no more.
  */
-export function daysFrom(periodFrom: string, timeZone: string): Days {
+export function daysFrom(periodFrom: string, timeZone: string, periodTo = periodFrom): Days {
   const local = DateTime.fromISO(periodFrom, { zone: timeZone });
   const begin = local.isValid ? local : DateTime.fromISO(periodFrom, { zone: "utc" });
   const firstDay = Date.UTC(begin.year, begin.month - 1, begin.day);
   const shift = NEUTRAL_DAY_ONE - firstDay + begin.offset * MINUTE_MS;
   const movedMs = (instant: string): number => Date.parse(instant) + shift;
-  const dayOf = (day: number): string => `day ${Math.floor((day - firstDay) / DAY_MS) + 1}`;
+  const lastDay = firstDay + Date.parse(periodTo) - Date.parse(periodFrom);
+  const isFar = (day: number): boolean => day < firstDay - FAR_MS || day > lastDay + FAR_MS;
+  const dayOf = (day: number): string => (isFar(day) ? `a day long ${day < firstDay ? "before" : "after"}` : `day ${Math.floor((day - firstDay) / DAY_MS) + 1}`);
   const toldInstant = (ms: number, withSeconds: boolean): string =>
-    `day ${Math.floor((ms - NEUTRAL_DAY_ONE) / DAY_MS) + 1} ${new Date(ms).toISOString().slice(11, withSeconds ? 19 : 16)}`;
+    `${dayOf(ms - NEUTRAL_DAY_ONE + firstDay)} ${new Date(ms).toISOString().slice(11, withSeconds ? 19 : 16)}`;
   const monthNumber = (year: number, month: number): string => `month ${year * 12 + month - (begin.year * 12 + begin.month) + 1}`;
   return {
     moved: (instant) => new Date(movedMs(instant)).toISOString(),

@@ -19,7 +19,13 @@ const NO_ZONE = "UTC";
  */
 export function redactFindings(findings: Findings): Findings {
   const rename = nameReplacer(replacements(findings));
-  const days = daysFrom(findings.period.from, findings.site.timeZone);
-  const redacted = withTexts(findingsSchema, findings, { text: (text) => days.inText(rename(text)), instant: days.moved }) as Findings;
+  const days = daysFrom(findings.period.from, findings.site.timeZone, findings.period.to);
+  const redacted = withTexts(findingsSchema, { ...findings, ledger: findings.ledger.map((row) => withinPeriod(row, findings.period)) }, { text: (text) => days.inText(rename(text)), instant: days.moved }) as Findings;
   return { ...redacted, redacted: true, histories: null, made: { ...redacted.made, by: findings.made.by }, site: { ...redacted.site, timeZone: NO_ZONE } };
+}
+
+/** A file's first and last reading, but none beyond the period: 1970, where a clock was not set, would tell all dates. */
+function withinPeriod<Row extends Findings["ledger"][number]>(row: Row, { from, to }: Findings["period"]): Row {
+  const within = (instant: string | null): string | null => (instant === null ? null : instant < from ? from : instant > to ? to : instant);
+  return { ...row, first: within(row.first), last: within(row.last) };
 }

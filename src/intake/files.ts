@@ -21,11 +21,11 @@ export interface InputFile {
  * The files that paths and globs stand for, relative to `folder`, each once, sorted by name. What is not there goes
  * into `problems` (`file-missing`); `wanted` says for what, e.g. `source "board-log"`.
  */
-export async function findFiles(patterns: readonly string[], folder: string, wanted: string, problems: ProblemParts[]): Promise<InputFile[]> {
+export async function findFiles(patterns: readonly string[], folder: string, wanted: string, problems: ProblemParts[], namedIn = "in the site file"): Promise<InputFile[]> {
   const found = new Map<string, InputFile>();
   for (const pattern of patterns) {
     try {
-      for (const file of await filesOf(pattern, folder, wanted, problems)) found.set(file.path, file);
+      for (const file of await filesOf(pattern, folder, { wanted, namedIn }, problems)) found.set(file.path, file);
     } catch (error) {
       problems.push(readingProblem(error, pattern));
     }
@@ -33,7 +33,13 @@ export async function findFiles(patterns: readonly string[], folder: string, wan
   return [...found.values()].sort((a, b) => (a.name < b.name ? -1 : a.name > b.name ? 1 : 0));
 }
 
-async function filesOf(pattern: string, folder: string, wanted: string, problems: ProblemParts[]): Promise<InputFile[]> {
+/** What files are wanted for, and where they were named, for messages. */
+interface Asking {
+  readonly wanted: string;
+  readonly namedIn: string;
+}
+
+async function filesOf(pattern: string, folder: string, asking: Asking, problems: ProblemParts[]): Promise<InputFile[]> {
   // A name that exists is meant literally, even if it holds brackets or braces.
   const literal = await placeAt(resolve(folder, pattern), folder);
   if (literal !== null && literal !== "no file") return [literal];
@@ -46,10 +52,14 @@ async function filesOf(pattern: string, folder: string, wanted: string, problems
     const place = await placeAt(path, folder);
     if (place === null) {
       lost++;
-      problems.push(missing(path, false, folder, wanted));
+      problems.push(missing(path, false, folder, asking));
     } else if (place !== "no file") files.push(place);
   }
-  if (files.length + lost === 0) problems.push(missing(pattern, isGlob, folder, wanted));
+  if (literal === "no file" && files.length + lost === 0) {
+    problems.push({ code: "file-missing", what: "This is a folder or the like, not a file", file: pattern, expected: `a file for ${asking.wanted}`, mend: `name the files in it, such as ${pattern.replace(/\/+$/, "")}/*.csv` });
+    return files;
+  }
+  if (files.length + lost === 0) problems.push(missing(pattern, isGlob, folder, asking));
   return files;
 }
 
@@ -115,10 +125,11 @@ async function placeAt(path: string, folder: string): Promise<InputFile | "no fi
   }
 }
 
-function missing(pattern: string, isGlob: boolean, folder: string, wanted: string): ProblemParts {
+function missing(pattern: string, isGlob: boolean, folder: string, { wanted, namedIn }: Asking): ProblemParts {
+  const fromHome = pattern.startsWith("~/") ? "write the path out: ~ is not known here" : null;
   return isGlob
-    ? { code: "file-missing", what: `No file matches "${pattern}"`, expected: `export files for ${wanted}`, found: `none in ${folder}`, mend: "put the files there, or change the pattern in the site file" }
-    : { code: "file-missing", what: "The file does not exist", file: pattern, expected: `a file for ${wanted}`, found: `nothing at ${resolve(folder, pattern)}`, mend: "put the file there, or change its path in the site file" };
+    ? { code: "file-missing", what: `No file matches "${pattern}"`, expected: `export files for ${wanted}`, found: `none in ${folder}`, mend: fromHome ?? `put the files there, or change the pattern ${namedIn}` }
+    : { code: "file-missing", what: "The file does not exist", file: pattern, expected: `a file for ${wanted}`, found: `nothing at ${resolve(folder, pattern)}`, mend: fromHome ?? `put the file there, or change its path ${namedIn}` };
 }
 
 function readingProblem(error: unknown, name: string): ProblemParts {

@@ -7,6 +7,7 @@ import { buildSubjects } from "./build-subjects.js";
 import { checkShape } from "./check-shape.js";
 import { makeComplaints, sortedProblems } from "./complaints.js";
 import { makeDraft } from "./draft.js";
+import { withFillIns } from "./fill-in.js";
 import { acts, type WrittenSite } from "./shape.js";
 import type { ActLimits, Site } from "./site.js";
 import { readYaml } from "./yaml-text.js";
@@ -30,7 +31,7 @@ export function parseSite(text: string, file: string, folder: string): Site {
   const yaml = readYaml(text, file);
   const complaints = makeComplaints(yaml, file);
   const shaped = checkShape(yaml, complaints);
-  if (shaped === null) throw new InputError(sortedProblems(complaints.problems));
+  if (shaped === null) throw new InputError(sortedProblems(withFillIns(complaints.problems, yaml, file)));
   const draft = makeDraft(yaml, shaped, file, complaints);
   const { site } = draft;
   checkTimeZone(site.timezone, ["timezone"], draft);
@@ -39,7 +40,8 @@ export function parseSite(text: string, file: string, folder: string): Site {
   const signals = buildSignals(draft, sources);
   checkNamedConditions(draft);
   const rules = buildRules(draft, { subjects, signals }, yaml);
-  if (complaints.problems.length > 0) throw new InputError(sortedProblems(complaints.problems));
+  const problems = withFillIns(complaints.problems, yaml, file);
+  if (problems.length > 0) throw new InputError(sortedProblems(problems));
   return {
     name: site.site,
     file,

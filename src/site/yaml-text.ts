@@ -58,7 +58,7 @@ export function readYaml(text: string, file: string): YamlText {
 function documentOf(text: string, file: string, lines: LineCounter, place: (offset: number) => Place): Document.Parsed {
   let document: Document.Parsed;
   try {
-    document = parseDocument(text, { version: "1.2", schema: "core", lineCounter: lines, uniqueKeys: false, prettyErrors: false, logLevel: "silent" });
+    document = parseDocument(text, { version: "1.2", schema: "core", lineCounter: lines, uniqueKeys: false, prettyErrors: false, logLevel: "error" });
   } catch (error) {
     // The parser reports wrong YAML in `errors`; what it throws is its own limits (the stack) met by hostile text.
     throw new InputError([{ code: "yaml-syntax", what: "The file cannot be read as YAML", file, found: error instanceof Error ? error.message : String(error) }]);
@@ -66,14 +66,22 @@ function documentOf(text: string, file: string, lines: LineCounter, place: (offs
   const wrong = [...document.errors, ...document.warnings];
   if (wrong.length > 0) {
     throw new InputError(
-      wrong.slice(0, MOST_SYNTAX_PROBLEMS).map((one) => ({ code: "yaml-syntax", what: "The file cannot be read as YAML here", file, ...place(one.pos[0]), found: syntaxText(one.message) })),
+      wrong.slice(0, MOST_SYNTAX_PROBLEMS).map((one) => ({ code: "yaml-syntax", what: "The file cannot be read as YAML here", file, ...place(one.pos[0]), found: syntaxText(one.message), mend: syntaxMend(one.code) })),
     );
   }
   return document;
 }
 
+/** What usually is behind a mistake that the parser names in its own terms. */
+function syntaxMend(code: string): string | null {
+  if (code === "TAB_AS_INDENT") return "indent with spaces";
+  if (code === "MULTIPLE_DOCS") return "keep one site to a file";
+  return code === "BLOCK_AS_IMPLICIT_KEY" ? 'put a text that holds ": " between quotes, and begin each key on a line of its own' : null;
+}
+
 /** The parser's message as the end of a sentence. */
 function syntaxText(message: string): string {
+  if (/multiple documents/.test(message)) return "a second document, after a line with ---";
   if (/call stack/i.test(message)) return "too many levels of nesting";
   const firstLine = message.split("\n")[0] ?? message;
   return firstLine.charAt(0).toLowerCase() + firstLine.slice(1).replace(/[:.]$/, "");

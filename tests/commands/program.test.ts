@@ -76,6 +76,8 @@ describe("a wrong command line", () => {
     [["audit", "site.yaml", "--from", "yesterday"], /--from yesterday is not a time\. Expected a day such as 2026-10-01/],
     [["audit", "site.yaml", "--from", "2026-06-05", "--to", "2026-06-02"], /The period ends before it begins/],
     [["audit", "site.yaml", "--month", "2025-01"], /There are no readings in the period asked for\. Expected readings between 2025-01-01 00:00 \+00:00 and 2025-02-01 00:00 \+00:00; found readings from 2026-06-01 01:00/],
+    [["audit", "site.yaml", "--out", "log.csv/deeper/out"], /log\.csv\/deeper\/out: The output folder is a file|log\.csv\/deeper: No folder for the result can be made here\. Expected a place that you may write to; found ENOTDIR\. To mend it: name another folder with --out\./],
+    [["audit", "site.yaml", "--out=~/audits"], /The path ~\/audits begins with ~, which the shell has left as it is\. Expected a path that is written out; found ~\/audits\. To mend it: write \$HOME for ~/],
     [["unlock"], /unknown command 'unlock'/],
   ])("%j ends with 2 and says why", async (words, message) => {
     const { status, told, folder } = await run({ "site.yaml": tinySite, "log.csv": tinyLog() }, words);
@@ -102,6 +104,7 @@ describe("bad input ends with 2, a message that says where and how to mend it, a
     ["an export without a header", { "site.yaml": tinySite, "log.csv": "2026-06-01T00:00:00Z,rail,open\n2026-06-01T00:01:00Z,rail,closed\n" }, /log\.csv:1: The file has no header row\. Expected a first row with the column names "at", "what", "says"/],
     ["a wrong column", { "site.yaml": tinySite, "log.csv": "when,what,says\n2026-06-01T00:00:00Z,rail,open\n" }, /log\.csv:1.*"?at"?.*when/s],
     ["a binary export", { "site.yaml": tinySite, "log.csv": new Uint8Array([0, 1, 2, 255, 254, 0, 0, 7]) }, /log\.csv.*(binary|text)/i],
+    ["nothing but thousands of rows set aside", { "site.yaml": tinySite, "log.csv": `at,what,says\n${"2026-06-01T00:00:00Z,overhead,-1\n".repeat(5000)}` }, /The exports hold no readable reading/],
     ["nothing but a field of a million characters", { "site.yaml": tinySite, "log.csv": megabyte }, /The exports hold no readable reading/],
     ["an unknown time zone", { "site.yaml": tinySite.replace("Europe/London", "Europe/Lodnon"), "log.csv": tinyLog() }, /site\.yaml:2:\d+: .*time zone.*Europe\/Lodnon/i],
     ["a YAML syntax error", { "site.yaml": tinySite.replace("doors: { door: {} }", "doors: { door: {} "), "log.csv": tinyLog() }, /site\.yaml:\d+:\d+: /],
@@ -155,6 +158,19 @@ describe("keyworthy check", () => {
     expect(said).toMatch(/log\.csv:76: time stamp not readable/);
     expect(said).toMatch(/log\.csv:77: channel not in the site file/);
     expect(await readdir(folder)).toEqual(["log.csv", "site.yaml"]);
+  });
+
+  it("says from when to when the readings are, and which come from a clock that was not set", async () => {
+    const { said } = await run({ "site.yaml": tinySite, "log.csv": `${tinyLog()}1970-01-01T00:00:12Z,rail,open\n` }, ["check", "site.yaml"]);
+    expect(said).toContain("  readings from 2026-06-01 01:00 +01:00 to 2026-06-07 18:03 +01:00\n  One reading of 1970-01-01 01:00 +01:00 lies more than 90 days from the others: was a clock not set?\n");
+  });
+
+  it("counts the cells of used rows that could not be read", async () => {
+    const wide = `site: Otter Cottage\ntimezone: Europe/London\nsources:\n  log: { files: log.csv, time: { column: at, written: iso }, each: { rail: rail, hinge: hinge } }\ndoors: { door: {} }\nsignals:\n  rail: { on: door, source: log, kind: contact, open: [open], closed: [closed] }\n  hinge: { on: door, source: log, kind: contact, open: [ajar], closed: [shut] }\n`;
+    const rows = Array.from({ length: 9 }, (_, i) => `2026-06-0${i + 1}T00:00:00Z,open,open\n`);
+    const { said } = await run({ "site.yaml": wide, "log.csv": `at,rail,hinge\n${rows.join("")}` }, ["check", "site.yaml"]);
+    expect(said).toContain("  cells not readable, in rows otherwise used: 9\n    log.csv:2: word not in the site file:");
+    expect(said).toContain("  hinge has no reading at all");
   });
 
   it("tells of a file that stops in the middle, and of bad rows beside a file that cannot be read", async () => {

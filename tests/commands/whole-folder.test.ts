@@ -45,6 +45,21 @@ describe("a folder that appears whole or not at all", () => {
     expect(await readdir(place)).toEqual([]);
   });
 
+  it("is abandoned without a complaint while lines are still being written", async () => {
+    const folder = await beginWholeFolder(place);
+    const lines = folder.openLines("rows.csv");
+    lines.add("opens the file\n");
+    await folder.write("report.html", "x");
+    for (let i = 0; i < 5000; i++) lines.add(`row ${i}, ${"x".repeat(60)}\n`);
+    await folder.abandon();
+    expect(await readdir(place)).toEqual([]);
+  });
+
+  it("says so where nothing can be written", async () => {
+    await writeFile(join(place, "file"), "x");
+    await expect(beginWholeFolder(join(place, "file", "out"))).rejects.toThrow(/file\/out: No folder for the result can be made here\. Expected a place that you may write to; found ENOTDIR\. To mend it: name another folder with --out\./);
+  });
+
   it("replaces an earlier result", async () => {
     for (const text of ["first", "second"]) {
       const folder = await beginWholeFolder(place);

@@ -25,6 +25,15 @@ describe("the band of a meter", () => {
     expect(band?.doubt).toBe("6 % of the readings are near, but outside this band");
   });
 
+  it("is not found in the noise of a meter that never read farther, however it rounds", () => {
+    const noise = Array.from({ length: 900 }, (_, i) => Number((0.82 + 0.02 * Math.sin(i * i) * Math.cos(3 * i)).toFixed(2)));
+    expect(findBand([...noise, 0.76, 0.77, 0.88, 0.89])).toBeNull();
+  });
+
+  it("is not found between readings that three digits cannot tell apart", () => {
+    expect(findBand([...around(2.4101, 0, 300), ...around(2.4108, 0, 300)])).toBeNull();
+  });
+
   it("is not found where there is one heap only, or hardly a reading", () => {
     expect(findBand(around(4.2, 0.1, 1000))).toBeNull();
     expect(findBand(Array.from({ length: 1000 }, (_, i) => 1 + i / 100))).toBeNull();

@@ -66,11 +66,25 @@ describe("keyworthy draft", () => {
     await expect(stat(join(folder, "site.yaml"))).rejects.toThrow("ENOENT");
   });
 
-  it("says that it does not read XML and Parquet", async () => {
-    const { told } = await run({ "a.gpx": '<?xml version="1.0"?><gpx></gpx>', "b.parquet": "PAR1\u0000\u0000" }, ["a.gpx", "b.parquet"]);
+  it("names a folder that was given for a file, and a path that only a shell would understand", async () => {
+    const { told } = await run({ "exports/a.csv": "at,rail\n" }, ["exports", "~/a.csv"]);
+    expect(told).toContain("exports: This is a folder or the like, not a file. Expected a file for the draft. To mend it: name the files in it, such as exports/*.csv.");
+    expect(told).toMatch(/~\/a\.csv: The file does not exist\..* To mend it: write the path out: ~ is not known here\./);
+  });
+
+  it("looks at a packed file that is cut off as far as it goes, and says so", async () => {
+    const rows = Array.from({ length: 4000 }, (_, i) => `${new Date(Date.UTC(2026, 5, 1) + i * 600_000 + (i * i) % 997).toISOString()},${i % 40 < 20 ? "open" : "closed"}`);
+    const packed = gzipSync(`at,rail\n${rows.join("\n")}\n`);
+    const { status, said } = await run({ "a.csv.gz": packed.subarray(0, packed.length / 2) }, ["a.csv.gz"]);
+    expect(status).toBe(0);
+    expect(said).toContain("# check: a.csv.gz stops in the middle: what came after is missing");
+  });
+
+  it("says of XML and Parquet under another name that an audit would not read them", async () => {
+    const { told } = await run({ "a.csv": '<?xml version="1.0"?><gpx></gpx>', "b.csv": "PAR1\u0000\u0000" }, ["a.csv", "b.csv"]);
     expect(told.trimEnd().split("\n")).toEqual([
-      "a.gpx: A draft is made from CSV only. Expected CSV as text; found XML. To mend it: draft from the other exports, and write this source by hand: docs/site-file.md.",
-      "b.parquet: A draft is made from CSV only. Expected CSV as text; found Parquet. To mend it: draft from the other exports, and write this source by hand: docs/site-file.md.",
+      "a.csv: The file is not what its name says. Expected CSV as text (Parquet and GPX are read from files whose names end in .parquet, .gpx or .gpx.gz); found XML. To mend it: give it the ending of what it is, or draft from the other exports.",
+      "b.csv: The file is not what its name says. Expected CSV as text (Parquet and GPX are read from files whose names end in .parquet, .gpx or .gpx.gz); found Parquet. To mend it: give it the ending of what it is, or draft from the other exports.",
     ]);
   });
 });

@@ -53,8 +53,8 @@ describe("a drafted site file", () => {
 
   it("takes the time zone from nowhere: stamps in UTC leave it open", () => {
     expect(both.open).toEqual(["in which time zone is the site? The stamps are in UTC, which does not tell"]);
-    expect(both.problems).toEqual([expect.stringContaining('The time zone "FILL-IN" is not known')]);
-    expect(both.yaml).toContain("# 1 thing is left open: search for FILL IN. The file does not load before they are filled in.");
+    expect(both.problems).toEqual([expect.stringContaining("timezone is still to be filled in")]);
+    expect(both.yaml).toContain("# 1 thing is left open: search for FILL IN. The file does not load before it is filled in.");
   });
 
   it("says the zone when only one has the offsets of the stamps", () => {
@@ -106,7 +106,7 @@ describe("a drafted site file", () => {
     const one = draft({ "a.csv": text("stamp,channel,reading", steady) });
     expect(one.open).toEqual([
       "in which time zone is the site? The stamps are in UTC, which does not tell",
-      expect.stringMatching(/^source a: in which unit are these distances\? Without a vehicle about 200.6: 2.0 m in cm, 5.1 m in in\./),
+      expect.stringMatching(/^source a: in which unit are these distances\? The largest reading is about 200.6: 2.0 m in cm, 5.1 m in in\./),
       "signal d1: between which two distances does a vehicle stand? Its 500 readings do not fall into two heaps",
     ]);
   });
@@ -132,6 +132,57 @@ describe("a drafted site file", () => {
     expect(parseSite(filled, "site.yaml", "").signals).toMatchObject([{ kind: "position", subject: "mira" }]);
   });
 
+  it("takes no column for channels that holds states, now and then not known", () => {
+    const rows = Array.from({ length: 300 }, (_, i) => `${iso(start + i * 15 * 60_000)},${i % 2 === 0 ? 4.2 : 8.1},${i % 31 === 0 ? "unknown" : i % 40 < 25 ? "daheim" : "fort"}`);
+    const found = draft({ "a.csv": text("at,overhead,mira", rows) });
+    expect(found.placings.map(({ signal }) => signal.id)).toEqual(["overhead", "mira"]);
+    expect(found.open).toContain('source a: does the column "mira" hold states, as taken here, or does it say which signal the row is about?');
+  });
+
+  it("marks the column of channels as a guess where its name does not say so", () => {
+    const found = draft({ "a.csv": text("at,what,is", oneBay) });
+    expect(found.yaml).toContain('# check: one reading a row: the texts of "what" are taken for names of signals, not for states of one');
+  });
+
+  it("asks about a signal whose changes say a bay and whose name says a person", () => {
+    const rows = Array.from({ length: 300 }, (_, i) => `${iso(start + i * 15 * 60_000)},${i % 40 < 25 ? `${4.2 + (i % 3) / 100},near by` : `${8.1 + (i % 3) / 100},far off`}`);
+    expect(draft({ "a.csv": text("at,overhead,phone", rows) }).open).toContain("signal phone: does it watch a bay, as its changes say, or a person, as its name says?");
+  });
+
+  it("does not take 2,410 and 820 for numbers of one size: a sign between thousands is none before decimals", () => {
+    const rows = Array.from({ length: 300 }, (_, i) => `${iso(start + i * 15 * 60_000)};${i % 40 < 25 ? 815 + (i % 9) : `2.41${i % 9}`};${i % 40 < 20 ? "open" : "closed"}`);
+    const found = draft({ "a.csv": text("at;overhead;rail", rows) });
+    expect(found.placings.map(({ signal }) => signal.id)).toEqual(["rail"]);
+    expect(found.yaml).toContain('# not used: column "overhead": numbers with a sign between thousands, such as "2.417": export them without');
+  });
+
+  it("says of readings of zero and below, and of cells that are no numbers, that they will not be used", () => {
+    const rows = Array.from({ length: 300 }, (_, i) => `${iso(start + i * 15 * 60_000)},${i % 40 < 25 ? (1 + (i % 9) / 100).toFixed(2) : i % 3 === 0 ? -1 : 2.5},${i % 3 === 0 ? "inf" : 10 + (i % 7)}`);
+    const { yaml } = draft({ "a.csv": text("at,overhead,wall", rows) });
+    expect(yaml).toContain("# check: 35 readings are zero or below: they are no distances and will be set aside. If they mean that no echo came, the bay is not known to be empty then");
+    expect(yaml).toContain('# not used: column "wall": numbers, but for 34 % of the cells, such as "inf"');
+  });
+
+  it("takes whole numbers for distances too", () => {
+    const rows = Array.from({ length: 300 }, (_, i) => `${iso(start + i * 15 * 60_000)},${(i % 40 < 25 ? 120 : 240) + (i % 9)}`);
+    expect(draft({ "a.csv": text("at,overhead-cm", rows) }).placings[0]?.signal.reading).toMatchObject({ form: "distance", band: { occupied: { count: 195 } } });
+  });
+
+  it("takes three decimals for what they are", () => {
+    const rows = Array.from({ length: 300 }, (_, i) => `${iso(start + i * 15 * 60_000)},${((i % 40 < 25 ? 1.2 : 2.4) + (i % 9) / 1000).toFixed(3)}`);
+    expect(draft({ "a.csv": text("at,overhead", rows) }).placings[0]?.signal.reading).toMatchObject({ form: "distance", band: { occupied: { count: 195 } } });
+  });
+
+  it("says which of two signs before decimals will be set aside", () => {
+    const rows = Array.from({ length: 300 }, (_, i) => `${iso(start + i * 15 * 60_000)};${i % 40 < 25 ? 4.21 : 8.13}`.replace(/\.(?=\d\d$)/, i % 3 === 0 ? "," : "."));
+    expect(draft({ "a.csv": text("at;overhead", rows) }).yaml).toContain("# check: numbers are written with a comma (100 of the first) and with a point (200): those with a comma will be set aside");
+  });
+
+  it("reads past zero bytes in a row, as they stand where the power failed, and says which row", () => {
+    const rows = [...oneBay.slice(0, 5), oneBay[5]!.replace("Z", "Z\0\0\0"), ...oneBay.slice(6)];
+    expect(draft({ "a.csv": text("stamp,channel,reading", rows) }).yaml).toContain(`stamps read as iso; line 7 (`);
+  });
+
   it("names what it did not use", () => {
     const found = draft({ "a.csv": text("stamp,channel,reading", [...oneBay, ...Array.from({ length: 40 }, (_, i) => `${iso(start + i * HOUR)},temp1,${20 + i / 10}`)]) });
     expect(found.yaml).toContain('# not used: channel "temp1": measures something else than a distance');
@@ -152,7 +203,7 @@ describe("exports that cannot be drafted from", () => {
   it("are all named, each with what is wrong and what to do", () => {
     expect(told({ "a.csv": "", "b.csv": "time,value\n", "c.csv": "only one column\nx\n" }).split("\n")).toEqual([
       "a.csv: The file is empty. Expected a row of column names and rows of readings. To mend it: export it again, or leave it out.",
-      "b.csv: The file has no row of data with as many cells as its header. Expected rows of readings; found 0 other rows. To mend it: export it again, or leave it out.",
+      "b.csv: The file has no row of data with as many cells as its header. Expected rows of readings; found none. To mend it: export it again, or leave it out.",
       "c.csv:1: The file has one column only. Expected a column with time stamps and a column with readings, separated by a comma, semicolon, tab or |. To mend it: export it as CSV with column names.",
     ]);
   });
@@ -160,10 +211,36 @@ describe("exports that cannot be drafted from", () => {
     expect(told({ "a.csv": oneBay.join("\n") })).toBe("a.csv:1: The file has no header row. Expected a first row with column names; found a row of data. To mend it: export with column names, or add a first line with them.");
   });
   it("lack time stamps", () => {
-    expect(told({ "a.csv": "day,reading\nMonday,open\nTuesday,closed\n" })).toMatch(/^a\.csv:1: No column holds time stamps that can be read\. Expected one column with date and time: .*; found the columns "day", "reading"\. To mend it: export date and time in one column\.$/);
+    expect(told({ "a.csv": "day,reading\nMonday,open\nTuesday,closed\n" })).toMatch(/^a\.csv:1: No column holds time stamps that can be read\. Expected one column with date and time: .*; found the columns "day", "reading"\. To mend it: export date and time in one column, written so, or write the site file by hand with a pattern: docs\/site-file\.md\.$/);
   });
   it("lack signals", () => {
     expect(told({ "a.csv": "at,remark\n2026-06-01T00:00:00Z,first\n2026-06-02T00:00:00Z,second\n2026-06-03T00:00:00Z,third\n" })).toMatch(/^a\.csv: No signal was found\. Expected readings that are two words/);
+  });
+  it("say what keeps each column from being a signal", () => {
+    const rows = Array.from({ length: 60 }, (_, i) => `${iso(start + i * HOUR)},${(2 + i / 100).toFixed(2)} m,-${i + 1},open,open,x`);
+    expect(told({ "a.csv": text("at,overhead,wall,rail,rail,", rows) })).toBe(
+      'a.csv: No signal was found. Expected readings that are two words (open and closed, in and out, 1 and 0), distances, or latitude and longitude; found column "overhead": numbers with their unit, such as "2.00 m": export them without; column "wall": zero and negative numbers, which are no distances; column "rail": two columns are called so; a column without a name. To mend it: export readings that can be read, or write the site file by hand: docs/site-file.md.',
+    );
+  });
+  it("write their stamps in two ways", () => {
+    const rows = Array.from({ length: 60 }, (_, i) => `${i % 2 === 0 ? iso(start + i * HOUR) : "08/10/2026 21:00:00"},open`);
+    expect(told({ "a.csv": text("at,rail", rows) })).toBe(
+      'a.csv:1: No column holds time stamps that are all written in one way. Expected one column with date and time, written the same in every row; found in column "at" 30 of 60 stamps read as iso; line 3 ("08/10/2026 21:00:00") does not. To mend it: export all stamps in one way, or set the other rows apart in a file of their own.',
+    );
+  });
+  it("begin with a title, or with a line that says what separates the columns", () => {
+    expect(told({ "a.csv": `Log of the yard\n\n${text("stamp,channel,reading", oneBay)}`, "b.csv": `sep=,\n${text("stamp,channel,reading", oneBay)}` }).split("\n")).toEqual([
+      "a.csv:1: The first line does not name the columns. Expected a first row with column names; found one cell, while line 3 has 3. To mend it: delete the lines above line 3.",
+      "b.csv:1: The first line does not name the columns. Expected a first row with column names; found a line that says which sign separates them. To mend it: delete that line; a draft sees the sign by itself.",
+    ]);
+  });
+  it("have other cells than names, as under a title, or with commas both between columns and before decimals", () => {
+    expect(told({ "a.csv": text("at,overhead", oneBay.map((row) => row.replace(".", ","))) })).toBe(
+      "a.csv:1: The file has no row of data with as many cells as its header. Expected rows of 2 cells; found 5760 of 4. To mend it: delete a title above the column names; or, if numbers hold the sign that separates the columns, export it with another sign.",
+    );
+  });
+  it("have a name that no site file can hold", () => {
+    expect(told({ "a\u001b.csv": text("stamp,channel,reading", oneBay) })).toBe("a\\u001b.csv: The file's name holds control characters, and no site file can name it. To mend it: rename the file.");
   });
   it("are not text", () => {
     expect(told({ "a.csv": Uint8Array.from([80, 75, 3, 4, 0, 0, 0, 1]) })).toMatch(/^a\.csv: The file is not plain text\. Expected CSV as text; found zero bytes/);

@@ -15,6 +15,10 @@ describe("the interval at which a signal reports", () => {
     for (let i = 0, at = 0; i < 200; i++, at += (1 + ((i * i * 37) % 101) ** 2) * 5_000) times.push(at);
     expect(findExpect(heard(times))).toBeNull();
   });
+  it("is not hidden by one stamp of a clock that was not set", () => {
+    const times = Array.from({ length: 200 }, (_, i) => Date.UTC(2026, 5, 1) + i * 3 * MINUTE);
+    expect(findExpect(heard([0, ...times]))).toEqual({ ms: 3 * MINUTE, share: 1 });
+  });
   it("needs some twenty gaps", () => {
     expect(findExpect(heard([0, 1, 2, 3].map((i) => i * MINUTE)))).toBeNull();
   });

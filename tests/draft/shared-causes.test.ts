@@ -28,6 +28,16 @@ describe("likely shared causes", () => {
   it("are not signals that report out of their time at different times", () => {
     expect(causes(contacts([[at, "a", 0], [at, "b", 60_000], [at, "d", 120_000]]))).toEqual([]);
   });
+  it("are told with the instants that show them, also for two signals", () => {
+    const again = at + 3 * 24 * 60 * MINUTE;
+    expect(draftSite([sample("a.csv", contacts([[at, "a", 0], [at, "b", 4_000], [again, "a", 0], [again, "b", 4_000]]))], { site: "s", file: "f" }).yaml).toContain(
+      "# check: cause-1: a, b started again or were lost within 20 s of one another 2 times (2026-06-06T00:12:00.000Z, 2026-06-09T00:12:00.000Z)",
+    );
+  });
+  it("are not seen in stamps without seconds, which are a minute early or late for no reason", () => {
+    const rows = Array.from({ length: 1000 }, (_, i) => `${iso(start + i * 5 * MINUTE + (i % 150 === 75 ? MINUTE : 0))},${i % 40 < 20 ? "open,in" : "closed,out"}`);
+    expect(causes(`When,Yard,Mira\n${rows.join("\n")}\n`)).toEqual([]);
+  });
   it("are signals lost at the same instant", () => {
     const rows = Array.from({ length: 100 }, (_, i) => `${iso(start + i * 15 * MINUTE)},${i === 50 ? "offline,offline" : i % 20 < 10 ? "in,out" : "out,in"}`);
     expect(causes(`When,Mira,Tom\n${rows.join("\n")}\n`)).toEqual(["cause-1: tag-mira, tag-tom"]);

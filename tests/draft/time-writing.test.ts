@@ -38,9 +38,15 @@ describe("how stamps are written", () => {
     expect(months?.open).toContain("within 11 days instead of 334");
   });
 
+  it("says so when day, month, and a year of two digits can stand in another order", () => {
+    const found = findWriting(placed(["16/10/26 21:00", "20/10/26 21:00"]));
+    expect(found?.written).toBe("dd/MM/yy HH:mm");
+    expect(found?.open).toMatch(/^in which order are day, month and year\? As many stamps read as yy\/MM\/dd HH:mm\. dd\/MM\/yy HH:mm is written here because the stamps then lie within 4 days instead of/);
+  });
+
   it("passes over a few cells that are no stamps, and counts them", () => {
     const cells = [...Array.from({ length: 18 }, (_, i) => `2026-10-${String(i + 10)}T08:00:00Z`), "Total:", "18"];
-    expect(findWriting(placed(cells))?.evidence).toBe("18 of 20 stamps read as iso");
+    expect(findWriting(placed(cells))?.evidence).toBe('18 of 20 stamps read as iso; line 20 ("Total:") does not');
   });
 
   it("is null for what is no time", () => {

@@ -75,6 +75,13 @@ describe("redacted findings", () => {
     expect(after.lanes.map(({ steps }) => steps.map(([at, state]) => [Date.parse(at) - shift, state]))).toEqual(before.lanes.map(({ steps }) => steps.map(([at, state]) => [Date.parse(at), state])));
   });
 
+  it("tell no first or last reading of a file beyond the period: the day a clock starts with would tell all the others", () => {
+    const stray = { ...exampleFindings, ledger: exampleFindings.ledger.map((row) => ({ ...row, first: "1970-01-01T00:00:00.000Z", last: "2099-01-01T00:00:00.000Z" })) };
+    const redacted = redactFindings(stray);
+    expect(new Set(redacted.ledger.map(({ first, last }) => `${first} ${last}`))).toEqual(new Set([`${redacted.period.from} ${redacted.period.to}`]));
+    expect(redacted.ledger.length).toBeGreaterThan(0);
+  });
+
   it("keep every distance in time and every number", () => {
     const shift = Date.parse(redacted.period.from) - Date.parse(exampleFindings.period.from);
     expect(Math.abs(shift % 3_600_000)).toBe(0);
@@ -108,6 +115,7 @@ describe("dates in prose", () => {
     ["from 2026-10-01_2026-10-07", "from day 1_day 7"],
     ["in 2026-10, against 2026-09 and 2025-12", "in month 1, against month 0 and month -9"],
     ["on Sun 25 Oct 2026 and 3 November", "on day 25 and day 34"],
+    ["a reading of 1970-01-01 01:00 +01:00, 2099-01-01, and 2000-01-01T00:00:00.000Z", "a reading of a day long before 01:00, a day long after, and a day long before 01:00:00"],
     ["0.5 a year in 31 days, 342 of 2000", "0.5 a year in 31 days, 342 of 2000"],
   ])("%s", (written, told) => {
     expect(inText(written)).toBe(told);

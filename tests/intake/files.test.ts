@@ -44,7 +44,7 @@ describe("the files of a source", () => {
 
   it("are missed by name", async () => {
     const folder = await folderWith({ "sub/a.csv": "" });
-    expect(await namesOf(["*.csv", "board.csv", "sub"], folder)).toEqual(['No file matches "*.csv"', "The file does not exist", "The file does not exist"]);
+    expect(await namesOf(["*.csv", "board.csv", "sub"], folder)).toEqual(['No file matches "*.csv"', "The file does not exist", "This is a folder or the like, not a file"]);
   });
 });
 

@@ -24,6 +24,11 @@ describe("the header of an export", () => {
     expect(headerProblem(["stamp\tchannel"], ["stamp"])).toContain("the header looks separated by tabs");
   });
 
+  it("sees that it is no header, but a title, or a line that says what separates the columns", () => {
+    expect(headerProblem(["Log of the yard"], ["stamp", "channel"])).toContain("To mend it: if this line is a title, delete the lines above the column names.");
+    expect(headerProblem(["sep=;"], ["stamp", "channel"])).toContain("To mend it: delete this line, which only says what separates the columns, and say so with `delimiter`.");
+  });
+
   it("sees that there is none, and does not show the data", () => {
     expect(headerProblem(["2026-10-01T00:00Z", "d1", "3.2"], ["stamp", "channel"])).toBe(
       'board.csv:1: The file has no header row. Expected a first row with the column names "stamp", "channel"; found a row of data. To mend it: export with column names, or add a first line with them.',

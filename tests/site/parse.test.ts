@@ -144,7 +144,9 @@ describe("parseSite", () => {
   it("says what is wrong with text that is no site file", () => {
     expect(messagesFor(" \n")).toEqual(["site.yaml: The file is empty. Expected YAML text."]);
     expect(messagesFor("- a")).toEqual(["site.yaml:1:1: This is no site file. Expected a mapping with `site`, `timezone`, `sources` and `signals`; found a list of 1."]);
-    expect(messagesFor("a: b: c")).toEqual(["site.yaml:1:4: The file cannot be read as YAML here. Found nested mappings are not allowed in compact mappings."]);
+    expect(messagesFor("a: b: c")).toEqual(['site.yaml:1:4: The file cannot be read as YAML here. Found nested mappings are not allowed in compact mappings. To mend it: put a text that holds ": " between quotes, and begin each key on a line of its own.']);
+    expect(messagesFor("a:\n\tb: c")).toContain("site.yaml:2:1: The file cannot be read as YAML here. Found tabs are not allowed as indentation. To mend it: indent with spaces.");
+    expect(messagesFor(`${smallSite}---\nsite: another\n`)).toEqual(["site.yaml:31:1: The file cannot be read as YAML here. Found a second document, after a line with ---. To mend it: keep one site to a file."]);
     expect(messagesFor("? {a: b}\n: c")[0]).toBe("site.yaml:1:1: \"site\" is missing in the site file. Expected the site's name.");
     expect(messagesFor("[".repeat(100_000))).toEqual(["site.yaml:1: The file has too many brackets within brackets."]);
     expect(messagesFor("- ".repeat(5_000))[0]).toMatch(/too many levels of nesting\.$/);

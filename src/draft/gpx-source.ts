@@ -1,0 +1,159 @@
+import { makeStampReader } from "../intake/stamp.js";
+import type { LayoutFound } from "./layout.js";
+import { plainName, tokensOf } from "./names.js";
+import { counted, shown } from "./sample.js";
+import type { SampleTable } from "./sample-table.js";
+
+/** Tracks that overlap in time by more than this were recorded by two devices (our own choice). */
+const OVERLAP_MS = 60_000;
+/** Of two files that overlap in time, as large a part of the points must stand in both for the files to be exports of one device (our own choice). */
+const LEAST_COMMON = 0.5;
+/** Who is recorded where neither file nor track says it: a word that is nobody's name, so that two such are not taken for one. */
+const NOBODYS_NAME = "phone";
+/** More names than this are not listed. */
+const MOST_LISTED = 6;
+/** What tracks and their files are called whoever recorded them. */
+const nobody = new Set(["phone", "phones", "device", "tracker", "gps", "track", "tracks", "log", "logs", "gpx", "export", "exports", "current", "path", "route", "recording", "position", "positions", "place", "places", "history", "my", "signal"]);
+
+/** GPX files that may be of one device: of names that differ in digits only, and not recorded elsewhere at the same time. */
+export function gpxGroups(tables: readonly SampleTable[]): SampleTable[][] {
+  const groups: SampleTable[][] = [];
+  for (const table of tables) {
+    const group = groups.find((members) => stemOf(members[0]!) === stemOf(table) && members.every((other) => !recordedElsewhere(other, table)));
+    if (group === undefined) groups.push([table]);
+    else group.push(table);
+  }
+  return groups;
+}
+
+/**
+ * Whether the tracks of GPX files are of one device, one after the other, or of several, told apart by the tracks' names.
+ * `sourceName` names whoever is recorded where the tracks do not.
+ */
+export function gpxLayout(tables: readonly SampleTable[], sourceName: string): LayoutFound {
+  const [lat, lon, track] = ["lat", "lon", "track"].map((name) => tables[0]!.header.indexOf(name)) as [number, number, number];
+  const runs = tables.flatMap((table) => runsOf(table, track));
+  const names = [...new Set(runs.map(({ name }) => name))];
+  const listed = names.slice(0, MOST_LISTED).map(shown).join(", ") + (names.length > MOST_LISTED ? ", …" : "");
+  const unsure = tables.some((table) => overlapsItself(table, track)) ? "was all of it recorded by one device a name? Tracks of the same name overlap in time, and their places would be mixed: give each device a file of its own" : null;
+  if (names.length > 1 && overlap(runs)) {
+    const nameless = runs.reduce((sum, run) => sum + (run.name === "" ? run.points : 0), 0);
+    const because = `the tracks overlap in time, so several devices recorded them: the track's name tells them apart (${listed})${nameless === 0 ? "" : `; ${counted(nameless)} points of tracks without a name will be set aside`}`;
+    return { form: "long", signal: track, value: null, latitude: lat, longitude: lon, unsure, because };
+  }
+  const because = names.length === 1 ? `every track point is of one device: ${names[0] === "" ? "the tracks have no names" : `the track is called ${listed}`}` : `no two of the ${names.length} names of tracks (${listed}) were recorded at once, so the tracks are taken for those of one device`;
+  const name = [sourceName, names.length === 1 ? names[0]! : ""].map((text) => plainName(text, "")).find(saysWho) ?? NOBODYS_NAME;
+  return { form: "wide", values: [], positions: [{ latitude: lat, longitude: lon, name }], unsure, because };
+}
+
+/** A name that is somebody's or something's: a word that not every track could have. */
+function saysWho(name: string): boolean {
+  const words = tokensOf(name).filter((word) => !/^\p{N}+$/u.test(word));
+  return words.length <= 3 && !words.every((word) => nobody.has(word));
+}
+
+interface Run {
+  readonly name: string;
+  from: number;
+  to: number;
+  points: number;
+}
+
+/** Stretches of points that stand together in a file under one name, whichever way they run in time. */
+function runsOf(table: SampleTable, track: number): Run[] {
+  const instants = instantsOf(table);
+  const runs: Run[] = [];
+  let stretch = -1;
+  table.rows.forEach((row, i) => {
+    const at = instants[i]!;
+    if (Number.isNaN(at)) return;
+    const name = row.cells[track]!.trim();
+    const last = runs.at(-1);
+    if (last?.name === name && stretch === row.stretch) {
+      last.from = Math.min(last.from, at);
+      last.to = Math.max(last.to, at);
+      last.points++;
+    } else runs.push({ name, from: at, to: at, points: 1 });
+    stretch = row.stretch;
+  });
+  return runs;
+}
+
+/** Whether a run began before one of another name ended. */
+function overlap(runs: readonly Run[]): boolean {
+  const latest = new Map<string, number>();
+  for (const { name, from, to } of [...runs].sort((a, b) => a.from - b.from)) {
+    for (const [other, end] of latest) if (other !== name && end - from > OVERLAP_MS) return true;
+    latest.set(name, Math.max(to, latest.get(name) ?? -Infinity));
+  }
+  return false;
+}
+
+/** Whether points go back in time, and then tell of a time again that points of the same name told of before. */
+function overlapsItself(table: SampleTable, track: number): boolean {
+  const instants = instantsOf(table);
+  const parts: { readonly name: string; readonly from: number; to: number }[] = [];
+  table.rows.forEach(({ cells }, i) => {
+    const at = instants[i]!;
+    if (Number.isNaN(at)) return;
+    const name = cells[track]!.trim();
+    const last = parts.at(-1);
+    if (last?.name === name && at >= last.to) last.to = at;
+    else parts.push({ name, from: at, to: at });
+  });
+  const latest = new Map<string, number>();
+  return parts.sort((a, b) => a.from - b.from).some(({ name, from, to }) => {
+    const end = latest.get(name) ?? -Infinity;
+    latest.set(name, Math.max(end, to));
+    return end - from > OVERLAP_MS;
+  });
+}
+
+/** Whether two files hold points of the same time that are not the same points. */
+function recordedElsewhere(a: SampleTable, b: SampleTable): boolean {
+  const [ours, theirs] = [pointsOf(a), pointsOf(b)];
+  const from = Math.max(ours.from, theirs.from);
+  const to = Math.min(ours.to, theirs.to);
+  if (!(to - from > OVERLAP_MS)) return false;
+  const inside = ({ points }: Points): string[] => [...points].filter(([, at]) => at >= from && at <= to).map(([point]) => point);
+  const [fewer, more] = [inside(ours), inside(theirs)].sort((one, other) => one.length - other.length) as [string[], string[]];
+  const known = new Set(more);
+  return fewer.length > 0 && fewer.filter((point) => known.has(point)).length < LEAST_COMMON * fewer.length;
+}
+
+interface Points {
+  readonly points: ReadonlyMap<string, number>;
+  readonly from: number;
+  readonly to: number;
+}
+
+const looked = new WeakMap<SampleTable, Points>();
+
+function pointsOf(table: SampleTable): Points {
+  const before = looked.get(table);
+  if (before !== undefined) return before;
+  const instants = instantsOf(table);
+  const points = new Map<string, number>();
+  let [from, to] = [Infinity, -Infinity];
+  table.rows.forEach(({ cells }, i) => {
+    const at = instants[i]!;
+    if (Number.isNaN(at)) return;
+    points.set(`${at} ${cells[1]} ${cells[2]}`, at);
+    from = Math.min(from, at);
+    to = Math.max(to, at);
+  });
+  const found = { points, from, to };
+  looked.set(table, found);
+  return found;
+}
+
+function instantsOf({ header, rows }: SampleTable): Float64Array {
+  const reader = makeStampReader({ written: "iso", zone: "UTC", skippedHour: "shift" });
+  const time = header.indexOf("time");
+  return Float64Array.from(rows, ({ cells }) => reader.read(cells[time]!));
+}
+
+/** The file's name without its digits, as files of one source share it. */
+function stemOf({ name }: SampleTable): string {
+  return name.replace(/\d+(?:[-_.]?\d+)*(?=[^/]*$)/g, "*");
+}

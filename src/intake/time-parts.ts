@@ -1,0 +1,83 @@
+import { readingCursor } from "./packed-readings.js";
+import type { Readings } from "./readings.js";
+
+/** A stretch of time in which the readings of a site lie, without a long hole. Both ends are instants of readings. */
+export interface TimePart {
+  /** Epoch milliseconds UTC; equal where all readings have one instant. */
+  readonly from: number;
+  readonly to: number;
+  /** How many readings lie in it. */
+  readonly count: number;
+}
+
+/**
+ * Readings this far from the next of any signal are of another time, or of a clock that was not set (a board without a
+ * battery wakes up in 1970). Longer than any absence in which every sensor of a site would be silent; our own choice.
+ */
+export const APART_MS = 90 * 86_400_000;
+
+const DAY_MS = 86_400_000;
+
+/**
+ * The stretches of time in which readings lie, whatever their signal, in time order: between two of them nobody said
+ * anything for more than {@link APART_MS}. Empty without readings.
+ */
+export function timeParts(readings: Iterable<Readings>): TimePart[] {
+  const all = [...readings].flatMap(spansOf).sort((a, b) => a.from - b.from);
+  const [first] = all;
+  if (first === undefined) return [];
+  const to = all.reduce((latest, span) => Math.max(latest, span.to), first.to);
+  // The usual case: no room for a hole, and nothing need be unpacked.
+  if (to - first.from <= APART_MS) return [{ from: first.from, to, count: all.reduce((sum, { count }) => sum + count, 0) }];
+  return joined(all.flatMap((span) => (span.to - span.from <= APART_MS ? [span] : [...daysOf(span.instants())])).sort((a, b) => a.from - b.from));
+}
+
+/** The readings of one stretch alone: what a signal said years before is no word on how it stands at the beginning. */
+export function readingsWithin(readings: ReadonlyMap<string, Readings>, { from, to }: TimePart): ReadonlyMap<string, Readings> {
+  return new Map(
+    [...readings].map(([id, { signal, times, values }]) => {
+      const [begin, end] = [times.findIndex((instant) => instant >= from), times.findLastIndex((instant) => instant <= to) + 1];
+      return [id, begin < 0 ? { signal, times: new Float64Array(0), values: new Float64Array(0) } : { signal, times: times.slice(begin, end), values: values.slice(begin, end) }];
+    }),
+  );
+}
+
+interface Span extends TimePart {
+  readonly instants: () => Iterable<number>;
+}
+
+function spansOf(readings: Readings): Span[] {
+  if (readings.parts !== undefined) return readings.parts.filter(({ count }) => count > 0).map((packed) => ({ from: packed.first, to: packed.last, count: packed.count, instants: () => instantsOf(packed) }));
+  const { times } = readings;
+  return times.length === 0 ? [] : [{ from: times[0]!, to: times.at(-1)!, count: times.length, instants: () => times }];
+}
+
+function* instantsOf(packed: Parameters<typeof readingCursor>[0]): Generator<number> {
+  const cursor = readingCursor(packed);
+  while (cursor.next()) yield cursor.instant;
+}
+
+/** Instants in time order, those of a day in one piece: few enough to be sorted with those of other signals. */
+function* daysOf(instants: Iterable<number>): Generator<TimePart> {
+  let [from, to, count] = [Number.NaN, Number.NaN, 0];
+  for (const instant of instants) {
+    if (count > 0 && instant - from < DAY_MS) {
+      to = instant;
+      count++;
+      continue;
+    }
+    if (count > 0) yield { from, to, count };
+    [from, to, count] = [instant, instant, 1];
+  }
+  if (count > 0) yield { from, to, count };
+}
+
+function joined(pieces: readonly TimePart[]): TimePart[] {
+  const parts: TimePart[] = [];
+  for (const { from, to, count } of pieces) {
+    const last = parts.at(-1);
+    if (last === undefined || from - last.to > APART_MS) parts.push({ from, to, count });
+    else parts[parts.length - 1] = { from: last.from, to: Math.max(last.to, to), count: last.count + count };
+  }
+  return parts;
+}

@@ -1,0 +1,25 @@
+import type { ProblemParts } from "../problem.js";
+import { pathText } from "./check-shape.js";
+import type { Path, Written, YamlText } from "./yaml-text.js";
+
+/** What stands in a drafted site file where the person must write something. No name, word or unit is called so. */
+export const FILL_IN = "FILL-IN";
+
+/**
+ * The problems with each place that is still to be filled in named as that, once, in the stead of what {@link FILL_IN}
+ * would be wrong for as a word, a unit or a zone.
+ */
+export function withFillIns(problems: readonly ProblemParts[], yaml: YamlText, file: string): ProblemParts[] {
+  const others = problems.filter(({ what, found }) => !`${what} ${found ?? ""}`.includes(FILL_IN));
+  // Nothing is wrong because of it: somebody's word may be called so after all.
+  if (others.length === problems.length) return [...problems];
+  const places = placesToFillIn(yaml.value, []);
+  return [...others, ...places.map((path): ProblemParts => ({ code: "site-shape", what: `${pathText(path)} is still to be filled in`, file, ...yaml.placeOf(path), expected: `an answer to the question above it, marked "# FILL IN:"`, found: FILL_IN }))];
+}
+
+function placesToFillIn(value: Written, path: Path): Path[] {
+  if (value === FILL_IN) return [path];
+  if (value === null || typeof value === "string") return [];
+  if (Array.isArray(value)) return (value as readonly Written[]).flatMap((item, i) => placesToFillIn(item, [...path, i]));
+  return Object.entries(value).flatMap(([key, item]) => placesToFillIn(item, [...path, key]));
+}
