@@ -59,6 +59,14 @@ describe("keyworthy audit", () => {
     expect(findings.period).toMatchObject({ from: "2026-05-31T23:00:00.000Z", to: "2026-06-07T17:03:00.000Z", label: "2026-06" });
   });
 
+  it("says how many cells of used rows could not be read, for nothing is left out in silence", async () => {
+    const wide = `site: Otter Cottage\ntimezone: Europe/London\nsources:\n  log: { files: log.csv, time: { column: at, written: iso }, each: { overhead: overhead, rail: rail } }\nbays: { bay: {} }\ndoors: { door: {} }\nsignals:\n  overhead: { on: bay, source: log, kind: distance, unit: m, present: [0.5, 1.2] }\n  rail: { on: door, source: log, kind: contact, open: [open], closed: [closed] }\n`;
+    const rows = Array.from({ length: 9 }, (_, i) => `2026-06-0${i + 1}T00:00:00Z,${i % 3 === 0 ? -1 : 0.8},open\n`);
+    const { said } = await run({ "site.yaml": wide, "log.csv": `at,overhead,rail\n${rows.join("")}` });
+    expect(said).toContain("9 rows read, 0 set aside");
+    expect(said).toContain("note: 3 cells of rows that were otherwise used could not be read; set-aside.csv lists each with its reason.");
+  });
+
   it("writes the same bytes twice", async () => {
     const [first, second] = [await run({ "site.yaml": tinySite, "log.csv": tinyLog() }), await run({ "site.yaml": tinySite, "log.csv": tinyLog() })];
     for (const name of auditFiles) {
