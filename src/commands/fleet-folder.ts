@@ -56,7 +56,7 @@ export async function addFleet(fleet: Fleet, folder: WholeFolder, prefix: string
 /** What is said after a fleet result: how many audits, and the first places to go. */
 export function fleetText(fleet: Fleet, page: string): string {
   const sites = new Set(fleet.parts.map((part) => part.site)).size;
-  const first = fleet.sendFirst.slice(0, 3).map(({ site, subject, reasons }) => `  ${site}, ${subject}: ${reasons.join("; ")}`.replace(/[\u0000-\u001f\u007f-\u009f\u202a-\u202e\u2066-\u2069]/g, "\u00b7"));
+  const first = fleet.sendFirst.slice(0, 3).map(({ site, subject, reasons }) => `  ${site}, ${subject}: ${reasons.join(" ")}`.replace(/[\u0000-\u001f\u007f-\u009f\u202a-\u202e\u2066-\u2069]/g, "\u00b7"));
   return [
     "",
     `Fleet of ${sites} sites: ${fleet.bays.length} bays, ${fleet.signals.length} signals, ${fleet.parts.length} audits`,

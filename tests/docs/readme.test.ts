@@ -31,7 +31,7 @@ afterAll(() => place.remove());
 
 it("gives commands that follow one another from exports to an explanation", () => {
   expect(outcomes(ran)).toEqual([
-    "npx keyworthy draft exports/*.csv --out site.yaml: 0",
+    "npx keyworthy draft exports/* --out site.yaml: 0",
     "npx keyworthy check site.yaml: 0",
     `${audit}: 3`,
     "npx keyworthy explain reports/home/2026-10/findings.json --at 2026-10-14T19:48: 0",
@@ -43,7 +43,7 @@ it("drafts columns, clocks, kinds and bands, each with its evidence", async () =
   const drafted = await text("site.yaml");
   expect(drafted).toMatch(/# 9,995 of 9,995 stamps read as iso\n.*\n {4}time: \{ column: stamp, written: iso \}/);
   expect(drafted).toMatch(/# 3,096 readings lie about 4\.2 and .*\n {4}present: \[/);
-  expect(said("npx keyworthy draft exports/*.csv --out site.yaml")).toContain("1 thing is left open in site.yaml.");
+  expect(said("npx keyworthy draft exports/* --out site.yaml")).toContain("1 thing is left open in site.yaml.");
 });
 
 it("checks every file, and finds nothing wrong with what draft wrote", () => {

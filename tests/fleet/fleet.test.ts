@@ -59,7 +59,7 @@ describe("a fleet result", () => {
   it("sends someone to a dark signal without any statistics", () => {
     const [first, ...rest] = fleetOfSeed(8, []);
     const dark = { ...first!, signals: first!.signals.map((one, i) => (i === 3 ? { ...one, knownDays: 3 } : one)) };
-    expect(fleetOf([dark, ...rest], making).sendFirst).toContainEqual({ site: "yard 00", subject: bayName(1), reasons: [`${bayName(1)}-wall: dark, known for only 10 % of the time`], weight: 27 });
+    expect(fleetOf([dark, ...rest], making).sendFirst).toContainEqual({ site: "yard 00", subject: bayName(1), reasons: [`${bayName(1)}-wall: dark, known for only 10 % of the time.`], weight: 27 });
   });
 
   it("stands in tables with a row each, and on a page that shows hostile names as text", async () => {
