@@ -15,7 +15,6 @@ export const onlyNamed: ReadonlyMap<string, string> = new Map([
   ["npx vitest run tests/findings/json-schema.test.ts tests/site/json-schema.test.ts --update", "writes into docs/; npm test runs the same two without --update"],
   ["sbatch --array=7 job.sh", "needs Slurm; the script is run as its task 7, and tests/batch/slurm.sh has a real one"],
   ["tests/batch/slurm.sh", "needs Slurm and root"],
-  ["tests/batch/slurm.sh 60 50000 8", "needs Slurm and root, and takes ten minutes"],
-  ["tests/batch/slurm.sh 1000 50000 16", "needs Slurm and root, and takes hours"],
+  ["tests/batch/slurm.sh 1000 50000 16", "needs Slurm and root, and takes a quarter of an hour"],
   ["tests/batch/kill.sh 50", "takes minutes"],
 ]);
