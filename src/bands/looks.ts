@@ -20,7 +20,9 @@ interface Stretch {
   readonly side: "occupied" | "empty" | "no echo";
   readonly from: number;
   until: number;
-  readonly values: number[];
+  /** Where its readings begin and end among those that count. */
+  readonly begin: number;
+  end: number;
 }
 
 /**
@@ -35,6 +37,8 @@ interface Stretch {
  */
 export function looksOf(times: Float64Array, values: Float64Array, sideOf: (metres: number) => Side, emptyIsNoEcho: boolean): Looks {
   const stretches: Stretch[] = [];
+  const counted = new Float64Array(values.length);
+  let count = 0;
   for (let i = 0; i < times.length; i += 1) {
     const [at, metres] = [times[i]!, values[i]!];
     const side = sideOf(metres) ?? (emptyIsNoEcho ? "no echo" : null);
@@ -42,22 +46,34 @@ export function looksOf(times: Float64Array, values: Float64Array, sideOf: (metr
     let last = stretches.at(-1);
     if (last?.side !== side) {
       if (last !== undefined) last.until = at;
-      last = { side, from: at, until: at, values: [] };
+      last = { side, from: at, until: at, begin: count, end: count };
       stretches.push(last);
     }
+    counted[count] = metres;
+    count += 1;
     last.until = at;
-    last.values.push(metres);
+    last.end = count;
   }
-  const joined: Stretch[] = [];
+  const joined: Stretch[][] = [];
   for (const stretch of stretches.filter(({ from, until }) => until - from >= LEAST_LOOK_MS)) {
     const last = joined.at(-1);
-    if (last?.side !== stretch.side) joined.push(stretch);
-    else for (const value of stretch.values) last.values.push(value);
+    if (last?.[0]!.side === stretch.side) last.push(stretch);
+    else joined.push([stretch]);
   }
   const medians = (side: Stretch["side"]): number[] =>
     joined
-      .filter((stretch) => stretch.side === side)
-      .map((stretch) => Math.round(modeOf(Float64Array.from(stretch.values).sort()).metres * TENTHS_A_METRE) / TENTHS_A_METRE)
+      .filter(([stretch]) => stretch!.side === side)
+      .map((parts) => Math.round(modeOf(sortedParts(counted, parts)).metres * TENTHS_A_METRE) / TENTHS_A_METRE)
       .sort((a, b) => a - b);
   return { occupied: medians("occupied"), empty: medians("empty") };
+}
+
+function sortedParts(counted: Float64Array, parts: readonly Stretch[]): Float64Array {
+  const all = new Float64Array(parts.reduce((sum, { begin, end }) => sum + end - begin, 0));
+  let at = 0;
+  for (const { begin, end } of parts) {
+    all.set(counted.subarray(begin, end), at);
+    at += end - begin;
+  }
+  return all.sort();
 }
