@@ -1,6 +1,7 @@
 import { Document, LineCounter, isMap, isScalar, parseDocument, type Node } from "yaml";
 import type { z } from "zod";
 import { InputError, type ProblemParts } from "../problem.js";
+import { issueText } from "./issue-text.js";
 import { instantOf } from "./local-calendar.js";
 import { scenarioShape, type ScenarioParts } from "./scenario-shape.js";
 
@@ -45,11 +46,12 @@ export function parseScenario(text: string, file: string): Scenario {
     const { line, col } = lines.linePos(offset);
     return { line, column: col };
   };
-  const parsed = scenarioShape.safeParse(document.toJS());
+  const written: unknown = document.toJS();
+  const parsed = scenarioShape.safeParse(written);
   if (!parsed.success) {
     throw new InputError(
       parsed.error.issues.flatMap((issue) =>
-        places(issue).map((path): ProblemParts => ({ code: "scenario-shape", what: `${path.map(String).join(".") || "the file"}: ${issue.message}`, file, ...placeOf(path) })),
+        places(issue).map((path): ProblemParts => ({ code: "scenario-shape", what: `${path.map(String).join(".") || "the file"}: ${issueText(issue, valueAt(written, path))}`, file, ...placeOf(path) })),
       ),
     );
   }
@@ -61,6 +63,10 @@ export function parseScenario(text: string, file: string): Scenario {
 /** A key that should not be there is pointed at itself, not at the map that holds it. */
 function places(issue: z.core.$ZodIssue): PropertyKey[][] {
   return issue.code === "unrecognized_keys" ? issue.keys.map((key) => [...issue.path, key]) : [issue.path];
+}
+
+function valueAt(written: unknown, path: readonly PropertyKey[]): unknown {
+  return path.reduce<unknown>((here, key) => (typeof here === "object" && here !== null && Object.hasOwn(here, key) ? (here as Record<PropertyKey, unknown>)[key] : undefined), written);
 }
 
 function offsetOf(root: unknown, path: readonly PropertyKey[]): number | null {

@@ -36,11 +36,20 @@ test("a missing key, an unknown key and a wrong value are told together, each wi
   const text = yearScenarioText({ "seed: 7\n": "", "miss: 0.05": "mis: 0.05", "leaves: \"07:30\", away: 4h": 'leaves: "7.30", away: 4 hours' });
   expect(complaints(text).slice(1).map((complaint) => textAt(text, complaint).split(" ")[0])).toEqual(["leaves:", "away:", "mis:"]);
   expect(complaints(text)).toEqual([
-    "s.yaml:2:1: seed: Invalid input: expected number, received undefined.",
+    "s.yaml:2:1: seed: Expected a number; found nothing.",
     's.yaml:9:79: routine.0.leaves: Expected a local time such as 07:45.',
     's.yaml:9:95: routine.0.away: Expected a duration such as 40s, 3min, 2h or 10d; found "4 hours".',
-    's.yaml:20:78: sensors.meter-missing.faults.mis: Unrecognized key: "mis".',
+    "s.yaml:20:78: sensors.meter-missing.faults.mis: Expected no such key here.",
   ]);
+});
+
+test.each([
+  ["a text for a number", { "seed: 7": "seed: seven" }, 's.yaml:3:1: seed: Expected a number; found "seven".'],
+  ["a share above one", { "miss: 0.05": "miss: 5" }, "s.yaml:21:78: sensors.meter-missing.faults.miss: Expected at most 1; found 5."],
+  ["days that are none", { "days: daily": "days: sundays" }, /^s\.yaml:\d+:\d+: routine\.0\.days: Expected one of daily, weekdays, weekends, or a list; found "sundays"\.$/],
+  ["an unknown kind", { "kind: contact": "kind: contakt" }, /^s\.yaml:\d+:\d+: sensors\.[\w-]+\.kind: Expected one of [\w, ]*contact[\w, ]*; found "contakt"\.$/],
+])("%s is told as what was expected and what was found", (_what, replace, message) => {
+  expect(complaints(yearScenarioText(replace))[0]).toMatch(message);
 });
 
 test.each([

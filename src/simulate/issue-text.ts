@@ -1,0 +1,57 @@
+import type { z } from "zod";
+
+const kinds: Readonly<Record<string, string>> = {
+  string: "a text",
+  number: "a number",
+  int: "a whole number",
+  boolean: "true or false",
+  object: "a mapping",
+  record: "a mapping",
+  array: "a list",
+  tuple: "a list",
+};
+/** Longer texts are cut in messages. */
+const LONGEST_SHOWN = 60;
+
+/**
+ * What is wrong with a value of a scenario, in the words of the scenario's own messages: what was expected, what was found.
+ * `found` is the value at the issue's path; undefined where there is none.
+ */
+export function issueText(issue: z.core.$ZodIssue, found: unknown): string {
+  if (issue.code === "custom" || issue.code === "invalid_format") return issue.message;
+  if (issue.code === "unrecognized_keys") return "Expected no such key here";
+  return `Expected ${expectedText(issue)}; found ${foundText(found)}`;
+}
+
+function expectedText(issue: z.core.$ZodIssue): string {
+  switch (issue.code) {
+    case "invalid_type":
+      return kinds[issue.expected] ?? issue.expected;
+    case "invalid_value":
+      return oneOf(issue.values);
+    case "invalid_union":
+      return "options" in issue && Array.isArray(issue.options) ? oneOf(issue.options) : issue.errors.map(([first]) => (first === undefined ? "something else" : expectedText(first))).join(", or ");
+    case "too_small":
+      return `${issue.inclusive === true ? "at least" : "more than"} ${String(issue.minimum)}${entries(issue.origin)}`;
+    case "too_big":
+      return `${issue.inclusive === true ? "at most" : "less than"} ${String(issue.maximum)}${entries(issue.origin)}`;
+    default:
+      return "something else";
+  }
+}
+
+function oneOf(values: readonly unknown[]): string {
+  return `${values.length > 1 ? "one of " : ""}${values.map(String).join(", ")}`;
+}
+
+function entries(origin: string): string {
+  return origin === "array" ? " entries" : origin === "string" ? " characters" : "";
+}
+
+function foundText(value: unknown): string {
+  if (value === undefined || value === null) return "nothing";
+  if (typeof value === "string") return JSON.stringify(value.length > LONGEST_SHOWN ? `${value.slice(0, LONGEST_SHOWN)}…` : value);
+  if (Array.isArray(value)) return value.length === 0 ? "an empty list" : `a list of ${value.length}`;
+  if (typeof value === "object") return "a mapping";
+  return JSON.stringify(value);
+}
