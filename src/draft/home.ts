@@ -1,5 +1,6 @@
+import { metresBetween, type Place } from "../intake/place.js";
 import type { FoundSignal, HereFound } from "./found.js";
-import { metresBetween, restAt, restingPlace, type Places } from "./resting-place.js";
+import { restAt, restingPlace, type Places } from "./resting-place.js";
 
 /** A proposal for where home is. The place itself goes into the site file and nowhere else. */
 export interface HomeFound {
@@ -51,7 +52,7 @@ function hereOf(scatterMetres: number | null): HereFound {
 }
 
 /** 1 near home, 0 away, NaN where a reading tells no place; once near, slack must be passed too before it is away. */
-function statesAt(home: { readonly latitude: number; readonly longitude: number }, { latitudes, longitudes }: Places, { radiusMetres, slackMetres }: HereFound): Float64Array {
+function statesAt(home: Place, { latitudes, longitudes }: Places, { radiusMetres, slackMetres }: HereFound): Float64Array {
   let isHere = false;
   return latitudes.map((latitude, i) => {
     const longitude = longitudes[i]!;

@@ -1,4 +1,4 @@
-import distance from "@turf/distance";
+import { metresBetween, type Place } from "../intake/place.js";
 
 /** A signal's places in time order; degrees, NaN where a reading tells none. `stretches` as with readings. */
 export interface Places {
@@ -31,9 +31,7 @@ const PLACE_METRES = 200;
 /** The next place is farther than this (our own choice). */
 const APART_METRES = 300;
 
-interface Rest {
-  readonly latitude: number;
-  readonly longitude: number;
+interface Rest extends Place {
   readonly ms: number;
 }
 
@@ -57,17 +55,12 @@ export function restingPlace(signals: readonly Places[]): RestingPlace | null {
 }
 
 /** Of a signal's rest within 200 m of a place: how much there is, and within how many metres 95 % of it lies (null without any). */
-export function restAt(place: { readonly latitude: number; readonly longitude: number }, signal: Places): { readonly ms: number; readonly totalMs: number; readonly scatterMetres: number | null } {
+export function restAt(place: Place, signal: Places): { readonly ms: number; readonly totalMs: number; readonly scatterMetres: number | null } {
   const { rests, totalMs } = restsOf(signal);
   const near = rests.map((rest) => ({ ms: rest.ms, metres: metresBetween(place, rest) })).filter(({ metres }) => metres <= PLACE_METRES).sort((a, b) => a.metres - b.metres);
   const ms = sum(near);
   let passed = 0;
   return { ms, totalMs, scatterMetres: near.find((one) => (passed += one.ms) >= 0.95 * ms)?.metres ?? null };
-}
-
-/** Metres between two places: the formula that an audit uses. */
-export function metresBetween(a: { readonly latitude: number; readonly longitude: number }, b: { readonly latitude: number; readonly longitude: number }): number {
-  return distance([a.longitude, a.latitude], [b.longitude, b.latitude], { units: "meters" });
 }
 
 function restsOf({ times, stretches, latitudes, longitudes }: Places): { readonly rests: Rest[]; readonly totalMs: number } {

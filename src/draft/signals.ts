@@ -1,3 +1,4 @@
+import { isPlace } from "../intake/place.js";
 import { makeStampReader } from "../intake/stamp.js";
 import { timeWriting } from "../site/time-pattern.js";
 import { hasUnprintable } from "../site/yaml-text.js";
@@ -99,7 +100,7 @@ function placeText(latitude: string, longitude: string): string {
   return `${latitude.trim()} ${longitude.trim()}`;
 }
 
-/** Degrees from such texts; NaN for what is no place, and for 0, 0: phones without a fix write that (common practice, no source). */
+/** Degrees from such texts; NaN for what is no place. */
 function placesOf({ times, stretches, texts }: FoundReadings): Places {
   const latitudes = new Float64Array(texts.length).fill(Number.NaN);
   const longitudes = new Float64Array(texts.length).fill(Number.NaN);
@@ -107,7 +108,7 @@ function placesOf({ times, stretches, texts }: FoundReadings): Places {
     const cells = text.split(" ");
     if (cells.length !== 2 || !cells.every(isNumber)) return;
     const [latitude, longitude] = cells.map((cell) => Number(cell.replace(",", "."))) as [number, number];
-    if (Math.abs(latitude) > 90 || Math.abs(longitude) > 180 || (latitude === 0 && longitude === 0)) return;
+    if (!isPlace(latitude, longitude)) return;
     latitudes[i] = latitude;
     longitudes[i] = longitude;
   });

@@ -1,6 +1,6 @@
-import distance from "@turf/distance";
 import { metresPerUnit } from "../site/length.js";
 import type { Source, ValueReading } from "../site/site.js";
+import { isPlace, metresBetween } from "./place.js";
 import type { SetAsideReason } from "./readings.js";
 
 /** What a cell says when it is no value: the cell reader gives one of these instead. All values are ≥ 0 or NaN. */
@@ -11,8 +11,6 @@ const UNKNOWN_WORD = -4;
 const OUT_OF_RANGE = -5;
 
 /** Degrees. */
-const HIGHEST_LATITUDE = 90;
-const HIGHEST_LONGITUDE = 180;
 
 const SPACE = 0x20;
 
@@ -48,7 +46,7 @@ export function makeCellReader(reading: ValueReading, { missing, lost, decimal: 
       };
     }
     case "position": {
-      const home = [reading.homeLongitude, reading.homeLatitude];
+      const home = { latitude: reading.homeLatitude, longitude: reading.homeLongitude };
       return (latitudeCell, longitudeCell) => {
         const saidFirst = saidBy(noValue, latitudeCell);
         const saidSecond = saidBy(noValue, longitudeCell);
@@ -57,10 +55,8 @@ export function makeCellReader(reading: ValueReading, { missing, lost, decimal: 
         const latitude = decimal(latitudeCell, sign);
         const longitude = decimal(longitudeCell, sign);
         if (Number.isNaN(latitude) || Number.isNaN(longitude)) return NOT_A_NUMBER;
-        if (Math.abs(latitude) > HIGHEST_LATITUDE || Math.abs(longitude) > HIGHEST_LONGITUDE) return OUT_OF_RANGE;
-        // Phones without a fix write 0, 0 (common practice, no source). Taken at its word it would say "away".
-        if (latitude === 0 && longitude === 0) return OUT_OF_RANGE;
-        return distance([longitude, latitude], home, { units: "meters" });
+        // 0, 0 is none: taken at its word it would say "away".
+        return isPlace(latitude, longitude) ? metresBetween({ latitude, longitude }, home) : OUT_OF_RANGE;
       };
     }
   }

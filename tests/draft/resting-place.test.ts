@@ -1,6 +1,7 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
-import { metresBetween, restAt, restingPlace, type Places } from "../../src/draft/resting-place.js";
+import { restAt, restingPlace, type Places } from "../../src/draft/resting-place.js";
+import { metresBetween } from "../../src/intake/place.js";
 import { daysOf, home, type Point } from "./invented-tracks.js";
 
 const HOUR = 3_600_000;
