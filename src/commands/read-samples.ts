@@ -1,6 +1,6 @@
 import type { ColumnSample } from "../draft/column-sample.js";
 import type { Sample } from "../draft/sample.js";
-import { fileChunks, findFiles, type InputFile } from "../intake/files.js";
+import { exportForm, fileChunks, findFiles, type InputFile } from "../intake/files.js";
 import { InputError, type ProblemParts } from "../problem.js";
 
 /** A file up to this size is looked at whole; of a larger one as much is kept. Our own choice. */
@@ -32,11 +32,10 @@ export async function readSamples(names: readonly string[], folder: string, onPr
   return samples;
 }
 
-/** By the name, as an audit goes by it. */
 async function sampleOf(file: InputFile, bound: number): Promise<Sample | ColumnSample> {
-  const lowerName = file.name.toLowerCase();
-  if (lowerName.endsWith(".parquet")) return (await import("./sample-parquet.js")).sampleParquet(file, bound);
-  if (/\.gpx(\.gz)?$/.test(lowerName)) return (await import("./sample-gpx.js")).sampleGpx(file, bound);
+  const form = exportForm(file.name);
+  if (form === "parquet") return (await import("./sample-parquet.js")).sampleParquet(file, bound);
+  if (form === "gpx") return (await import("./sample-gpx.js")).sampleGpx(file, bound);
   const cuts: string[] = [];
   const sample = await thinned(file.name, fileChunks(file, { onCutOff: () => void cuts.push(file.name) }), bound);
   return cuts.length > 0 ? { ...sample, cutOff: true } : sample;

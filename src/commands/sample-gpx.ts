@@ -1,6 +1,6 @@
 import type { ColumnSample } from "../draft/column-sample.js";
-import { fileChunks, type InputFile } from "../intake/files.js";
-import { makeGpxReader, type GpxReader } from "../intake/read-gpx.js";
+import { cutOffAtOnce, endOf, fileChunks, type InputFile } from "../intake/files.js";
+import { makeGpxReader } from "../intake/read-gpx.js";
 import { InputError } from "../problem.js";
 import { makeSampleSink } from "./sample-sink.js";
 
@@ -14,17 +14,7 @@ export async function sampleGpx(file: InputFile, bound: number): Promise<ColumnS
     bytes += chunk.length;
     reader.push(chunk);
   }
-  endOf(reader, packingCutOff, file.name, bytes);
+  if (packingCutOff && bytes === 0) throw new InputError([cutOffAtOnce(file.name)]);
+  endOf(reader, packingCutOff, file.name);
   return { name: file.name, bytes, format: { form: "gpx" }, ...sink.sampled() };
-}
-
-/** A cut before the first element: then the format is not what is wrong. */
-function endOf(reader: GpxReader, packingCutOff: boolean, file: string, bytes: number): void {
-  const cutOff = new InputError([{ code: "file-cut-off", what: "The packed file is cut off before its first row", file, expected: "a whole gzip file", found: "its end before the end of the data", mend: "copy or export it again" }]);
-  if (packingCutOff && bytes === 0) throw cutOff;
-  try {
-    reader.end(packingCutOff);
-  } catch (error) {
-    throw packingCutOff && error instanceof InputError ? cutOff : error;
-  }
 }

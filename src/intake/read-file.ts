@@ -2,7 +2,7 @@ import { InputError, type ProblemParts } from "../problem.js";
 import type { SignalSpec, Source } from "../site/site.js";
 import { signalIntakes, wantedColumns, type KnownReadings, type SignalIntake } from "./columns.js";
 import { makeFileIntake } from "./file-intake.js";
-import { fileChunks, type InputFile } from "./files.js";
+import { endOf, exportForm, fileChunks, type InputFile } from "./files.js";
 import type { PackedReadings } from "./packed-readings.js";
 import type { LedgerRow, SetAsideRow } from "./readings.js";
 import { makeRowIntake } from "./row-intake.js";
@@ -52,15 +52,15 @@ function readingsOf(intakes: readonly SignalIntake[]): Map<string, PackedReading
 
 async function ledgerOf(task: FileTask, intakes: readonly SignalIntake[], watch: FileWatch): Promise<LedgerRow> {
   const { source, file, until } = task;
-  const lowerName = file.name.toLowerCase();
-  if (lowerName.endsWith(".parquet")) {
+  const form = exportForm(file.name);
+  if (form === "parquet") {
     const intake = makeRowIntake(source, intakes, file.name, watch.onSetAside);
     // Loaded when first met: starting a thread would take twice as long with them.
     const { readParquet } = await import("./read-parquet.js");
     await readParquet(file, wantedColumns(source, intakes), intake, (share) => watch.onProgress(Math.round(file.bytes * share), intake.rows()));
     return intake.finish();
   }
-  if (/\.gpx(\.gz)?$/.test(lowerName)) {
+  if (form === "gpx") {
     const intake = makeRowIntake(source, intakes, file.name, watch.onSetAside);
     const { makeGpxReader } = await import("./read-gpx.js");
     const reader = makeGpxReader(file.name, intake);
@@ -91,14 +91,4 @@ async function eachChunk<End>(
   const end = endOf(reader, cutOff, file.name);
   await watch.onProgress(Math.max(told, bytes), intake.rows());
   return end;
-}
-
-/** A cut before the first row may go through the header: then the header is not what is wrong. */
-function endOf<End>(reader: { readonly end: (cutOff: boolean) => End }, cutOff: boolean, file: string): End {
-  try {
-    return reader.end(cutOff);
-  } catch (error) {
-    if (!cutOff || !(error instanceof InputError)) throw error;
-    throw new InputError([{ code: "file-cut-off", what: "The packed file is cut off before its first row", file, expected: "a whole gzip file", found: "its end before the end of the data", mend: "copy or export it again" }]);
-  }
 }
