@@ -11,7 +11,7 @@ const mayUse = {
   reference: ["timeline", "statistics", "site", "intake", "signals"],
   episodes: ["timeline", "site", "signals", "reference"],
   clocks: ["timeline", "statistics", "site", "signals"],
-  bands: ["timeline", "site", "intake", "signals", "reference"],
+  bands: ["timeline", "statistics", "site", "intake", "signals", "reference"],
   scoring: ["timeline", "statistics", "site", "intake", "signals", "reference", "episodes"],
   rules: ["timeline", "statistics", "site", "signals", "reference"],
   drills: ["timeline", "site", "signals", "reference", "rules"],

@@ -1,4 +1,4 @@
-import { modeOf } from "./modes.js";
+import { medianOfSorted } from "../statistics/median.js";
 
 /**
  * What a meter read over each stay and each absence: one value a stretch, in metres to a tenth of a millimetre, smallest
@@ -63,7 +63,7 @@ export function looksOf(times: Float64Array, values: Float64Array, sideOf: (metr
   const medians = (side: Stretch["side"]): number[] =>
     joined
       .filter(([stretch]) => stretch!.side === side)
-      .map((parts) => Math.round(modeOf(sortedParts(counted, parts)).metres * TENTHS_A_METRE) / TENTHS_A_METRE)
+      .map((parts) => Math.round(medianOfSorted(sortedParts(counted, parts)) * TENTHS_A_METRE) / TENTHS_A_METRE)
       .sort((a, b) => a - b);
   return { occupied: medians("occupied"), empty: medians("empty") };
 }

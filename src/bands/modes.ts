@@ -1,3 +1,4 @@
+import { medianOfSorted } from "../statistics/median.js";
 import { firstAtOrAfter } from "../timeline/first-at-or-after.js";
 import { binMiddle, histogramOf } from "./histogram.js";
 import { fitMixture, type Component, type Mixture } from "./mixture.js";
@@ -76,13 +77,8 @@ function hasValley(sorted: Float64Array, [low, high]: readonly [Mode, Mode]): bo
 
 /** Median and spread of sorted values; throws nothing, wants at least one. */
 export function modeOf(sorted: Float64Array): Mode {
-  const metres = middle(sorted);
+  const metres = medianOfSorted(sorted);
   return { metres, deviationMetres: Math.max(LEAST_DEVIATION_METRES, MAD_TO_DEVIATION * medianDistance(sorted, metres)), readings: sorted.length };
-}
-
-function middle(sorted: Float64Array): number {
-  const half = sorted.length >>> 1;
-  return sorted.length % 2 === 1 ? sorted[half]! : (sorted[half - 1]! + sorted[half]!) / 2;
 }
 
 /** The median distance of sorted values from `metres`. Walks outwards from there: a second sort would take longer than all the rest. */
