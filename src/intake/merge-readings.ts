@@ -31,7 +31,7 @@ interface Part {
 }
 
 /** Readings over packed parts that follow one another in time. The arrays are unpacked anew at every access. */
-function packedReadings(signal: string, parts: readonly PackedReadings[]): Readings {
+export function packedReadings(signal: string, parts: readonly PackedReadings[]): Readings {
   return {
     signal,
     parts,

@@ -1,4 +1,5 @@
-import { readingCursor } from "./packed-readings.js";
+import { packedReadings } from "./merge-readings.js";
+import { makePacker, readingCursor, type PackedReadings } from "./packed-readings.js";
 import type { Readings } from "./readings.js";
 
 /** A stretch of time in which the readings of a site lie, without a long hole. Both ends are instants of readings. */
@@ -32,14 +33,27 @@ export function timeParts(readings: Iterable<Readings>): TimePart[] {
   return joined(all.flatMap((span) => (span.to - span.from <= APART_MS ? [span] : [...daysOf(span.instants())])).sort((a, b) => a.from - b.from));
 }
 
-/** The readings of one stretch alone: what a signal said years before is no word on how it stands at the beginning. */
-export function readingsWithin(readings: ReadonlyMap<string, Readings>, { from, to }: TimePart): ReadonlyMap<string, Readings> {
-  return new Map(
-    [...readings].map(([id, { signal, times, values }]) => {
-      const [begin, end] = [times.findIndex((instant) => instant >= from), times.findLastIndex((instant) => instant <= to) + 1];
-      return [id, begin < 0 ? { signal, times: new Float64Array(0), values: new Float64Array(0) } : { signal, times: times.slice(begin, end), values: values.slice(begin, end) }];
-    }),
-  );
+/** The readings of one stretch alone: what a signal said years before is no word on how it stands at the beginning. What was packed stays so. */
+export function readingsWithin(readings: ReadonlyMap<string, Readings>, stretch: TimePart): ReadonlyMap<string, Readings> {
+  return new Map([...readings].map(([id, one]) => [id, within(one, stretch)]));
+}
+
+function within(readings: Readings, stretch: TimePart): Readings {
+  const { signal, parts } = readings;
+  if (parts !== undefined) return packedReadings(signal, parts.flatMap((packed) => packedWithin(packed, stretch)));
+  const { times, values } = readings;
+  const [begin, end] = [times.findIndex((instant) => instant >= stretch.from), times.findLastIndex((instant) => instant <= stretch.to) + 1];
+  return begin < 0 ? { signal, times: new Float64Array(0), values: new Float64Array(0) } : { signal, times: times.slice(begin, end), values: values.slice(begin, end) };
+}
+
+/** Parts wholly inside are taken as they are; one that reaches beyond is packed anew. None where nothing is left. */
+function packedWithin(packed: PackedReadings, { from, to }: TimePart): PackedReadings[] {
+  if (packed.first >= from && packed.last <= to) return [packed];
+  const packer = makePacker(packed.unit);
+  const cursor = readingCursor(packed, from);
+  while (cursor.next() && cursor.instant <= to) packer.add(cursor.instant, cursor.value);
+  const kept = packer.finish();
+  return kept.count === 0 ? [] : [kept];
 }
 
 interface Span extends TimePart {
@@ -52,7 +66,7 @@ function spansOf(readings: Readings): Span[] {
   return times.length === 0 ? [] : [{ from: times[0]!, to: times.at(-1)!, count: times.length, instants: () => times }];
 }
 
-function* instantsOf(packed: Parameters<typeof readingCursor>[0]): Generator<number> {
+function* instantsOf(packed: PackedReadings): Generator<number> {
   const cursor = readingCursor(packed);
   while (cursor.next()) yield cursor.instant;
 }

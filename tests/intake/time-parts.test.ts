@@ -1,8 +1,9 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
+import { packedReadings } from "../../src/intake/merge-readings.js";
 import { makePacker } from "../../src/intake/packed-readings.js";
 import type { Readings } from "../../src/intake/readings.js";
-import { APART_MS, timeParts, type TimePart } from "../../src/intake/time-parts.js";
+import { APART_MS, readingsWithin, timeParts, type TimePart } from "../../src/intake/time-parts.js";
 
 const DAY = 86_400_000;
 
@@ -53,6 +54,31 @@ describe("the stretches of time in which readings lie", () => {
         expect(timeParts(all.map((one, i) => (i % 2 === 0 ? heard : packed)(`s${i}`, one)))).toEqual(slowly(all));
       }),
       { numRuns: 300 },
+    );
+  });
+});
+
+describe("the readings of one stretch", () => {
+  const list = fc.array(fc.tuple(fc.integer({ min: 0, max: 60 }), fc.oneof(fc.double({ min: 0, max: 9, noNaN: true }), fc.constant(Number.NaN))), { maxLength: 25 }).map((all) => all.toSorted(([a], [b]) => a - b));
+
+  it("are those at or between its ends, packed or not, and packed ones stay packed", () => {
+    fc.assert(
+      fc.property(list, fc.nat(25), fc.integer({ min: 0, max: 60 }), fc.integer({ min: 0, max: 60 }), (all, cut, a, b) => {
+        const [from, to] = [Math.min(a, b), Math.max(a, b)];
+        const plain = { signal: "mat", times: Float64Array.from(all, ([at]) => at), values: Float64Array.from(all, ([, value]) => value) };
+        const parts = [all.slice(0, cut), all.slice(cut)].filter((part) => part.length > 0).map((part) => {
+          const packer = makePacker(1);
+          for (const [at, value] of part) packer.add(at, value);
+          return packer.finish();
+        });
+        const kept = readingsWithin(new Map([["plain", plain], ["packed", packedReadings("mat", parts)]]), { from, to, count: 0 });
+        const expected = all.filter(([at]) => at >= from && at <= to);
+        for (const one of [kept.get("plain")!, kept.get("packed")!]) {
+          expect([...one.times]).toEqual(expected.map(([at]) => at));
+          expect([...one.values]).toEqual(expected.map(([, value]) => value));
+        }
+        expect(kept.get("packed")!.parts?.reduce((sum, { count }) => sum + count, 0)).toBe(expected.length);
+      }),
     );
   });
 });
