@@ -1,4 +1,5 @@
 import type { z } from "zod";
+import { foundText } from "../site/check-shape.js";
 
 const kinds: Readonly<Record<string, string>> = {
   string: "a text",
@@ -10,8 +11,6 @@ const kinds: Readonly<Record<string, string>> = {
   array: "a list",
   tuple: "a list",
 };
-/** Longer texts are cut in messages. */
-const LONGEST_SHOWN = 60;
 
 /**
  * What is wrong with a value of a scenario, in the words of the scenario's own messages: what was expected, what was found.
@@ -46,12 +45,4 @@ function oneOf(values: readonly unknown[]): string {
 
 function entries(origin: string): string {
   return origin === "array" ? " entries" : origin === "string" ? " characters" : "";
-}
-
-function foundText(value: unknown): string {
-  if (value === undefined || value === null) return "nothing";
-  if (typeof value === "string") return JSON.stringify(value.length > LONGEST_SHOWN ? `${value.slice(0, LONGEST_SHOWN)}…` : value);
-  if (Array.isArray(value)) return value.length === 0 ? "an empty list" : `a list of ${value.length}`;
-  if (typeof value === "object") return "a mapping";
-  return JSON.stringify(value);
 }

@@ -109,11 +109,12 @@ export function pathText(path: Path): string {
   return path.length === 0 ? "the site file" : path.map((part) => (typeof part === "number" ? `item ${part + 1}` : part)).join(" › ");
 }
 
-/** What stands there, shortly. */
-export function foundText(value: Written | undefined): string {
+/** What stands there, shortly: any value that YAML can hold. */
+export function foundText(value: unknown): string {
   if (value === undefined || value === null) return "nothing";
   if (typeof value === "string") return quoted(value);
-  if (isList(value)) return value.length === 0 ? "an empty list" : `a list of ${value.length}`;
+  if (Array.isArray(value)) return value.length === 0 ? "an empty list" : `a list of ${value.length}`;
+  if (typeof value !== "object") return JSON.stringify(value);
   return Object.keys(value).length === 0 ? "an empty mapping" : `a mapping with ${nameList(Object.keys(value))}`;
 }
 
