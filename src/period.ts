@@ -89,13 +89,13 @@ function touches(part: TimePart, asked: Interval): boolean {
 
 /** Stretches of readings that the asked period would have had, and why they were left out. */
 function apartNotes(others: readonly TimePart[], timeZone: string): string[] {
-  return others.map((part) => `${partText(part, timeZone)} more than ${APART_MS / DAY_MS} days from the others and ${part.count === 1 ? "is" : "are"} not part of this audit: was a clock not set? If the time is right, audit it by itself with --from and --to.`);
+  return others.map((part) => `${apartText(part, timeZone)} and ${part.count === 1 ? "is" : "are"} not part of this audit: was a clock not set? If the time is right, audit it by itself with --from and --to.`);
 }
 
-/** `One reading of … lies`, or `12 readings from … to … lie`, in local time. */
-export function partText({ from, to, count }: TimePart, timeZone: string): string {
+/** `One reading of … lies more than 90 days from the others`, or `12 readings from … to … lie …`, in local time. */
+export function apartText({ from, to, count }: TimePart, timeZone: string): string {
   const when = from === to ? `of ${localText(from, timeZone)}` : `from ${localText(from, timeZone)} to ${localText(to, timeZone)}`;
-  return count === 1 ? `One reading ${when} lies` : `${count} readings ${when} lie`;
+  return `${count === 1 ? `One reading ${when} lies` : `${count} readings ${when} lie`} more than ${APART_MS / DAY_MS} days from the others`;
 }
 
 function wantedPeriod(site: Site, asked: AskedPeriod, covered: Interval): Interval & { readonly label: string } {

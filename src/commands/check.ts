@@ -2,8 +2,8 @@ import { resolve } from "node:path";
 import { setAsideTally } from "../findings/tables.js";
 import { readDiary } from "../intake/diary.js";
 import { readExports } from "../intake/read-exports.js";
-import { APART_MS, timeParts, type TimePart } from "../intake/time-parts.js";
-import { localText, partText } from "../period.js";
+import { timeParts, type TimePart } from "../intake/time-parts.js";
+import { apartText, localText } from "../period.js";
 import { InputError, problemText, type Problem } from "../problem.js";
 import { loadSite } from "../site/load.js";
 import { makeProgress } from "./progress.js";
@@ -67,6 +67,6 @@ function extentLines(parts: readonly TimePart[], timeZone: string): string[] {
   if (main === null) return [];
   return [
     `  readings from ${localText(main.from, timeZone)} to ${localText(main.to, timeZone)}`,
-    ...parts.filter((part) => part !== main).map((part) => `  ${partText(part, timeZone)} more than ${APART_MS / 86_400_000} days from the others: was a clock not set?`),
+    ...parts.filter((part) => part !== main).map((part) => `  ${apartText(part, timeZone)}: was a clock not set?`),
   ];
 }
