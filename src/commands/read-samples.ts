@@ -2,6 +2,7 @@ import type { ColumnSample } from "../draft/column-sample.js";
 import type { Sample } from "../draft/sample.js";
 import { exportForm, fileChunks, findFiles, type InputFile } from "../intake/files.js";
 import { InputError, type ProblemParts } from "../problem.js";
+import { makeThinner } from "./thinner.js";
 
 /** A file up to this size is looked at whole; of a larger one as much is kept. Our own choice. */
 const MOST_BYTES_A_FILE = 8_000_000;
@@ -41,41 +42,15 @@ async function sampleOf(file: InputFile, bound: number): Promise<Sample | Column
   return cuts.length > 0 ? { ...sample, cutOff: true } : sample;
 }
 
-/**
- * Keeps the first and the last two chunks, and of those between every `stride`-th, where the stride doubles whenever more
- * is kept than the bound allows: the length of a packed file is not known before its end.
- */
+/** Thins the chunks of a file, see {@link makeThinner}; `bound` is in bytes. Chunks that follow one another are one piece: no row between them is cut. */
 export async function thinned(name: string, chunks: AsyncIterable<Uint8Array>, bound: number): Promise<Sample> {
-  const kept: { readonly at: number; readonly bytes: Uint8Array }[] = [];
-  let [bytes, keptBytes, stride, at] = [0, 0, 1, 0];
-  // The last chunk alone may hold less than a row.
-  let tail: { readonly at: number; readonly bytes: Uint8Array }[] = [];
+  const thinner = makeThinner<Uint8Array>(bound);
+  let bytes = 0;
   for await (const chunk of chunks) {
     bytes += chunk.length;
     // Copied: whoever reads the file may use the chunk's memory again.
-    const copy = { at, bytes: Uint8Array.from(chunk) };
-    tail = [...tail.slice(-1), copy];
-    if (at % stride === 0) {
-      kept.push(copy);
-      keptBytes += chunk.length;
-    }
-    while (keptBytes > bound && kept.length > 2) {
-      stride *= 2;
-      for (let i = kept.length - 1; i > 0; i--) {
-        if (kept[i]!.at % stride === 0) continue;
-        keptBytes -= kept[i]!.bytes.length;
-        kept.splice(i, 1);
-      }
-    }
-    at++;
+    thinner.take(Uint8Array.from(chunk), chunk.length);
   }
-  for (const chunk of tail) if (!kept.some(({ at: place }) => place === chunk.at)) kept.push(chunk);
-  kept.sort((a, b) => a.at - b.at);
-  // Neighbouring chunks are one piece: no row between them is cut.
-  const pieces: Uint8Array[][] = [];
-  kept.forEach((chunk, i) => {
-    if (i > 0 && kept[i - 1]!.at === chunk.at - 1) pieces.at(-1)!.push(chunk.bytes);
-    else pieces.push([chunk.bytes]);
-  });
-  return { name, bytes, pieces: pieces.map((parts) => Buffer.concat(parts)), whole: stride === 1 };
+  const { runs, whole } = thinner.finish();
+  return { name, bytes, pieces: runs.map((parts) => Buffer.concat(parts)), whole };
 }
