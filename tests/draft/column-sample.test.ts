@@ -1,10 +1,8 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import type { ColumnSample } from "../../src/draft/column-sample.js";
-import { draftSite, type SiteDraft } from "../../src/draft/draft-site.js";
-import { InputError } from "../../src/problem.js";
-import { parseSite } from "../../src/site/parse.js";
 import { iso } from "./invented-exports.js";
+import { draftedOrRefused, expectLoadsOrAsks } from "./loads-or-asks.js";
 
 const start = Date.UTC(2026, 5, 1, 12);
 const cell = fc.oneof(
@@ -28,23 +26,11 @@ describe("whatever rows GPX and Parquet hold", () => {
     let [written, positions] = [0, 0];
     fc.assert(
       fc.property(fc.uniqueArray(fc.oneof(parquet, gpx), { minLength: 1, maxLength: 3, selector: ({ name }) => name }), (samples) => {
-        let found: SiteDraft;
-        try {
-          found = draftSite(samples, { site: "s", file: "site.yaml" });
-        } catch (error) {
-          if (error instanceof InputError) return;
-          throw error;
-        }
+        const found = draftedOrRefused(samples, { site: "s", file: "site.yaml" });
+        if (found === null) return;
         written++;
         positions += found.placings.filter(({ signal }) => signal.reading.form === "position").length;
-        try {
-          parseSite(found.yaml, "site.yaml", "");
-        } catch (error) {
-          if (!(error instanceof InputError)) throw error;
-          const lines = found.yaml.split("\n");
-          expect(found.open.length).toBeGreaterThan(0);
-          for (const { line, what } of error.problems) expect(lines.slice(0, line ?? 0).slice(-12).join("\n"), what).toContain("FILL");
-        }
+        expectLoadsOrAsks(found);
       }),
       { numRuns: 250 },
     );
