@@ -18,7 +18,7 @@ const mayUse = {
   tuning: ["timeline", "statistics", "site", "signals", "reference", "rules", "drills"],
   confirm: ["timeline", "statistics", "site", "signals", "reference", "rules"],
   findings: ["timeline", "statistics", "site", "intake", "signals", "clocks", "bands", "reference", "episodes", "scoring", "rules", "confirm", "drills", "tuning"],
-  months: ["statistics", "site", "clocks", "bands", "rules", "findings"],
+  months: ["timeline", "statistics", "site", "clocks", "bands", "rules", "findings"],
   fleet: ["statistics", "findings"],
   report: ["findings", "fleet"],
   draft: ["timeline", "statistics", "site", "intake"],

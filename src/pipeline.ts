@@ -20,12 +20,14 @@ import type { Findings } from "./findings/schema.js";
 import { readDiary } from "./intake/diary.js";
 import { readExports, type IntakeWatch } from "./intake/read-exports.js";
 import { measuredFaults } from "./measured-faults.js";
+import { judgedOn } from "./months/select.js";
 import { withMonths } from "./months/with-months.js";
 import { settlePeriod, type AskedPeriod } from "./period.js";
 import { makeReferenceBook } from "./reference/book.js";
 import { referenceModels } from "./reference/models.js";
 import { householdCosts } from "./rules/household-cost.js";
 import { judgeRule } from "./rules/judge.js";
+import { judgedSoFar, variantsTried } from "./rules/variants.js";
 import { scoreBays } from "./scoring/bays.js";
 import { detectChanges } from "./scoring/change-detection.js";
 import { diaryConflicts } from "./scoring/diary-conflicts.js";
@@ -33,6 +35,7 @@ import { findDisagreements } from "./scoring/disagreements.js";
 import { scoreSignals } from "./scoring/signals.js";
 import { retellableAccounts } from "./signals/accounts.js";
 import { loadSite } from "./site/load.js";
+import { causeGroups } from "./site/cause-groups.js";
 import { ruleDigest } from "./site/rule-digest.js";
 import type { RuleSpec, Site } from "./site/site.js";
 import { tuneRule } from "./tuning/tune.js";
@@ -48,6 +51,8 @@ export interface AuditOptions {
   readonly earlier?: readonly Counts[];
   /** Further rules of the site, replayed beside its own for comparison. */
   readonly tried?: readonly RuleSpec[];
+  /** Finished audits of the same site, as counts: what they tried on the same history lessens what its best variant proves. */
+  readonly judgedBefore?: readonly Counts[];
 }
 
 /** Loads the site file and audits it. Throws `InputError` with every problem found when the input is wrong. */
@@ -81,16 +86,23 @@ export async function auditSite(site: Site, options: AuditOptions): Promise<Find
 
   // 7. Rules: replayed, judged, given a verdict; put through drills and hostile scenes; and what they would cost in pairs.
   const faults = measuredFaults(signals, phantoms, site.confidence);
+  const groups = causeGroups(site.signals);
+  const falseStarts = new Map(site.signals.map(({ id }) => [id, phantoms.flatMap((one) => (one.signal === id ? [one.from] : []))]));
+  const digests = new Map([...site.rules, ...(options.tried ?? [])].map((rule) => [rule, ruleDigest(site, rule)]));
+  const before = judgedOn(options.judgedBefore ?? [], site.name, period);
+  const variants = variantsTried(site.rules, options.tried ?? [], digests, before);
   const histories = makeFaultedHistories();
   const examine = (rule: RuleSpec): Omit<ExaminedRule, "tuning"> => ({
-    ...judgeRule(site, rule, accounts, book, period, faults),
-    digest: ruleDigest(site, rule),
-    drills: drillRule(rule, site, accounts, book, histories),
+    ...judgeRule(site, rule, accounts, book, period, { faults, groups, falseStarts, variants: variants.get(rule.act) ?? 1 }),
+    digest: digests.get(rule) ?? ruleDigest(site, rule),
+    drills: drillRule(rule, site, accounts, book, histories, groups),
     hostile: hostileCases(rule, site),
   });
-  const rules = site.rules.map((rule) => ({ ...examine(rule), tuning: tuneRule(rule, site, told, book, period) }));
+  const rules = site.rules.map((rule) => ({ ...examine(rule), tuning: tuneRule(rule, site, told, book, period, groups) }));
   const tried = (options.tried ?? []).map((rule) => ({ ...examine(rule), tuning: null }));
   const cost = householdCosts(site, rules, book, period);
+
+  const judged = judgedSoFar([...rules, ...tried].map(({ act, digest, tuning }) => ({ act, digest, settings: tuning?.tried ?? 0 })), before);
 
   // 8. The witnesses themselves: where they disagree, their clocks and bands, what got worse, and what memory could settle.
   const witnesses = {
@@ -103,7 +115,7 @@ export async function auditSite(site: Site, options: AuditOptions): Promise<Find
   };
 
   // 9. Findings: the one object everything written is made from.
-  const findings = assembleFindings({ site, period, label, notes, madeAt: options.madeAt, madeBy: `keyworthy ${version}`, ledger, diary, references, signals, bays, episodes, phantoms, rules, tried, cost, witnesses, histories: historiesOf(site, accounts, book) });
+  const findings = assembleFindings({ site, period, label, notes, madeAt: options.madeAt, madeBy: `keyworthy ${version}`, ledger, diary, references, signals, bays, episodes, phantoms, rules, tried, judged, cost, witnesses, histories: historiesOf(site, accounts, book) });
 
   // 10. Months: what changed since earlier results, and each rule's evidence over all of them.
   return options.earlier === undefined ? findings : withMonths(findings, site, options.earlier);

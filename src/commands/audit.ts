@@ -13,7 +13,7 @@ import { InputError, type Problem } from "../problem.js";
 import type { RuleSpec, Site } from "../site/site.js";
 import { auditFiles, furtherFiles } from "./audit-files.js";
 import { earlierAudits, withLeftOut, type EarlierRequest } from "./earlier-audits.js";
-import { COUNTS_FILE } from "./finished-audits.js";
+import { COUNTS_FILE, findFinished } from "./finished-audits.js";
 import { addFleet, compareFleet, FLEET_FOLDER, fleetText, writeFleet } from "./fleet-folder.js";
 import { folderName } from "./folder-name.js";
 import { loadAll, loadOthers, loadTried, refuseNamesakes } from "./load-sites.js";
@@ -105,6 +105,7 @@ async function auditInto(site: Site, tried: readonly RuleSpec[], request: AuditR
   const parent = named === null ? resolve(around.folder, "reports", folderName(site.name)) : dirname(named);
   if (named !== null) await refuseStrangers(named, ours);
   const earlier = await earlierAudits(request.earlier, named === null ? parent : null, around);
+  const besides = await findFinished(named ?? parent, around.folder);
   const folder = await beginWholeFolder(parent);
   try {
     const setAside = request.redact ? null : folder.openLines("set-aside.csv");
@@ -113,6 +114,7 @@ async function auditInto(site: Site, tried: readonly RuleSpec[], request: AuditR
       period: request.period,
       tried,
       ...(earlier === null ? {} : { earlier: earlier.counts }),
+      judgedBefore: besides.finished.map((one) => one.counts),
       madeAt: around.now(),
       watch: {
         onSetAside: ({ file, line, reason, detail, raw }) => setAside?.add(csvRows([request.forgetRows ? [file, line, reason, "", ""] : [file, line, reason, detail, raw]])),

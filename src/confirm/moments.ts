@@ -87,11 +87,11 @@ function momentsOf(site: Site, rule: RuleJudgement): UnverifiedMoment[] {
     .filter((firing) => firing.outcome === "unverified")
     .map((firing) => {
       const serves = rule.wantedList.filter((one) => !one.verified && one.firing === firing.id).length;
-      return moment({ id: firing.id, sort: "firing", at: firing.at, looks: firing.looks }, { right: 1 }, { wrong: 1, unwantedOther: serves });
+      return moment({ id: firing.id, sort: "firing", at: firing.at, looks: firing.looks }, { right: 1, wantedServed: serves }, { wrong: 1, unwantedOther: serves });
     });
   const asked = new Set(firings.map((one) => one.id));
   const wanted = rule.wantedList.flatMap((one, i) =>
-    one.verified || (one.firing !== null && asked.has(one.firing)) ? [] : [moment({ id: `${rule.name}, wanted ${i + 1}`, sort: "wanted", at: one.at, looks: "right" }, {}, unwanted(one.outcome))],
+    one.verified || (one.firing !== null && asked.has(one.firing)) ? [] : [moment({ id: `${rule.name}, wanted ${i + 1}`, sort: "wanted", at: one.at, looks: "right" }, one.outcome === "served" ? { wantedServed: 1 } : { wantedFailed: 1 }, unwanted(one.outcome))],
   );
   return [...firings, ...wanted];
 }

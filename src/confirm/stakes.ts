@@ -17,20 +17,49 @@ export interface Supposed {
   /** Unverified firings found right, and found wrong. */
   readonly right?: number;
   readonly wrong?: number;
-  /** Wanted instants that turn out not to have been any: missed ones, and others. */
+  /** Unverified wanted instants that turn out not to have been any: missed ones, and others. */
   readonly unwantedMissed?: number;
   readonly unwantedOther?: number;
+  /** Unverified wanted instants that turn out to have been just that: missed or late ones, and those served in time. */
+  readonly wantedFailed?: number;
+  readonly wantedServed?: number;
 }
 
 /** The verdict's bounds with some unverified outcomes supposed known, all else as it is: the verdict's own arithmetic. */
-export function stakeOf(site: Site, rule: RuleJudgement, { right = 0, wrong = 0, unwantedMissed = 0, unwantedOther = 0 }: Supposed): Stake {
-  const { firings, wanted } = rule;
+export function stakeOf(site: Site, rule: RuleJudgement, supposed: Supposed): Stake {
+  const { right = 0, wrong = 0, unwantedMissed = 0, unwantedOther = 0, wantedFailed = 0, wantedServed = 0 } = supposed;
+  const { firings, wanted, evidence } = rule;
+  const { covers } = evidence;
+  const ones = (count: number): number[] => new Array<number>(count).fill(1);
   const figures = {
     ...rule,
     firings: { count: firings.count, right: firings.right + right, wrong: firings.wrong + wrong, unverified: firings.unverified - right - wrong },
-    wanted: { ...wanted, count: wanted.count - unwantedMissed - unwantedOther, missed: wanted.missed - unwantedMissed },
+    wanted: {
+      ...wanted,
+      count: wanted.count - unwantedMissed - unwantedOther,
+      missed: wanted.missed - unwantedMissed,
+      verified: wanted.verified + wantedFailed + wantedServed,
+      verifiedFailed: wanted.verifiedFailed + wantedFailed,
+    },
+    evidence: {
+      ...evidence,
+      covers: { ...covers, wrongOccasions: [...covers.wrongOccasions, ...ones(wrong)], failureRuns: [...covers.failureRuns, ...ones(wantedFailed)] },
+    },
   };
-  const { verdict, bounds } = verdictOf({ act: rule.act, limits: site.limits[rule.act] ?? null, confidence: site.confidence, figures, singlePoints: rule.singlePoints, inPractice: rule.cutSets.inPractice, cutOff: 0 });
+  const { verdict, bounds } = verdictOf({
+    act: rule.act,
+    limits: site.limits[rule.act] ?? null,
+    confidence: site.confidence,
+    figures,
+    singlePoints: rule.singlePoints,
+    inPractice: rule.cutSets.inPractice,
+    cutOff: 0,
+    // What was measured of the clocks stays as it is, whatever memory says.
+    clocks: rule.reasons.filter((one) => one.code === "clock-offset").map((one) => one.text),
+    judgedUntil: 0,
+    timeZone: site.timeZone,
+    uneven: [],
+  });
   return { ...bounds, wrongUpper: Number.isFinite(bounds.wrongUpper) ? bounds.wrongUpper : null, verdict };
 }
 

@@ -6,7 +6,7 @@
  */
 import type { ReferenceBook } from "../reference/reference.js";
 import { evaluateParts, timelineOfPart, type EvaluatedParts } from "../rules/evaluate.js";
-import { factsWithout } from "../rules/facts.js";
+import { factsOutside, factsWithout } from "../rules/facts.js";
 import type { FiringOutcome } from "../rules/judgement.js";
 import { firingOutcome } from "../rules/outcomes.js";
 import { withRests, type Rise } from "../rules/replay.js";
@@ -14,6 +14,7 @@ import { servingOf } from "../rules/serving.js";
 import { toleranceOf } from "../rules/tolerance.js";
 import { countedStretches } from "../rules/wanted.js";
 import type { SignalAccount } from "../signals/account.js";
+import { causeGroups } from "../site/cause-groups.js";
 import type { Expression } from "../site/expression.js";
 import { expressionRefs } from "../site/expression-refs.js";
 import type { RuleSpec, Site } from "../site/site.js";
@@ -71,12 +72,18 @@ export function drillTargets(rule: RuleSpec, site: Site): DrillTarget[] {
  * Works anew only the parts of the condition that contain a faulted signal, each atom once a fault.
  * @throws RangeError as `judgeRule`.
  */
-export function drillRule(rule: RuleSpec, site: Site, accounts: ReadonlyMap<string, SignalAccount>, book: ReferenceBook, histories: FaultedHistories): Drill[] {
-  const own = expressionRefs(rule.when);
-  const outside = factsWithout(own, rule.rightWhen, book, site.bridgeMs).truth;
+export function drillRule(
+  rule: RuleSpec,
+  site: Site,
+  accounts: ReadonlyMap<string, SignalAccount>,
+  book: ReferenceBook,
+  histories: FaultedHistories,
+  groups: ReadonlyMap<string, string> = causeGroups(site.signals),
+): Drill[] {
+  const outside = factsOutside(rule, groups, book, site.bridgeMs, "verified").truth;
   const full = factsWithout([], rule.rightWhen, book, site.bridgeMs).truth;
   const tolerance = toleranceOf(rule, site);
-  const { counted } = countedStretches(rule.act, full, tolerance);
+  const { counted } = countedStretches(rule.act, outside, full, site, tolerance);
   const conditions = makeFaultedConditions(rule, site, accounts, histories);
   const acted = (condition: Timeline): Acted => {
     const found = withRests(rises(collapse(condition)), rule.restMs);

@@ -5,6 +5,7 @@ import type { DiaryEntry, LedgerRow } from "../intake/readings.js";
 import { alarmCautions } from "../rules/alarm-caution.js";
 import type { HouseholdCost } from "../rules/household-cost.js";
 import type { RuleJudgement } from "../rules/judge.js";
+import type { JudgedVariant } from "../rules/variants.js";
 import type { Excerpt } from "../rules/judgement.js";
 import type { ReferenceModel } from "../reference/models.js";
 import type { BayScore } from "../scoring/bays.js";
@@ -45,6 +46,8 @@ export interface Worked {
   readonly rules: readonly ExaminedRule[];
   /** Further rules, replayed beside the site's own. */
   readonly tried: readonly ExaminedRule[];
+  /** Every rule judged on this history so far, those of earlier runs among them. */
+  readonly judged: readonly JudgedVariant[];
   readonly cost: readonly HouseholdCost[];
   readonly histories: Histories;
   readonly witnesses: WitnessWork;
@@ -84,6 +87,7 @@ export function assembleFindings(worked: Worked): Findings {
     ...witnesses.keys,
     rules: worked.rules.map(ruleFinding),
     tried: worked.tried.map(ruleFinding),
+    judged: worked.judged,
     cost: worked.cost,
     months: null,
     histories: worked.histories,

@@ -64,7 +64,20 @@ export const ruleCountsSchema = z.object({
   yearsSeen: amount,
   yearsBlind: amount,
   firings: z.object({ count, right: count, wrong: count, unverified: count }),
-  wanted: z.object({ count, served: count, late: count, missed: count, verified: count }),
+  wanted: z.object({ count, served: count, late: count, missed: count, verified: count, verifiedFailed: count.default(0) }),
+  /** Years in which nobody outside the rule could say whether acting was wanted. Absent in older counts, as is what follows. */
+  yearsUnclear: amount.optional(),
+  covers: z
+    .object({
+      days: count,
+      months: z.array(z.string()),
+      weekdays: z.array(count),
+      wrongOccasions: z.array(count),
+      failureRuns: z.array(count),
+      faultsByDay: z.array(count),
+      variants: z.int().min(1),
+    })
+    .optional(),
 });
 
 /**
@@ -80,6 +93,8 @@ export const countsSchema = z.object({
   signals: z.array(signalCountsSchema),
   bays: z.array(z.object({ bay: z.string(), vehicle: z.string().nullable(), arrivals: count, departures: count })),
   rules: z.array(ruleCountsSchema),
+  /** Every rule judged on this history so far. Absent in older counts. */
+  judged: z.array(z.object({ act: z.enum(["unlock", "lock", "disarm", "arm"]), digest: z.string(), settings: count })).optional(),
   /** Absent in older counts. */
   clocks: z.array(clockCountsSchema).optional(),
 });

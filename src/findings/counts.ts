@@ -1,9 +1,8 @@
-import { exposureBehind } from "../statistics/exposure.js";
 import { COUNTS_SCHEMA, type ClockCounts, type Counts, type RuleCounts, type SignalCounts } from "./counts-schema.js";
 import type { EpisodeFinding, Findings, RuleFinding, SignalScore } from "./schema.js";
 
 /** The keys of the findings that counts are made from. */
-export type Countable = Pick<Findings, "made" | "site" | "period" | "signals" | "bays" | "episodes" | "rules" | "bands" | "clocks">;
+export type Countable = Pick<Findings, "made" | "site" | "period" | "signals" | "bays" | "episodes" | "rules" | "judged" | "bands" | "clocks">;
 
 /** Phantom rates are per this many days. */
 const RATE_SPAN_DAYS = 30;
@@ -20,9 +19,10 @@ export function countsOf(findings: Countable): Counts {
     made: findings.made,
     site: { name: site.name, timeZone: site.timeZone, confidence: site.confidence },
     period: { from: period.from, to: period.to, days: period.days, label: period.label },
-    signals: findings.signals.map((score) => signalCounts(score, period.days, site.confidence, lags.get(score.signal), bands.get(score.signal))),
+    signals: findings.signals.map((score) => signalCounts(score, period.days, lags.get(score.signal), bands.get(score.signal))),
     bays: findings.bays.map(({ bay, vehicle, arrivals, departures }) => ({ bay, vehicle, arrivals, departures })),
     rules: findings.rules.map((rule) => ruleCounts(rule, period.days)),
+    judged: findings.judged,
     clocks: findings.clocks.filter(({ subjects }) => subjects.length > 0).map(clockCounts),
   };
 }
@@ -32,7 +32,7 @@ interface Lags {
   readonly leaving: number[];
 }
 
-function signalCounts(score: SignalScore, days: number, confidence: number, lags: Lags | undefined, band: Findings["bands"][number] | undefined): SignalCounts {
+function signalCounts(score: SignalScore, days: number, lags: Lags | undefined, band: Findings["bands"][number] | undefined): SignalCounts {
   const { missedShare, transitions, silences } = score;
   return {
     signal: score.signal,
@@ -44,9 +44,9 @@ function signalCounts(score: SignalScore, days: number, confidence: number, lags
     turns: transitions.matched + transitions.missed,
     missedTurns: transitions.missed,
     visits: missedShare.count,
-    missedVisits: Math.round((missedShare.value ?? 0) * missedShare.count),
+    missedVisits: missedShare.hits ?? 0,
     phantoms: transitions.phantom,
-    judgedDays: exposureBehind(score.phantomRate, confidence) * RATE_SPAN_DAYS,
+    judgedDays: (score.phantomRate.exposure ?? 0) * RATE_SPAN_DAYS,
     knownDays: score.knownShare * days,
     silences: silences.count,
     silentDays: silences.hours / HOURS_A_DAY,
@@ -64,7 +64,7 @@ function clockCounts({ first, second, correctedSeconds, readAs, offset, drift, p
 }
 
 function ruleCounts(rule: RuleFinding, days: number): RuleCounts {
-  const { yearsSeen, blindShare } = rule.evidence;
+  const { yearsSeen, blindShare, unclearShare, covers } = rule.evidence;
   return {
     name: rule.name,
     act: rule.act,
@@ -74,6 +74,8 @@ function ruleCounts(rule: RuleFinding, days: number): RuleCounts {
     yearsBlind: (days / DAYS_A_YEAR) * blindShare,
     firings: rule.firings,
     wanted: rule.wanted,
+    yearsUnclear: (days / DAYS_A_YEAR) * unclearShare,
+    covers,
   };
 }
 

@@ -6,6 +6,9 @@ export const estimateSchema = z.strictObject({
   low: z.number().nullable(),
   high: z.number().nullable(),
   count: z.number(),
+  /** Of a share: successes in `exposure` trials; of a rate: events in `exposure` units of time. */
+  hits: z.number().optional(),
+  exposure: z.number().optional(),
   unit: z.string(),
   why: z.string().nullable(),
 });

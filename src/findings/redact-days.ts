@@ -19,6 +19,7 @@ export interface Days {
 const months = "Jan(?:uary)?|Feb(?:ruary)?|Mar(?:ch)?|Apr(?:il)?|May|June?|July?|Aug(?:ust)?|Sep(?:tember)?|Oct(?:ober)?|Nov(?:ember)?|Dec(?:ember)?";
 const stamp = /(\d{4})-(\d\d)-(\d\d)(?:[T ](\d\d:\d\d(?::\d\d)?)(?:\.\d+)? ?(Z|[+-]\d\d:?\d\d)?)?/g;
 const monthOnly = /(?<![\d-])(\d{4})-(\d\d)(?![\d-])/g;
+const monthAndYear = new RegExp(`\\b(${months}) (\\d{4})\\b`, "g");
 const writtenOut = new RegExp(`(?:(?:Mon|Tue|Wed|Thu|Fri|Sat|Sun)[a-z]* )?\\b(\\d{1,2}) (${months})(?: (\\d{4}))?`, "gi");
 
 /**
@@ -54,6 +55,7 @@ export function daysFrom(periodFrom: string, timeZone: string, periodTo = period
         .replace(writtenOut, (_, day: string, month: string, year?: string) => {
           const index = "janfebmaraprmayjunjulaugsepoctnovdec".indexOf(month.slice(0, 3).toLowerCase()) / 3;
           return dayOf(Date.UTC(year === undefined ? begin.year : Number(year), index, Number(day)));
-        }),
+        })
+        .replace(monthAndYear, (_, month: string, year: string) => monthNumber(Number(year), "janfebmaraprmayjunjulaugsepoctnovdec".indexOf(month.slice(0, 3).toLowerCase()) / 3 + 1)),
   };
 }

@@ -137,6 +137,8 @@ export const firingSchema = z.strictObject({
   wantedAt: instant.nullable(),
   delaySeconds: z.number().nullable(),
   vouchers: z.array(z.string()),
+  /** What one witness outside the rule makes of an unverified firing. */
+  supported: z.enum(["right", "wrong"]).nullable(),
 });
 
 /** One instant at which the rule should have acted. */
@@ -163,6 +165,11 @@ export const reasonSchema = z.strictObject({
     "nothing-wanted",
     "no-limits",
     "blind-time",
+    "unclear-time",
+    "days-seen",
+    "uneven-periods",
+    "clock-offset",
+    "holds-for",
   ]),
   /** `clears`: speaks for enabling. `open`: not shown yet. `breaks`: forbids it. `noted`: worth knowing, decides nothing. */
   effect: z.enum(["clears", "open", "breaks", "noted"]),
@@ -243,7 +250,23 @@ export const householdCostSchema = z.strictObject({
 export const verdicts = ["clear to enable", "not proven yet", "do not enable"] as const;
 
 const firingCounts = z.strictObject({ count: z.int(), right: z.int(), wrong: z.int(), unverified: z.int() });
-const wantedCounts = z.strictObject({ count: z.int(), served: z.int(), late: z.int(), missed: z.int(), verified: z.int() });
+const wantedCounts = z.strictObject({ count: z.int(), served: z.int(), late: z.int(), missed: z.int(), verified: z.int(), verifiedFailed: z.int() });
+
+const boundsSchema = z.strictObject({ wrongUpper: z.number().nullable(), wrongLower: z.number(), missedUpper: share, missedLower: share });
+
+/** Which days a rule was seen on, and how its faults came. */
+const coversSchema = z.strictObject({
+  days: z.int(),
+  months: z.array(z.string()),
+  /** Monday first. */
+  weekdays: z.array(z.int()),
+  /** Verified wrong firings by occasion, verified missed or late instants by run, and faults by day (of days that had any): sizes only. */
+  wrongOccasions: z.array(z.int()),
+  failureRuns: z.array(z.int()),
+  faultsByDay: z.array(z.int()),
+  /** Variants tried on the same history, this one included. */
+  variants: z.int(),
+});
 
 /** A rule's evidence over all periods in which it was the same rule, this one among them: the verdict rests on it. */
 export const cumulatedSchema = z.strictObject({
@@ -254,10 +277,10 @@ export const cumulatedSchema = z.strictObject({
   firings: firingCounts,
   wanted: wantedCounts,
   wrongPerYear: z.strictObject({ unverifiedAsRight: estimateSchema, unverifiedAsWrong: estimateSchema }),
+  /** Missed or late, unverified taken as missed. */
   missedShare: estimateSchema,
-  /** One-sided, at the site's confidence, unverified taken as wrong; null when nothing was seen. */
-  wrongUpperBound: z.number().nullable(),
-  missedUpperBound: share,
+  bounds: boundsSchema,
+  covers: coversSchema,
   moreMonthsIfUnverifiedWrong: z.number().nullable(),
   moreMonthsIfUnverifiedRight: z.number().nullable(),
   moreWantedServed: z.int().nullable(),
@@ -284,13 +307,18 @@ export const ruleFindingSchema = z.strictObject({
   firings: firingCounts,
   wanted: wantedCounts,
   wrongPerYear: z.strictObject({ unverifiedAsRight: estimateSchema, unverifiedAsWrong: estimateSchema, limit: z.number().nullable() }),
-  missedShare: z.strictObject({ all: estimateSchema, verifiedOnly: estimateSchema, limit: z.number().nullable() }),
+  /** Missed or late; unverified wanted instants taken as served, and as missed. */
+  missedShare: z.strictObject({ unverifiedAsServed: estimateSchema, unverifiedAsMissed: estimateSchema, limit: z.number().nullable() }),
+  /** One-sided, good at every look, for clumped faults and for the best of all variants: what this period alone would be judged by. */
+  bounds: boundsSchema,
   delay: z.strictObject({ median: estimateSchema, p90: estimateSchema }),
   evidence: z.strictObject({
     /** Years of history over which the rule could be judged at all. */
     yearsSeen: z.number(),
-    /** Share of the period in which the rule was blind: an unknown signal alone kept it from firing or not. */
+    /** Share of the period in which some way of firing could not be heard. */
     blindShare: share,
+    /** Share of the period in which neither the diary nor two independent witnesses outside the rule can say whether acting was wanted. */
+    unclearShare: share,
     /** Further 30-day months without a wrong (or unverified) firing until the limit is met; null without a limit. */
     moreMonthsIfUnverifiedWrong: z.number().nullable(),
     moreMonthsIfUnverifiedRight: z.number().nullable(),
@@ -300,6 +328,7 @@ export const ruleFindingSchema = z.strictObject({
     atObservedRate: z.strictObject({ moreMonths: z.number().nullable(), moreWanted: z.int().nullable() }),
     /** Of at least one wrong firing: 1 - exp(-rate). */
     chanceWithinYear: z.strictObject({ value: share.nullable(), low: share.nullable(), high: share.nullable(), text: z.string() }),
+    covers: coversSchema,
   }),
   /** Null where no earlier period of the same rule was found, or none was to be looked at. */
   cumulated: cumulatedSchema.nullable(),
@@ -351,6 +380,8 @@ export const findingsSchema = z.strictObject({
   rules: z.array(ruleFindingSchema),
   /** Further rules that were replayed beside the site's own, for comparison; they decide nothing. */
   tried: z.array(ruleFindingSchema),
+  /** Every rule judged on this history so far, by earlier runs too, with the settings swept around it: the best of many proves less. */
+  judged: z.array(z.strictObject({ act: z.enum(["unlock", "lock", "disarm", "arm"]), digest: z.string(), settings: z.int() })),
   /** What each pair of an opening and a closing rule would cost the household. */
   cost: z.array(householdCostSchema),
   /** Against earlier periods of the same site; null where none was to be looked at. */

@@ -1,12 +1,11 @@
 import type { Counts, RuleCounts } from "../findings/counts-schema.js";
 import type { RuleFinding } from "../findings/schema.js";
-import { atObservedRate, faultFreeMonths, yearlyChance } from "../rules/evidence.js";
+import { ruleFigures, type Tally } from "../rules/figures.js";
 import { verdictSentence } from "../rules/sentence.js";
 import { verdictOf, type VerdictInput } from "../rules/verdict.js";
+import { actNouns } from "../rules/words.js";
 import type { Site } from "../site/site.js";
-import { trialsNeeded } from "../statistics/evidence.js";
-import { rateEstimate } from "../statistics/rate.js";
-import { shareEstimate } from "../statistics/share.js";
+import { unevenPeriods } from "../statistics/clumps.js";
 
 /** A rule's counts of one period. */
 interface PeriodCounts {
@@ -23,52 +22,30 @@ interface PeriodCounts {
  * month is not forgotten when the next is good. Single points, by structure and in practice, are this period's: the
  * structure is the same, and what the others read may have changed for good.
  */
-export function cumulated(rule: RuleFinding, label: string, now: RuleCounts, earlier: readonly PeriodCounts[], site: Site): RuleFinding {
+export function cumulated(rule: RuleFinding, label: string, now: RuleCounts, earlier: readonly PeriodCounts[], site: Site, judgedUntil: number): RuleFinding {
   if (earlier.length === 0) return rule;
   const periods: PeriodCounts[] = [...earlier, { label, counts: now }];
-  const sum = (read: (one: RuleCounts) => number): number => periods.reduce((total, { counts }) => total + read(counts), 0);
-  const firings = { count: sum((one) => one.firings.count), right: sum((one) => one.firings.right), wrong: sum((one) => one.firings.wrong), unverified: sum((one) => one.firings.unverified) };
-  const wanted = {
-    count: sum((one) => one.wanted.count),
-    served: sum((one) => one.wanted.served),
-    late: sum((one) => one.wanted.late),
-    missed: sum((one) => one.wanted.missed),
-    verified: sum((one) => one.wanted.verified),
-  };
-  const yearsSeen = sum((one) => one.yearsSeen);
-  const years = yearsSeen + sum((one) => one.yearsBlind);
+  const tally = sumOf(periods.map(({ counts }) => counts));
   const { confidence } = site;
   const limits = site.limits[rule.act] ?? null;
-  const doubtful = firings.wrong + firings.unverified;
-  const wrongPerYear = { unverifiedAsRight: rateEstimate(firings.wrong, yearsSeen, confidence, "per year"), unverifiedAsWrong: rateEstimate(doubtful, yearsSeen, confidence, "per year") };
-  const missedShare = shareEstimate(wanted.missed, wanted.count, confidence);
-  const evidence = {
-    yearsSeen,
-    blindShare: years === 0 ? 1 : sum((one) => one.yearsBlind) / years,
-    moreMonthsIfUnverifiedWrong: faultFreeMonths(doubtful, yearsSeen, limits, confidence),
-    moreMonthsIfUnverifiedRight: faultFreeMonths(firings.wrong, yearsSeen, limits, confidence),
-    moreWantedServed: limits === null ? null : trialsNeeded(wanted.missed, wanted.count, limits.missedShare, confidence),
-    atObservedRate: atObservedRate(doubtful, yearsSeen, wanted.missed, wanted.count, limits, confidence),
-    chanceWithinYear: yearlyChance(rule.act, wrongPerYear, confidence),
-  };
+  // The delays of earlier periods are not kept.
+  const figures = { ...ruleFigures(tally, [], limits, confidence, rule.act), delay: rule.delay };
   const input: VerdictInput = {
     act: rule.act,
     limits,
     confidence,
-    figures: {
-      firings,
-      wanted,
-      wrongPerYear: { ...wrongPerYear, limit: rule.wrongPerYear.limit },
-      missedShare: { all: missedShare, verifiedOnly: missedShare, limit: rule.missedShare.limit },
-      delay: rule.delay,
-      evidence,
-    },
+    figures,
     singlePoints: rule.singlePoints,
     inPractice: rule.cutSets.inPractice,
     // Those of each period stand in the reasons of that period.
     cutOff: 0,
+    clocks: rule.reasons.filter((one) => one.code === "clock-offset").map((one) => one.text),
+    judgedUntil,
+    timeZone: site.timeZone,
+    uneven: unevenTexts(rule, periods),
   };
   const result = verdictOf(input);
+  const { yearsSeen, blindShare, covers } = figures.evidence;
   return {
     ...rule,
     verdict: result.verdict,
@@ -77,19 +54,66 @@ export function cumulated(rule: RuleFinding, label: string, now: RuleCounts, ear
     cumulated: {
       periods: periods.map(({ label: of, counts }) => ({ label: of, firings: counts.firings, wanted: counts.wanted, yearsSeen: counts.yearsSeen })),
       yearsSeen,
-      blindShare: evidence.blindShare,
-      firings,
-      wanted,
-      wrongPerYear,
-      missedShare,
-      wrongUpperBound: Number.isFinite(result.bounds.wrongUpper) ? result.bounds.wrongUpper : null,
-      missedUpperBound: result.bounds.missedUpper,
-      moreMonthsIfUnverifiedWrong: evidence.moreMonthsIfUnverifiedWrong,
-      moreMonthsIfUnverifiedRight: evidence.moreMonthsIfUnverifiedRight,
-      moreWantedServed: evidence.moreWantedServed,
+      blindShare,
+      firings: figures.firings,
+      wanted: figures.wanted,
+      wrongPerYear: { unverifiedAsRight: figures.wrongPerYear.unverifiedAsRight, unverifiedAsWrong: figures.wrongPerYear.unverifiedAsWrong },
+      missedShare: figures.missedShare.unverifiedAsMissed,
+      bounds: figures.bounds,
+      covers: { ...covers, months: [...covers.months], weekdays: [...covers.weekdays], wrongOccasions: [...covers.wrongOccasions], failureRuns: [...covers.failureRuns], faultsByDay: [...covers.faultsByDay] },
+      moreMonthsIfUnverifiedWrong: figures.evidence.moreMonthsIfUnverifiedWrong,
+      moreMonthsIfUnverifiedRight: figures.evidence.moreMonthsIfUnverifiedRight,
+      moreWantedServed: figures.evidence.moreWantedServed,
       periodAlone: { verdict: rule.verdict, sentence: rule.sentence, reasons: rule.reasons },
     },
   };
+}
+
+/** Counts and exposures of all periods together. Shares of time are weighted by the periods' lengths. */
+function sumOf(periods: readonly RuleCounts[]): Tally {
+  const sum = (read: (one: RuleCounts) => number): number => periods.reduce((total, one) => total + read(one), 0);
+  const yearsSeen = sum((one) => one.yearsSeen);
+  const years = yearsSeen + sum((one) => one.yearsBlind);
+  const covers = periods.flatMap((one) => (one.covers === undefined ? [] : [one.covers]));
+  return {
+    firings: { count: sum((one) => one.firings.count), right: sum((one) => one.firings.right), wrong: sum((one) => one.firings.wrong), unverified: sum((one) => one.firings.unverified) },
+    wanted: {
+      count: sum((one) => one.wanted.count),
+      served: sum((one) => one.wanted.served),
+      late: sum((one) => one.wanted.late),
+      missed: sum((one) => one.wanted.missed),
+      verified: sum((one) => one.wanted.verified),
+      verifiedFailed: sum((one) => one.wanted.verifiedFailed),
+    },
+    yearsSeen,
+    blindShare: years === 0 ? 1 : sum((one) => one.yearsBlind) / years,
+    unclearShare: years === 0 ? 1 : sum((one) => one.yearsUnclear ?? one.yearsSeen + one.yearsBlind) / years,
+    covers: {
+      days: covers.reduce((total, one) => total + one.days, 0),
+      months: [...new Set(covers.flatMap((one) => one.months))].sort(),
+      weekdays: [0, 1, 2, 3, 4, 5, 6].map((day) => covers.reduce((total, one) => total + (one.weekdays[day] ?? 0), 0)),
+      wrongOccasions: covers.flatMap((one) => one.wrongOccasions),
+      failureRuns: covers.flatMap((one) => one.failureRuns),
+      faultsByDay: covers.flatMap((one) => one.faultsByDay),
+      // A variant chosen on one period's history was chosen on part of this evidence.
+      variants: Math.max(1, ...covers.map((one) => one.variants)),
+    },
+  };
+}
+
+/** Periods that differ by more than this chance would explain are no longer one steady rate. Our own choice: strict, since many rules are looked at. */
+const UNEVEN_CHANCE = 0.01;
+
+/** Whether wrong firings, or missed and late instants, came in some periods rather than others. */
+function unevenTexts(rule: RuleFinding, periods: readonly PeriodCounts[]): string[] {
+  const told = (what: string, counts: readonly number[], exposures: readonly number[]): string[] =>
+    unevenPeriods(counts, exposures, UNEVEN_CHANCE) === true
+      ? [`${what} come in some periods and not in others (${periods.map(({ label }, i) => `${label}: ${counts[i]}`).join(", ")}), so their sum says little about the next.`]
+      : [];
+  return [
+    ...told(`Wrong ${actNouns[rule.act].many}`, periods.map(({ counts }) => counts.firings.wrong), periods.map(({ counts }) => counts.yearsSeen)),
+    ...told(`Missed or late ${actNouns[rule.act].many}`, periods.map(({ counts }) => counts.wanted.verifiedFailed), periods.map(({ counts }) => counts.wanted.verified)),
+  ];
 }
 
 /**

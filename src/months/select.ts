@@ -1,4 +1,5 @@
 import type { Counts } from "../findings/counts-schema.js";
+import type { Interval } from "../timeline/timeline.js";
 
 /** Which earlier results take part in a comparison, and which do not. */
 export interface Selection {
@@ -27,6 +28,11 @@ export function selectEarlier(found: readonly Counts[], site: string, from: numb
     }
   }
   return { used: used.reverse(), leftOut };
+}
+
+/** What finished audits of the site remember to have judged on any part of this history. */
+export function judgedOn(found: readonly Counts[], site: string, period: Interval): NonNullable<Counts["judged"]> {
+  return found.filter((one) => one.site.name === site && Date.parse(one.period.from) < period.to && Date.parse(one.period.to) > period.from).flatMap((one) => one.judged ?? []);
 }
 
 /** Whether two periods have any time in common. */

@@ -28,7 +28,7 @@ export function withMonths(findings: Findings, site: Site, found: readonly Count
   const rules = findings.rules.map((rule, i) => {
     const history = sameRule(rule, used);
     if (history.startedAnew !== null) startedAnew.push({ rule: rule.name, text: history.startedAnew });
-    return cumulated(rule, findings.period.label, now.rules[i]!, history.periods, site);
+    return cumulated(rule, findings.period.label, now.rules[i]!, history.periods, site, Date.parse(findings.period.to));
   });
 
   // 3. What changed, and the picture over the periods.

@@ -1,14 +1,16 @@
 import type { Act, ActLimits } from "../site/site.js";
 import type { Estimate } from "../statistics/estimate.js";
-import { trialsNeeded } from "../statistics/evidence.js";
 import { quantileEstimate } from "../statistics/quantile.js";
-import { rateEstimate, rateLowerBound, rateUpperBound } from "../statistics/rate.js";
-import { shareEstimate, shareLowerBound, shareUpperBound } from "../statistics/share.js";
-import type { Interval } from "../timeline/timeline.js";
-import { atObservedRate, yearlyChance } from "./evidence.js";
-import { faultFreeMonths } from "./evidence.js";
-import type { RuleJudgement } from "./judgement.js";
+import { rateEstimate } from "../statistics/rate.js";
+import { shareEstimate } from "../statistics/share.js";
+import { durations } from "../timeline/durations.js";
+import type { Timeline } from "../timeline/timeline.js";
+import { boundsOf, wantedStillNeeded, yearsAtThisRate, wantedAtThisRate, yearsStillNeeded, type RuleCounted, type VerdictBounds } from "./bounds.js";
+import { MONTHS_PER_YEAR, yearlyChance } from "./evidence.js";
+import type { Covers, RuleJudgement } from "./judgement.js";
+import { failureRuns, occasionSizes } from "./occasions.js";
 import type { FiringJudgement } from "./outcomes.js";
+import type { Seen } from "./seen.js";
 import type { WantedOutcome } from "./wanted.js";
 
 const DAY_MS = 86_400_000;
@@ -16,72 +18,111 @@ const DAY_MS = 86_400_000;
 export const YEAR_MS = 365.25 * DAY_MS;
 
 /** A rule's figures, as they stand in its judgement. */
-export type RuleFigures = Pick<RuleJudgement, "firings" | "wanted" | "wrongPerYear" | "missedShare" | "delay" | "evidence">;
+export type RuleFigures = Pick<RuleJudgement, "firings" | "wanted" | "wrongPerYear" | "missedShare" | "bounds" | "delay" | "evidence">;
+
+/** What figures are made from, as far as it adds up over periods. */
+export interface Tally {
+  readonly firings: RuleJudgement["firings"];
+  readonly wanted: RuleJudgement["wanted"];
+  readonly yearsSeen: number;
+  readonly blindShare: number;
+  readonly unclearShare: number;
+  readonly covers: Covers;
+}
+
+/** Counts of one period. `verifiedTruth`: where acting is known to have been right or wrong, by the diary or two witnesses outside the rule. */
+export function tallyOf(firings: readonly FiringJudgement[], wanted: readonly WantedOutcome[], seen: Seen, verifiedTruth: Timeline, variants: number): Tally {
+  const outcomes = (outcome: FiringJudgement["outcome"]): number => firings.filter((one) => one.outcome === outcome).length;
+  const counted = (outcome: WantedOutcome["outcome"]): number => wanted.filter((one) => one.outcome === outcome).length;
+  const verified = wanted.filter((one) => one.verified);
+  const failed = verified.map((one) => one.outcome !== "served");
+  const periodMs = verifiedTruth.end - verifiedTruth.start;
+  return {
+    firings: { count: firings.length, right: outcomes("right"), wrong: outcomes("wrong"), unverified: outcomes("unverified") },
+    wanted: {
+      count: wanted.length,
+      served: counted("served"),
+      late: counted("late"),
+      missed: counted("missed"),
+      verified: verified.length,
+      verifiedFailed: failed.filter(Boolean).length,
+    },
+    yearsSeen: seen.ms / YEAR_MS,
+    blindShare: 1 - seen.ms / periodMs,
+    unclearShare: durations(verifiedTruth).unknownMs / periodMs,
+    covers: {
+      days: seen.days,
+      months: seen.months,
+      weekdays: seen.weekdays,
+      wrongOccasions: occasionSizes(firings.filter((one) => one.outcome === "wrong").map((one) => one.at)),
+      failureRuns: failureRuns(failed),
+      faultsByDay: seen.eventsByDay,
+      variants,
+    },
+  };
+}
 
 /**
- * Counts, rates, shares and delays of a rule.
- * Rates are per year of the time *during which the condition was known*: history in which the rule was blind proves nothing
- * about it, so it is not counted as time without a wrong firing. Late wanted instants are not missed ones.
+ * Counts, rates, shares and delays of a rule. Rates are per year of the time *during which every way of firing could be
+ * heard*: history in which the rule was deaf proves nothing about it. A wanted instant served late counts like one that was missed.
+ * `delays` are seconds.
  */
-export function ruleFigures(
-  firings: readonly FiringJudgement[],
-  wanted: readonly WantedOutcome[],
-  blindMs: number,
-  period: Interval,
-  limits: ActLimits | null,
-  confidence: number,
-  act: Act,
-): RuleFigures {
-  const outcomes = (outcome: FiringJudgement["outcome"]): number => firings.filter((one) => one.outcome === outcome).length;
-  const counted = (outcome: WantedOutcome["outcome"], list = wanted): number => list.filter((one) => one.outcome === outcome).length;
-  const verified = wanted.filter((one) => one.verified);
-  const counts = { count: firings.length, right: outcomes("right"), wrong: outcomes("wrong"), unverified: outcomes("unverified") };
-  const missed = counted("missed");
-  const periodMs = period.to - period.from;
-  const yearsSeen = (periodMs - blindMs) / YEAR_MS;
-  const delays = wanted.flatMap((one) => (one.delaySeconds === null ? [] : [one.delaySeconds]));
+export function ruleFigures(tally: Tally, delays: readonly number[], limits: ActLimits | null, confidence: number, act: Act): RuleFigures {
+  const { firings, wanted, yearsSeen, blindShare, unclearShare, covers } = tally;
+  const counted = countedOf(tally);
+  const bounds = boundsOf(counted, confidence);
   const perYear = (count: number): Estimate => rateEstimate(count, yearsSeen, confidence, "per year");
-  const moreMonths = (count: number): number | null => faultFreeMonths(count, yearsSeen, limits, confidence);
-  const wrongPerYear = { unverifiedAsRight: perYear(counts.wrong), unverifiedAsWrong: perYear(counts.wrong + counts.unverified), limit: limits?.wrongPerYear ?? null };
+  const wrongPerYear = { unverifiedAsRight: perYear(firings.wrong), unverifiedAsWrong: perYear(firings.wrong + firings.unverified), limit: limits?.wrongPerYear ?? null };
+  const unverifiedWanted = wanted.count - wanted.verified;
+  const months = (unverifiedAsWrong: boolean): number | null =>
+    limits === null ? null : monthsOrNull(yearsStillNeeded(counted, limits.wrongPerYear, confidence, unverifiedAsWrong));
   return {
-    firings: counts,
-    wanted: { count: wanted.length, served: counted("served"), late: counted("late"), missed, verified: verified.length },
+    firings,
+    wanted,
     wrongPerYear,
     missedShare: {
-      all: shareEstimate(missed, wanted.length, confidence),
-      verifiedOnly: shareEstimate(counted("missed", verified), verified.length, confidence),
+      unverifiedAsServed: shareEstimate(wanted.verifiedFailed, wanted.count, confidence),
+      unverifiedAsMissed: shareEstimate(wanted.verifiedFailed + unverifiedWanted, wanted.count, confidence),
       limit: limits?.missedShare ?? null,
     },
+    bounds: { ...bounds, wrongUpper: Number.isFinite(bounds.wrongUpper) ? bounds.wrongUpper : null },
     delay: { median: quantileEstimate(delays, 0.5, confidence, "seconds"), p90: quantileEstimate(delays, 0.9, confidence, "seconds") },
     evidence: {
       yearsSeen,
-      blindShare: blindMs / periodMs,
-      moreMonthsIfUnverifiedWrong: moreMonths(counts.wrong + counts.unverified),
-      moreMonthsIfUnverifiedRight: moreMonths(counts.wrong),
-      moreWantedServed: limits === null ? null : trialsNeeded(missed, wanted.length, limits.missedShare, confidence),
-      atObservedRate: atObservedRate(counts.wrong + counts.unverified, yearsSeen, missed, wanted.length, limits, confidence),
+      blindShare,
+      unclearShare,
+      moreMonthsIfUnverifiedWrong: months(true),
+      moreMonthsIfUnverifiedRight: months(false),
+      moreWantedServed: limits === null ? null : wantedStillNeeded(counted, limits.missedShare, confidence),
+      atObservedRate: {
+        moreMonths: limits === null ? null : monthsOrNull(yearsAtThisRate(counted, limits.wrongPerYear, confidence)),
+        moreWanted: limits === null ? null : wantedAtThisRate(counted, limits.missedShare, confidence),
+      },
       chanceWithinYear: yearlyChance(act, wrongPerYear, confidence),
+      covers,
     },
   };
 }
 
-/** The one-sided bounds a verdict rests on, each at the site's confidence. */
-export interface VerdictBounds {
-  /** Wrong firings a year, unverified taken as wrong: at most this. Infinity when nothing was seen. */
-  readonly wrongUpper: number;
-  /** Wrong firings a year, unverified taken as right: at least this. */
-  readonly wrongLower: number;
-  readonly missedUpper: number;
-  readonly missedLower: number;
+/** The one-sided bounds of a rule's figures, worked out anew: see {@link boundsOf}. */
+export function verdictBounds(figures: RuleFigures, confidence: number): VerdictBounds {
+  return boundsOf(countedOf({ ...figures, ...figures.evidence }), confidence);
 }
 
-/** The bounds of a rule's figures. Unverified firings count against the rule in the upper bound and for it in the lower one. */
-export function verdictBounds(figures: RuleFigures, confidence: number): VerdictBounds {
-  const { firings, wanted, evidence } = figures;
+function countedOf({ firings, wanted, yearsSeen, covers }: Pick<Tally, "firings" | "wanted" | "yearsSeen" | "covers">): RuleCounted {
   return {
-    wrongUpper: rateUpperBound(firings.wrong + firings.unverified, evidence.yearsSeen, confidence),
-    wrongLower: rateLowerBound(firings.wrong, evidence.yearsSeen, confidence),
-    missedUpper: shareUpperBound(wanted.missed, wanted.count, confidence),
-    missedLower: shareLowerBound(wanted.missed, wanted.count, confidence),
+    wrongOccasions: covers.wrongOccasions,
+    unverifiedFirings: firings.unverified,
+    yearsSeen,
+    failureRuns: covers.failureRuns,
+    wanted: wanted.count,
+    unverifiedWanted: wanted.count - wanted.verified,
+    faultsByDay: covers.faultsByDay,
+    daysSeen: covers.days,
+    variants: covers.variants,
   };
+}
+
+function monthsOrNull(years: number | null): number | null {
+  return years === null || !Number.isFinite(years) ? null : years * MONTHS_PER_YEAR;
 }

@@ -6,14 +6,15 @@
  *   faults ──────────────────┴─ 6 margin, near misses ─ 7 cut sets ──┘
  */
 import type { ReferenceBook } from "../reference/reference.js";
+import { causeGroups } from "../site/cause-groups.js";
 import { expressionRefs } from "../site/expression-refs.js";
 import { expressionText } from "../site/expression-text.js";
 import type { RuleSpec, Site } from "../site/site.js";
 import type { SignalAccount } from "../signals/account.js";
 import type { Interval } from "../timeline/timeline.js";
 import { laneHistories } from "./excerpts.js";
-import { factsWithout } from "./facts.js";
-import { ruleFigures } from "./figures.js";
+import { factsOutside, factsWithout } from "./facts.js";
+import { ruleFigures, tallyOf } from "./figures.js";
 import { cutSetsOf } from "./cut-sets.js";
 import type { FaultRates } from "./fault-rates.js";
 import type { JudgedFiring, RuleJudgement } from "./judgement.js";
@@ -23,6 +24,7 @@ import { ruleMoments } from "./moments.js";
 import { judgeFiring, type FiringJudgement } from "./outcomes.js";
 import { replay } from "./replay.js";
 import { verdictSentence } from "./sentence.js";
+import { seenOf, seenTimeline } from "./seen.js";
 import { singlePointsOf } from "./single-points.js";
 import { toleranceOf } from "./tolerance.js";
 import { verdictOf, type VerdictInput } from "./verdict.js";
@@ -31,19 +33,37 @@ import { wrongTime } from "./wrong-time.js";
 
 export type { RuleJudgement } from "./judgement.js";
 
+/** What is known beside the rule and its history, and bears on its verdict. */
+export interface JudgeContext {
+  /** Signals' measured rates of lying; without them nothing is expected of the cut sets. */
+  readonly faults?: FaultRates;
+  /** Groups of signals connected through shared causes, declared or seen; by what the site file declares if not given. */
+  readonly groups?: ReadonlyMap<string, string>;
+  /** Instants at which each signal was found to begin a false stretch: they show whether faults come one by one or in clumps. */
+  readonly falseStarts?: ReadonlyMap<string, readonly number[]>;
+  /** Variants of the rule tried on the same history, it included; 1 if not given. */
+  readonly variants?: number;
+  /** Clocks too far apart to judge by, in words; none if not given. */
+  readonly clocks?: readonly string[];
+}
+
 /**
  * Replays a rule over the period and judges it against what truly happened. Instants are epoch milliseconds;
- * firing ids are the rule's name and a running number. `faults` are the signals' measured rates of lying; without them
- * nothing is expected of the cut sets.
+ * firing ids are the rule's name and a running number.
  * @throws RangeError when the rule names a signal without an account, or the accounts and references do not cover the same time.
  */
-export function judgeRule(site: Site, rule: RuleSpec, accounts: ReadonlyMap<string, SignalAccount>, book: ReferenceBook, period: Interval, faults: FaultRates = new Map()): RuleJudgement {
+export function judgeRule(site: Site, rule: RuleSpec, accounts: ReadonlyMap<string, SignalAccount>, book: ReferenceBook, period: Interval, context: JudgeContext = {}): RuleJudgement {
   // 1. What the rule would have done.
   const replayed = replay(rule, accounts, site.bridgeMs);
 
-  // 2. What was so: without the rule's own signals, and with everybody.
+  // 2. What was so: told by those whom the rule's signals have nothing in common with, and by everybody.
   const signals = expressionRefs(rule.when);
-  const witnesses = { outside: factsWithout(signals, rule.rightWhen, book, site.bridgeMs), full: factsWithout([], rule.rightWhen, book, site.bridgeMs) };
+  const groups = context.groups ?? causeGroups(site.signals);
+  const witnesses = {
+    outside: factsOutside(rule, groups, book, site.bridgeMs, "verified"),
+    support: factsOutside(rule, groups, book, site.bridgeMs, "supported"),
+    full: factsWithout([], rule.rightWhen, book, site.bridgeMs),
+  };
 
   // 3. and 4. Was each firing right, and was each wanted instant served?
   const tolerance = toleranceOf(rule, site);
@@ -52,7 +72,10 @@ export function judgeRule(site: Site, rule: RuleSpec, accounts: ReadonlyMap<stri
 
   // 5. In figures.
   const limits = site.limits[rule.act] ?? null;
-  const figures = ruleFigures(judged, wanted.list, replayed.blindMs, period, limits, site.confidence, rule.act);
+  const faultInstants = [...judged.filter((one) => one.outcome === "wrong").map((one) => one.at), ...signals.flatMap((signal) => context.falseStarts?.get(signal) ?? [])];
+  const seen = seenOf(seenTimeline(rule, replayed), faultInstants, site.timeZone);
+  const tally = tallyOf(judged, wanted.list, seen, witnesses.outside.truth, context.variants ?? 1);
+  const figures = ruleFigures(tally, wanted.list.flatMap((one) => (one.delaySeconds === null ? [] : [one.delaySeconds])), limits, site.confidence, rule.act);
 
   // 6. How close it came, and what stood in the way.
   const margin = marginOf(rule.when, replayed.parts);
@@ -60,10 +83,10 @@ export function judgeRule(site: Site, rule: RuleSpec, accounts: ReadonlyMap<stri
 
   // 7. Who could make it fire, or keep it from firing: by structure, and as things really were.
   const singlePoints = singlePointsOf(rule, site);
-  const cutSets = cutSetsOf(rule, site, margin, wrong, faults);
+  const cutSets = cutSetsOf(rule, site, margin, wrong, context.faults ?? new Map());
 
   // 8. The verdict.
-  const input: VerdictInput = { act: rule.act, limits, confidence: site.confidence, figures, singlePoints, inPractice: cutSets.inPractice, cutOff: wanted.cutOff };
+  const input: VerdictInput = { act: rule.act, limits, confidence: site.confidence, figures, singlePoints, inPractice: cutSets.inPractice, cutOff: wanted.cutOff, clocks: context.clocks ?? [], judgedUntil: period.to, timeZone: site.timeZone, uneven: [] };
   const result = verdictOf(input);
 
   // 9. What to look at.

@@ -21,6 +21,8 @@ export interface JudgedFiring {
   readonly delaySeconds: number | null;
   /** Signals outside the rule that tell the outcome, sorted; the word `diary` where a person wrote it down. Empty when unverified. */
   readonly vouchers: readonly string[];
+  /** What one witness outside the rule makes of an unverified firing; null where there is none, and of verified ones. */
+  readonly supported: "right" | "wrong" | null;
 }
 
 /** One instant at which the rule should have acted. Instants are epoch milliseconds. */
@@ -48,7 +50,12 @@ export type ReasonCode =
   | "single-in-practice"
   | "nothing-wanted"
   | "no-limits"
-  | "blind-time";
+  | "blind-time"
+  | "unclear-time"
+  | "days-seen"
+  | "uneven-periods"
+  | "clock-offset"
+  | "holds-for";
 
 /** A reason behind a verdict. `clears`: speaks for enabling; `open`: not shown yet; `breaks`: forbids it; `noted`: worth knowing, decides nothing. */
 export interface Reason {
@@ -99,21 +106,27 @@ export interface RuleJudgement {
   /** Signals the rule refers to, sorted. */
   readonly signals: readonly string[];
   readonly firings: { readonly count: number; readonly right: number; readonly wrong: number; readonly unverified: number };
-  readonly wanted: { readonly count: number; readonly served: number; readonly late: number; readonly missed: number; readonly verified: number };
+  readonly wanted: { readonly count: number; readonly served: number; readonly late: number; readonly missed: number; readonly verified: number; readonly verifiedFailed: number };
   readonly wrongPerYear: { readonly unverifiedAsRight: Estimate; readonly unverifiedAsWrong: Estimate; readonly limit: number | null };
-  readonly missedShare: { readonly all: Estimate; readonly verifiedOnly: Estimate; readonly limit: number | null };
+  /** Missed or late, of all wanted instants: unverified ones taken as served, and as missed. */
+  readonly missedShare: { readonly unverifiedAsServed: Estimate; readonly unverifiedAsMissed: Estimate; readonly limit: number | null };
+  /** One-sided and good at every look: what the verdict rests on. `wrongUpper` null: nothing was seen. */
+  readonly bounds: { readonly wrongUpper: number | null; readonly wrongLower: number; readonly missedUpper: number; readonly missedLower: number };
   readonly delay: { readonly median: Estimate; readonly p90: Estimate };
   readonly evidence: {
-    /** Years of 365.25 days during which the rule's condition was known. */
+    /** Years of 365.25 days during which every way of firing could be heard. */
     readonly yearsSeen: number;
-    /** Share of the period during which the rule's condition was unknown. */
+    /** Share of the period during which some way of firing could not be heard. */
     readonly blindShare: number;
+    /** Share of the period during which nobody but the rule's own signals, or one witness alone, can tell whether acting was wanted. */
+    readonly unclearShare: number;
     readonly moreMonthsIfUnverifiedWrong: number | null;
     readonly moreMonthsIfUnverifiedRight: number | null;
     readonly moreWantedServed: number | null;
     /** The same, should faults go on at the observed rate. */
     readonly atObservedRate: AtObservedRate;
     readonly chanceWithinYear: YearlyChance;
+    readonly covers: Covers;
   };
   readonly singlePoints: { readonly signals: readonly string[]; readonly causes: readonly string[] };
   readonly margin: MarginSummary;
@@ -121,6 +134,23 @@ export interface RuleJudgement {
   readonly firingList: readonly JudgedFiring[];
   readonly wantedList: readonly WantedInstant[];
   readonly moments: readonly RuleMoment[];
+}
+
+/** Which days a rule was seen on, and how its faults came: what adds up over periods besides counts. Sizes and counts, no dates. */
+export interface Covers {
+  readonly days: number;
+  /** Such as `2026-10`. */
+  readonly months: readonly string[];
+  /** Days seen of each weekday, Monday first. */
+  readonly weekdays: readonly number[];
+  /** Verified wrong firings, by the occasions they came in. */
+  readonly wrongOccasions: readonly number[];
+  /** Verified missed or late instants, by the runs they came in. */
+  readonly failureRuns: readonly number[];
+  /** Faults of the rule and its signals, by day, of the days that had any. */
+  readonly faultsByDay: readonly number[];
+  /** Variants tried on the same history, this one included. */
+  readonly variants: number;
 }
 
 /** How close the rule came to firing. */

@@ -14,12 +14,16 @@ export interface FiringJudgement {
   readonly looks: "right" | "wrong" | "unclear";
   readonly why: string;
   readonly vouchers: readonly string[];
+  /** What one witness outside the rule makes of an unverified firing: support, no proof. Null where there is none, and of verified ones. */
+  readonly supported: "right" | "wrong" | null;
 }
 
 /** What the facts of a firing are taken from. */
 export interface Witnesses {
-  /** Without the rule's own signals: decides the outcome. */
+  /** Told by the diary or two independent witnesses that the rule's signals have nothing in common with: decides the outcome. */
   readonly outside: Facts;
+  /** Told by any such witness, one alone included: supports, decides nothing. */
+  readonly support: Facts;
   /** With everybody: decides what it looks like. */
   readonly full: Facts;
 }
@@ -35,7 +39,8 @@ export function judgeFiring(at: number, earlyMs: number, witnesses: Witnesses, s
   const looks = full.firstOn !== null ? "right" : full.offThroughout ? "wrong" : "unclear";
   if (outcome === "unverified") {
     const atoms = decidingAtoms(witnesses.full.expression, witnesses.full.parts, full.firstOn ?? at);
-    return { at, outcome, looks, why: unverifiedText(looks, atoms, site), vouchers: [] };
+    const supported = supportOf(within(witnesses.support.truth, at, at + earlyMs));
+    return { at, outcome, looks, why: `${supportText(supported)}${unverifiedText(looks, atoms, site)}`, vouchers: [], supported };
   }
   const decidedAt = outside.firstOn ?? at;
   const atoms = decidingAtoms(witnesses.outside.expression, witnesses.outside.parts, decidedAt);
@@ -45,7 +50,16 @@ export function judgeFiring(at: number, earlyMs: number, witnesses: Witnesses, s
     decidedAt,
   );
   const why = [`${outcome === "right" ? "Right" : "Wrong"}: ${atomsText(atoms, site)}.`, ...vouchersText(vouchers, signals, site)].join(" ");
-  return { at, outcome, looks, why, vouchers };
+  return { at, outcome, looks, why, vouchers, supported: null };
+}
+
+function supportOf(window: ReturnType<typeof within>): FiringJudgement["supported"] {
+  const outcome = outcomeOf(window);
+  return outcome === "unverified" ? null : outcome;
+}
+
+function supportText(supported: FiringJudgement["supported"]): string {
+  return supported === null ? "" : `One sensor outside the rule says that it was ${supported}; it takes two, or the diary. `;
 }
 
 /** The outcome alone of a firing at `at`, by the facts as witnesses outside the rule tell them: as {@link judgeFiring}, without words. */
@@ -77,9 +91,9 @@ export function atomsText(atoms: readonly AtomState[], site: Site): string {
 }
 
 function unverifiedText(looks: "right" | "wrong" | "unclear", atoms: readonly AtomState[], site: Site): string {
-  const nobody = "No witness outside the rule and no diary can tell.";
+  const nobody = "Neither the diary nor two sensors outside the rule can tell.";
   return looks === "unclear"
-    ? `${nobody} Nor can all witnesses together.`
+    ? `${nobody} All sensors together cannot tell either.`
     : `${nobody} With the rule's own signals counted in it looks ${looks}: ${atomsText(atoms, site)}.`;
 }
 

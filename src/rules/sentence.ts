@@ -1,4 +1,5 @@
 import type { Verdict } from "./judgement.js";
+import { lookAgainText, monthsText as seenMonthsText } from "./cover-reasons.js";
 import { aloneInPractice } from "./practical-points.js";
 import type { VerdictInput, VerdictResult } from "./verdict.js";
 import { actNouns, countText, figureText, percentText, seenText } from "./words.js";
@@ -18,8 +19,9 @@ function clearText(input: VerdictInput, { bounds }: VerdictResult): string {
   const { figures, confidence, limits } = input;
   return (
     `${countedText(input)} ${inTime(input)} ${verb(input, "means", "mean")} at most ${figureText(bounds.wrongUpper, "up")} a year (limit ${figureText(limits?.wrongPerYear ?? NaN)}), ` +
-    `and ${figures.wanted.missed} missed of ${figures.wanted.count} wanted at most ${percentText(bounds.missedUpper, "up")} (limit ${percentText(limits?.missedShare ?? NaN)}), ` +
-    `at ${percentText(confidence)} confidence and as long as things stay as they were.`
+    `and ${failedText(input)} of ${figures.wanted.count} wanted at most ${percentText(bounds.missedUpper, "up")} (limit ${percentText(limits?.missedShare ?? NaN)}), ` +
+    `at ${percentText(confidence)} confidence. Seen: ${seenMonthsText(figures.evidence.covers.months)}; it holds for months like those. ` +
+    `Look again by ${lookAgainText(input.judgedUntil, input.timeZone)}, and at once when a sensor, its band or the rule changes.`
   );
 }
 
@@ -29,21 +31,36 @@ function openText(input: VerdictInput, { bounds, reasons }: VerdictResult): stri
   const allows = `${verb(input, "allows", "allow")} up to ${figureText(bounds.wrongUpper, "up")} a year`;
   if (limits === null) return `the site file sets no limits for ${act}; ${countedText(input)} ${inTime(input)} ${allows}.`;
   const open = (code: string): boolean => reasons.some((one) => one.code === code && one.effect === "open");
+  const clock = reasons.find((one) => one.code === "clock-offset");
+  if (clock !== undefined) return uncapitalised(clock.text.replace(/\.$/, ""), ".");
   if (open("wrong-upper-bound")) {
     return `${wrongOpenText(input, allows, bounds.wrongUpper)}; the limit is ${figureText(limits.wrongPerYear)}. ${monthsText(input)}${atTimesText(input, open("single-in-practice"))}`;
   }
   if (open("nothing-wanted")) return `no ${noun.one} was wanted ${inTime(input)}, so nothing shows that the rule acts when it should.`;
   if (open("missed-upper-bound")) {
     const more = figures.evidence.moreWantedServed;
-    const wait = more === null ? "No number of them can show that limit." : `Another ${countText(more, `wanted ${noun.one}`, `wanted ${noun.many}`)}, none missed, would show it.`;
-    const counted = `${figures.wanted.missed} missed of ${countText(figures.wanted.count, `wanted ${noun.one}`, `wanted ${noun.many}`)}`;
+    const wait = more === null ? "No number of them can show that limit." : `Another ${countText(more, `wanted ${noun.one}`, `wanted ${noun.many}`)}, all confirmed and in time, would show it.`;
+    const counted = `${failedText(input)} of ${countText(figures.wanted.count, `wanted ${noun.one}`, `wanted ${noun.many}`)}`;
     return `${counted} still allow up to ${percentText(bounds.missedUpper, "up")}; the limit is ${percentText(limits.missedShare)}. ${wait}`;
   }
   if (open("single-in-practice")) {
     const longest = aloneInPractice(input.inPractice)[0];
     return `for ${percentText(longest?.share ?? 0)} of the time in which it would have been wrong to ${act}, ${longest?.text ?? "one signal alone"} would have sufficed, for the rest held anyway.`;
   }
-  return `for ${percentText(figures.evidence.blindShare)} of the time the rule's condition could not be known, too much to judge by.`;
+  const left = reasons.find((one) => one.effect === "open");
+  return uncapitalised(left?.text.replace(/\.$/, "") ?? "too little was seen", ".");
+}
+
+/** The text as the rest of a sentence; names of signals keep their case, for they begin no sentence with a capital of ours. */
+function uncapitalised(text: string, end: string): string {
+  return `${/^(For|Fewer|The|Wrong|Missed)\b/.test(text) ? text.charAt(0).toLowerCase() + text.slice(1) : text}${end}`;
+}
+
+/** `3 missed`, or `3 missed and 2 late`; unverified ones are told too. */
+function failedText({ figures }: VerdictInput): string {
+  const { missed, late, count, verified } = figures.wanted;
+  const unverified = count - verified;
+  return `${missed} missed${late === 0 ? "" : ` and ${late} late`}${unverified === 0 ? "" : `, with ${unverified} unverified,`}`;
 }
 
 /** What was seen and what it allows; the unverified ones by how many of all they are, and that they are taken as wrong. */
@@ -75,7 +92,7 @@ function forbiddingText(input: VerdictInput, { bounds, reasons }: VerdictResult)
     );
   }
   return (
-    `${figures.wanted.missed} missed of ${figures.wanted.count} wanted ${actNouns[act].many} ${figures.wanted.missed === 1 ? "means" : "mean"} at least ${percentText(bounds.missedLower, "down")} ` +
+    `${failedText(input)} of ${figures.wanted.count} wanted ${actNouns[act].many} mean at least ${percentText(bounds.missedLower, "down")} ` +
     `at ${percentText(confidence)} confidence; the limit is ${percentText(limits?.missedShare ?? NaN)}.`
   );
 }

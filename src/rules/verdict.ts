@@ -1,7 +1,9 @@
 import type { Act, ActLimits } from "../site/site.js";
-import { verdictBounds, type RuleFigures, type VerdictBounds } from "./figures.js";
+import type { VerdictBounds } from "./bounds.js";
+import { verdictBounds, type RuleFigures } from "./figures.js";
 import type { Reason, Verdict } from "./judgement.js";
 import type { LyingInPractice } from "./lying-in-practice.js";
+import { coverReasons } from "./cover-reasons.js";
 import { practicalReasons } from "./practical-points.js";
 import type { SinglePoints } from "./single-points.js";
 import { letsIn } from "./tolerance.js";
@@ -11,6 +13,8 @@ import { actNouns, capitalised, countText, figureText, percentText, seenText } f
 export const MOST_BLIND_SHARE = 0.1;
 /** Less blind time than this is not worth a line. Our own choice. */
 const BLIND_SHARE_TOLD = 0.01;
+/** Where nobody can say for more than this share of the time whether acting was wanted, what was missed there is unknown. Our own choice. */
+export const MOST_UNCLEAR_SHARE = 0.1;
 
 /** What a verdict is made from. */
 export interface VerdictInput {
@@ -23,6 +27,13 @@ export interface VerdictInput {
   readonly inPractice: LyingInPractice;
   /** Wanted instants left out because the history ends inside their window. */
   readonly cutOff: number;
+  /** Clocks that are too far apart to judge by: what was measured, and how to mend it. Empty where there are none. */
+  readonly clocks: readonly string[];
+  /** The end of the period judged, epoch milliseconds, and the zone its days are told in. */
+  readonly judgedUntil: number;
+  readonly timeZone: string;
+  /** Counts of several periods that differ more than a steady rate allows: in words. Empty where they do not. */
+  readonly uneven: readonly string[];
 }
 
 /** A verdict with its reasons and the bounds behind them. */
@@ -35,18 +46,49 @@ export interface VerdictResult {
 /**
  * The verdict, from one-sided bounds at the site's confidence.
  * - do not enable: a lower bound breaks a limit, or one signal or one shared cause alone can open (unlock, disarm);
- * - clear to enable: every upper bound meets its limit with unverified firings taken as wrong, something was wanted, and
- *   the rule was not blind for more than {@link MOST_BLIND_SHARE} of the time, and no single signal or cause would have done
- *   for long in practice (see {@link practicalReasons});
- * - not proven yet: everything else, and whenever there are no limits to meet.
+ * - clear to enable: every upper bound meets its limit with unverified firings taken as wrong and unverified wanted instants
+ *   as missed, something was wanted, the rule was not deaf for more than {@link MOST_BLIND_SHARE} of the time nor in doubt for
+ *   more than {@link MOST_UNCLEAR_SHARE}, every weekday was seen, no single signal or cause would have done for long in practice
+ *   (see {@link practicalReasons}), and faults do not come in bad periods;
+ * - not proven yet: everything else, and whenever there are no limits to meet. Also whenever clocks that judge one another are
+ *   too far apart: what was counted is then wrong both ways, and only the rule's structure may still forbid it.
  * A single point of a lock or arm rule is told among the reasons but does not decide: the design forbids it for opening only.
  */
 export function verdictOf(input: VerdictInput): VerdictResult {
   const bounds = verdictBounds(input.figures, input.confidence);
-  const deciding = [...singlePointReasons(input), ...wrongReasons(input, bounds), ...missedReasons(input, bounds), ...practicalReasons(input), ...blindReasons(input)];
+  const structure = singlePointReasons(input);
+  const clocks = clockReasons(input);
+  const counted = [...wrongReasons(input, bounds), ...missedReasons(input, bounds)].map((one) => (clocks.length > 0 && one.effect === "breaks" ? { ...one, effect: "open" as const } : one));
+  const deciding = [...structure, ...clocks, ...counted, ...practicalReasons(input), ...blindReasons(input), ...unclearReasons(input), ...unevenReasons(input), ...coverReasons(input)];
   const reasons = letsIn(input.act) ? deciding : [...deciding, ...neutralSinglePoints(input)];
   const some = (effect: Reason["effect"]): boolean => deciding.some((one) => one.effect === effect);
   return { verdict: some("breaks") ? "do not enable" : some("open") ? "not proven yet" : "clear to enable", reasons, bounds };
+}
+
+function clockReasons({ clocks }: VerdictInput): Reason[] {
+  return clocks.map((text) => ({ code: "clock-offset", effect: "open", text, measured: null, limit: null, unit: "seconds" }));
+}
+
+function unevenReasons({ uneven }: VerdictInput): Reason[] {
+  return uneven.map((text) => ({ code: "uneven-periods", effect: "open", text, measured: null, limit: null, unit: "periods" }));
+}
+
+function unclearReasons({ act, figures }: VerdictInput): Reason[] {
+  const { unclearShare } = figures.evidence;
+  if (unclearShare < BLIND_SHARE_TOLD) return [];
+  const tooMuch = unclearShare > MOST_UNCLEAR_SHARE;
+  return [
+    {
+      code: "unclear-time",
+      effect: tooMuch ? "open" : "clears",
+      text:
+        `For ${percentText(unclearShare)} of the time neither the diary nor two independent sensors outside the rule can say whether ` +
+        `${actNouns[act].one} was wanted${tooMuch ? `; more than ${percentText(MOST_UNCLEAR_SHARE)} is too much to judge by. A longer diary settles it` : ""}.`,
+      measured: unclearShare,
+      limit: MOST_UNCLEAR_SHARE,
+      unit: "share",
+    },
+  ];
 }
 
 /** For acts that let someone in. */
@@ -92,7 +134,7 @@ function wrongReasons({ act, limits, confidence, figures }: VerdictInput, bounds
   const counted = countText(wrong, `wrong ${noun.one}`, `wrong ${noun.many}`);
   const seen = seenText(figures.evidence.yearsSeen);
   const confident = `at ${percentText(confidence)} confidence`;
-  const most = `at most ${figureText(bounds.wrongUpper, "up")} wrong a year, unverified taken as wrong, ${confident}`;
+  const most = `at most ${figureText(bounds.wrongUpper, "up")} wrong a year, unverified taken as wrong, ${confident}${clumpText(figures)}${variantsText(figures)}`;
   const upperText = capitalised(`${counted} and ${unverified} unverified in ${seen}: ${most}`);
   const measured = Number.isFinite(bounds.wrongUpper) ? bounds.wrongUpper : null;
   const unit = "per year";
@@ -113,7 +155,7 @@ function wrongReasons({ act, limits, confidence, figures }: VerdictInput, bounds
 
 function missedReasons({ act, limits, confidence, figures, cutOff }: VerdictInput, bounds: VerdictBounds): Reason[] {
   const noun = actNouns[act];
-  const { missed, count } = figures.wanted;
+  const { missed, late, count, verified } = figures.wanted;
   const rest = cutOff === 0 ? "" : ` Not counted, for the history ends too soon after: ${cutOff}.`;
   if (count === 0) {
     const text = `No ${noun.one} was wanted in ${seenText(figures.evidence.yearsSeen)}, so nothing shows that the rule acts when it should.${rest}`;
@@ -122,23 +164,34 @@ function missedReasons({ act, limits, confidence, figures, cutOff }: VerdictInpu
   if (limits === null) return [];
   const limit = limits.missedShare;
   const boundText = (bound: string): string =>
-    `${missed} of ${countText(count, `wanted ${noun.one}`, `wanted ${noun.many}`)} missed: ${bound} at ${percentText(confidence)} confidence; ` +
-    `the limit is ${percentText(limit)}.${rest}`;
+    `${missed} of ${countText(count, `wanted ${noun.one}`, `wanted ${noun.many}`)} missed${late === 0 ? "" : ` and ${late} late`}` +
+    `${verified === count ? "" : `; ${count - verified} of them unverified`}: ${bound} at ${percentText(confidence)} confidence; the limit is ${percentText(limit)}.${rest}`;
   const { missedLower, missedUpper } = bounds;
   const unit = "share";
   return [
     ...(missedLower > limit
-      ? [{ code: "missed-lower-bound", effect: "breaks", text: boundText(`at least ${percentText(missedLower, "down")}`), measured: missedLower, limit, unit } as const]
+      ? [{ code: "missed-lower-bound", effect: "breaks", text: boundText(`at least ${percentText(missedLower, "down")}, unverified taken as served,`), measured: missedLower, limit, unit } as const]
       : []),
     {
       code: "missed-upper-bound",
       effect: missedUpper <= limit ? "clears" : "open",
-      text: boundText(`at most ${percentText(missedUpper, "up")}`),
+      text: boundText(`at most ${percentText(missedUpper, "up")}, unverified taken as missed,`),
       measured: missedUpper,
       limit,
       unit,
     },
   ];
+}
+
+/** How faults that came in clumps were counted. */
+function clumpText({ firings, evidence }: RuleFigures): string {
+  const { wrongOccasions } = evidence.covers;
+  return wrongOccasions.length === firings.wrong ? "" : `, counted as ${countText(wrongOccasions.length, "occasion", "occasions")} (less than 6 h apart is one)`;
+}
+
+function variantsText({ evidence }: RuleFigures): string {
+  const { variants } = evidence.covers;
+  return variants === 1 ? "" : `, as the best of ${variants} variants tried on this history`;
 }
 
 function blindReasons({ figures }: VerdictInput): Reason[] {
@@ -149,7 +202,7 @@ function blindReasons({ figures }: VerdictInput): Reason[] {
     {
       code: "blind-time",
       effect: tooBlind ? "open" : "clears",
-      text: `For ${percentText(blindShare)} of the time the condition could not be known; ${tooBlind ? "that is too much to judge by" : "that time is not counted as seen"}.`,
+      text: `For ${percentText(blindShare)} of the time some way of firing could not be heard, since a sensor was silent; ${tooBlind ? "that is too much to judge by" : "that time is not counted as seen"}.`,
       measured: blindShare,
       limit: MOST_BLIND_SHARE,
       unit: "share",

@@ -3,7 +3,7 @@ import type { Act, RuleSpec, Site } from "../site/site.js";
 import { stateAt, stepAt } from "../timeline/state-at.js";
 import { OFF, ON, UNKNOWN, type Interval, type Timeline } from "../timeline/timeline.js";
 import { blockingAtoms, type AtomState } from "./deciding-atoms.js";
-import { atomsText, within, type Witnesses } from "./outcomes.js";
+import { atomsText, type Witnesses } from "./outcomes.js";
 import type { Replay } from "./replay.js";
 import { servingOf, servingWindow } from "./serving.js";
 import { letsIn, type Tolerance } from "./tolerance.js";
@@ -25,7 +25,8 @@ export interface WantedOutcomes {
 }
 
 /**
- * The instants at which the facts (all witnesses together) become so, and whether the rule acted.
+ * The instants at which the facts become so, and whether the rule acted. Where the diary or two independent witnesses outside
+ * the rule tell the facts, they say when, and the instant is verified; where they cannot tell, all witnesses together do, and it is not.
  * - served: a firing at most `withinMs` after (or `earlyMs` before), while the facts still hold; the nearest one counts.
  *   For acts that let someone in also a rise of the condition in that time which a rest swallowed: the rule had acted already.
  *   Not so for lock and arm: what was locked before the rest may have been opened again.
@@ -34,25 +35,50 @@ export interface WantedOutcomes {
  * A wanted instant whose window reaches past the end of the history is not counted, but told in `cutOff`.
  */
 export function wantedOutcomes(rule: RuleSpec, site: Site, replay: Replay, witnesses: Witnesses, tolerance: Tolerance): WantedOutcomes {
-  const { counted, cutOff } = countedStretches(rule.act, witnesses.full.truth, tolerance);
-  return { list: counted.map((stretch) => outcomeOf(stretch, rule, site, replay, witnesses, tolerance)), cutOff };
+  const { counted, cutOff } = countedStretches(rule.act, witnesses.outside.truth, witnesses.full.truth, site, tolerance);
+  return { list: counted.map((stretch) => outcomeOf(stretch, rule, site, replay, tolerance)), cutOff };
 }
 
-/** The wanted stretches that {@link wantedOutcomes} counts, and how many were left out because the history ends too soon. */
-export function countedStretches(act: Act, truth: Timeline, { withinMs }: Tolerance): { readonly counted: readonly Interval[]; readonly cutOff: number } {
-  const candidates = wantedStretches(truth);
+/** A wanted stretch, and whether the diary or two independent witnesses outside the rule say so. */
+export interface WantedStretch extends Interval {
+  readonly verified: boolean;
+}
+
+/**
+ * The wanted stretches that {@link wantedOutcomes} counts, in time order, and how many were left out because the history ends too
+ * soon. `outside` and `full`: the facts as those outside the rule tell them, and as all witnesses do.
+ */
+export function countedStretches(
+  act: Act,
+  outside: Timeline,
+  full: Timeline,
+  site: Pick<Site, "bridgeMs" | "joinMs">,
+  tolerance: Tolerance,
+): { readonly counted: readonly WantedStretch[]; readonly cutOff: number } {
+  const verified = longEnough(act, outside, tolerance, site.bridgeMs);
+  const looked = longEnough(act, full, tolerance, site.bridgeMs);
+  // The same instant as two sorts of witnesses see it: some see it earlier than others.
+  const sameMs = Math.max(tolerance.withinMs, tolerance.earlyMs, site.joinMs);
+  const unverified = looked.counted.filter(({ from }) => stateAt(outside, from) === UNKNOWN && !verified.counted.some((one) => Math.abs(one.from - from) <= sameMs));
+  const all = [...verified.counted.map((one) => ({ ...one, verified: true })), ...unverified.map((one) => ({ ...one, verified: false }))];
+  return { counted: all.sort((a, b) => a.from - b.from), cutOff: Math.max(verified.cutOff, looked.cutOff) };
+}
+
+function longEnough(act: Act, truth: Timeline, { withinMs }: Tolerance, bridgeMs: number): { readonly counted: readonly Interval[]; readonly cutOff: number } {
+  const candidates = wantedStretches(truth, bridgeMs);
   const whole = candidates.filter((one) => one.from + withinMs <= truth.end);
   return { counted: whole.filter((one) => letsIn(act) || one.to - one.from >= withinMs), cutOff: candidates.length - whole.length };
 }
 
 /**
- * The stretches that begin with a known change from off to on: from there until it is known to be off, or until the last
- * instant it was known to be on. An unknown stretch in between neither ends one nor begins a new one, for nothing is known
- * to have changed; and what was on when it first became known did not begin there.
+ * The stretches that begin with a change from off to on that was seen: directly, or over a gap of at most `bridgeMs`. They last until it
+ * is known to be off, or until the last instant it was known to be on. An unknown stretch in between neither ends one nor begins a
+ * new one. Off, then unknown for long, then on is no beginning: nobody knows when or whether something was wanted in between.
  */
-export function wantedStretches(truth: Timeline): Interval[] {
+export function wantedStretches(truth: Timeline, bridgeMs: number): Interval[] {
   const found: { from: number; to: number }[] = [];
   let lastKnown: number | null = null;
+  let knownUntil = -Infinity;
   let running: { from: number; to: number } | null = null;
   for (let i = 0; i < truth.times.length; i += 1) {
     const state = truth.states[i];
@@ -61,21 +87,21 @@ export function wantedStretches(truth: Timeline): Interval[] {
     if (state === OFF) {
       running = null;
     } else if (lastKnown === OFF) {
-      running = { from: truth.times[i]!, to };
-      found.push(running);
+      const seen = truth.times[i]! - knownUntil <= bridgeMs;
+      running = seen ? { from: truth.times[i]!, to } : null;
+      if (running !== null) found.push(running);
     } else if (running !== null) {
       running.to = to;
     }
     lastKnown = state ?? null;
+    knownUntil = to;
   }
   return found;
 }
 
-function outcomeOf(stretch: Interval, rule: RuleSpec, site: Site, replay: Replay, witnesses: Witnesses, tolerance: Tolerance): WantedOutcome {
-  const at = stretch.from;
+function outcomeOf(stretch: WantedStretch, rule: RuleSpec, site: Site, replay: Replay, tolerance: Tolerance): WantedOutcome {
+  const { from: at, verified } = stretch;
   const window = servingWindow(at, tolerance);
-  // A witness outside the rule may see it some seconds earlier or later than all together do.
-  const verified = within(witnesses.outside.truth, window.from, window.to).firstOn !== null;
   const { outcome, firingAt, byRest, restedAfter } = servingOf(stretch, replay, rule.act, tolerance);
   const acted = { at, outcome, verified, firingAt };
   if (outcome === "served") {

@@ -5,6 +5,9 @@ import type { RuleSpec, Site } from "./site.js";
 /** Digits kept: enough that two different rules of one site never share them by chance. */
 const DIGEST_DIGITS = 16;
 
+/** Raised whenever evidence is counted in another way: counts made before then say something else, and are not added. */
+const COUNTING = 2;
+
 /**
  * A short digest of everything that makes a rule the rule it is: its act, condition, what makes it right, its rest and limits,
  * the confidence and the settings of the site, and every signal it listens to with its band, its model and firmware and the
@@ -16,6 +19,7 @@ export function ruleDigest(site: Site, rule: RuleSpec): string {
   const used = new Set(expressionRefs(rule.when));
   const corrections = new Map(site.sources.map((source) => [source.id, source.clockCorrectionMs]));
   const essence = {
+    counting: COUNTING,
     act: rule.act,
     when: rule.when,
     rightWhen: rule.rightWhen,

@@ -21,9 +21,6 @@ const LOWER_RATES: readonly Alternative[] = [
   { ratio: 0.85, weight: 0.1 },
 ];
 
-/** Against rates that are too low. Our own choice. */
-const HIGHER_RATES: readonly Alternative[] = [1.3, 2, 4, 10, 40].map((ratio) => ({ ratio, weight: 0.2 }));
-
 /**
  * The rate is at most this, at every look so far and to come. Infinity when nothing was observed. With a count of 0 at 0.95
  * it is 3.8423 / exposure, where a single look gives 2.9957.
@@ -32,14 +29,7 @@ const HIGHER_RATES: readonly Alternative[] = [1.3, 2, 4, 10, 40].map((ratio) => 
 export function rateUpperAtEveryLook(count: number, exposure: number, confidence: number): number {
   requireRate(count, exposure, confidence);
   if (exposure === 0) return Infinity;
-  return rising((mean) => rateEvidence(LOWER_RATES, count, mean), confidence) / exposure;
-}
-
-/** The rate is at least this, at every look. 0 when nothing was observed. @throws RangeError as {@link rateUpperAtEveryLook}. */
-export function rateLowerAtEveryLook(count: number, exposure: number, confidence: number): number {
-  requireRate(count, exposure, confidence);
-  if (exposure === 0) return 0;
-  return falling((mean) => rateEvidence(HIGHER_RATES, count, mean), count, confidence) / exposure;
+  return rising((mean) => rateEvidence(count, mean), confidence) / exposure;
 }
 
 /**
@@ -52,15 +42,6 @@ export function shareUpperAtEveryLook(failures: number, trials: number, confiden
   const bar = -Math.log(1 - confidence);
   if (trials === 0 || log(1 - 1e-12) < bar) return 1;
   return bisected((share) => log(share) >= bar, 0, 1);
-}
-
-/**
- * The share of failures is at least this, at every look. 0 when there were no trials.
- * By symmetry: the share of successes is at most one less this. @throws RangeError as {@link shareUpperAtEveryLook}.
- */
-export function shareLowerAtEveryLook(failures: number, trials: number, confidence: number): number {
-  requireTrials(failures, trials, confidence);
-  return 1 - shareUpperAtEveryLook(trials - failures, trials, confidence);
 }
 
 /** The exposure at which the upper bound meets the limit, should the count stay what it is; Infinity for a limit of 0. Throws as {@link rateUpperAtEveryLook}. */
@@ -98,8 +79,8 @@ export function trialsNeededAtEveryLook(failures: number, trials: number, limitS
 }
 
 /** ln of the mixture Σ w rᵏ e^((1 − r) μ) of likelihood ratios of a Poisson count against the mean μ. */
-function rateEvidence(against: readonly Alternative[], count: number, mean: number): number {
-  return logSum(against.map(({ ratio, weight }) => Math.log(weight) + count * Math.log(ratio) + (1 - ratio) * mean));
+function rateEvidence(count: number, mean: number): number {
+  return logSum(LOWER_RATES.map(({ ratio, weight }) => Math.log(weight) + count * Math.log(ratio) + (1 - ratio) * mean));
 }
 
 /** The same of a share: Σ w rᵏ ((1 − r p) / (1 − p))ⁿ⁻ᵏ. */
@@ -118,12 +99,6 @@ function rising(evidence: (mean: number) => number, confidence: number): number 
   let high = 1;
   while (evidence(high) < bar) high *= 2;
   return bisected((mean) => evidence(mean) >= bar, 0, high);
-}
-
-/** The mean at which evidence that falls with it reaches ln 1/α; 0 where it never does. Above the count it says nothing any more. */
-function falling(evidence: (mean: number) => number, count: number, confidence: number): number {
-  const bar = -Math.log(1 - confidence);
-  return evidence(0) < bar ? 0 : bisected((mean) => evidence(mean) < bar, 0, count);
 }
 
 /** The smallest place at which a condition that stays true holds, to the last bits of a double. */

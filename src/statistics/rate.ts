@@ -10,13 +10,15 @@ import { requireAmount, requireConfidence, requireCount } from "./requirements.j
  */
 export function rateEstimate(count: number, exposure: number, confidence: number, unit: string): Estimate {
   requireRate(count, exposure, confidence);
-  if (exposure === 0) return { value: null, low: null, high: null, count, unit, why: "no time was observed" };
+  if (exposure === 0) return { value: null, low: null, high: null, count, hits: count, exposure, unit, why: "no time was observed" };
   const eachSide = (1 + confidence) / 2;
   return {
     value: count / exposure,
     low: rateLowerBound(count, exposure, eachSide),
     high: rateUpperBound(count, exposure, eachSide),
     count,
+    hits: count,
+    exposure,
     unit,
     why: null,
   };
@@ -28,7 +30,7 @@ export function rateEstimate(count: number, exposure: number, confidence: number
  * @throws RangeError as {@link rateEstimate}.
  */
 export function rateUpperBound(count: number, exposure: number, confidence: number): number {
-  requireRate(count, exposure, confidence);
+  requireAmounts(count, exposure, confidence);
   return exposure === 0 ? Infinity : chiSquareQuantile(confidence, 2 * count + 2) / 2 / exposure;
 }
 
@@ -38,12 +40,18 @@ export function rateUpperBound(count: number, exposure: number, confidence: numb
  * @throws RangeError as {@link rateEstimate}.
  */
 export function rateLowerBound(count: number, exposure: number, confidence: number): number {
-  requireRate(count, exposure, confidence);
+  requireAmounts(count, exposure, confidence);
   return count === 0 || exposure === 0 ? 0 : chiSquareQuantile(1 - confidence, 2 * count) / 2 / exposure;
 }
 
 function requireRate(count: number, exposure: number, confidence: number): void {
-  requireConfidence(confidence);
   requireCount(count, "A count of events");
+  requireAmounts(count, exposure, confidence);
+}
+
+/** Clumped events may count as a fraction: the χ² law takes it. */
+function requireAmounts(count: number, exposure: number, confidence: number): void {
+  requireConfidence(confidence);
+  requireAmount(count, "A count of events");
   requireAmount(exposure, "The exposure");
 }

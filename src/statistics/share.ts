@@ -1,6 +1,6 @@
 import { betaQuantile } from "./distributions.js";
 import type { Estimate } from "./estimate.js";
-import { requireConfidence, requireCount } from "./requirements.js";
+import { requireAmount, requireConfidence, requireCount } from "./requirements.js";
 
 /**
  * A share `successes / trials` with its exact two-sided interval, each tail holding half of `1 − confidence`.
@@ -10,14 +10,18 @@ import { requireConfidence, requireCount } from "./requirements.js";
  * @throws RangeError when the counts are not whole, successes exceed trials, or the confidence is not between 0 and 1.
  */
 export function shareEstimate(successes: number, trials: number, confidence: number): Estimate {
-  requireTrials(successes, trials, confidence);
-  if (trials === 0) return { value: null, low: null, high: null, count: 0, unit: "share", why: "nothing was counted" };
+  requireCount(trials, "The number of trials");
+  requireCount(successes, "The number of successes");
+  requireAmounts(successes, trials, confidence);
+  if (trials === 0) return { value: null, low: null, high: null, count: 0, hits: 0, exposure: 0, unit: "share", why: "nothing was counted" };
   const eachSide = (1 + confidence) / 2;
   return {
     value: successes / trials,
     low: shareLowerBound(successes, trials, eachSide),
     high: shareUpperBound(successes, trials, eachSide),
     count: trials,
+    hits: successes,
+    exposure: trials,
     unit: "share",
     why: null,
   };
@@ -29,7 +33,7 @@ export function shareEstimate(successes: number, trials: number, confidence: num
  * @throws RangeError as {@link shareEstimate}.
  */
 export function shareUpperBound(successes: number, trials: number, confidence: number): number {
-  requireTrials(successes, trials, confidence);
+  requireAmounts(successes, trials, confidence);
   return successes === trials ? 1 : betaQuantile(confidence, successes + 1, trials - successes);
 }
 
@@ -39,13 +43,14 @@ export function shareUpperBound(successes: number, trials: number, confidence: n
  * @throws RangeError as {@link shareEstimate}.
  */
 export function shareLowerBound(successes: number, trials: number, confidence: number): number {
-  requireTrials(successes, trials, confidence);
+  requireAmounts(successes, trials, confidence);
   return successes === 0 ? 0 : betaQuantile(1 - confidence, successes, trials - successes + 1);
 }
 
-function requireTrials(successes: number, trials: number, confidence: number): void {
+/** Clumped trials may count as a fraction: the beta law takes it. */
+function requireAmounts(successes: number, trials: number, confidence: number): void {
   requireConfidence(confidence);
-  requireCount(trials, "The number of trials");
-  requireCount(successes, "The number of successes");
+  requireAmount(trials, "The number of trials");
+  requireAmount(successes, "The number of successes");
   if (successes > trials) throw new RangeError(`There cannot be ${successes} successes in ${trials} trials.`);
 }

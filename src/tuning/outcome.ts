@@ -28,6 +28,7 @@ export interface PartFigures {
   readonly missed: number;
   /** Unverified taken as wrong. */
   readonly wrongPerYear: Estimate;
+  /** Missed or late. */
   readonly missedShare: Estimate;
   /** Median. */
   readonly delay: Estimate;
@@ -44,7 +45,7 @@ export function figuresOf(outcome: PartOutcome, confidence: number): PartFigures
     late,
     missed,
     wrongPerYear: rateEstimate(wrong + unverified, outcome.yearsSeen, confidence, "per year"),
-    missedShare: shareEstimate(missed, wanted, confidence),
+    missedShare: shareEstimate(missed + late, wanted, confidence),
     delay: quantileEstimate(outcome.delaysSeconds, 0.5, confidence, "seconds"),
   };
 }

@@ -1,6 +1,6 @@
 import type { ReferenceBook } from "../reference/reference.js";
 import { evaluateParts, timelineOfPart, type EvaluatedParts } from "../rules/evaluate.js";
-import { factsWithout } from "../rules/facts.js";
+import { factsOutside, factsWithout } from "../rules/facts.js";
 import { YEAR_MS } from "../rules/figures.js";
 import { firingOutcome } from "../rules/outcomes.js";
 import { withRests } from "../rules/replay.js";
@@ -9,6 +9,7 @@ import { toleranceOf } from "../rules/tolerance.js";
 import { countedStretches } from "../rules/wanted.js";
 import type { SignalAccount } from "../signals/account.js";
 import type { RetellableAccounts } from "../signals/accounts.js";
+import { causeGroups } from "../site/cause-groups.js";
 import type { Expression } from "../site/expression.js";
 import { expressionRefs } from "../site/expression-refs.js";
 import type { Band, RuleSpec, Site } from "../site/site.js";
@@ -30,10 +31,18 @@ export interface SplitOutcome {
  * Replays a rule with a difference in it, against the facts as the present settings tell them, and counts firings and wanted
  * instants on either side of `splitAt` by their own instant. Parts of the condition that do not differ are not evaluated again.
  */
-export function makeTrial(rule: RuleSpec, site: Site, told: RetellableAccounts, book: ReferenceBook, period: Interval, splitAt: number): (difference: Difference) => SplitOutcome {
-  const outside = factsWithout(expressionRefs(rule.when), rule.rightWhen, book, site.bridgeMs).truth;
+export function makeTrial(
+  rule: RuleSpec,
+  site: Site,
+  told: RetellableAccounts,
+  book: ReferenceBook,
+  period: Interval,
+  splitAt: number,
+  groups: ReadonlyMap<string, string> = causeGroups(site.signals),
+): (difference: Difference) => SplitOutcome {
+  const outside = factsOutside(rule, groups, book, site.bridgeMs, "verified").truth;
   const tolerance = toleranceOf(rule, site);
-  const { counted } = countedStretches(rule.act, factsWithout([], rule.rightWhen, book, site.bridgeMs).truth, tolerance);
+  const { counted } = countedStretches(rule.act, outside, factsWithout([], rule.rightWhen, book, site.bridgeMs).truth, site, tolerance);
   const parts: readonly Interval[] = [{ from: period.from, to: splitAt }, { from: splitAt, to: period.to }];
   const accountOf = makeAccountOf(rule, told);
   const present = evaluateParts(rule.when, (ref) => seen(accountOf(ref, null)), site.bridgeMs);

@@ -61,9 +61,16 @@ interface Tried {
  * could let someone in is not tried at all, and one that opens in one more hostile scene is not suggested.
  * The facts stay those of the present settings.
  */
-export function tuneRule(rule: RuleSpec, site: Site, told: RetellableAccounts, book: ReferenceBook, period: Interval): RuleTuning {
+export function tuneRule(
+  rule: RuleSpec,
+  site: Site,
+  told: RetellableAccounts,
+  book: ReferenceBook,
+  period: Interval,
+  groups?: ReadonlyMap<string, string>,
+): RuleTuning {
   const splitAt = Math.round(period.from + TRAIN_SHARE * (period.to - period.from));
-  const trial = makeTrial(rule, site, told, book, period, splitAt);
+  const trial = makeTrial(rule, site, told, book, period, splitAt, groups);
   const tryOut = (change: Change | null): Tried => {
     const outcome = trial(change?.difference ?? noDifference);
     return { change, outcome, aims: aims(outcome.train) };

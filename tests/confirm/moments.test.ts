@@ -4,7 +4,6 @@ import { askedRows } from "../../src/confirm/rows.js";
 import { stakeOf } from "../../src/confirm/stakes.js";
 import { movesText, toConfirm } from "../../src/confirm/to-confirm.js";
 import { judgeRule } from "../../src/rules/judge.js";
-import { rateUpperBound } from "../../src/statistics/rate.js";
 import { accountsOf, bookOf, day, min, ruleOf, siteOf, turned, type Told } from "../rules/small-site.js";
 
 const site = siteOf({ subjects: { mira: "person" }, signals: { phone: "mira" }, limits: { unlock: { wrongPerYear: 1000, missedShare: 0.5, withinMs: min(2) } } });
@@ -38,8 +37,8 @@ describe("unverifiedMoments", () => {
     const { judged } = asked({ truth: "0 off, 100 on, 300 off, 400 on, 420 off, 500 on, 700 off, 900 on" });
     const wanted = unverifiedMoments(site, [judged]).filter(({ sort }) => sort === "wanted");
     expect(wanted.map(({ at }) => at / min(1))).toEqual([400]);
-    // Were it none, one missed instant fewer would stand against the rule.
-    expect(wanted[0]!.ifNot.missedUpper).toBeLessThan(wanted[0]!.ifSo.missedUpper);
+    // Were it none, nothing missed would be known for certain.
+    expect(wanted[0]!.ifNot.missedLower).toBeLessThan(wanted[0]!.ifSo.missedLower);
   });
 });
 
@@ -47,9 +46,8 @@ describe("stakes", () => {
   test("a firing found right lowers the upper bound by one count, one found wrong raises the lower", () => {
     const { judged } = asked({ truth: "0 off, 100 on, 300 off, 500 on, 700 off, 900 on" });
     const [now, right, wrong] = [stakeOf(site, judged, {}), stakeOf(site, judged, { right: 1 }), stakeOf(site, judged, { wrong: 1 })];
-    const years = judged.evidence.yearsSeen;
-    expect(now.wrongUpper).toBe(rateUpperBound(3, years, 0.95));
-    expect(right.wrongUpper).toBe(rateUpperBound(2, years, 0.95));
+    expect(now.wrongUpper).toBe(judged.bounds.wrongUpper);
+    expect(right.wrongUpper!).toBeLessThan(now.wrongUpper!);
     expect(wrong.wrongUpper).toBe(now.wrongUpper);
     expect(wrong.wrongLower).toBeGreaterThan(now.wrongLower);
   });

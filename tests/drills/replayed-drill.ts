@@ -1,7 +1,8 @@
 import type { Drill } from "../../src/drills/drill.js";
 import { withFault, type Fault } from "../../src/drills/faults.js";
 import type { ReferenceBook } from "../../src/reference/reference.js";
-import { factsWithout } from "../../src/rules/facts.js";
+import { factsOutside, factsWithout } from "../../src/rules/facts.js";
+import { causeGroups } from "../../src/site/cause-groups.js";
 import { judgeFiring } from "../../src/rules/outcomes.js";
 import { replay } from "../../src/rules/replay.js";
 import { toleranceOf } from "../../src/rules/tolerance.js";
@@ -29,7 +30,8 @@ export function replayedDrill(
   const own = expressionRefs(rule.when);
   const hit = new Set(target.on === "signal" ? [target.name] : site.signals.filter(({ shares }) => shares.includes(target.name)).map(({ id }) => id));
   const faulted = new Map([...accounts].map(([name, account]) => [name, hit.has(name) ? faultedAccount(account, fault) : account]));
-  const witnesses = { outside: factsWithout(own, rule.rightWhen, book, site.bridgeMs), full: factsWithout([], rule.rightWhen, book, site.bridgeMs) };
+  const groups = causeGroups(site.signals);
+  const witnesses = { outside: factsOutside(rule, groups, book, site.bridgeMs, "verified"), support: factsOutside(rule, groups, book, site.bridgeMs, "supported"), full: factsWithout([], rule.rightWhen, book, site.bridgeMs) };
   const tolerance = toleranceOf(rule, site);
   const judge = (using: ReadonlyMap<string, SignalAccount>) => {
     const replayed = replay(rule, using, site.bridgeMs);

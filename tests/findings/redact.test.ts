@@ -144,6 +144,10 @@ describe("names that are easily missed", () => {
     expect(notes).toEqual(["1 of 63 rows"]);
   });
 
+  it("are told by their number where only the month and the year are written out", () => {
+    expect(daysFrom("2026-10-01T00:00:00.000Z", "UTC").inText("Seen: October 2026 to November 2026. Look again by 1 February 2027.")).toBe("Seen: month 1 to month 2. Look again by a day long after.");
+  });
+
   it("are looked for under every key: a new one must be known as names or as prose", () => {
     const keys = new Set<string>();
     const walked = (schema: unknown, key: string): void => {
@@ -153,7 +157,7 @@ describe("names that are easily missed", () => {
       for (const one of [def.element, def.innerType, ...(def.items ?? [])]) if (one !== undefined) walked(one, key);
     };
     walked(findingsSchema, "");
-    const prose = new Set("by timeZone id label reason unit why kind text condition rightWhen sentence line assumes notes firing change moments words moves note clockCorrection written evidence steps siteFile notCompared".split(" "));
+    const prose = new Set("by timeZone id label reason unit why kind text condition rightWhen sentence line assumes notes firing change moments words moves note clockCorrection written evidence steps siteFile notCompared months".split(" "));
     expect([...keys].filter((key) => nameKeys[key] === undefined && !prose.has(key))).toEqual([]);
   });
 });

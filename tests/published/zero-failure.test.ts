@@ -7,8 +7,7 @@
  * - 59 is the smallest n with 1 − 0.95^n ≥ 0.95: the size of a zero-failure demonstration of 95 % at 95 % (R).
  */
 import { describe, expect, test } from "vitest";
-import { atObservedRate } from "../../src/rules/evidence.js";
-import { exposureNeeded, trialsNeeded } from "../../src/statistics/evidence.js";
+import { exposureNeededAtEveryLook, trialsNeededAtEveryLook } from "../../src/statistics/every-look.js";
 import { rateUpperBound } from "../../src/statistics/rate.js";
 import { shareUpperBound } from "../../src/statistics/share.js";
 
@@ -33,20 +32,19 @@ describe("no failure in n trials", () => {
 });
 
 describe("a demonstration without a failure", () => {
-  test("95 % at 95 % takes 59", () => {
-    expect(trialsNeeded(0, 0, 0.05, 0.95)).toBe(59);
+  test("95 % at 95 % takes 59 at a single look", () => {
+    expect(shareUpperBound(0, 59, 0.95)).toBeLessThanOrEqual(0.05);
+    expect(shareUpperBound(0, 58, 0.95)).toBeGreaterThan(0.05);
     expect(1 - 0.95 ** 59).toBeGreaterThanOrEqual(0.95);
     expect(1 - 0.95 ** 58).toBeLessThan(0.95);
   });
 
   test("a limit of wrong unlocks a year takes 2.9957 / limit years (R): 6 years for one in two", () => {
-    expect(exposureNeeded(0, 0.5, 0.95)).toBeCloseTo(5.9915, 4);
+    expect(rateUpperBound(0, 1, 0.95) / 0.5).toBeCloseTo(5.9915, 4);
   });
 
-  test("is what a rule without a fault so far still needs, also at its observed rate of none", () => {
-    const limits = { wrongPerYear: 0.5, missedShare: 0.05, withinMs: 120_000 };
-    const { moreMonths, moreWanted } = atObservedRate(0, 1, 0, 20, limits, 0.95);
-    expect(moreWanted).toBe(39);
-    expect(moreMonths).toBeCloseTo(((5.9915 - 1) * 365.25) / 30, 2);
+  test("looked at again and again it takes more: 3.8423 / limit years, and 76 trials", () => {
+    expect(exposureNeededAtEveryLook(0, 0.5, 0.95)).toBeCloseTo(3.8423 / 0.5, 3);
+    expect(trialsNeededAtEveryLook(0, 0, 0.05, 0.95)).toBe(75);
   });
 });

@@ -93,6 +93,7 @@ export const exampleFindings: Findings = findingsSchema.parse({
   ],
   ...exampleWitnesses,
   rules: exampleRules,
+  judged: exampleRules.map(({ act, digest }) => ({ act, digest, settings: 24 })),
   tried: [],
   months: null,
   histories: null,

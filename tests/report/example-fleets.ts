@@ -17,7 +17,7 @@ export function fleetOfBays(bays: number, worse: readonly number[]): Fleet {
 }
 
 function rule(name: string, verdict: string): RuleCounts {
-  return { name, act: "unlock", digest: name, verdict, yearsSeen: 0.08, yearsBlind: 0.002, firings: { count: 40, right: 40, wrong: 0, unverified: 0 }, wanted: { count: 40, served: 40, late: 0, missed: 0, verified: 40 } };
+  return { name, act: "unlock", digest: name, verdict, yearsSeen: 0.08, yearsBlind: 0.002, firings: { count: 40, right: 40, wrong: 0, unverified: 0 }, wanted: { count: 40, served: 40, late: 0, missed: 0, verified: 40, verifiedFailed: 0 } };
 }
 
 /** Two sites of ten bays, two of which stand out. */

@@ -55,7 +55,7 @@ export const exampleMonths: Months = {
 };
 
 const [first, second, ...rest] = exampleFindings.rules;
-const counted = { firings: { count: 80, right: 77, wrong: 1, unverified: 2 }, wanted: { count: 81, served: 79, late: 0, missed: 2, verified: 70 }, yearsSeen: DAYS };
+const counted = { firings: { count: 80, right: 77, wrong: 1, unverified: 2 }, wanted: { count: 81, served: 79, late: 0, missed: 2, verified: 70, verifiedFailed: 2 }, yearsSeen: DAYS };
 
 /** Evidence of a rule over three months. */
 export const exampleCumulated: NonNullable<RuleFinding["cumulated"]> = {
@@ -63,11 +63,11 @@ export const exampleCumulated: NonNullable<RuleFinding["cumulated"]> = {
   yearsSeen: 3 * DAYS,
   blindShare: 0.01,
   firings: { count: 240, right: 231, wrong: 3, unverified: 6 },
-  wanted: { count: 243, served: 237, late: 0, missed: 6, verified: 210 },
+  wanted: { count: 243, served: 237, late: 0, missed: 6, verified: 210, verifiedFailed: 6 },
   wrongPerYear: { unverifiedAsRight: rateEstimate(3, 3 * DAYS, CONFIDENCE, "per year"), unverifiedAsWrong: rateEstimate(9, 3 * DAYS, CONFIDENCE, "per year") },
   missedShare: shareEstimate(6, 243, CONFIDENCE),
-  wrongUpperBound: 61.7,
-  missedUpperBound: 0.048,
+  bounds: { wrongUpper: 61.7, wrongLower: 3.2, missedUpper: 0.21, missedLower: 0.01 },
+  covers: { days: 91, months: ["2026-08", "2026-09", "2026-10"], weekdays: [13, 13, 13, 13, 13, 13, 13], wrongOccasions: [1, 1, 1], failureRuns: [1, 2, 1, 1, 1], faultsByDay: [], variants: 1 },
   moreMonthsIfUnverifiedWrong: 333.4,
   moreMonthsIfUnverifiedRight: 120.2,
   moreWantedServed: 55,

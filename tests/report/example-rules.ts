@@ -1,15 +1,10 @@
 import type { FiringFinding, Moment, RuleFinding } from "../../src/findings/schema.js";
-import { atObservedRate, yearlyChance } from "../../src/rules/evidence.js";
-import { exposureNeeded } from "../../src/statistics/evidence.js";
-import { quantileEstimate } from "../../src/statistics/quantile.js";
-import { rateEstimate, rateLowerBound, rateUpperBound } from "../../src/statistics/rate.js";
-import { shareEstimate, shareUpperBound } from "../../src/statistics/share.js";
+import { ruleFigures, type Tally } from "../../src/rules/figures.js";
 import { exampleCutSets, exampleMargin } from "./example-margin.js";
 import { exampleDrills, exampleHostile, exampleTuning } from "./example-trials.js";
 
 const CONFIDENCE = 0.95;
 const YEARS = 31 / 365.25;
-const MONTHS_A_YEAR = 365.25 / 30;
 
 type State = "on" | "off" | "unknown";
 type Wanted = RuleFinding["wantedList"][number];
@@ -51,6 +46,7 @@ function told(tale: Tale): { firing: FiringFinding; moment: Moment } {
       wantedAt,
       delaySeconds: wantedAt === null ? null : (Date.parse(tale.at) - Date.parse(wantedAt)) / 1000,
       vouchers: [...(tale.vouchers ?? [])],
+      supported: null,
     },
     moment: { firing: tale.id, from, to: minutesAfter(from, 20), lanes: tale.lanes(from) },
   };
@@ -127,7 +123,7 @@ const vanTales = [4, 12, 19, 27].map((day) =>
 const rightFirings = (rule: string, count: number): FiringFinding[] =>
   Array.from({ length: count }, (_, index) => {
     const at = minutesAfter("2026-10-01T06:40:00.000Z", index * 520);
-    return { id: `${rule}/right-${index}`, at, outcome: "right", looks: "right", why: "Right: mira here. So says bay-2-overhead.", wantedAt: minutesAfter(at, -0.5), delaySeconds: 30, vouchers: ["bay-2-overhead"] };
+    return { id: `${rule}/right-${index}`, at, outcome: "right", looks: "right", why: "Right: mira here. So says bay-2-overhead.", wantedAt: minutesAfter(at, -0.5), delaySeconds: 30, vouchers: ["bay-2-overhead"], supported: null };
   });
 
 const late = (at: string, seconds: number, why: string): Wanted => ({ at, outcome: "late", verified: true, firing: null, delaySeconds: seconds, why });
@@ -153,41 +149,44 @@ interface Plan {
 
 const MISSED_LIMIT = 0.1;
 
-function outlook({ act, wantedCount, unserved, limit }: Plan, wrong: number, unverified: number, years: number): Pick<RuleFinding["evidence"], "atObservedRate" | "chanceWithinYear"> {
-  const rates = { unverifiedAsRight: rateEstimate(wrong, years, CONFIDENCE, "per year"), unverifiedAsWrong: rateEstimate(wrong + unverified, years, CONFIDENCE, "per year") };
-  const limits = { wrongPerYear: limit, missedShare: MISSED_LIMIT, withinMs: 120_000 };
-  return { atObservedRate: atObservedRate(wrong + unverified, years, unserved.length, wantedCount, limits, CONFIDENCE), chanceWithinYear: yearlyChance(act, rates, CONFIDENCE) };
+/** The figures the program would work out from the plan's counts, on 31 days that were seen nearly whole. */
+function figuresOf(plan: Plan, wrong: number, unverified: number): Pick<RuleFinding, "firings" | "wanted" | "wrongPerYear" | "missedShare" | "bounds" | "delay" | "evidence"> {
+  const count = (outcome: Wanted["outcome"]): number => plan.unserved.filter((wanted) => wanted.outcome === outcome).length;
+  const verifiedFailed = plan.unserved.filter((wanted) => wanted.verified).length;
+  const tally: Tally = {
+    firings: { count: plan.right + wrong + unverified, right: plan.right, wrong, unverified },
+    wanted: { count: plan.wantedCount, served: plan.wantedCount - plan.unserved.length, late: count("late"), missed: count("missed"), verified: plan.wantedCount - unverified, verifiedFailed },
+    yearsSeen: YEARS * (1 - plan.blindShare),
+    blindShare: plan.blindShare,
+    unclearShare: 0.042,
+    covers: {
+      days: 31, months: ["2026-10"], weekdays: [4, 4, 4, 5, 5, 5, 4],
+      wrongOccasions: Array.from({ length: wrong }, () => 1), failureRuns: Array.from({ length: verifiedFailed }, () => 1), faultsByDay: [2, 1, 1], variants: 1,
+    },
+  };
+  const delays = Array.from({ length: plan.wantedCount - plan.unserved.length }, (_, index) => 12 + index * 1.3);
+  const limits = { wrongPerYear: plan.limit, missedShare: MISSED_LIMIT, withinMs: 120_000 };
+  // Findings are plain data that may be changed; figures are not.
+  return structuredClone(ruleFigures(tally, delays, limits, CONFIDENCE, plan.act)) as ReturnType<typeof figuresOf>;
 }
 
 function judged(plan: Plan): RuleFinding {
   const firings = plan.tales.map((tale) => tale.firing);
   const wrong = firings.filter((firing) => firing.outcome === "wrong").length;
   const unverified = firings.length - wrong;
-  const count = (outcome: Wanted["outcome"]): number => plan.unserved.filter((wanted) => wanted.outcome === outcome).length;
-  const unserved = plan.unserved.length;
-  const years = YEARS * (1 - plan.blindShare);
-  const moreMonths = (faults: number): number => Math.max(0, (exposureNeeded(faults, plan.limit, CONFIDENCE) - years) * MONTHS_A_YEAR);
-  const delays = Array.from({ length: plan.wantedCount - unserved }, (_, index) => 12 + index * 1.3);
+  const figures = figuresOf(plan, wrong, unverified);
+  const { wrongUpper, wrongLower, missedUpper } = figures.bounds;
   return {
     name: plan.name,
     act: plan.act,
     digest: "5d1f0c3a97b2e864",
     verdict: plan.verdict,
     sentence: plan.sentence,
-    reasons: plan.reasons({
-      wrongUpper: rateUpperBound(wrong + unverified, years, CONFIDENCE),
-      wrongLower: rateLowerBound(wrong, years, CONFIDENCE),
-      missedUpper: shareUpperBound(unserved, plan.wantedCount, CONFIDENCE),
-    }),
+    reasons: plan.reasons({ wrongUpper: wrongUpper ?? Infinity, wrongLower, missedUpper }),
     condition: plan.condition,
     rightWhen: plan.rightWhen,
     signals: [...plan.signals],
-    firings: { count: plan.right + firings.length, right: plan.right, wrong, unverified },
-    wanted: { count: plan.wantedCount, served: plan.wantedCount - unserved, late: count("late"), missed: count("missed"), verified: plan.wantedCount - unverified },
-    wrongPerYear: { unverifiedAsRight: rateEstimate(wrong, years, CONFIDENCE, "per year"), unverifiedAsWrong: rateEstimate(wrong + unverified, years, CONFIDENCE, "per year"), limit: plan.limit },
-    missedShare: { all: shareEstimate(unserved, plan.wantedCount, CONFIDENCE), verifiedOnly: shareEstimate(unserved, plan.wantedCount - unverified, CONFIDENCE), limit: MISSED_LIMIT },
-    delay: { median: quantileEstimate(delays, 0.5, CONFIDENCE, "seconds"), p90: quantileEstimate(delays, 0.9, CONFIDENCE, "seconds") },
-    evidence: { yearsSeen: years, blindShare: plan.blindShare, moreMonthsIfUnverifiedWrong: moreMonths(wrong + unverified), moreMonthsIfUnverifiedRight: moreMonths(wrong), moreWantedServed: unserved * 24, ...outlook(plan, wrong, unverified, years) },
+    ...figures,
     cumulated: null,
     singlePoints: plan.single,
     margin: exampleMargin,

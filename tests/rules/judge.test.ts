@@ -39,7 +39,7 @@ describe("a rule judged over a day", () => {
       { at: min(300), outcome: "served", verified: true, firing: "unlock on arrival #3", delaySeconds: 60, why: "" },
       { at: min(500), outcome: "missed", verified: true, firing: null, delaySeconds: null, why: "Stood in the way: door-rail is open (not so)." },
     ]);
-    expect(seen.wanted).toEqual({ count: 3, served: 2, late: 0, missed: 1, verified: 3 });
+    expect(seen.wanted).toEqual({ count: 3, served: 2, late: 0, missed: 1, verified: 3, verifiedFailed: 1 });
   });
 
   it("says what it is in words", () => {

@@ -12,7 +12,7 @@ const site = siteOf({
 
 function judge(atMinute: number, earlyMinutes: number, rightWhen: Expression, told: Readonly<Record<string, Told>>): FiringJudgement {
   const book = bookOf(told);
-  const witnesses = { outside: factsWithout(["phone-mira"], rightWhen, book, 0), full: factsWithout([], rightWhen, book, 0) };
+  const witnesses = { outside: factsWithout(["phone-mira"], rightWhen, book, 0, "verified"), support: factsWithout(["phone-mira"], rightWhen, book, 0), full: factsWithout([], rightWhen, book, 0) };
   return judgeFiring(min(atMinute), min(earlyMinutes), witnesses, ["phone-mira"], site);
 }
 
@@ -42,7 +42,7 @@ describe("a firing that should let someone in", () => {
       outcome: "unverified",
       looks: "right",
       vouchers: [],
-      why: "No witness outside the rule and no diary can tell. With the rule's own signals counted in it looks right: mira turned here within 2 min.",
+      why: "Neither the diary nor two sensors outside the rule can tell. With the rule's own signals counted in it looks right: mira turned here within 2 min.",
     });
     expect(judge(200, 2, miraArrives, { mira: { truth: arrival } })).toMatchObject({ outcome: "unverified", looks: "wrong" });
   });
@@ -50,7 +50,7 @@ describe("a firing that should let someone in", () => {
   it("is neither right nor wrong while somebody it might have been for is unknown", () => {
     const either = anyOf(turned("mira", 1, 2), turned("tom", 1, 2));
     const told = { mira: { truth: "0 off", outside: "0 off" }, tom: { truth: "0 off, 90 ?, 110 off", outside: "0 off, 90 ?, 110 off" } };
-    expect(judge(100, 2, either, told)).toMatchObject({ outcome: "unverified", looks: "unclear", why: "No witness outside the rule and no diary can tell. Nor can all witnesses together." });
+    expect(judge(100, 2, either, told)).toMatchObject({ outcome: "unverified", looks: "unclear", why: "Neither the diary nor two sensors outside the rule can tell. All sensors together cannot tell either." });
     expect(judge(80, 2, either, told).outcome).toBe("wrong");
   });
 
@@ -69,6 +69,13 @@ describe("a firing that should let someone in", () => {
     expect(judge(101, 2, miraArrives, { mira: { truth: arrival, outside: arrival, vouchers: ["watch-mira"] } }).why).toBe(
       "Right: mira turned here within 2 min. So says watch-mira. Note: watch-mira shares hub with the rule's own signals.",
     );
+  });
+
+  it("is only supported by one witness outside the rule", () => {
+    const found = judge(101, 2, miraArrives, { mira: { truth: arrival, outside: arrival, basis: "one" } });
+    expect(found).toMatchObject({ outcome: "unverified", supported: "right", vouchers: [] });
+    expect(found.why).toMatch(/^One sensor outside the rule says that it was right; it takes two, or the diary\./);
+    expect(judge(290, 2, miraArrives, { mira: { truth: arrival, outside: arrival, basis: "one" } })).toMatchObject({ outcome: "unverified", supported: "wrong" });
   });
 
   it("is not verified by a state the reference holds likely but nobody vouches for", () => {

@@ -61,7 +61,7 @@ export function bookOf(told: Readonly<Record<string, Told>>, period: Interval = 
         to: timeline.times[i + 1] ?? timeline.end,
         state,
         probability: known ? 0.95 : 0.5,
-        basis: known ? (one.basis ?? "one") : "none",
+        basis: known ? (one.basis ?? "several") : "none",
         vouchers: known ? (one.vouchers ?? [`${subject}-witness`]) : [],
       };
     });

@@ -16,7 +16,7 @@ const site = siteOf({
 
 function wantedOf(rule: RuleSpec, histories: Readonly<Record<string, string | Timeline>>, told: Readonly<Record<string, Told>>): WantedOutcomes {
   const book = bookOf(told);
-  const witnesses = { outside: factsWithout(Object.keys(histories), rule.rightWhen, book, 0), full: factsWithout([], rule.rightWhen, book, 0) };
+  const witnesses = { outside: factsWithout(Object.keys(histories), rule.rightWhen, book, 0, "verified"), support: factsWithout(Object.keys(histories), rule.rightWhen, book, 0), full: factsWithout([], rule.rightWhen, book, 0) };
   return wantedOutcomes(rule, site, replay(rule, accountsOf(histories), 0), witnesses, toleranceOf(rule, site));
 }
 
@@ -69,8 +69,21 @@ describe("an arrival the door should open for", () => {
     const phone = { "phone-mira": "0 off, 101 on" };
     const truth = "0 off, 100 on";
     expect(wantedOf(byPhone, phone, { mira: { truth, outside: "0 off, 101 on" } }).list).toMatchObject([{ verified: true }]);
-    expect(wantedOf(byPhone, phone, { mira: { truth, outside: "0 off" } }).list).toMatchObject([{ verified: false }]);
     expect(wantedOf(byPhone, phone, { mira: { truth } }).list).toMatchObject([{ verified: false }]);
+  });
+
+  it("is none where those outside the rule know that nobody came", () => {
+    expect(wantedOf(byPhone, { "phone-mira": "0 off, 101 on" }, { mira: { truth: "0 off, 100 on", outside: "0 off" } }).list).toEqual([]);
+  });
+
+  it("is only supported, not verified, by one witness outside the rule", () => {
+    const arrival = "0 off, 100 on";
+    expect(wantedOf(byPhone, { "phone-mira": "0 off, 101 on" }, { mira: { truth: arrival, outside: arrival, basis: "one" } }).list).toMatchObject([{ verified: false }]);
+  });
+
+  it("is timed by those outside the rule: a phone that is nine minutes late does not move the arrival it missed", () => {
+    const told = { mira: { truth: "0 off, 109 on", outside: "0 off, 100 on, 400 off" } };
+    expect(wantedOf(byPhone, { "phone-mira": "0 off, 109 on" }, told).list).toMatchObject([{ at: min(100), outcome: "missed", verified: true, delaySeconds: null }]);
   });
 
   it("is not counted when the history ends inside its window", () => {
@@ -104,7 +117,7 @@ describe("a departure the door should be locked after", () => {
 });
 
 describe("stretches in which acting is wanted", () => {
-  const minutes = (text: string): number[][] => wantedStretches(line(text)).map(({ from, to }) => [from / min(1), to / min(1)]);
+  const minutes = (text: string, bridgeMinutes = 0): number[][] => wantedStretches(line(text), min(bridgeMinutes)).map(({ from, to }) => [from / min(1), to / min(1)]);
 
   it("begin with a known change, not with the period nor with the end of a silence", () => {
     expect(minutes("0 on, 10 off, 20 on, 30 off")).toEqual([[20, 30]]);
@@ -112,8 +125,9 @@ describe("stretches in which acting is wanted", () => {
     expect(minutes("0 off, 10 on, 20 ?, 30 on, 40 off")).toEqual([[10, 40]]);
   });
 
-  it("may begin inside a silence that hid the change: the instant is when it became known", () => {
-    expect(minutes("0 off, 10 ?, 20 on, 30 off")).toEqual([[20, 30]]);
+  it("do not begin inside a silence that hid the change, unless it is short enough to be bridged", () => {
+    expect(minutes("0 off, 10 ?, 20 on, 30 off")).toEqual([]);
+    expect(minutes("0 off, 10 ?, 11 on, 30 off", 1)).toEqual([[11, 30]]);
   });
 
   it("end where it was last known to be so", () => {

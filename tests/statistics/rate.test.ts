@@ -19,7 +19,7 @@ function poissonCdf(count: number, mean: number): number {
 
 describe("rateEstimate", () => {
   test("over no time has no value, and says why", () => {
-    expect(rateEstimate(0, 0, 0.95, "per year")).toEqual({ value: null, low: null, high: null, count: 0, unit: "per year", why: "no time was observed" });
+    expect(rateEstimate(0, 0, 0.95, "per year")).toEqual({ value: null, low: null, high: null, count: 0, hits: 0, exposure: 0, unit: "per year", why: "no time was observed" });
   });
 
   test("no event in a quarter of a year still allows many a year", () => {

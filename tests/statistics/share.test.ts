@@ -8,7 +8,7 @@ const anyConfidence = fc.double({ min: 0.5, max: 0.999, noNaN: true });
 
 describe("shareEstimate", () => {
   test("of nothing has no value, and says why", () => {
-    expect(shareEstimate(0, 0, 0.95)).toEqual({ value: null, low: null, high: null, count: 0, unit: "share", why: "nothing was counted" });
+    expect(shareEstimate(0, 0, 0.95)).toEqual({ value: null, low: null, high: null, count: 0, hits: 0, exposure: 0, unit: "share", why: "nothing was counted" });
   });
 
   test("all or none still leaves room on one side", () => {

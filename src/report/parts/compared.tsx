@@ -16,7 +16,7 @@ export function Compared({ findings }: { findings: Findings }): JSX.Element | nu
         id="compared-rules"
         stacks
         caption="The site's rules, and those that were only tried"
-        columns={[words("Rule"), words("Act"), words("Verdict"), numbers("Wrong a year, unverified as wrong"), numbers("Share missed"), numbers("Median delay"), words("Can do it alone")]}
+        columns={[words("Rule"), words("Act"), words("Verdict"), numbers("Wrong a year, unverified as wrong"), numbers("Share missed or late"), numbers("Median delay"), words("Can do it alone")]}
         rows={rules.map(({ rule, path, tried }) => [
           <>
             <Name of={rule.name} />
@@ -25,7 +25,7 @@ export function Compared({ findings }: { findings: Findings }): JSX.Element | nu
           rule.act,
           rule.verdict,
           <FigureText of={rule.wrongPerYear.unverifiedAsWrong} from={`${path}.wrongPerYear.unverifiedAsWrong`} />,
-          <FigureText of={rule.missedShare.all} from={`${path}.missedShare.all`} />,
+          <FigureText of={rule.missedShare.unverifiedAsMissed} from={`${path}.missedShare.unverifiedAsMissed`} />,
           <FigureText of={rule.delay.median} from={`${path}.delay.median`} />,
           <Names of={[...rule.singlePoints.signals, ...rule.singlePoints.causes]} />,
         ])}

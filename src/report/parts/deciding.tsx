@@ -12,7 +12,7 @@ export function Deciding({ rule, path }: { rule: RuleFinding; path: string }): J
   const over = rule.cumulated === null ? path : `${path}.cumulated`;
   const { wrongPerYear } = rule.cumulated ?? rule;
   const [seen, seenPath] = rule.cumulated === null ? [rule.evidence, `${path}.evidence`] : [rule.cumulated, over];
-  const [missedSeen, missedPath] = rule.cumulated === null ? [rule.missedShare.all, `${path}.missedShare.all`] : [rule.cumulated.missedShare, `${over}.missedShare`];
+  const [missedSeen, missedPath] = rule.cumulated === null ? [rule.missedShare.unverifiedAsMissed, `${path}.missedShare.unverifiedAsMissed`] : [rule.cumulated.missedShare, `${over}.missedShare`];
   return (
     <>
       <dl class="deciding">
@@ -34,14 +34,14 @@ export function Deciding({ rule, path }: { rule: RuleFinding; path: string }): J
           </dd>
         </div>
         <div>
-          <dt>Share of wanted missed, at {missed.bound}</dt>
+          <dt>Share of wanted missed or late, at {missed.bound}</dt>
           <dd>
             <BoundNumber rule={rule} path={path} about="missed" />
             <small>
               <BoundLimit rule={rule} path={path} about="missed" />
             </small>
             <small>
-              seen: <FigureText of={missedSeen} from={missedPath} perCent />
+              seen, unverified taken as missed: <FigureText of={missedSeen} from={missedPath} perCent />
             </small>
           </dd>
         </div>
@@ -63,7 +63,7 @@ export function Deciding({ rule, path }: { rule: RuleFinding; path: string }): J
       </dl>
       <p class="rests">
         Rests on <Datum of={seen.yearsSeen} from={`${seenPath}.yearsSeen`} as="days" /> days in which the rule could be judged; for{" "}
-        <Datum of={seen.blindShare} from={`${seenPath}.blindShare`} as="share of time" /> of the time it was blind: its condition could not be known.
+        <Datum of={seen.blindShare} from={`${seenPath}.blindShare`} as="share of time" /> of the time some way of firing could not be heard.
       </p>
     </>
   );

@@ -39,13 +39,13 @@ function RuleWanted({ rule, index, clock }: { rule: RuleFinding; index: number; 
         Wanted {countOf(rule.wanted.count, "time")}: {rule.wanted.served} served in time, {rule.wanted.late} late, {rule.wanted.missed} missed.
       </p>
       <dl class="terms">
-        <dt>Share missed, of all wanted moments</dt>
+        <dt>Share missed or late, unconfirmed moments taken as missed</dt>
         <dd>
-          <FigureText of={rule.missedShare.all} from={`${path}.missedShare.all`} perCent />
+          <FigureText of={rule.missedShare.unverifiedAsMissed} from={`${path}.missedShare.unverifiedAsMissed`} perCent />
         </dd>
-        <dt>Share missed, of those vouched for</dt>
+        <dt>Share missed or late, unconfirmed moments taken as served</dt>
         <dd>
-          <FigureText of={rule.missedShare.verifiedOnly} from={`${path}.missedShare.verifiedOnly`} perCent />
+          <FigureText of={rule.missedShare.unverifiedAsServed} from={`${path}.missedShare.unverifiedAsServed`} perCent />
         </dd>
         <dt>Delay, median</dt>
         <dd>
