@@ -1,12 +1,11 @@
 import type { Voice } from "./basis.js";
 import type { Observations } from "./observations.js";
 import { CORRELATION_PRIOR_STRENGTH, PRIOR_CORRELATION } from "./priors.js";
-import { haveCommonCause } from "./witness.js";
 
-/** Witnesses of one subject that hang together by shared causes, each with some other of them; a lone one is a group of its own. */
+/** Witnesses of one subject that are connected through shared causes, by any chain; a lone one is a group of its own. */
 export interface Group {
   readonly members: readonly number[];
-  /** Causes that at least two of them share, sorted. */
+  /** Causes that at least two of them share; where signals of other subjects connect them, all that the members name. Sorted. */
   readonly causes: readonly string[];
 }
 
@@ -18,18 +17,12 @@ export interface GroupCorrelation {
 
 /** Groups in the order of their first members. */
 export function groupsOf(witnesses: readonly Voice[]): Group[] {
-  const root = witnesses.map((_, w) => w);
-  witnesses.forEach((one, a) =>
-    witnesses.forEach((other, b) => {
-      if (b <= a || !haveCommonCause(one, other)) return;
-      const [low, high] = [Math.min(root[a]!, root[b]!), Math.max(root[a]!, root[b]!)];
-      root.forEach((r, w) => (root[w] = r === high ? low : r));
-    }),
-  );
-  return [...new Set(root)].map((first) => {
-    const members = root.flatMap((r, w) => (r === first ? [w] : []));
+  return [...new Set(witnesses.map((one) => one.group))].map((group) => {
+    const members = witnesses.flatMap((one, w) => (one.group === group ? [w] : []));
+    if (members.length === 1) return { members, causes: [] };
     const all = members.flatMap((w) => [...new Set(witnesses[w]!.shares)]);
-    return { members, causes: [...new Set(all.filter((cause, i) => all.indexOf(cause) !== i))].sort() };
+    const common = all.filter((cause, i) => all.indexOf(cause) !== i);
+    return { members, causes: [...new Set(common.length > 0 ? common : all)].sort() };
   });
 }
 

@@ -19,7 +19,7 @@ const classes: readonly SubjectClass[] = ["bay", "door", "person"];
 
 /**
  * Movements of the other two classes near each candidate transition of a subject: a vehicle seldom comes without a door
- * or a person moving. Any change in either direction counts, if its instant was seen. A signal that has a cause in common with every
+ * or a person moving. Any change in either direction counts, if its instant was seen. A signal of the same group as every
  * witness that changed says nothing: the same glitch would explain both. Nor does anything where no change was seen.
  * A movement speaks for the nearest boundary alone (the earlier of equals); for another one close by nothing can be told from it.
  * `others` are the witnesses of other subjects that may be used at all. A class without any is left out.

@@ -1,6 +1,9 @@
 import type { Interval, Timeline, TruthState } from "../timeline/timeline.js";
 
-/** Who stands behind a stretch of the reference. One witness alone is "unverified", never certain. */
+/**
+ * Who stands behind a stretch of the reference. "several": witnesses of at least two groups that no shared cause connects, by
+ * any chain. "one": one witness, or several of one group; it supports, and verifies nothing.
+ */
 export type Basis = "diary" | "several" | "one" | "none";
 
 /** A stretch `[from, to)` over which the best account of a subject does not change, nor who vouches for it. */

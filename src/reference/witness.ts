@@ -1,4 +1,5 @@
 import type { SignalAccount } from "../signals/account.js";
+import { causeGroups } from "../site/cause-groups.js";
 import type { Site, SubjectClass } from "../site/site.js";
 import { UNKNOWN, type Interval, type Timeline } from "../timeline/timeline.js";
 import { changesOf, type Changes } from "./changes.js";
@@ -8,8 +9,10 @@ export interface Witness {
   readonly id: string;
   readonly subject: string;
   readonly class: SubjectClass;
-  /** Shared causes: witnesses that have one in common can be fooled together. */
+  /** Shared causes, as the site file declares them. */
   readonly shares: readonly string[];
+  /** Name of the group of all the site's signals that are connected through shared causes, by any chain ({@link causeGroups}). */
+  readonly group: string;
   readonly account: Timeline;
   readonly restarts: readonly Interval[];
   readonly changes: Changes;
@@ -19,8 +22,12 @@ export interface Witness {
   readonly edges: Float64Array;
 }
 
-/** The site's signals that have an account, in the site file's order. One without has nothing to say. */
+/**
+ * The site's signals that have an account, in the site file's order. One without has nothing to say, but may still connect two others:
+ * groups are made over all signals of the site, of whatever subject.
+ */
 export function witnessesOf(site: Site, accounts: ReadonlyMap<string, SignalAccount>): Witness[] {
+  const groups = causeGroups(site.signals);
   const classes = new Map(site.subjects.map((subject) => [subject.id, subject.class]));
   return site.signals.flatMap((signal) => {
     const account = accounts.get(signal.id);
@@ -33,6 +40,7 @@ export function witnessesOf(site: Site, accounts: ReadonlyMap<string, SignalAcco
         subject: signal.subject,
         class: subjectClass,
         shares: signal.shares,
+        group: groups.get(signal.id)!,
         account: account.account,
         restarts: account.restarts,
         changes,
@@ -43,9 +51,9 @@ export function witnessesOf(site: Site, accounts: ReadonlyMap<string, SignalAcco
   });
 }
 
-/** Whether two have a cause in common. */
-export function haveCommonCause(one: Pick<Witness, "shares">, other: Pick<Witness, "shares">): boolean {
-  return one.shares.some((cause) => other.shares.includes(cause));
+/** Whether one thing may fool both: they are of one group, connected through shared causes by any chain. */
+export function haveCommonCause(one: Pick<Witness, "group">, other: Pick<Witness, "group">): boolean {
+  return one.group === other.group;
 }
 
 function knownEdges(account: Timeline): Float64Array {

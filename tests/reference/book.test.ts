@@ -5,6 +5,7 @@ import { makeReferenceBook } from "../../src/reference/book.js";
 import { referenceModels } from "../../src/reference/models.js";
 import { PRIOR_ERROR_SHARE } from "../../src/reference/priors.js";
 import type { Reference } from "../../src/reference/reference.js";
+import { causeGroups } from "../../src/site/cause-groups.js";
 import { signalAccounts } from "../../src/signals/accounts.js";
 import { canonicalTimeline } from "../../src/timeline/make.js";
 import { stateAt } from "../../src/timeline/state-at.js";
@@ -125,6 +126,12 @@ describe("two contacts on one board that fail together", () => {
     for (const { basis, vouchers } of segments) expect([basis, vouchers]).toEqual(["one", ["rail", "hinge"]]);
   });
 
+  test("are one witness also when only a signal of another subject connects them", () => {
+    const phone: SmallSignal = { on: "person-1", shares: ["hub", "board-b"], account: line([0, 0]) };
+    const { segments } = bookOf({ rail: contact(["hub"]), hinge: contact(["board-b"]), phone })("door-1", []);
+    expect(new Set(segments.map((one) => one.basis))).toEqual(new Set(["one"]));
+  });
+
   test("are told of as such, with the weight of each vote", () => {
     const { site, accounts } = smallSite({ rail: contact(["board-a"]), hinge: contact(["board-a"]) });
     const [model] = referenceModels(site, accounts, [], period);
@@ -217,8 +224,8 @@ describe("a reference, by property", () => {
               expect(excluding).not.toContain(id);
               expect(stateAt(accounts[id]!, middle)).not.toBe(2);
             }
-            const free = vouchers.some((a) => vouchers.some((b) => a !== b && !shares[ids.indexOf(a)]!.some((cause) => shares[ids.indexOf(b)]!.includes(cause))));
-            if (!free) expect(basis).toBe("one");
+            const groups = causeGroups(ids.map((id, i) => ({ id, shares: shares[i]! })));
+            if (new Set(vouchers.map((id) => groups.get(id))).size === 1) expect(basis).toBe("one");
           }
           expect(stateAt(timeline, middle)).toBe(state);
         }

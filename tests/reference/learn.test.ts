@@ -3,6 +3,7 @@ import { describe, expect, test } from "vitest";
 import { errorCorrelations, groupsOf, voteWeights } from "../../src/reference/causes.js";
 import { learn, type LearningSetup, type Rates } from "../../src/reference/learn.js";
 import { observe } from "../../src/reference/observations.js";
+import { causeGroups } from "../../src/site/cause-groups.js";
 
 type Votes = readonly (readonly number[])[];
 
@@ -96,23 +97,31 @@ describe("learning", () => {
 
 describe("shared causes", () => {
   const witness = (id: string, ...shares: string[]) => ({ id, shares });
+  const grouped = (all: readonly ReturnType<typeof witness>[], connecting: readonly ReturnType<typeof witness>[] = []) => {
+    const groups = causeGroups([...all, ...connecting]);
+    return groupsOf(all.map((one) => ({ ...one, group: groups.get(one.id)! })));
+  };
 
   test("make groups of what hangs together, by whatever chain of causes", () => {
-    expect(groupsOf([witness("a", "x"), witness("b"), witness("c", "x", "y"), witness("d", "y")])).toEqual([
+    expect(grouped([witness("a", "x"), witness("b"), witness("c", "x", "y"), witness("d", "y")])).toEqual([
       { members: [0, 2, 3], causes: ["x", "y"] },
       { members: [1], causes: [] },
     ]);
   });
 
+  test("make a group of two that only a signal of another subject connects, and name what both hang on", () => {
+    expect(grouped([witness("a", "x"), witness("b", "y")], [witness("far", "y", "x")])).toEqual([{ members: [0, 1], causes: ["x", "y"] }]);
+  });
+
   test("weigh votes down by how many speak: 1 / (1 + (g − 1) ρ)", () => {
     const { observations } = setupOf([[1, 1, 2], [1, 2, 2], [1, 1, 1]]);
-    const groups = groupsOf([witness("a", "x"), witness("b", "x"), witness("c")]);
+    const groups = grouped([witness("a", "x"), witness("b", "x"), witness("c")]);
     const weights = voteWeights(observations, groups, [0.5, 0.5]);
     expect(weights.map((row) => row.map((one) => Number(one.toFixed(4))))).toEqual([[0.6667, 0.6667, 1], [1, 1, 1], [1, 1, 1]]);
   });
 
   const truth = alternating(60);
-  const groups = groupsOf([witness("a", "x"), witness("b", "x")]);
+  const groups = grouped([witness("a", "x"), witness("b", "x")]);
   const certain = Float64Array.from(truth);
   const correlationOf = (a: readonly number[], b: readonly number[]) => errorCorrelations(setupOf([wrongAt(truth, a), wrongAt(truth, b)]).observations, groups, certain)[0]!;
 
