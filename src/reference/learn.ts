@@ -95,7 +95,7 @@ export function chainLogs({ observations, weights }: LearningSetup, rates: Rates
 }
 
 /** What the posteriors make of everything that is counted. */
-export function expectedCounts({ observations, weights }: LearningSetup, smoothed: Smoothed): ExpectedCounts {
+export function expectedCounts({ observations, weights, stayPriors }: LearningSetup, smoothed: Smoothed): ExpectedCounts {
   const { chain, kinds, moves } = observations;
   const on = new Float64Array(kinds.length);
   const all = new Float64Array(kinds.length);
@@ -114,7 +114,8 @@ export function expectedCounts({ observations, weights }: LearningSetup, smoothe
     witnesses.map((w) =>
       counted(kinds, (kind, index) => (kind.votes[w] === 2 ? 0 : massOf(index) * weights[index]![w]!), (kind) => kind.votes[w] === wrong),
     );
-  const classes = (moves[0] ?? []).map((_, c) => c);
+  // Not from the boundaries: a subject that never changed has none, and its neighbours keep the shares their priors give.
+  const classes = stayPriors.map((_, c) => c);
   const movements = (massOf: (move: number) => number): ExpectedCount[] =>
     classes.map((c) => counted(moves, (row, index) => (row[c] === 2 ? 0 : massOf(index) / row.length), (row) => row[c] === 1));
   return {

@@ -76,7 +76,8 @@ export function referenceModels(site: Site, accounts: ReadonlyMap<string, Signal
         const { correlation, errorSegments } = model.correlations[g]!;
         return [{ signals: members.map((w) => input.witnesses[w]!.id), causes, correlation, errorSegments, weight: 1 / (1 + (members.length - 1) * correlation) }];
       }),
-      movements: model.nearby.map((one, c) => ({ class: one.class, givenChange: rates.movedGivenChange[c]!, givenNone: rates.movedGivenStay[c]! })),
+      // Of a subject that never changed there is no share to tell, and the prior's is no finding.
+      movements: model.layout.boundaries.length === 0 ? [] : model.nearby.map((one, c) => ({ class: one.class, givenChange: rates.movedGivenChange[c]!, givenNone: rates.movedGivenStay[c]! })),
       identified: model.identification.identified,
       why: model.identification.why,
       iterations: model.learnt.iterations,

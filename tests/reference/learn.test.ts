@@ -47,6 +47,14 @@ describe("learning", () => {
     expect([...learnt.smoothed.on].map(Math.round)).toEqual(truth);
   });
 
+  test("of a subject that never changed, every class nearby keeps the shares of its priors", () => {
+    const still = [[1], [1]];
+    const { rates, counts } = learn(setupOf(still, { moved: [] }), startOf(still, 1));
+    expect(counts.movedGivenChange).toEqual([{ hits: 0, trials: 0 }]);
+    expect(rates.movedGivenChange[0]).toBeCloseTo(0.5);
+    expect(rates.movedGivenStay[0]).toBeCloseTo(2 / 20);
+  });
+
   test("gives the same again", () => {
     expect(learn(setupOf(votes), startOf(votes, 0))).toEqual(learnt);
   });
