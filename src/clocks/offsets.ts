@@ -4,7 +4,8 @@ import type { Estimate } from "../statistics/estimate.js";
 import { quantileEstimate } from "../statistics/quantile.js";
 import { slopeEstimate } from "../statistics/theil-sen.js";
 import type { Interval } from "../timeline/timeline.js";
-import { pairedTurns, watchersOf, type PairedTurn, type Watchers } from "./paired-turns.js";
+import { bestAligned } from "./alignment.js";
+import { watchersOf, type PairedTurn } from "./paired-turns.js";
 import { correctionText, strainedRules, type StrainedRule } from "./strain.js";
 
 /** Two sources whose signals watch the same subjects, and how far their clocks seem to be apart. Estimates in seconds. */
@@ -39,19 +40,14 @@ export interface ClockPair {
 }
 
 const DAY_MS = 86_400_000;
-/** Zones differ by multiples of this; a source read in the wrong zone is off by some of them. Milliseconds. */
-const ZONE_STEP_MS = 30 * 60_000;
-const MOST_ZONE_STEPS = 28;
-/** Another alignment is believed over none only with so many times as many pairs. Our own choice: routines repeat, and half of a day's changes may fit by chance. */
-const CLEARLY_MORE = 2;
 /** Less than this is no offset worth a correction: sensors themselves are late by as much. Our own choice. */
 export const LEAST_OFFSET_SECONDS = 5;
 
 /**
  * The offset of every two sources, in the site's order: the median of the differences between nearest turns of the same kind
  * (each other's nearest, at most `joinMs` apart, settling time taken off), one pair of signals a subject, that with most pairs;
- * its interval lies between order statistics. If an alignment by a multiple of half an hour makes twice as many pairs,
- * differences are taken there: a source read in the wrong time zone. Drift: the slope of the differences over time.
+ * its interval lies between order statistics. If another alignment makes clearly more pairs, differences are taken there: a source
+ * read in the wrong time zone, or a clock set wrong ({@link bestAligned}). Drift: the slope of the differences over time.
  *
  * What an offset cannot be told from is a sensor that is late by nature. A clock moves both directions alike: where the medians
  * of turns to on and to off have intervals that do not meet, no correction is suggested. Nothing is ever corrected here.
@@ -106,24 +102,6 @@ function pairsOf(turns: readonly PairedTurn[]): ClockPair[] {
     else of.push(turn);
   }
   return [...bySubject.values()].map((of) => ({ signals: of[0]!.signals, seconds: of.map((turn) => turn.differenceMs / 1000).sort((a, b) => a - b) }));
-}
-
-/** The paired turns of the best pair of signals a subject, at the alignment that all subjects together like best. */
-function bestAligned(watchers: readonly Watchers[], subjects: readonly string[], windowMs: number): PairedTurn[] {
-  const alignedBy = (shiftMs: number): PairedTurn[] =>
-    subjects
-      .flatMap((subject) => {
-        const each = watchers.filter((one) => one.subject === subject).map((one) => pairedTurns(one, windowMs, shiftMs));
-        return each.reduce((best, one) => (one.length > best.length ? one : best), []);
-      })
-      .sort((a, b) => a.at - b.at);
-  const plain = alignedBy(0);
-  let best = plain;
-  for (let step = -MOST_ZONE_STEPS; step <= MOST_ZONE_STEPS; step += 1) {
-    const moved = alignedBy(step * ZONE_STEP_MS);
-    if (moved.length > best.length) best = moved;
-  }
-  return best.length > CLEARLY_MORE * plain.length ? best : plain;
 }
 
 function caseFor(offset: Estimate, whenOn: Estimate, whenOff: Estimate): { readonly note: string; readonly worthCorrecting: boolean } {
