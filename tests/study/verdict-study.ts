@@ -1,0 +1,67 @@
+/**
+ * How often is a rule cleared that is not fit, and refused that is? `npm run study:verdict` makes months with known truth by a generator
+ * that shares nothing with `simulate`, audits them and writes docs/study-verdict.md. Seeded: the same table every time.
+ * `npm run study:verdict -- 30` takes 30 months a mechanism; `-- 30 season,twins` only those, and prints the table instead.
+ */
+import { writeFileSync } from "node:fs";
+import { Worker } from "node:worker_threads";
+import type { Setting } from "./verdict/limits.js";
+import type { Mechanism } from "./verdict/mechanism.js";
+import { mechanisms } from "./verdict/mechanisms.js";
+import { studyTable, studyText } from "./verdict/table.js";
+import type { Answered, Asked } from "./verdict/worker.js";
+
+const THREADS = 2;
+const [monthsText = "200", onlyText] = process.argv.slice(2);
+const months = Number(monthsText);
+const only = onlyText?.split(",");
+if (!Number.isInteger(months) || months < 1) throw new RangeError(`The number of months is a whole number above 0, not ${monthsText}.`);
+const unknown = (only ?? []).filter((id) => !mechanisms.some((one) => one.id === id));
+if (unknown.length > 0) throw new RangeError(`No mechanism is called ${unknown.join(", ")}. There are ${mechanisms.map(({ id }) => id).join(", ")}.`);
+
+const chosen = mechanisms.filter(({ id }) => only?.includes(id) ?? true);
+const answers = await answersTo(chosen.flatMap((one) => settingsOf(one).map((setting): Asked => ({ mechanism: one.id, setting, months: monthsOf(one) }))));
+if (only === undefined) writeFileSync("docs/study-verdict.md", studyText(chosen, answers, months));
+process.stdout.write(`${studyTable(chosen, answers)}\n`);
+process.stderr.write(`${(answers.reduce((sum, { result }) => sum + result.auditMs, 0) / answers.length).toFixed(0)} ms an audit on average.\n`);
+
+/** The settings of a mechanism that mean something. */
+function settingsOf({ breaks, mild }: Mechanism): Setting[] {
+  return breaks === null ? ["keeps"] : mild ? ["breaks", "keeps", "sound"] : ["breaks", "sound"];
+}
+
+/** A run of twelve looks takes as long as twelve months: a quarter as many runs. */
+function monthsOf({ looks }: Mechanism): number {
+  return looks === undefined ? months : Math.max(1, Math.ceil(months / 4));
+}
+
+/** Hands the questions to threads, the longest first. */
+async function answersTo(asked: readonly Asked[]): Promise<Answered[]> {
+  const cost = (one: Asked): number => one.months * (mechanisms.find(({ id }) => id === one.mechanism)!.looks ?? 1);
+  const waiting = asked.toSorted((a, b) => cost(b) - cost(a));
+  const answers: Answered[] = [];
+  const threads = Array.from({ length: THREADS }, () => new Worker(new URL("./verdict/worker.js", import.meta.url)));
+  await Promise.all(
+    threads.map(
+      (thread) =>
+        new Promise<void>((resolve, reject) => {
+          const next = (): void => {
+            const question = waiting.shift();
+            if (question === undefined) resolve();
+            else thread.postMessage(question);
+          };
+          thread.on("error", reject);
+          thread.on("message", (answer: Answered) => {
+            answers.push(answer);
+            const { cleared, refused, months: of, auditMs, against } = answer.result;
+            const reasons = Object.entries(against).map(([code, count]) => `${code} ${count}`);
+            process.stderr.write(`${answers.length} of ${asked.length}: ${answer.mechanism}, ${answer.setting}: cleared ${cleared}, refused ${refused} of ${of}, ${auditMs.toFixed(0)} ms an audit; ${reasons.join(", ")}\n`);
+            next();
+          });
+          next();
+        }),
+    ),
+  );
+  await Promise.all(threads.map((thread) => thread.terminate()));
+  return answers;
+}
