@@ -38,11 +38,11 @@ export function ruleOn(name: string, devices: readonly string[]): Rule {
   };
 }
 
-/** Locks when both phones have been away for a while and the gate is closed. */
+/** Locks when both phones have been away for a while and the gate has been closed for a minute: it moves for whoever comes, before the phone is heard. */
 export const ALL_LEFT: Rule = {
   name: "lock when all have left",
   act: "lock",
-  parts: [...PEOPLE.map((person): Part => ({ form: "is", sensor: `phone-${person}`, says: 0, heldMs: 5 * MINUTE })), { form: "is", sensor: "gate-contact", says: 0, heldMs: 0 }],
+  parts: [...PEOPLE.map((person): Part => ({ form: "is", sensor: `phone-${person}`, says: 0, heldMs: 5 * MINUTE })), { form: "is", sensor: "gate-contact", says: 0, heldMs: MINUTE }],
   restMs: 5 * MINUTE,
   right: { form: "all off", subjects: PEOPLE },
 };

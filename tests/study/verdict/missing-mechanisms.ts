@@ -9,7 +9,10 @@ import { overlaid, saidAt, wholeSecond } from "./steps.js";
 import { DAY, HOUR, MINUTE, SECOND, type Span, type World } from "./world.js";
 import { yard, yardLife } from "./yard.js";
 
-const POLL = 15 * MINUTE;
+const POLL = 5 * MINUTE;
+const LOOKS = 12;
+/** So late that it is too late, and little enough that a poll may hide it. */
+const SLOW = 3 * MINUTE;
 
 export const missingMechanisms: readonly Mechanism[] = [
   {
@@ -82,6 +85,20 @@ export const missingMechanisms: readonly Mechanism[] = [
     },
   },
   {
+    id: "monthly-looks-missed",
+    name: "twelve monthly looks at a rule that misses as many as its limit",
+    truly: "The phone is said to be away on one stay in six, exactly the limit; cleared if one of twelve monthly audits with all earlier results clears it. The diary is complete.",
+    breaks: "missed",
+    mild: false,
+    over: 1,
+    looks: LOOKS,
+    build: (chance, span, { faulty }) => {
+      const life = householdLife(chance, span);
+      const world = household(chance, life, FULL_DIARY);
+      return faulty ? atArrivals(world, life, (now, person, at, home) => (chance() < 1 / 6 ? withSaying(now, [`phone-${person}`], { from: at - MINUTE, to: home.to + 3 * MINUTE }, 0) : now)) : world;
+    },
+  },
+  {
     id: "sticking",
     name: "a sensor that sticks for days",
     truly: "The gate contact stays as it is for one to four days, three times a month. Two sensors a person outside the rule.",
@@ -119,14 +136,14 @@ export const missingMechanisms: readonly Mechanism[] = [
   },
   {
     id: "polled-witnesses",
-    name: "a late rule and witnesses read every quarter of an hour",
-    truly: "The rule acts seven minutes late; tags and lamps are read by one box every quarter of an hour and stamped then, so that it seems in time. Nobody declared the box.",
+    name: "a late rule and witnesses read every five minutes",
+    truly: "The rule acts three minutes late; tags and lamps are read by one box every five minutes and stamped then, so that it seems in time. Nobody declared the box.",
     breaks: "missed",
     mild: false,
     build: (chance, span, { faulty }) => {
       const world = household(chance, householdLife(chance, span), TWO_OUTSIDE);
       if (!faulty) return world;
-      const slow = [...PEOPLE.map((person) => `phone-${person}`), "gate-contact"].reduce((now, id) => changed(now, id, (steps) => later(steps, 7 * MINUTE, 7 * MINUTE, span.to)), world);
+      const slow = [...PEOPLE.map((person) => `phone-${person}`), "gate-contact"].reduce((now, id) => changed(now, id, (steps) => later(steps, SLOW, SLOW, span.to)), world);
       return PEOPLE.flatMap((person) => [`tag-${person}`, `lamp-${person}`]).reduce((now, id) => changed(now, id, (steps) => steps.map((step, i) => (i === 0 ? step : { ...step, at: Math.ceil(step.at / POLL) * POLL })).filter(({ at }) => at < span.to)), slow);
     },
   },

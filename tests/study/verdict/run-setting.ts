@@ -4,9 +4,6 @@ import { limitsFor, monthSpan, withinOf, type LongRun, type Setting } from "./li
 import type { Mechanism } from "./mechanism.js";
 import { chanceNamed } from "./random.js";
 
-/** Seasons and months of the year are gone through in turn; a season's mechanism sees none of its bad months. */
-const MONTHS_SEEN_FROM = 0;
-
 /** What the audits of one mechanism and setting came to. */
 export interface SettingResult {
   readonly months: number;
@@ -26,8 +23,8 @@ export async function runSetting(mechanism: Mechanism, truth: LongRun, setting: 
     let [cleared, refused] = [false, false];
     const earlier: Counts[] = [];
     for (let look = 0; look < (mechanism.looks ?? 1); look += 1) {
-      const month = MONTHS_SEEN_FROM + look;
-      const world = mechanism.build(chanceNamed(`${mechanism.id}/${unit}/${look}`), monthSpan(month), { faulty: setting !== "sound", seen: true, month });
+      // Every history begins in the same month of the year.
+      const world = mechanism.build(chanceNamed(`${mechanism.id}/${unit}/${look}`), monthSpan(look), { faulty: setting !== "sound", seen: true, month: look });
       const started = performance.now();
       const { verdicts, against: reasons, counts } = await auditWorld(world, limitsFor(mechanism, truth, setting, withinOf(world.rule)), mechanism.looks === undefined ? undefined : earlier);
       sums.ms += performance.now() - started;

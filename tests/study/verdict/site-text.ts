@@ -86,7 +86,7 @@ function rowsOf(world: World, { id, on, kind, everyMs, steps }: World["sensors"]
   const words = wordsOf(world, on);
   const rows: Row[] = [];
   // So that the sensors' repetitions do not fall into the same second.
-  const phase = [...id].reduce((sum, letter) => (sum * 31 + letter.charCodeAt(0)) % 1741, 7) * SECOND;
+  const phase = Array.from(id).reduce((sum, letter) => (sum * 31 + letter.charCodeAt(0)) % 1741, 7) * SECOND;
   steps.forEach(({ at, says }, i) => {
     if (says === 2) return;
     const to = steps[i + 1]?.at ?? world.to;

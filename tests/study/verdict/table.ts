@@ -45,7 +45,7 @@ export function studyText(mechanisms: readonly Mechanism[], answers: readonly An
 (\`npm run study:verdict -- 30\` takes 30). It is seeded and gives the same table every time. The generator (\`tests/study/verdict/\`) shares
 nothing with \`simulate\`, not even its random numbers, and it tells the truth by a small evaluator of its own from the events it knows.
 
-A month has 31 days: a household of two, about a hundred arrivals, or a yard of four bays, about 260. Limits stand at 95 % confidence.
+A month has 31 days: a household of two, about a hundred arrivals, or a yard of four bays, about 170. Limits stand at 95 % confidence.
 
 - **Falsely cleared**: the rule truly breaks a limit, the true figure of the long run being 1.2 times the limit (exactly the limit for
   repeated looks and for the best of ten; a share above 36 % stands against a limit of 30 %), and the audit says *clear to enable*.

@@ -104,7 +104,7 @@ export const witnessMechanisms: readonly Mechanism[] = [
     truly: "A guest comes with the phone and the key tag of somebody who is out. The lamp is not fooled.",
     breaks: "wrong",
     mild: true,
-    build: (chance, span, view) => falselyArriving(chance, span, view, TWO_OUTSIDE, { times: (some) => evenly(some, span, 1.6 * OFTEN), who: whoIsOut, devices: ["phone", "tag"] }).world,
+    build: (chance, span, view) => falselyArriving(chance, span, view, TWO_OUTSIDE, { times: (some) => evenly(some, span, 4 * OFTEN), who: whoIsOut, devices: ["phone", "tag"] }).world,
   },
   {
     id: "diary-mistakes",
@@ -135,7 +135,7 @@ export const witnessMechanisms: readonly Mechanism[] = [
     truly: "When one has gone, the phone of the other, at home, says away for an hour: the house is locked on somebody. Two sensors a person outside the rule.",
     breaks: "wrong",
     mild: true,
-    build: (chance, span, view) => lockedIn(chance, span, view.faulty, false),
+    build: (chance, span, view) => lockedIn(chance, span, view.faulty),
   },
   {
     id: "lock-one-contact",
@@ -160,8 +160,8 @@ function notesFrom(world: World, person: string): Note[] {
   return steps.map(({ at, says }, i) => ({ subject: person, on: says === 1, from: at, to: steps[i + 1]?.at ?? world.to }));
 }
 
-function lockedIn(chance: Chance, span: { from: number; to: number }, faulty: boolean, diary: boolean): World {
-  const { world, life } = falselyArriving(chance, span, { faulty: false, seen: true, month: 0 }, { ...TWO_OUTSIDE, diary });
+function lockedIn(chance: Chance, span: { from: number; to: number }, faulty: boolean): World {
+  const { world, life } = falselyArriving(chance, span, { faulty: false, seen: true, month: 0 }, TWO_OUTSIDE);
   let now: World = { ...world, rule: ALL_LEFT };
   if (!faulty) return now;
   for (const [gone, inside] of [PEOPLE, [PEOPLE[1], PEOPLE[0]]] as const) {

@@ -40,14 +40,14 @@ export function laneRule(name = "open the gate", loop = "lane-loop"): Rule {
   };
 }
 
-/** Vehicles come between six and ten, about nine a day, and stay for one to five hours. */
+/** Vehicles come between six and ten, about six a day, and stay for one to five hours. */
 export function yardLife(chance: Chance, span: Span): YardLife {
   const taken: Record<string, Span[]> = Object.fromEntries(BAYS.map((bay) => [bay, []]));
   const passages: Span[] = [];
   let last = -Infinity;
   for (let day = span.from; day < span.to; day += DAY) {
     for (let at = day + 6 * HOUR; ; ) {
-      at += APART - Math.log(1 - chance()) * 70 * MINUTE;
+      at += APART - Math.log(1 - chance()) * 140 * MINUTE;
       if (at > day + 22 * HOUR || at > span.to - HOUR) break;
       const free = BAYS.filter((bay) => (taken[bay]!.at(-1)?.to ?? span.from) < at - 20 * MINUTE);
       if (free.length === 0 || at - last < APART) continue;
