@@ -10,6 +10,7 @@ import { drillRule } from "./drills/drill.js";
 import { makeFaultedHistories } from "./drills/faulted-histories.js";
 import { hostileCases } from "./drills/hostile.js";
 import { adviseBands } from "./bands/advice.js";
+import { blockingClocksOf } from "./clocks/blocking.js";
 import { clockOffsets } from "./clocks/offsets.js";
 import { toConfirm } from "./confirm/to-confirm.js";
 import { findEpisodes } from "./episodes/find.js";
@@ -87,13 +88,14 @@ export async function auditSite(site: Site, options: AuditOptions): Promise<Find
   // 7. Rules: replayed, judged, given a verdict; put through drills and hostile scenes; and what they would cost in pairs.
   const faults = measuredFaults(signals, phantoms, site.confidence);
   const groups = causeGroups(site.signals);
+  const clocks = clockOffsets(site, accounts, period);
   const falseStarts = new Map(site.signals.map(({ id }) => [id, phantoms.flatMap((one) => (one.signal === id ? [one.from] : []))]));
   const digests = new Map([...site.rules, ...(options.tried ?? [])].map((rule) => [rule, ruleDigest(site, rule)]));
   const before = judgedOn(options.judgedBefore ?? [], site.name, period);
   const variants = variantsTried(site.rules, options.tried ?? [], digests, before);
   const histories = makeFaultedHistories();
   const examine = (rule: RuleSpec): Omit<ExaminedRule, "tuning"> => ({
-    ...judgeRule(site, rule, accounts, book, period, { faults, groups, falseStarts, variants: variants.get(rule.act) ?? 1 }),
+    ...judgeRule(site, rule, accounts, book, period, { faults, groups, falseStarts, variants: variants.get(rule.act) ?? 1, clocks: blockingClocksOf(site, rule, clocks, period).map((one) => one.text) }),
     digest: digests.get(rule) ?? ruleDigest(site, rule),
     drills: drillRule(rule, site, accounts, book, histories, groups),
     hostile: hostileCases(rule, site),
@@ -108,7 +110,7 @@ export async function auditSite(site: Site, options: AuditOptions): Promise<Find
   const witnesses = {
     diaryConflicts: diaryConflicts(site, accounts, diary, period),
     disagreements: findDisagreements(site, accounts, book),
-    clocks: clockOffsets(site, accounts, period),
+    clocks,
     bands: adviseBands(site, readings, book, period),
     changes: detectChanges(site, accounts, readings, book, period),
     toConfirm: toConfirm(site, rules, book, period),
