@@ -109,7 +109,7 @@ export const evenMechanisms: readonly Mechanism[] = [
       let world = yard(chance, life, BAY_DIARY);
       const loops = Array.from({ length: VARIANTS - 1 }, (_, i): Sensor => {
         const id = `loop-${i + 2}`;
-        return { id, on: "lane", source: id, kind: "contact", shares: [`${id}-board`], everyMs: HOUR, steps: following(life, life.passages, () => chance() * 4 * SECOND) };
+        return { id, on: "lane", source: "loops", kind: "contact", shares: [`${id}-board`], everyMs: HOUR, steps: following(life, life.passages, () => chance() * 4 * SECOND) };
       });
       world = { ...world, sensors: [...world.sensors, ...loops], tried: loops.map(({ id }) => laneRule(`open by ${id}`, id)) };
       if (!view.faulty) return world;
