@@ -81,12 +81,13 @@ export async function auditSite(site: Site, options: AuditOptions): Promise<Find
   // 5. Episodes: arrivals and departures.
   const { episodes, phantoms } = findEpisodes(site, accounts, book, period);
 
-  // 6. Scoring: signals and bays against the reference.
+  // 6. Scoring: signals and bays against the reference, and where signals differ and nobody can tell which is wrong.
   const signals = scoreSignals(site, accounts, book, period);
-  const bays = scoreBays(site, accounts, book, signals, episodes, period);
+  const disagreements = findDisagreements(site, accounts, book);
+  const bays = scoreBays(site, book, signals, disagreements, episodes, period);
 
   // 7. Rules: replayed, judged, given a verdict; put through drills and hostile scenes; and what they would cost in pairs.
-  const faults = measuredFaults(signals, phantoms, site.confidence);
+  const faults = measuredFaults(signals, phantoms, disagreements, site.confidence);
   const groups = causeGroups(site.signals);
   const clocks = clockOffsets(site, accounts, period);
   const falseStarts = new Map(site.signals.map(({ id }) => [id, phantoms.flatMap((one) => (one.signal === id ? [one.from] : []))]));
@@ -106,10 +107,10 @@ export async function auditSite(site: Site, options: AuditOptions): Promise<Find
 
   const judged = judgedSoFar([...rules, ...tried].map(({ act, digest, tuning }) => ({ act, digest, settings: tuning?.tried ?? 0 })), before);
 
-  // 8. The witnesses themselves: where they disagree, their clocks and bands, what got worse, and what memory could settle.
+  // 8. The witnesses themselves: where they contradict the diary, their clocks and bands, what got worse, and what memory could settle.
   const witnesses = {
     diaryConflicts: diaryConflicts(site, accounts, diary, period),
-    disagreements: findDisagreements(site, accounts, book),
+    disagreements,
     clocks,
     bands: adviseBands(site, readings, book, period),
     changes: detectChanges(site, accounts, readings, book, period),

@@ -1,8 +1,9 @@
-import type { Basis, Reference, ReferenceBook } from "../reference/reference.js";
+import type { Reference, ReferenceBook } from "../reference/reference.js";
 import type { SignalAccount } from "../signals/account.js";
 import type { Site } from "../site/site.js";
-import type { Interval, Turn } from "../timeline/timeline.js";
+import type { Interval } from "../timeline/timeline.js";
 import { OFF, ON } from "../timeline/timeline.js";
+import { basisAround } from "./charging.js";
 import type { CompareSettings } from "./compare-settings.js";
 import type { Episode, Phantom } from "./episode.js";
 import type { LinkedMovements, Movement } from "./link.js";
@@ -16,7 +17,7 @@ export type { Episode, Participant, ParticipantOutcome, Phantom } from "./episod
 
 /**
  * reference of each subject → movements → linked movements → episodes with their participants;
- * and, beside them, each signal's phantoms against a reference built without it.
+ * and, beside them, each signal's phantoms against a reference built without it, where more than one other witness tells.
  *
  * Episodes are in order of their anchors, phantoms in order of their beginning. Only what begins within `period` is
  * kept. A subject of which nobody can tell anything (its reference is unknown throughout) has neither, and the findings say so.
@@ -92,12 +93,4 @@ function episodeOf(id: string, linked: LinkedMovements, site: Site, references: 
     basis: basisAround(references.get(anchor.subject), anchor.turn),
     participants,
   };
-}
-
-const fromWeakest: readonly Basis[] = ["none", "one", "several", "diary"];
-
-/** The weaker of the bases just before the turn may have begun and from the turn on. */
-export function basisAround(reference: Reference | undefined, turn: Turn): Basis {
-  const sides = reference?.segments.filter((segment) => (segment.from < turn.earliest && segment.to >= turn.earliest) || (segment.from <= turn.at && segment.to > turn.at)) ?? [];
-  return fromWeakest.find((basis) => sides.some((segment) => segment.basis === basis)) ?? "none";
 }

@@ -2,6 +2,7 @@ import type { Reference } from "../reference/reference.js";
 import type { SignalAccount } from "../signals/account.js";
 import { stateAt } from "../timeline/state-at.js";
 import { OFF, ON } from "../timeline/timeline.js";
+import { chargedTurns, chargingTimeline } from "./charging.js";
 import type { CompareSettings } from "./compare-settings.js";
 import type { TurnComparison } from "./compare-turns.js";
 import { compareTurns, lagOfReferenceTurn } from "./compare-turns.js";
@@ -19,17 +20,23 @@ export interface Part {
 /** Tells what a signal made of each movement of its subject; built once a signal, asked once a movement. */
 export type PartOf = (movement: Pick<Movement, "to" | "index">) => Part;
 
-/** Compares a signal with its subject's reference in both directions and answers for single movements. */
-export function partsOf(account: SignalAccount, reference: Pick<Reference, "timeline" | "barriers">, settings: CompareSettings): PartOf {
+/**
+ * Compares a signal with its subject's reference in both directions and answers for single movements. Missed, and fragmented, only where the
+ * diary or two independent witnesses stand against it: where one does, nobody knows which of the two is wrong, and it is unknown.
+ */
+export function partsOf(account: SignalAccount, reference: Reference, settings: CompareSettings): PartOf {
   const comparisons = [compareTurns(account, reference.timeline, OFF, settings, reference.barriers), compareTurns(account, reference.timeline, ON, settings, reference.barriers)] as const;
-  const unmatched = comparisons.map((one) => one.signal.filter((turn, i) => one.matches.ofSignal[i] === -1 && stateAt(reference.timeline, turn.at) === one.to).map((turn) => turn.at));
+  const charging = chargingTimeline(reference);
+  const charged = comparisons.map((one) => chargedTurns(one, reference));
+  // Until its extra turn the signal said the opposite: to charge it with that somebody must have known better then.
+  const unmatched = comparisons.map((one) => one.signal.filter((turn, i) => one.matches.ofSignal[i] === -1 && stateAt(charging, turn.earliest - 1) === one.to && stateAt(reference.timeline, turn.at) === one.to).map((turn) => turn.at));
   const starts = comparisons.map((one) => one.reference.map((turn) => turn.at));
   const transitions = starts.flat().sort((a, b) => a - b);
 
   return ({ to, index }) => {
     const comparison = comparisons[to];
     const lagMs = lagOfReferenceTurn(comparison, index);
-    if (lagMs === null) return { outcome: comparison.watched[index] === true ? "missed" : "unknown", lagMs: null };
+    if (lagMs === null) return { outcome: comparison.watched[index] === true && charged[to]![index] === true ? "missed" : "unknown", lagMs: null };
     const from = starts[to]![index]!;
     const until = transitions[firstAtOrAfter(transitions, from + 1)] ?? Infinity;
     const extra = unmatched[to]![firstAtOrAfter(unmatched[to]!, from)];

@@ -14,15 +14,20 @@ export const signalCountsSchema = z.object({
   kind: z.string(),
   model: z.string().nullable(),
   firmware: z.string().nullable(),
-  /** Turns of the reference that the signal could have missed, of both directions, and those it did miss. */
+  /** Turns of the reference that the signal could be charged with missing, of both directions, and those it did miss. */
   turns: count,
   missedTurns: count,
   /** The same of visits: turns on only. */
   visits: count,
   missedVisits: count,
-  /** Phantoms, and the days in which signal and reference were both known. */
+  /** Phantoms, and the days in which they could be charged: the signal known, and the diary or several others against it. */
   phantoms: count,
   judgedDays: amount,
+  /**
+   * Disagreements with each signal of the subject that it was left alone with, and the days of that. Absent in older counts, in which both
+   * of two signals that differ were charged.
+   */
+  disagreements: z.array(z.object({ with: z.string(), count, jointDays: amount })).optional(),
   knownDays: amount,
   silences: count,
   silentDays: amount,

@@ -2,10 +2,8 @@ import { COUNTS_SCHEMA, type ClockCounts, type Counts, type RuleCounts, type Sig
 import type { EpisodeFinding, Findings, RuleFinding, SignalScore } from "./schema.js";
 
 /** The keys of the findings that counts are made from. */
-export type Countable = Pick<Findings, "made" | "site" | "period" | "signals" | "bays" | "episodes" | "rules" | "judged" | "bands" | "clocks">;
+export type Countable = Pick<Findings, "made" | "site" | "period" | "signals" | "bays" | "episodes" | "rules" | "judged" | "bands" | "clocks" | "disagreements">;
 
-/** Phantom rates are per this many days. */
-const RATE_SPAN_DAYS = 30;
 const HOURS_A_DAY = 24;
 const DAYS_A_YEAR = 365.25;
 
@@ -13,13 +11,14 @@ const DAYS_A_YEAR = 365.25;
 export function countsOf(findings: Countable): Counts {
   const { site, period } = findings;
   const lags = lagsBySignal(findings.episodes);
+  const pairs = findings.disagreements.flatMap((one) => one.pairs);
   const bands = new Map(findings.bands.map((band) => [band.signal, band]));
   return {
     schema: COUNTS_SCHEMA,
     made: findings.made,
     site: { name: site.name, timeZone: site.timeZone, confidence: site.confidence },
     period: { from: period.from, to: period.to, days: period.days, label: period.label },
-    signals: findings.signals.map((score) => signalCounts(score, period.days, lags.get(score.signal), bands.get(score.signal))),
+    signals: findings.signals.map((score) => signalCounts(score, period.days, pairs, lags.get(score.signal), bands.get(score.signal))),
     bays: findings.bays.map(({ bay, vehicle, arrivals, departures }) => ({ bay, vehicle, arrivals, departures })),
     rules: findings.rules.map((rule) => ruleCounts(rule, period.days)),
     judged: findings.judged,
@@ -32,7 +31,7 @@ interface Lags {
   readonly leaving: number[];
 }
 
-function signalCounts(score: SignalScore, days: number, lags: Lags | undefined, band: Findings["bands"][number] | undefined): SignalCounts {
+function signalCounts(score: SignalScore, days: number, pairs: Findings["disagreements"][number]["pairs"], lags: Lags | undefined, band: Findings["bands"][number] | undefined): SignalCounts {
   const { missedShare, transitions, silences } = score;
   return {
     signal: score.signal,
@@ -41,12 +40,16 @@ function signalCounts(score: SignalScore, days: number, lags: Lags | undefined, 
     kind: score.kind,
     model: score.model,
     firmware: score.firmware,
-    turns: transitions.matched + transitions.missed,
+    turns: transitions.judged,
     missedTurns: transitions.missed,
     visits: missedShare.count,
     missedVisits: missedShare.hits ?? 0,
     phantoms: transitions.phantom,
-    judgedDays: (score.phantomRate.exposure ?? 0) * RATE_SPAN_DAYS,
+    judgedDays: score.judgedAgainst.jointHours.charged / HOURS_A_DAY,
+    disagreements: pairs.flatMap(({ signals, count, jointDays }) => {
+      const other = signals.find((one) => one !== score.signal);
+      return other === undefined || !signals.includes(score.signal) ? [] : [{ with: other, count, jointDays }];
+    }),
     knownDays: score.knownShare * days,
     silences: silences.count,
     silentDays: silences.hours / HOURS_A_DAY,

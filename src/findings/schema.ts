@@ -50,12 +50,15 @@ export const signalScoreSchema = z.strictObject({
   /** Who the signal was judged against: hours of the period by basis, and the other witnesses' names. */
   judgedAgainst: z.strictObject({
     hours: z.strictObject({ diary: z.number(), several: z.number(), one: z.number(), none: z.number() }),
+    /** Hours in which the signal was known too: where faults are charged to it (diary, several), and where only one other witness spoke. */
+    jointHours: z.strictObject({ charged: z.number(), disputed: z.number() }),
     witnesses: z.array(z.string()),
   }),
   agreement: estimateSchema,
   agreementGivenOn: estimateSchema,
   agreementGivenOff: estimateSchema,
-  transitions: z.strictObject({ reference: z.int(), matched: z.int(), missed: z.int(), phantom: z.int(), fragmented: z.int() }),
+  /** `judged`: the turns that it could be charged with missing. */
+  transitions: z.strictObject({ reference: z.int(), matched: z.int(), judged: z.int(), missed: z.int(), phantom: z.int(), fragmented: z.int() }),
   eventCategories: eventCategoriesSchema,
   missedShare: estimateSchema,
   phantomRate: estimateSchema,
@@ -80,7 +83,7 @@ export const bayScoreSchema = z.strictObject({
   phantomRate: estimateSchema,
   agreement: estimateSchema,
   knownShare: share,
-  /** Faults (missed + phantom transitions) against what the other bays' rate leads one to expect. */
+  /** Faults (missed and phantom transitions, and disagreements of two signals) against what the other bays' rate leads one to expect. */
   faults: z.strictObject({
     count: z.int(),
     expected: z.number().nullable(),

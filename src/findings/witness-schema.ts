@@ -58,6 +58,8 @@ export const disagreementsSchema = z.strictObject({
       }),
     }),
   ),
+  /** Pairs of signals that nobody could judge between for some time, with what they disagreed on then: a fault of one of the two, charged to neither. */
+  pairs: z.array(z.strictObject({ signals: z.tuple([z.string(), z.string()]), count: z.int(), hours: z.number(), jointDays: z.number(), perMonth: estimateSchema })),
 });
 
 /** Two sources and how far their clocks seem to be apart: positive where the second's stamps are later. */

@@ -1,6 +1,8 @@
 import type { Counts } from "../findings/counts-schema.js";
 import { groupBy, measuredSignals, together } from "./exposures.js";
 import { standFamily, type Measured } from "./family.js";
+import type { Member } from "./compare.js";
+import { fleetPairs, measuredPairs, pairFindings, type FleetPair } from "./pairs.js";
 import { distinctParts, overlappingParts } from "./parts.js";
 import { FLEET_SCHEMA, fleetSchema, type Fleet, type FleetMakeFinding } from "./schema.js";
 import { sendFirst } from "./send-first.js";
@@ -17,9 +19,9 @@ export interface FleetMaking {
  * Compares the finished audits of many sites and months. A pure function of the set of audits: their order, and the runs
  * and machines they come from, make no difference. Audits given twice (equal but for their making) count once.
  *
- * Families of tests, each adjusted by itself (Benjamini & Hochberg 1995): all bays, all signals, all models, all firmwares; in
- * each, faults and silences together. Signals are compared with signals of the same kind, a model with the other signals of its
- * kind, a firmware with the other signals of its model. A bay's exposure is the sum of its signals', each by the rate of its kind.
+ * Families of tests, each adjusted by itself (Benjamini & Hochberg 1995): all bays, all signals, all pairs of signals, all models, all
+ * firmwares; in each, faults and silences together. Where two signals differ and nobody can tell which is wrong, their pair has the fault, not they. Signals are compared with signals of the same kind, a model with the other signals of its
+ * kind, a firmware with the other signals of its model. A bay's exposure is the sum of its signals' and pairs', each by the rate of its kind.
  * @throws RangeError when two audits of one site cover common time: `overlappingParts` names them beforehand.
  */
 export function fleetOf(audits: readonly Counts[], making: FleetMaking): Fleet {
@@ -30,11 +32,14 @@ export function fleetOf(audits: readonly Counts[], making: FleetMaking): Fleet {
   const counts = parts.map((part) => part.counts);
   const signals = fleetSignals(counts);
   const bays = fleetBays(counts, signals);
+  const pairs = fleetPairs(counts, signals);
 
   // 2. Each among its fellows.
   const measured = measuredSignals(signals);
+  const ofPairs = measuredPairs(pairs, signals);
   const findings = {
-    bays: bayFindings(bays, signals, measured, confidence),
+    bays: bayFindings(bays, signals, pairs, measured, ofPairs, confidence),
+    pairs: pairFindings(pairs, ofPairs, signals, confidence),
     signals: signalFindings(signals, measured, confidence),
     models: makeFindings(signals, measured, false, confidence),
     firmwares: makeFindings(signals, measured, true, confidence),
@@ -53,15 +58,18 @@ export function fleetOf(audits: readonly Counts[], making: FleetMaking): Fleet {
       rules: rules.map(({ name, act, verdict }) => ({ name, act, verdict })),
     })),
     leftOut: making.leftOut,
-    sendFirst: sendFirst(findings.bays, findings.signals),
+    sendFirst: sendFirst(findings.bays, findings.signals, findings.pairs),
     ...findings,
     notes: notesOf(counts, confidence),
   });
 }
 
-function bayFindings(bays: readonly FleetBay[], signals: readonly FleetSignal[], measured: Measured, confidence: number): Fleet["bays"] {
+function bayFindings(bays: readonly FleetBay[], signals: readonly FleetSignal[], pairs: readonly FleetPair[], measured: Measured, ofPairs: readonly Member[], confidence: number): Fleet["bays"] {
   const own = bays.map((bay) => bay.signals);
-  const standings = standFamily(together(measured, own), [{ within: bays.map((_, i) => i), units: bays.map((_, unit) => ({ unit, of: [unit] })) }], bays.length, confidence);
+  const apart = groupBy(pairs, ({ site, subject }) => JSON.stringify([site, subject]));
+  const { faults, silences } = together(measured, own);
+  const withPairs = faults.map((member, i) => (apart.get(JSON.stringify([bays[i]!.site, bays[i]!.bay])) ?? []).reduce((sum, pair) => ({ count: sum.count + ofPairs[pair]!.count, exposure: sum.exposure + ofPairs[pair]!.exposure }), member));
+  const standings = standFamily({ faults: withPairs, silences }, [{ within: bays.map((_, i) => i), units: bays.map((_, unit) => ({ unit, of: [unit] })) }], bays.length, confidence);
   return bays.map(({ site, bay, vehicle, arrivals, departures }, i) => {
     const members = own[i]!.map((index) => signals[index]!);
     return { site, bay, vehicle, arrivals, departures, signals: [...new Set(members.map((one) => one.signal))], ...useOf(members), ...standings[i]! };
@@ -106,8 +114,10 @@ function useOf(members: readonly FleetSignal[]): Pick<FleetMakeFinding, "days" |
 
 function notesOf(counts: readonly Counts[], confidence: number): string[] {
   const labels = new Set(counts.map((one) => one.period.label));
+  const old = counts.filter((one) => one.signals.some(({ disagreements }) => disagreements === undefined)).length;
   const confidences = new Set(counts.map((one) => one.site.confidence));
   return [
+    ...(old > 0 ? [`${old === 1 ? "One audit is" : `${old} audits are`} of an older version, which charged both of two signals that differ; audit ${old === 1 ? "it" : "them"} again to know better.`] : []),
     ...(labels.size > 1 ? [`The audits cover ${labels.size} different periods; counts are set against each signal's own days and turns.`] : []),
     ...(confidences.size > 1 ? [`The sites ask for different confidences; the fleet is compared at the highest, ${confidence}.`] : []),
   ];

@@ -21,7 +21,7 @@ export const standingSchema = z.strictObject({
   standsOut: z.boolean(),
 });
 
-/** `faults`: missed turns and phantoms; `silences`: stretches without a word. */
+/** `faults`: missed turns and phantoms, and of a bay the disagreements of its pairs, each once; `silences`: stretches without a word. */
 const compared = { faults: standingSchema, silences: standingSchema };
 const use = {
   days: z.number(),
@@ -46,6 +46,19 @@ export const fleetSignalSchema = z.strictObject({
   model: z.string().nullable(),
   firmware: z.string().nullable(),
   ...use,
+});
+
+/**
+ * Two signals of one subject that nobody could judge between for `days`: how often they disagreed then, against other pairs of the same
+ * kinds. `lookFirst`: the one of the two of which something else speaks too.
+ */
+export const fleetPairSchema = z.strictObject({
+  site: z.string(),
+  subject: z.string(),
+  signals: z.tuple([z.string(), z.string()]),
+  days: z.number(),
+  disagreements: standingSchema,
+  lookFirst: z.strictObject({ signal: z.string(), why: z.string() }).nullable(),
 });
 
 /** All signals of one model, or of one firmware of a model, against the other signals of the same kind, or the same model. */
@@ -80,6 +93,7 @@ export const fleetSchema = z.strictObject({
   sendFirst: z.array(visitSchema),
   bays: z.array(fleetBaySchema),
   signals: z.array(fleetSignalSchema),
+  pairs: z.array(fleetPairSchema),
   models: z.array(fleetMakeSchema),
   firmwares: z.array(fleetMakeSchema),
   notes: z.array(z.string()),
@@ -95,3 +109,5 @@ export type FleetBayFinding = z.infer<typeof fleetBaySchema>;
 export type FleetSignalFinding = z.infer<typeof fleetSignalSchema>;
 /** {@link fleetMakeSchema} as a type. */
 export type FleetMakeFinding = z.infer<typeof fleetMakeSchema>;
+/** {@link fleetPairSchema} as a type. */
+export type FleetPairFinding = z.infer<typeof fleetPairSchema>;

@@ -1,4 +1,4 @@
-import type { FleetBayFinding, FleetSignalFinding, FleetStanding, Fleet } from "./schema.js";
+import type { FleetBayFinding, FleetPairFinding, FleetSignalFinding, FleetStanding, Fleet } from "./schema.js";
 
 type Visit = Fleet["sendFirst"][number];
 
@@ -14,7 +14,7 @@ const SPAN_DAYS = 30;
  * with a dark signal, the heaviest first. Weight: faults and silences in 30 days beyond what is expected, by the bay or by its
  * signals, whichever is more; and the days in 30 in which its signals were dark. Our own choice: one fault more weighs as much as one dark day.
  */
-export function sendFirst(bays: readonly FleetBayFinding[], signals: readonly FleetSignalFinding[]): Visit[] {
+export function sendFirst(bays: readonly FleetBayFinding[], signals: readonly FleetSignalFinding[], pairs: readonly FleetPairFinding[]): Visit[] {
   const places = new Map<string, { site: string; subject: string; reasons: string[]; byBay: number; bySignals: number; dark: number }>();
   const placeOf = (site: string, subject: string): NonNullable<ReturnType<typeof places.get>> => {
     const key = JSON.stringify([site, subject]);
@@ -34,6 +34,13 @@ export function sendFirst(bays: readonly FleetBayFinding[], signals: readonly Fl
       place.reasons.push(`${signal.signal}: dark, known for only ${Math.round(signal.knownShare * 100)} % of the time.`);
       place.dark += (1 - signal.knownShare) * SPAN_DAYS;
     }
+  }
+  for (const { site, subject, signals: both, days, disagreements, lookFirst } of pairs) {
+    if (!disagreements.standsOut) continue;
+    const place = placeOf(site, subject);
+    const where = lookFirst === null ? "look at both" : `look at both, first at ${lookFirst.signal}: ${lookFirst.why}`;
+    place.reasons.push(`${both.join(" and ")} differ: ${reasonText("disagreements", disagreements, "pairs")}. Nobody can tell which of the two is wrong: ${where}.`);
+    place.bySignals += excess(disagreements, days);
   }
   for (const bay of bays) {
     for (const [noun, standing] of standingOut(bay)) {
@@ -57,7 +64,7 @@ function faultsText({ missedTurns, turns, phantoms }: FleetSignalFinding): strin
   return `It missed ${missedTurns} of ${turns} turns to on or off, and reported ${phantoms} that did not happen.`;
 }
 
-function reasonText(noun: "faults" | "silences", { count, expected, controlHigh, adjustedPValue }: FleetStanding, fellows: "bays" | "signals"): string {
+function reasonText(noun: "faults" | "silences" | "disagreements", { count, expected, controlHigh, adjustedPValue }: FleetStanding, fellows: "bays" | "signals" | "pairs"): string {
   const p = (adjustedPValue ?? 1) < 0.0001 ? "p < 0.0001" : `p = ${Number((adjustedPValue ?? 1).toPrecision(2))}`;
   return `${count} ${noun}; by the other ${fellows}, about ${Number((expected ?? 0).toPrecision(2))} were to be expected and at most ${controlHigh ?? 0} (${p})`;
 }

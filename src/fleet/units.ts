@@ -19,6 +19,7 @@ export interface FleetSignal {
   readonly judgedDays: number;
   readonly silences: number;
   readonly restarts: number;
+  readonly flaps: number;
 }
 
 /** A bay of a site, its periods added up; `signals` are indices into the fleet's signals. */
@@ -60,6 +61,7 @@ export function fleetSignals(parts: readonly Counts[]): FleetSignal[] {
         judgedDays: sum((signal) => signal.judgedDays, one.judgedDays),
         silences: sum((signal) => signal.silences, one.silences),
         restarts: sum((signal) => signal.restarts, one.restarts),
+        flaps: sum((signal) => signal.flaps, one.flaps),
       });
     }
   }

@@ -42,33 +42,35 @@ export function changesOf(now: Counts, earlier: readonly Counts[]): Change[] {
 }
 
 function comparisons(now: Dated, before: readonly Dated[]): Compared[] {
-  const total = (read: (one: Dated) => number): number => before.reduce((sum, one) => sum + read(one), 0);
-  const rate = (measure: Measure, count: (one: Dated) => number, exposure: (one: Dated) => number): Compared => ({
+  // Older counts charged both of two signals that differ: such faults are not set beside those of newer ones.
+  const charged = before.filter((one) => (one.disagreements === undefined) === (now.disagreements === undefined));
+  const sumOf = (list: readonly Dated[], read: (one: Dated) => number): number => list.reduce((sum, one) => sum + read(one), 0);
+  const rate = (measure: Measure, count: (one: Dated) => number, exposure: (one: Dated) => number, list = before): Compared => ({
     signal: now.signal,
     against: null,
     measure,
     unit: "per 30 days",
-    before: perSpan(total(count), total(exposure)),
+    before: perSpan(sumOf(list, count), sumOf(list, exposure)),
     now: perSpan(count(now), exposure(now)),
-    pValue: rateComparisonPValue(count(now), exposure(now), total(count), total(exposure)),
-    each: before.map((one) => perSpan(count(one), exposure(one))),
+    pValue: rateComparisonPValue(count(now), exposure(now), sumOf(list, count), sumOf(list, exposure)),
+    each: list.map((one) => perSpan(count(one), exposure(one))),
     least: 0,
   });
-  const shares = (measure: Measure, count: (one: Dated) => number, trials: (one: Dated) => number): Compared => ({
+  const shares = (measure: Measure, count: (one: Dated) => number, trials: (one: Dated) => number, list = before): Compared => ({
     signal: now.signal,
     against: null,
     measure,
     unit: "share",
-    before: ratio(total(count), total(trials)),
+    before: ratio(sumOf(list, count), sumOf(list, trials)),
     now: ratio(count(now), trials(now)),
-    pValue: twoSharesPValue(count(now), trials(now), total(count), total(trials)),
-    each: before.map((one) => ratio(count(one), trials(one))),
+    pValue: twoSharesPValue(count(now), trials(now), sumOf(list, count), sumOf(list, trials)),
+    each: list.map((one) => ratio(count(one), trials(one))),
     least: 0,
   });
   const lags = (measure: Measure, read: (one: Dated) => readonly number[]): Compared => medians({ signal: now.signal, against: null, measure, unit: "seconds", least: 0 }, read(now), before.map(read));
   return [
-    shares("missed visits", (one) => one.missedVisits, (one) => one.visits),
-    rate("phantoms", (one) => one.phantoms, (one) => one.judgedDays),
+    shares("missed visits", (one) => one.missedVisits, (one) => one.visits, charged),
+    rate("phantoms", (one) => one.phantoms, (one) => one.judgedDays, charged),
     rate("silences", (one) => one.silences, (one) => one.days),
     rate("restarts", (one) => one.restarts, (one) => one.days),
     shares("known time", (one) => Math.min(wholeDays(one), Math.round(one.knownDays)), wholeDays),

@@ -5,7 +5,12 @@ import { readingsBarrier } from "./readings.js";
 
 /** A sentence for everything that this period has and that cannot be set beside an earlier period's, and why; earliest period first. */
 export function notCompared(now: Counts, earlier: readonly Counts[]): string[] {
-  return earlier.flatMap((was) => [...readings(now, was), ...clocks(now, was)]);
+  return earlier.flatMap((was) => [...charges(now, was), ...readings(now, was), ...clocks(now, was)]);
+}
+
+function charges(now: Counts, was: Counts): string[] {
+  const newer = (counts: Counts): boolean => counts.signals.some((one) => one.disagreements !== undefined);
+  return newer(now) && !newer(was) && was.signals.length > 0 ? [`Missed visits and phantoms are not compared with ${was.period.label}: it is an older result, which charged both of two signals that differ.`] : [];
 }
 
 /** Signals with the same reason share a sentence: an old result lacks all of them. */

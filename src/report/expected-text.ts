@@ -7,10 +7,10 @@ export type Expected = RuleFinding["cutSets"]["expectedMissedShare"]["independen
 /** A figure of one period with its interval. */
 export type Point = Months["series"][number]["points"][number]["missedShare"];
 
-/** `0.26, up to 0.81`, or why it is not known; rates are counts a year. */
+/** `0.26, up to 0.81`, or why it is not known, and what it is at most where that is; rates are counts a year. */
 export function expectedText({ value, high, why }: Expected, unit: "share" | "rate"): string {
-  if (value === null) return why ?? "not known";
   const write = (amount: number): string => (unit === "share" ? shareText(amount) : amountText(amount));
+  if (value === null) return `${why ?? "not known"}${high === null ? "" : `; at most ${write(high)}`}`;
   return high === null ? write(value) : `${write(value)}, up to ${write(high)}`;
 }
 

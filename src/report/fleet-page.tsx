@@ -85,7 +85,7 @@ function FleetPage({ fleet, chart }: { fleet: Fleet; chart: Drawing | null }): J
         </Section>
         <Section id="method" heading="How it is compared">
           <p>
-            Faults are missed turns (changes from on to off or back that a signal did not report) and phantoms (changes it reported that did not happen). Known is the share of the time in which the signal's state was
+            Faults are missed turns (changes from on to off or back that a signal did not report) and phantoms (changes it reported that did not happen). Where two sensors of one place differ and nobody can tell which is wrong, that is one fault of the place and of neither sensor. Known is the share of the time in which the signal's state was
             known. What is expected of a bay or signal is what its fellows' rate brings for its own turns and time; the limits allow for how much fellows differ by nature. A
             ratio is drawn towards one the more, the less was seen: a bay with three arrivals is called neither best nor worst. What stands out does so after allowing for how many were compared; of all
             that stand out, at most <Datum of={fleet.confidence} from="confidence" as="left to chance" /> % are expected to do so by chance.

@@ -9,7 +9,7 @@ export interface CutSet {
   readonly text: string;
 }
 
-/** A figure at the rates measured, and at the upper ends of their intervals. Null where a rate it needs is not known. */
+/** A figure at the rates measured, and at the upper ends of their intervals. Each null where what it needs is not known: of some rates only the upper end is. */
 export interface ExpectedFigure {
   readonly value: number | null;
   readonly high: number | null;

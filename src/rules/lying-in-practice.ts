@@ -68,11 +68,13 @@ export function lyingInPractice(margin: Margin, wrong: WrongTime, site: Site, fa
   const rates = lyingRates(margin.leaves, site, faults);
   const shareOf = (ms: number): number => (totalMs === 0 ? 0 : ms / totalMs);
   const expected = (sets: readonly (typeof longestFirst)[number][], beta: number): ExpectedFigure => {
-    const unknown = new Set<string>();
+    const [unknown, unbounded] = [new Set<string>(), new Set<string>()];
     const total = (high: boolean): number =>
-      sets.reduce((sum, { set, ms }) => sum + coincidencesPerYear(set.map((liar) => rates(liar, beta, high, unknown)), shareOf(ms)), 0);
+      sets.reduce((sum, { set, ms }) => sum + coincidencesPerYear(set.map((liar) => rates(liar, beta, high, high ? unbounded : unknown)), shareOf(ms)), 0);
     const [value, high] = [total(false), total(true)];
-    return unknown.size === 0 ? { value, high, why: null } : { value: null, high: null, why: `not known how often these lie: ${[...unknown].sort().join(", ")}` };
+    // A signal that only one other watches has no rate, and still an upper end.
+    const bound = unbounded.size === 0 ? high : null;
+    return unknown.size === 0 ? { value, high: bound, why: null } : { value: null, high: bound, why: `not known how often these lie: ${[...unknown].sort().join(", ")}` };
   };
   return {
     wrongHours: totalMs / HOUR_MS,

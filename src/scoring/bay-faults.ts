@@ -6,7 +6,7 @@ import type { BayFaults } from "./score.js";
 /** Bays are compared only from this many on: of two, one cannot say which is the odd one. */
 export const FEWEST_BAYS = 3;
 
-/** A bay's faults and the two things they can happen in. */
+/** A bay's faults and the three things they can happen in. */
 export interface FaultRecord {
   /** Missed turns of the bay's signals, and the turns they could have missed. */
   readonly missed: number;
@@ -14,6 +14,9 @@ export interface FaultRecord {
   /** Phantoms of the bay's signals, and the signal-time in which there could have been one (any unit, the same for all). */
   readonly phantoms: number;
   readonly exposure: number;
+  /** Disagreements of two of the bay's signals of which nobody knows which is wrong, and the pair-time in which there could have been one. */
+  readonly differing: number;
+  readonly pairExposure: number;
 }
 
 /**
@@ -34,7 +37,8 @@ export function compareFaults(records: readonly FaultRecord[], confidence: numbe
   const rate = (count: number, among: number): number => (among === 0 ? 0 : count / among);
   const missedPerTurn = rate(total((one) => one.missed), total((one) => one.turns));
   const phantomsPerExposure = rate(total((one) => one.phantoms), total((one) => one.exposure));
-  const standardised = (record: FaultRecord): number => missedPerTurn * record.turns + phantomsPerExposure * record.exposure;
+  const differingPerExposure = rate(total((one) => one.differing), total((one) => one.pairExposure));
+  const standardised = (record: FaultRecord): number => missedPerTurn * record.turns + phantomsPerExposure * record.exposure + differingPerExposure * record.pairExposure;
   const faults = total(faultsOf);
   const exposure = total(standardised);
 
@@ -57,9 +61,9 @@ export function compareFaults(records: readonly FaultRecord[], confidence: numbe
 }
 
 function faultsOf(record: FaultRecord): number {
-  return record.missed + record.phantoms;
+  return record.missed + record.phantoms + record.differing;
 }
 
 function isWatched(record: FaultRecord): boolean {
-  return record.turns > 0 || record.exposure > 0;
+  return record.turns > 0 || record.exposure > 0 || record.pairExposure > 0;
 }

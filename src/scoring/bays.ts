@@ -1,22 +1,21 @@
 import { from, op } from "arquero";
 import type { Episode } from "../episodes/episode.js";
 import type { ReferenceBook } from "../reference/reference.js";
-import type { SignalAccount } from "../signals/account.js";
 import type { Site, Subject } from "../site/site.js";
 import { shareEstimate } from "../statistics/share.js";
 import { wilsonEstimate } from "../statistics/wilson.js";
 import { durations } from "../timeline/durations.js";
 import type { Interval } from "../timeline/timeline.js";
 import { restrict } from "../timeline/restrict.js";
-import { jointlyKnownMs } from "./agreement.js";
-import { compareFaults } from "./bay-faults.js";
+import { compareFaults, type FaultRecord } from "./bay-faults.js";
+import type { SubjectDisagreements } from "./disagreements.js";
 import type { BayScore, SignalScore } from "./score.js";
 import { phantomRateOf } from "./turn-scores.js";
-import { because } from "./units.js";
+import { because, HOUR_MS } from "./units.js";
 
 export type { BayFaults, BayScore } from "./score.js";
 
-/** What one signal adds to its bay. `missedVisits` of `visits` are trials; `missed` of `turns` are turns of both directions. */
+/** What one signal adds to its bay. `missedVisits` of `visits` are trials; `missed` of `turns` are turns of both directions; phantoms fall in `chargedMs`. */
 interface SignalRow {
   readonly bay: string;
   readonly visits: number;
@@ -24,7 +23,8 @@ interface SignalRow {
   readonly turns: number;
   readonly missed: number;
   readonly phantoms: number;
-  readonly jointMs: number;
+  readonly chargedMs: number;
+  readonly disputedMs: number;
   readonly agreeingMs: number;
   readonly looks: number;
   readonly knownShare: number;
@@ -33,28 +33,31 @@ interface SignalRow {
 /** The sums over a bay's signals; `looks` is the most that any one had, since they all watched the same visits. */
 type BayRow = SignalRow;
 
-const nothing: Omit<BayRow, "bay"> = { visits: 0, missedVisits: 0, turns: 0, missed: 0, phantoms: 0, jointMs: 0, agreeingMs: 0, looks: 0, knownShare: 0 };
+const nothing: Omit<BayRow, "bay"> = { visits: 0, missedVisits: 0, turns: 0, missed: 0, phantoms: 0, chargedMs: 0, disputedMs: 0, agreeingMs: 0, looks: 0, knownShare: 0 };
 
 /**
  * Scores every bay of the site, in the site's order, from the scores of its signals, and compares the bays with each other.
  * Pooled figures treat the signals of a bay as separate witnesses: their trials and exposures add up. The agreement takes the
- * looks of one signal only, since all of them looked at the same visits.
+ * looks of one signal only, since all of them looked at the same visits. Where two signals of a bay differ and nobody can tell which of them is
+ * wrong, the bay still has a fault: one, of the pair.
  */
 export function scoreBays(
   site: Site,
-  accounts: ReadonlyMap<string, SignalAccount>,
   book: ReferenceBook,
   scores: readonly SignalScore[],
+  disagreements: readonly SubjectDisagreements[],
   episodes: readonly Episode[],
   period: Interval,
 ): BayScore[] {
   const bays = site.subjects.filter((subject) => subject.class === "bay");
-  const pooled = poolByBay(scores.filter((score) => score.subjectClass === "bay").map((score) => signalRow(score, accounts, book)));
+  const pooled = poolByBay(scores.filter((score) => score.subjectClass === "bay").map((score) => signalRow(score)));
+  const pairsOf = new Map(disagreements.map(({ subject, pairs }) => [subject, pairs]));
   const rows = bays.map((bay): BayRow => pooled.get(bay.id) ?? { bay: bay.id, ...nothing });
-  const faults = compareFaults(rows.map(({ missed, turns, phantoms, jointMs }) => ({ missed, turns, phantoms, exposure: jointMs })), site.confidence);
+  const faults = compareFaults(rows.map((row) => faultRecord(row, pairsOf.get(row.bay) ?? [])), site.confidence);
   const movements = countMovements(episodes);
   return bays.map((bay, i) => {
     const row = rows[i]!;
+    const jointMs = row.chargedMs + row.disputedMs;
     return {
       bay: bay.id,
       vehicle: bay.vehicle,
@@ -62,28 +65,40 @@ export function scoreBays(
       departures: movements.get(`departure ${bay.id}`) ?? 0,
       occupiedShare: occupiedShare(bay, book, period),
       signals: site.signals.filter((signal) => signal.subject === bay.id).map((signal) => signal.id),
-      missedShare: because(shareEstimate(row.missedVisits, row.visits, site.confidence), "no visit fell where a signal of the bay could be judged"),
-      phantomRate: because(phantomRateOf(row.phantoms, row.jointMs, site.confidence), "no signal of the bay could be judged at any time"),
-      agreement: because(wilsonEstimate(row.jointMs === 0 ? 0 : Math.min(1, row.agreeingMs / row.jointMs), row.looks, site.confidence), "no signal of the bay could be judged at any time"),
+      missedShare: because(shareEstimate(row.missedVisits, row.visits, site.confidence), noneJudged(row, "no visit fell where a signal of the bay could be judged")),
+      phantomRate: because(phantomRateOf(row.phantoms, row.chargedMs, 0, site.confidence), noneJudged(row, NEVER_JUDGED)),
+      agreement: because(wilsonEstimate(jointMs === 0 ? 0 : Math.min(1, row.agreeingMs / jointMs), row.looks, site.confidence), NEVER_JUDGED),
       knownShare: row.knownShare,
       faults: faults[i]!,
     };
   });
 }
 
-function signalRow(score: SignalScore, accounts: ReadonlyMap<string, SignalAccount>, book: ReferenceBook): SignalRow {
-  const account = accounts.get(score.signal);
-  const jointMs = account === undefined ? 0 : jointlyKnownMs(account.account, book(score.subject, [score.signal]).timeline);
-  const { matched, missed, phantom } = score.transitions;
+const NEVER_JUDGED = "no signal of the bay could be judged at any time";
+
+/** Why a bay has no figure: its sensors are two, or were never judged. */
+function noneJudged({ disputedMs }: BayRow, otherwise: string): string {
+  return disputedMs > 0 ? "only two sensors watch the bay, so nobody can tell which of them is wrong" : otherwise;
+}
+
+function faultRecord(row: BayRow, pairs: SubjectDisagreements["pairs"]): FaultRecord {
+  const sum = (read: (pair: SubjectDisagreements["pairs"][number]) => number): number => pairs.reduce((total, pair) => total + read(pair), 0);
+  return { missed: row.missed, turns: row.turns, phantoms: row.phantoms, exposure: row.chargedMs, differing: sum((pair) => pair.count), pairExposure: sum((pair) => pair.jointDays) };
+}
+
+function signalRow(score: SignalScore): SignalRow {
+  const { charged, disputed } = score.judgedAgainst.jointHours;
+  const { judged, missed, phantom } = score.transitions;
   return {
     bay: score.subject,
     visits: score.missedShare.count,
     missedVisits: Math.round((score.missedShare.value ?? 0) * score.missedShare.count),
-    turns: matched + missed,
+    turns: judged,
     missed,
     phantoms: phantom,
-    jointMs,
-    agreeingMs: (score.agreement.value ?? 0) * jointMs,
+    chargedMs: charged * HOUR_MS,
+    disputedMs: disputed * HOUR_MS,
+    agreeingMs: (score.agreement.value ?? 0) * (charged + disputed) * HOUR_MS,
     looks: score.agreement.count,
     knownShare: score.knownShare,
   };
@@ -99,7 +114,8 @@ function poolByBay(rows: readonly SignalRow[]): Map<string, BayRow> {
       turns: op.sum("turns"),
       missed: op.sum("missed"),
       phantoms: op.sum("phantoms"),
-      jointMs: op.sum("jointMs"),
+      chargedMs: op.sum("chargedMs"),
+      disputedMs: op.sum("disputedMs"),
       agreeingMs: op.sum("agreeingMs"),
       looks: op.max("looks"),
       knownShare: op.mean("knownShare"),

@@ -1,4 +1,5 @@
 import { DateTime } from "luxon";
+import { chargingTimeline } from "../episodes/charging.js";
 import { compareTurns, lagOfReferenceTurn } from "../episodes/compare-turns.js";
 import type { Readings } from "../intake/readings.js";
 import { unpackedReadings } from "../intake/unpacked-readings.js";
@@ -9,7 +10,7 @@ import { medianOf } from "../statistics/median.js";
 import { overlap } from "../timeline/overlap.js";
 import { restrict } from "../timeline/restrict.js";
 import { durations } from "../timeline/durations.js";
-import { OFF, ON, type Interval } from "../timeline/timeline.js";
+import { OFF, ON, type Interval, type Timeline } from "../timeline/timeline.js";
 
 /** What of a signal is followed from day to day. */
 export type DailyQuantity = "reading" | "lag to on" | "lag to off" | "silence" | "contradiction";
@@ -39,7 +40,8 @@ export function localDays(period: Interval, timeZone: string): Interval[] {
  * - `reading`: of a distance signal, the day's median of what it reads within its band (metres);
  * - `lag to on`, `lag to off`: the day's median lag behind a reference without the signal (seconds);
  * - `silence`: the share of the day in which the signal was unknown;
- * - `contradiction`: the share of the day's jointly known time in which it contradicted that reference.
+ * - `contradiction`: the share of the day's jointly known time in which it contradicted that reference, where the diary or several other
+ *   witnesses stand behind it: which of two is the one that got worse nobody knows.
  */
 export function dailySeries(site: Site, spec: SignalSpec, account: SignalAccount, readings: Readings | undefined, reference: Reference, days: readonly Interval[]): DailySeries[] {
   const series = (what: DailyQuantity, unit: DailySeries["unit"], valueOf: (day: Interval) => number | null): DailySeries => ({
@@ -63,12 +65,13 @@ export function dailySeries(site: Site, spec: SignalSpec, account: SignalAccount
     const { times, values } = unpackedReadings(all);
     return series("reading", "metres", (day) => medianOf(readingsInBand(spec, times, values, day)));
   };
+  const charging = chargingTimeline(reference);
   return [
     ...(spec.reading.form === "distance" && readings !== undefined ? [metres(readings)] : []),
     lags(ON),
     lags(OFF),
     series("silence", "share", (day) => durations(restrict(account.account, day.from, day.to)).unknownMs / (day.to - day.from)),
-    series("contradiction", "share", (day) => contradiction(account, reference, day)),
+    series("contradiction", "share", (day) => contradiction(account, charging, day)),
   ];
 }
 
@@ -93,8 +96,8 @@ function firstFrom(times: Float64Array, instant: number): number {
   return low;
 }
 
-function contradiction(account: SignalAccount, reference: Reference, day: Interval): number | null {
-  const totals = overlap(restrict(account.account, day.from, day.to), restrict(reference.timeline, day.from, day.to));
+function contradiction(account: SignalAccount, charging: Timeline, day: Interval): number | null {
+  const totals = overlap(restrict(account.account, day.from, day.to), restrict(charging, day.from, day.to));
   const [agreed, opposed] = [totals[OFF * 3 + OFF]! + totals[ON * 3 + ON]!, totals[OFF * 3 + ON]! + totals[ON * 3 + OFF]!];
   return agreed + opposed === 0 ? null : opposed / (agreed + opposed);
 }

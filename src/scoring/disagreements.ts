@@ -4,6 +4,7 @@ import type { SignalAccount } from "../signals/account.js";
 import type { Site, Subject } from "../site/site.js";
 import { restrict } from "../timeline/restrict.js";
 import { OFF, ON, UNKNOWN, type Timeline, type TruthState } from "../timeline/timeline.js";
+import { pairDisagreements, type PairDisagreement } from "./pair-disagreements.js";
 import { HOUR_MS } from "./units.js";
 import { walkTogether } from "./walk-together.js";
 
@@ -40,6 +41,8 @@ export interface SubjectDisagreements {
   readonly hours: number;
   /** The longest, longest first. */
   readonly list: readonly Disagreement[];
+  /** Pairs of signals that nobody could judge between for some time, with what they disagreed on then: faults of one of the two, charged to neither. */
+  readonly pairs: readonly PairDisagreement[];
 }
 
 /** So many are listed a subject: a reader looks at the first few. Our own choice. */
@@ -92,8 +95,10 @@ function ofSubject(subject: Subject, site: Site, accounts: ReadonlyMap<string, S
     if (open !== null) open.referenceMs[states[0]!] += to - from;
   });
   const lanes = [...signals.map(({ id, account }) => ({ label: id, role: "signal" as const, timeline: account })), { label: subject.id, role: "reference" as const, timeline: reference }];
+  const pairs = pairDisagreements(site, site.signals.filter((one) => one.subject === subject.id), accounts, book);
   return {
     subject: subject.id,
+    pairs,
     count: found.length,
     brief: found.filter((one) => one.to - one.from <= LAG_TOLERANCE_MS).length,
     hours: found.reduce((sum, one) => sum + one.to - one.from, 0) / HOUR_MS,

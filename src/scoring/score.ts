@@ -15,9 +15,11 @@ export interface TransitionCounts {
   readonly reference: number;
   /** Turns of the reference with a turn of the signal (at most one each) within `joinMs`. */
   readonly matched: number;
-  /** Turns of the reference without one, although the signal was known all around: blind time is no miss. */
+  /** Turns of the reference that the signal could be charged with missing: those matched or watched for which the diary or several others vouch. */
+  readonly judged: number;
+  /** Of these, those without a turn of the signal although it was known all around: blind time is no miss. */
   readonly missed: number;
-  /** False stretches, said on or said off, away from the reference's turns; one stretch counts once, not at both edges. */
+  /** False stretches by the word of the diary or several others, said on or said off, away from the reference's turns; one stretch counts once, not at both edges. */
   readonly phantom: number;
   /** Extra pairs of turns: false "off" that broke a visit in two (a phantom too) and bounces at a turn (no phantom). */
   readonly fragmented: number;
@@ -31,6 +33,16 @@ export interface Sibling {
   readonly sharedCauses: readonly string[];
 }
 
+/** Who a signal was judged against. */
+export interface JudgedAgainst {
+  /** Hours of the period by who stood behind the reference. */
+  readonly hours: { readonly diary: number; readonly several: number; readonly one: number; readonly none: number };
+  /** Hours in which the signal was known too: where faults are charged to it (diary, several), and where only one other witness spoke. */
+  readonly jointHours: { readonly charged: number; readonly disputed: number };
+  /** The other signals that ever vouched. */
+  readonly witnesses: readonly string[];
+}
+
 /** One signal judged against a reference built without it. Shares are 0..1. */
 export interface SignalScore {
   readonly signal: string;
@@ -41,8 +53,7 @@ export interface SignalScore {
   readonly model: string | null;
   readonly shares: readonly string[];
   readonly readings: number;
-  /** Hours of the period by who stood behind the reference, and the other signals that ever did. */
-  readonly judgedAgainst: { readonly hours: { readonly diary: number; readonly several: number; readonly one: number; readonly none: number }; readonly witnesses: readonly string[] };
+  readonly judgedAgainst: JudgedAgainst;
   readonly agreement: Estimate;
   readonly agreementGivenOn: Estimate;
   readonly agreementGivenOff: Estimate;
@@ -59,7 +70,7 @@ export interface SignalScore {
   readonly siblings: readonly Sibling[];
 }
 
-/** A bay's faults (missed and phantom transitions of its signals) against what the other bays lead one to expect. */
+/** A bay's faults (missed and phantom transitions of its signals, and disagreements of two of them) against what the other bays lead one to expect. */
 export interface BayFaults {
   readonly count: number;
   readonly expected: number | null;

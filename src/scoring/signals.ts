@@ -1,3 +1,4 @@
+import { chargedTurns, chargingTimeline, isCharged } from "../episodes/charging.js";
 import { compareTurns } from "../episodes/compare-turns.js";
 import { falseStretches } from "../episodes/false-stretches.js";
 import type { ReferenceBook } from "../reference/reference.js";
@@ -6,18 +7,20 @@ import type { SignalSpec, Site } from "../site/site.js";
 import { durations } from "../timeline/durations.js";
 import type { Interval } from "../timeline/timeline.js";
 import { OFF, ON } from "../timeline/timeline.js";
-import { agreementWith, jointlyKnownMs } from "./agreement.js";
+import { agreementWith } from "./agreement.js";
 import { eventCategories, NO_EVENTS } from "./event-categories.js";
 import { judgedAgainst } from "./judged-against.js";
 import type { LagQuantiles, SignalScore } from "./score.js";
 import { siblingsOf } from "./siblings.js";
-import { lagQuantiles, missedVisitShare, phantomRateOf, transitionCounts } from "./turn-scores.js";
+import { lagQuantiles, missedVisitShare, phantomRateOf, transitionCounts, type JudgedTurns } from "./turn-scores.js";
 import { HOUR_MS, noEstimate, RATE_UNIT } from "./units.js";
 
 export type { LagQuantiles, Sibling, SignalScore, TransitionCounts } from "./score.js";
 
 /**
- * Scores every signal of the site, in the site's order, each against a reference built without it.
+ * Scores every signal of the site, in the site's order, each against a reference built without it. Misses, phantoms and event categories
+ * are charged only where the diary or two independent witnesses stand against it; agreement and lag blame nobody and are taken from
+ * one other witness too.
  * A signal that nobody else could judge, or of which no account was made, gets null figures that say why, and does not stop the
  * others. Whatever `book` throws is passed on: that is a fault of the program.
  * Episodes play no part: they are made with every signal's vote, and nobody is judged by their own.
@@ -56,19 +59,23 @@ type Judged = Pick<
 /** What the reference without the signal, and its siblings, say of it. */
 function judged(site: Site, signal: SignalSpec, account: SignalAccount, accounts: ReadonlyMap<string, SignalAccount>, book: ReferenceBook, period: Interval): Judged {
   const reference = book(signal.subject, [signal.id]);
-  const off = compareTurns(account, reference.timeline, OFF, site, reference.barriers);
-  const on = compareTurns(account, reference.timeline, ON, site, reference.barriers);
-  const transitions = transitionCounts([off, on], falseStretches(account, reference.timeline, [off, on], site));
+  const [off, on] = ([OFF, ON] as const).map((to): JudgedTurns => {
+    const comparison = compareTurns(account, reference.timeline, to, site, reference.barriers);
+    return { comparison, charged: chargedTurns(comparison, reference) };
+  }) as [JudgedTurns, JudgedTurns];
+  const falseOnes = falseStretches(account, reference.timeline, [off.comparison, on.comparison], site).filter((one) => isCharged(one, reference, site.joinMs));
+  const transitions = transitionCounts([off, on], falseOnes);
+  const against = judgedAgainst(account.account, reference, period);
   const others = site.signals.filter((other) => other.subject === signal.subject && other.id !== signal.id);
   return {
-    judgedAgainst: judgedAgainst(reference, period),
+    judgedAgainst: against,
     ...agreementWith(account.account, reference.timeline, site.confidence),
     transitions,
-    eventCategories: eventCategories(account.account, reference.timeline, site.joinMs),
+    eventCategories: eventCategories(account.account, chargingTimeline(reference), site.joinMs),
     missedShare: missedVisitShare(on, site.confidence),
-    phantomRate: phantomRateOf(transitions.phantom, jointlyKnownMs(account.account, reference.timeline), site.confidence),
-    lagOn: lagQuantiles(on, site.confidence),
-    lagOff: lagQuantiles(off, site.confidence),
+    phantomRate: phantomRateOf(transitions.phantom, against.jointHours.charged * HOUR_MS, against.jointHours.disputed * HOUR_MS, site.confidence),
+    lagOn: lagQuantiles(on.comparison, site.confidence),
+    lagOff: lagQuantiles(off.comparison, site.confidence),
     siblings: siblingsOf(signal, others, accounts, site.confidence),
   };
 }
@@ -86,11 +93,11 @@ function blankScore(site: Site, signal: SignalSpec, why: string): SignalScore {
     model: signal.model,
     shares: signal.shares,
     readings: 0,
-    judgedAgainst: { hours: { diary: 0, several: 0, one: 0, none: 0 }, witnesses: [] },
+    judgedAgainst: { hours: { diary: 0, several: 0, one: 0, none: 0 }, jointHours: { charged: 0, disputed: 0 }, witnesses: [] },
     agreement: noEstimate("share", why),
     agreementGivenOn: noEstimate("share", why),
     agreementGivenOff: noEstimate("share", why),
-    transitions: { reference: 0, matched: 0, missed: 0, phantom: 0, fragmented: 0 },
+    transitions: { reference: 0, matched: 0, judged: 0, missed: 0, phantom: 0, fragmented: 0 },
     eventCategories: NO_EVENTS,
     missedShare: noEstimate("share", why),
     phantomRate: noEstimate(RATE_UNIT, why),

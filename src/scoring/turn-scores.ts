@@ -7,17 +7,24 @@ import { rateEstimate } from "../statistics/rate.js";
 import { shareEstimate } from "../statistics/share.js";
 import { OFF } from "../timeline/timeline.js";
 import type { LagQuantiles, TransitionCounts } from "./score.js";
-import { because, RATE_SPAN_MS, RATE_UNIT } from "./units.js";
+import { because, ONLY_ONE_OTHER, RATE_SPAN_MS, RATE_UNIT } from "./units.js";
+
+/** A comparison in one direction, and for each turn of the reference whether missing it can be charged ({@link chargedTurns}). */
+export interface JudgedTurns {
+  readonly comparison: TurnComparison;
+  readonly charged: readonly boolean[];
+}
 
 /**
- * Counts over both directions. The vocabulary (missed, phantom insertions, fragmentation, lag kept apart from error) follows
+ * Counts over both directions; `falseOnes` are those to be charged. The vocabulary (missed, phantom insertions, fragmentation, lag kept apart from error) follows
  * the idea of Ward, Lukowicz & Gellersen (2011), applied to turns instead of frames.
  */
-export function transitionCounts(comparisons: readonly TurnComparison[], falseOnes: readonly FalseStretch[]): TransitionCounts {
-  const sum = (count: (comparison: TurnComparison) => number): number => comparisons.reduce((total, one) => total + count(one), 0);
+export function transitionCounts(turns: readonly JudgedTurns[], falseOnes: readonly FalseStretch[]): TransitionCounts {
+  const sum = (count: (one: JudgedTurns) => number): number => turns.reduce((total, one) => total + count(one), 0);
   return {
-    reference: sum((one) => one.reference.length),
-    matched: sum((one) => one.reference.filter((_, i) => isMatched(one, i)).length),
+    reference: sum(({ comparison }) => comparison.reference.length),
+    matched: sum(({ comparison }) => comparison.reference.filter((_, i) => isMatched(comparison, i)).length),
+    judged: sum(({ comparison, charged }) => charged.filter((may, i) => may && (comparison.watched[i] === true || isMatched(comparison, i))).length),
     missed: sum(missedCount),
     phantom: falseOnes.filter((one) => one.sort === "phantom").length,
     fragmented: falseOnes.filter((one) => one.sort === "bounce" || (one.said === OFF && one.takenBack)).length,
@@ -26,18 +33,24 @@ export function transitionCounts(comparisons: readonly TurnComparison[], falseOn
 
 /**
  * The share of visits that the signal did not report: of the reference's turns *on* (a visit's beginning) around which the
- * signal was known all through the window, those without a turn of the signal. One trial a visit: a visit missed altogether
+ * signal was known all through the window and for which the diary or several other witnesses vouch, those without a turn of the signal. One trial a visit: a visit missed altogether
  * also misses its turn off, and counting both would pass one mishap off as two independent ones. A turn off missed alone
  * (the signal stuck on) stands in the transition counts and in the agreement given off. Exact interval.
  */
-export function missedVisitShare(on: TurnComparison, confidence: number): Estimate {
-  const visits = on.watched.filter(Boolean).length;
-  return because(shareEstimate(missedCount(on), visits, confidence), "no visit that a reference without it knows of fell where the signal was known all around");
+export function missedVisitShare(on: JudgedTurns, confidence: number): Estimate {
+  const { watched } = on.comparison;
+  const visits = watched.filter((seen, i) => seen && on.charged[i] === true).length;
+  const why = watched.some(Boolean) ? ONLY_ONE_OTHER : "no visit that a reference without it knows of fell where the signal was known all around";
+  return because(shareEstimate(missedCount(on), visits, confidence), why);
 }
 
-/** Phantoms, said on and said off alike, per 30 days of time in which reference and signal are both known. Exact interval. */
-export function phantomRateOf(phantoms: number, jointMs: number, confidence: number): Estimate {
-  return because(rateEstimate(phantoms, jointMs / RATE_SPAN_MS, confidence, RATE_UNIT), "the signal and a reference without it were never known at the same time");
+/**
+ * Phantoms, said on and said off alike, per 30 days of time in which the signal was known and a phantom could have been charged: `chargedMs`.
+ * `disputedMs` is the time in which only one other witness spoke: it tells why there is no figure. Exact interval.
+ */
+export function phantomRateOf(phantoms: number, chargedMs: number, disputedMs: number, confidence: number): Estimate {
+  const why = disputedMs > 0 ? ONLY_ONE_OTHER : "the signal and a reference without it were never known at the same time";
+  return because(rateEstimate(phantoms, chargedMs / RATE_SPAN_MS, confidence, RATE_UNIT), why);
 }
 
 /** Lags of the matched turns of one direction. A turn inside a bridged gap counts with the middle of the gap. */
@@ -51,6 +64,6 @@ function isMatched(comparison: TurnComparison, index: number): boolean {
   return comparison.matches.ofReference[index] !== -1;
 }
 
-function missedCount(comparison: TurnComparison): number {
-  return comparison.watched.filter((watched, i) => watched && !isMatched(comparison, i)).length;
+function missedCount({ comparison, charged }: JudgedTurns): number {
+  return comparison.watched.filter((watched, i) => watched && charged[i] === true && !isMatched(comparison, i)).length;
 }

@@ -18,3 +18,6 @@ export function noEstimate(unit: string, why: string): Estimate {
 export function because(estimate: Estimate, why: string): Estimate {
   return estimate.value === null ? { ...estimate, why } : estimate;
 }
+
+/** Why a signal with one other witness is charged with nothing. */
+export const ONLY_ONE_OTHER = "only one other sensor watches it, so nobody can tell which of the two is wrong";

@@ -1,5 +1,6 @@
 import { describe, expect, test } from "vitest";
-import { basisAround, findEpisodes } from "../../src/episodes/find.js";
+import { basisAround } from "../../src/episodes/charging.js";
+import { findEpisodes } from "../../src/episodes/find.js";
 import type { ReferenceBook } from "../../src/reference/reference.js";
 import { accountOf, accountsOf, bookOf, MINUTE, minutes, referenceOf, signal, siteWith, subject } from "./small-site.js";
 

@@ -1,13 +1,14 @@
 import { describe, expect, test } from "vitest";
+import type { Basis } from "../../src/reference/reference.js";
 import { participant, partsOf } from "../../src/episodes/participants.js";
 import type { MinuteSteps } from "./small-site.js";
-import { accountOf, MINUTE, minutes } from "./small-site.js";
+import { accountOf, MINUTE, minutes, referenceOf } from "./small-site.js";
 
 const settings = { joinMs: 10 * MINUTE, bridgeMs: 2 * MINUTE };
 const twoVisits = minutes(900, [[0, 0], [100, 1], [200, 0], [400, 1], [500, 0]]);
 
-function arrivals(steps: MinuteSteps): string[] {
-  const partOf = partsOf(accountOf("s", minutes(900, steps)), { timeline: twoVisits }, settings);
+function arrivals(steps: MinuteSteps, basis: Basis = "several"): string[] {
+  const partOf = partsOf(accountOf("s", minutes(900, steps)), referenceOf("bay-1", twoVisits, [], basis), settings);
   return [0, 1].map((index) => partOf({ to: 1, index })).map(({ outcome, lagMs }) => (lagMs === null ? outcome : `${outcome} ${lagMs / MINUTE}`));
 }
 
@@ -24,6 +25,9 @@ describe("what a signal makes of an arrival", () => {
   });
   test("fragmented when it turned on again during the visit, but not when it did so after it", () => {
     expect(arrivals([[0, 0], [100, 1], [150, 0], [152, 1], [200, 0], [300, 1], [310, 0], [400, 1], [500, 0]])).toEqual(["fragmented 0", "agreed 0"]);
+  });
+  test("neither missed nor fragmented where one other witness says so: nobody knows which of the two is wrong", () => {
+    expect(arrivals([[0, 0], [400, 1], [450, 0], [460, 1], [500, 0]], "one")).toEqual(["unknown", "agreed 0"]);
   });
   test("a turn inside a bridged gap is late only if it was late wherever in the gap it happened", () => {
     expect(arrivals([[0, 0], [100.5, 2], [102.5, 1], [200, 0], [402, 2], [403, 1]])).toEqual(["agreed 1.5", "late 2.5"]);

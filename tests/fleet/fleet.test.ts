@@ -56,6 +56,34 @@ describe("a fleet result", () => {
     ]);
   });
 
+  it("charges neither of two meters that differ: their pair is listed once, and where to look first", () => {
+    const paired = fleetOfSeed(9, []).map((site, s) => ({
+      ...site,
+      signals: site.signals.map((one, i) => {
+        const other = site.signals[i % 2 === 0 ? i + 1 : i - 1]!;
+        const differing = s === 2 && (i === 6 || i === 7);
+        return { ...one, turns: 0, missedTurns: 0, visits: 0, missedVisits: 0, phantoms: 0, judgedDays: 0, flaps: differing && i === 7 ? 40 : 2, disagreements: [{ with: other.signal, count: differing ? 30 : (i >> 1) % 3, jointDays: 29 }] };
+      }),
+    }));
+    const fleet = fleetOf(paired, making);
+    const [first, second] = [paired[2]!.signals[6]!.signal, paired[2]!.signals[7]!.signal];
+    expect(fleet.pairs).toHaveLength(60);
+    expect(fleet.signals.filter((one) => one.faults.standsOut)).toEqual([]);
+    expect(fleet.pairs.filter((one) => one.disagreements.standsOut)).toMatchObject([{ signals: [first, second].sort(), days: 29, disagreements: { count: 30 }, lookFirst: { signal: second } }]);
+    expect(fleet.bays.filter((one) => one.faults.standsOut)).toMatchObject([{ bay: bayName(23), faults: { count: 30 } }]);
+    const reasons = fleet.sendFirst[0]!.reasons;
+    expect(reasons).toHaveLength(2);
+    expect(reasons[0]).toContain("differ: 30 disagreements; by the other pairs, about 0.92 were to be expected and at most 3 (p < 0.0001).");
+    expect(reasons[0]).toContain(`Nobody can tell which of the two is wrong: look at both, first at ${second}: it also flickered 40 times, ${first} 2 times.`);
+    expect(fleet.notes).toEqual([]);
+  });
+
+  it("says that older audits charged both of two meters that differ", () => {
+    const [old, ...rest] = fleetOfSeed(8, []);
+    const before = { ...old!, signals: old!.signals.map((one) => ({ ...one, disagreements: undefined })) };
+    expect(fleetOf([before, ...rest], making).notes).toEqual(["One audit is of an older version, which charged both of two signals that differ; audit it again to know better."]);
+  });
+
   it("sends someone to a dark signal without any statistics", () => {
     const [first, ...rest] = fleetOfSeed(8, []);
     const dark = { ...first!, signals: first!.signals.map((one, i) => (i === 3 ? { ...one, knownDays: 3 } : one)) };

@@ -1,5 +1,6 @@
 import type { Findings } from "../../src/findings/schema.js";
 import { quantileEstimate } from "../../src/statistics/quantile.js";
+import { rateEstimate } from "../../src/statistics/rate.js";
 import { slopeEstimate } from "../../src/statistics/theil-sen.js";
 
 const CONFIDENCE = 0.95;
@@ -39,6 +40,7 @@ export const exampleWitnesses: Pick<Findings, "disagreements" | "clocks" | "band
   disagreements: [
     {
       subject: "bay-1", count: 41, brief: 38, hours: 7.6,
+      pairs: [{ signals: ["bay-1-overhead", "bay-1-wall"], count: 3, hours: 7.4, jointDays: 29.8, perMonth: rateEstimate(3, 29.8 / 30, CONFIDENCE, "per 30 days") }],
       list: [
         {
           from: "2026-10-08T21:04:00.000Z", to: "2026-10-09T04:04:10.000Z", saidOn: ["bay-1-overhead"], saidOff: ["bay-1-wall"], againstReference: ["bay-1-wall"], reference: "on",
@@ -53,7 +55,7 @@ export const exampleWitnesses: Pick<Findings, "disagreements" | "clocks" | "band
         },
       ],
     },
-    { subject: "bay-2", count: 0, brief: 0, hours: 0, list: [] },
+    { subject: "bay-2", count: 0, brief: 0, hours: 0, pairs: [], list: [] },
   ],
   clocks: [
     {

@@ -1,6 +1,7 @@
 import { describe, expect, test } from "vitest";
 import { findEpisodes } from "../../src/episodes/find.js";
 import { scoreBays } from "../../src/scoring/bays.js";
+import { findDisagreements } from "../../src/scoring/disagreements.js";
 import { scoreSignals } from "../../src/scoring/signals.js";
 import type { SignalAccount } from "../../src/signals/account.js";
 import type { MinuteSteps } from "../episodes/small-site.js";
@@ -20,7 +21,7 @@ const truth = Object.fromEntries([...bays.map((bay) => [bay, minutes(END, visits
 
 function scored(accounts: ReadonlyMap<string, SignalAccount>, book = bookOf(truth)) {
   const { episodes } = findEpisodes(site, accounts, book, period);
-  return scoreBays(site, accounts, book, scoreSignals(site, accounts, book, period), episodes, period);
+  return scoreBays(site, book, scoreSignals(site, accounts, book, period), findDisagreements(site, accounts, book), episodes, period);
 }
 const healthy = accountsOf(...site.signals.map((one) => accountOf(one.id, minutes(END, visits))));
 
@@ -47,15 +48,17 @@ describe("scoreBays", () => {
     const rest = Object.fromEntries(Object.entries(truth).filter(([about]) => about !== "bay-2"));
     const scores = scored(new Map([...healthy].filter(([id]) => id !== "bay-1-wall")), bookOf({ ...rest, "bay-2": minutes(END, []) }));
     expect(scores[0]).toMatchObject({ knownShare: 0.5, missedShare: { count: 48 } });
-    expect(scores[1]).toMatchObject({ occupiedShare: null, arrivals: 0, knownShare: 1, missedShare: { value: null }, agreement: { value: null }, faults: { expected: null } });
+    expect(scores[1]).toMatchObject({ occupiedShare: null, arrivals: 0, knownShare: 1, missedShare: { value: null }, agreement: { value: null } });
+    // Its two signals can still differ, and be compared in that with those of other bays.
+    expect(scores[1]!.faults).toMatchObject({ count: 0, expected: 0 });
     expect(scores[3]!.faults.expected).toBe(0);
   });
 
   test("a fault of the program in the reference is passed on", () => {
-    expect(() => scoreBays(site, healthy, brokenBook, [], [], period)).toThrow(TypeError);
+    expect(() => scoreBays(site, brokenBook, [], [], [], period)).toThrow(TypeError);
   });
 
   test("a site without bays has no bay scores", () => {
-    expect(scoreBays(siteWith([subject("mira", "person")], []), new Map(), bookOf({}), [], [], period)).toEqual([]);
+    expect(scoreBays(siteWith([subject("mira", "person")], []), bookOf({}), [], [], [], period)).toEqual([]);
   });
 });

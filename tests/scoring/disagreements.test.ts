@@ -8,7 +8,7 @@ const about = (overhead: MinuteSteps, wall: MinuteSteps, truth: MinuteSteps = ov
 
 describe("findDisagreements", () => {
   test("signals that say the same leave nothing to list", () => {
-    expect(about([[0, 0], [100, 1]], [[0, 0], [100, 1]])).toEqual({ subject: "bay-1", count: 0, brief: 0, hours: 0, list: [] });
+    expect(about([[0, 0], [100, 1]], [[0, 0], [100, 1]])).toEqual({ subject: "bay-1", count: 0, brief: 0, hours: 0, list: [], pairs: [] });
   });
 
   test("the longest comes first, with who said what and who stands against the reference", () => {

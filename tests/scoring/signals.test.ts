@@ -18,7 +18,7 @@ function scored(overhead: Timeline, reference: Timeline = truth): SignalScore {
 describe("scoreSignals", () => {
   test("a signal that is right has nothing against it, and says how little that proves", () => {
     const score = scored(truth);
-    expect(score.transitions).toEqual({ reference: 6, matched: 6, missed: 0, phantom: 0, fragmented: 0 });
+    expect(score.transitions).toEqual({ reference: 6, matched: 6, judged: 6, missed: 0, phantom: 0, fragmented: 0 });
     expect(score.agreement).toMatchObject({ value: 1, count: 7 });
     expect(score.missedShare).toMatchObject({ value: 0, low: 0, count: 3 });
     // 3 of 3 visits seen: 1 − 0.025^(1/3).
@@ -29,7 +29,7 @@ describe("scoreSignals", () => {
 
   test("a missed visit is one missed visit and two missed turns", () => {
     const score = scored(minutes(2000, [[0, 0], [200, 1], [400, 0], [1000, 1], [1200, 0]]));
-    expect(score.transitions).toEqual({ reference: 6, matched: 4, missed: 2, phantom: 0, fragmented: 0 });
+    expect(score.transitions).toEqual({ reference: 6, matched: 4, judged: 6, missed: 2, phantom: 0, fragmented: 0 });
     expect(score.missedShare).toMatchObject({ value: 1 / 3, count: 3 });
     expect(score.agreementGivenOn.value).toBeCloseTo(2 / 3);
     expect(score.agreementGivenOff.value).toBe(1);
@@ -44,7 +44,7 @@ describe("scoreSignals", () => {
 
   test("a false visit and a dropout are a phantom each, per thirty days of joint time; only the dropout breaks a visit", () => {
     const score = scored(minutes(2000, [[0, 0], [50, 1], [60, 0], [200, 1], [300, 0], [310, 1], [400, 0], [600, 1], [800, 0], [1000, 1], [1200, 0]]));
-    expect(score.transitions).toEqual({ reference: 6, matched: 6, missed: 0, phantom: 2, fragmented: 1 });
+    expect(score.transitions).toEqual({ reference: 6, matched: 6, judged: 6, missed: 0, phantom: 2, fragmented: 1 });
     expect(score.phantomRate).toMatchObject({ count: 2, unit: "per 30 days" });
     expect(score.phantomRate.value).toBeCloseTo(2 / (2000 / 43_200));
   });
@@ -75,7 +75,7 @@ describe("scoreSignals", () => {
     };
     const scores = scoreSignals(site, accountsOf(accountOf("overhead", truth), accountOf("wall", truth)), book, period);
     expect(asked).toEqual([["overhead"], ["wall"]]);
-    expect(scores[0]!.judgedAgainst).toEqual({ hours: { diary: 0, several: 0, one: 2000 / 60, none: 0 }, witnesses: ["wall"] });
+    expect(scores[0]!.judgedAgainst).toEqual({ hours: { diary: 0, several: 0, one: 2000 / 60, none: 0 }, jointHours: { charged: 0, disputed: 2000 / 60 }, witnesses: ["wall"] });
     expect(scores[1]!.judgedAgainst.witnesses).toEqual(["overhead"]);
   });
 

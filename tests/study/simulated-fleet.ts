@@ -69,6 +69,7 @@ function signal(bay: string, place: string, visits: number, own: number, random:
     silentDays: 0.5,
     restarts: 0,
     flaps: 0,
+    disagreements: [],
     lagsArriving: [],
     lagsLeaving: [],
   };

@@ -8,6 +8,7 @@ import { Chart } from "./chart.js";
 import { partHeadings } from "./contents.js";
 import { DataTable, numbers, words } from "./data-table.js";
 import { Datum } from "./datum.js";
+import { FigureText } from "./figure-text.js";
 import { LeftOut, MOST_TABLED } from "./left-out.js";
 import { LocalTime } from "./local-time.js";
 import { Name, Names } from "./name.js";
@@ -19,6 +20,7 @@ const SHOWN = 3;
 /** Where signals contradicted each other, the reference without them, or the diary: longest first. */
 export function Disagreements({ findings, drawings, clock }: { findings: Findings; drawings: Drawings; clock: LocalClock }): JSX.Element {
   const { disagreements, diary } = findings;
+  const pairs = disagreements.flatMap((one, index) => one.pairs.flatMap((pair, at) => (pair.count === 0 ? [] : [{ subject: one.subject, pair, from: `disagreements.${index}.pairs.${at}` }])));
   return (
     <Section id="disagreements" heading={partHeadings.disagreements}>
       <DataTable
@@ -41,6 +43,21 @@ export function Disagreements({ findings, drawings, clock }: { findings: Finding
         )}
       />
       <LeftOut count={disagreements.length - MOST_TABLED} file="findings.json" />
+      {pairs.length === 0 ? null : (
+        <DataTable
+          id="disagreements-pairs" stacks
+          caption="Two sensors that differ, and nobody else to tell which is wrong: one of the two has a fault, and neither is charged with it"
+          columns={[words("Subject"), words("Sensors"), numbers("Times"), numbers("Hours"), numbers("In 30 days")]}
+          rows={pairs.slice(0, MOST_TABLED).map(({ subject, pair, from }) => [
+            <Name of={subject} />,
+            <Names of={pair.signals} />,
+            <Datum of={pair.count} from={`${from}.count`} as="count" />,
+            <Datum of={pair.hours} from={`${from}.hours`} as="amount" />,
+            <FigureText of={pair.perMonth} from={`${from}.perMonth`} bare />,
+          ])}
+        />
+      )}
+      <LeftOut count={pairs.length - MOST_TABLED} file="findings.json" />
       {drawings.week === null ? null : (
         <figure>
           <figcaption id="week-caption">
