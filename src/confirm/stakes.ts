@@ -58,7 +58,7 @@ export function stakeOf(site: Site, rule: RuleJudgement, supposed: Supposed): St
     clocks: rule.reasons.filter((one) => one.code === "clock-offset").map((one) => one.text),
     judgedUntil: 0,
     timeZone: site.timeZone,
-    uneven: [],
+    uneven: rule.reasons.filter((one) => one.code === "uneven-periods").map((one) => one.text),
   });
   return { ...bounds, wrongUpper: Number.isFinite(bounds.wrongUpper) ? bounds.wrongUpper : null, verdict };
 }

@@ -42,7 +42,8 @@ export function cumulated(rule: RuleFinding, label: string, now: RuleCounts, ear
     clocks: rule.reasons.filter((one) => one.code === "clock-offset").map((one) => one.text),
     judgedUntil,
     timeZone: site.timeZone,
-    uneven: unevenTexts(rule, periods),
+    // What gets worse within this period is not mended by good ones before it.
+    uneven: [...rule.reasons.filter((one) => one.code === "uneven-periods").map((one) => one.text), ...unevenTexts(rule, periods)],
   };
   const result = verdictOf(input);
   const { yearsSeen, blindShare, covers } = figures.evidence;

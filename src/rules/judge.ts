@@ -23,6 +23,7 @@ import { marginSummary } from "./margin-summary.js";
 import { ruleMoments } from "./moments.js";
 import { judgeFiring, type FiringJudgement } from "./outcomes.js";
 import { replay } from "./replay.js";
+import { worseningTexts } from "./worsening.js";
 import { verdictSentence } from "./sentence.js";
 import { seenOf, seenTimeline } from "./seen.js";
 import { singlePointsOf } from "./single-points.js";
@@ -86,7 +87,7 @@ export function judgeRule(site: Site, rule: RuleSpec, accounts: ReadonlyMap<stri
   const cutSets = cutSetsOf(rule, site, margin, wrong, context.faults ?? new Map());
 
   // 8. The verdict.
-  const input: VerdictInput = { act: rule.act, limits, confidence: site.confidence, figures, singlePoints, inPractice: cutSets.inPractice, cutOff: wanted.cutOff, clocks: context.clocks ?? [], judgedUntil: period.to, timeZone: site.timeZone, uneven: [] };
+  const input: VerdictInput = { act: rule.act, limits, confidence: site.confidence, figures, singlePoints, inPractice: cutSets.inPractice, cutOff: wanted.cutOff, clocks: context.clocks ?? [], judgedUntil: period.to, timeZone: site.timeZone, uneven: worseningTexts(rule.act, judged, wanted.list, period) };
   const result = verdictOf(input);
 
   // 9. What to look at.

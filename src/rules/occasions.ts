@@ -4,25 +4,30 @@
  */
 export const OCCASION_MS = 6 * 3_600_000;
 
+/** The instant at which each occasion begins. `instants` in order. */
+export function occasionStarts(instants: readonly number[]): number[] {
+  return instants.filter((at, i) => i === 0 || at - instants[i - 1]! >= OCCASION_MS);
+}
+
 /** How many of the instants (in order) each occasion holds. */
 export function occasionSizes(instants: readonly number[]): number[] {
   const sizes: number[] = [];
-  let last = -Infinity;
-  for (const at of instants) {
-    if (at - last < OCCASION_MS) sizes[sizes.length - 1]! += 1;
+  instants.forEach((at, i) => {
+    if (i > 0 && at - instants[i - 1]! < OCCASION_MS) sizes[sizes.length - 1]! += 1;
     else sizes.push(1);
-    last = at;
-  }
+  });
   return sizes;
+}
+
+/** Where each run of failures begins: a place in the list. */
+export function runStarts(failed: readonly boolean[]): number[] {
+  return failed.flatMap((one, i) => (one && failed[i - 1] !== true ? [i] : []));
 }
 
 /** The lengths of the runs of failures, in order: a phone that is lost for two days fails several times in a row. */
 export function failureRuns(failed: readonly boolean[]): number[] {
-  const runs: number[] = [];
-  failed.forEach((one, i) => {
-    if (!one) return;
-    if (i > 0 && failed[i - 1] === true) runs[runs.length - 1]! += 1;
-    else runs.push(1);
+  return runStarts(failed).map((start) => {
+    const end = failed.indexOf(false, start);
+    return (end < 0 ? failed.length : end) - start;
   });
-  return runs;
 }

@@ -119,10 +119,10 @@ describe("clear to enable", () => {
 });
 
 describe("faults in clumps", () => {
-  it("are allowed for where too few were seen to tell how they come: one bad spell may bring five", () => {
+  it("are allowed for where too few were seen to tell how they come: one bad spell may bring four", () => {
     const unseen = judged({ days: 2810, right: 60, served: 60, faultsByDay: [] });
     expect(unseen.verdict).toBe("not proven yet");
-    expect(unseen.bounds.wrongUpper).toBeCloseTo(5 * judged({ days: 2810, right: 60, served: 60 }).bounds.wrongUpper, 9);
+    expect(unseen.bounds.wrongUpper).toBeCloseTo(4 * judged({ days: 2810, right: 60, served: 60 }).bounds.wrongUpper, 9);
   });
 
   it("widen the bound when all of them came on a few days", () => {
