@@ -136,6 +136,8 @@ export const firingSchema = z.strictObject({
   /** What the rule's own signals make of it too; for an unverified firing this is all there is. */
   looks: z.enum(["right", "wrong", "unclear"]),
   why: z.string(),
+  /** Wrong only because the rule's `right_when` asks more than the default of its act does. */
+  wrongByOwnWords: z.boolean(),
   /** The wanted instant it serves, if any, and how long after it the firing came. */
   wantedAt: instant.nullable(),
   delaySeconds: z.number().nullable(),
@@ -173,6 +175,7 @@ export const reasonSchema = z.strictObject({
     "uneven-periods",
     "clock-offset",
     "holds-for",
+    "own-words",
   ]),
   /** `clears`: speaks for enabling. `open`: not shown yet. `breaks`: forbids it. `noted`: worth knowing, decides nothing. */
   effect: z.enum(["clears", "open", "breaks", "noted"]),

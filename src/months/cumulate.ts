@@ -51,7 +51,8 @@ export function cumulated(rule: RuleFinding, label: string, now: RuleCounts, ear
     ...rule,
     verdict: result.verdict,
     sentence: `${verdictSentence(input, result)} Over ${periods.length} periods of the same rule.`,
-    reasons: [...result.reasons],
+    // What right_when asks beyond the usual is told of this period: older counts do not keep it.
+    reasons: [...result.reasons, ...rule.reasons.filter(({ code }) => code === "own-words")],
     cumulated: {
       periods: periods.map(({ label: of, counts }) => ({ label: of, firings: counts.firings, wanted: counts.wanted, yearsSeen: counts.yearsSeen })),
       yearsSeen,

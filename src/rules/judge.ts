@@ -21,7 +21,8 @@ import type { JudgedFiring, RuleJudgement } from "./judgement.js";
 import { marginOf } from "./margin.js";
 import { marginSummary } from "./margin-summary.js";
 import { ruleMoments } from "./moments.js";
-import { judgeFiring, type FiringJudgement } from "./outcomes.js";
+import { judgeFiring } from "./outcomes.js";
+import { judgedByOwnWords, type OwnWordsFiring } from "./own-words.js";
 import { replay } from "./replay.js";
 import { worseningTexts } from "./worsening.js";
 import { verdictSentence } from "./sentence.js";
@@ -68,7 +69,8 @@ export function judgeRule(site: Site, rule: RuleSpec, accounts: ReadonlyMap<stri
 
   // 3. and 4. Was each firing right, and was each wanted instant served?
   const tolerance = toleranceOf(rule, site);
-  const judged = replayed.firings.map((at) => judgeFiring(at, tolerance.earlyMs, witnesses, signals, site));
+  const outcomes = replayed.firings.map((at) => judgeFiring(at, tolerance.earlyMs, witnesses, signals, site));
+  const { firings: judged, ownWords } = judgedByOwnWords(rule, site, outcomes, witnesses.outside, groups, book, tolerance.earlyMs);
   const wanted = wantedOutcomes(rule, site, replayed, witnesses, tolerance);
 
   // 5. In figures.
@@ -87,7 +89,7 @@ export function judgeRule(site: Site, rule: RuleSpec, accounts: ReadonlyMap<stri
   const cutSets = cutSetsOf(rule, site, margin, wrong, context.faults ?? new Map());
 
   // 8. The verdict.
-  const input: VerdictInput = { act: rule.act, limits, confidence: site.confidence, figures, singlePoints, inPractice: cutSets.inPractice, cutOff: wanted.cutOff, clocks: context.clocks ?? [], judgedUntil: period.to, timeZone: site.timeZone, uneven: worseningTexts(rule.act, judged, wanted.list, period) };
+  const input: VerdictInput = { act: rule.act, limits, confidence: site.confidence, figures, singlePoints, inPractice: cutSets.inPractice, cutOff: wanted.cutOff, clocks: context.clocks ?? [], judgedUntil: period.to, timeZone: site.timeZone, uneven: worseningTexts(rule.act, judged, wanted.list, period), ownWords };
   const result = verdictOf(input);
 
   // 9. What to look at.
@@ -114,7 +116,7 @@ export function judgeRule(site: Site, rule: RuleSpec, accounts: ReadonlyMap<stri
 }
 
 /** Numbers the firings and ties each to the nearest wanted instant it serves. */
-function namedFirings(rule: RuleSpec, judged: readonly FiringJudgement[], wanted: readonly WantedOutcome[]): JudgedFiring[] {
+function namedFirings(rule: RuleSpec, judged: readonly OwnWordsFiring[], wanted: readonly WantedOutcome[]): JudgedFiring[] {
   return judged.map((firing, i) => {
     const served = wanted.filter((one) => one.firingAt === firing.at && one.delaySeconds !== null).toSorted((a, b) => Math.abs(a.at - firing.at) - Math.abs(b.at - firing.at))[0];
     const wantedAt = served?.at ?? null;

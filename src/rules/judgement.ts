@@ -16,6 +16,8 @@ export interface JudgedFiring {
   /** What all witnesses together say, the rule's own signals among them. */
   readonly looks: "right" | "wrong" | "unclear";
   readonly why: string;
+  /** Wrong only because the rule's `right_when` asks more than the default of its act does. */
+  readonly wrongByOwnWords: boolean;
   /** The wanted instant it serves (in time or late), and the seconds from there to the firing; negative: before it. */
   readonly wantedAt: number | null;
   readonly delaySeconds: number | null;
@@ -55,7 +57,8 @@ export type ReasonCode =
   | "days-seen"
   | "uneven-periods"
   | "clock-offset"
-  | "holds-for";
+  | "holds-for"
+  | "own-words";
 
 /** A reason behind a verdict. `clears`: speaks for enabling; `open`: not shown yet; `breaks`: forbids it; `noted`: worth knowing, decides nothing. */
 export interface Reason {

@@ -4,6 +4,7 @@ import { verdictBounds, type RuleFigures } from "./figures.js";
 import type { Reason, Verdict } from "./judgement.js";
 import type { LyingInPractice } from "./lying-in-practice.js";
 import { coverReasons } from "./cover-reasons.js";
+import { ownWordsReasons, type OwnWords } from "./own-words.js";
 import { practicalReasons } from "./practical-points.js";
 import type { SinglePoints } from "./single-points.js";
 import { letsIn } from "./tolerance.js";
@@ -34,6 +35,8 @@ export interface VerdictInput {
   readonly timeZone: string;
   /** Counts of several periods that differ more than a steady rate allows: in words. Empty where they do not. */
   readonly uneven: readonly string[];
+  /** Of the wrong firings, those that only the rule's own `right_when` makes wrong; left out: none. */
+  readonly ownWords?: OwnWords;
 }
 
 /** A verdict with its reasons and the bounds behind them. */
@@ -59,7 +62,7 @@ export function verdictOf(input: VerdictInput): VerdictResult {
   const structure = singlePointReasons(input);
   const clocks = clockReasons(input);
   const counted = [...wrongReasons(input, bounds), ...missedReasons(input, bounds)].map((one) => (clocks.length > 0 && one.effect === "breaks" ? { ...one, effect: "open" as const } : one));
-  const deciding = [...structure, ...clocks, ...counted, ...practicalReasons(input), ...blindReasons(input), ...unclearReasons(input), ...unevenReasons(input), ...coverReasons(input)];
+  const deciding = [...structure, ...clocks, ...counted, ...practicalReasons(input), ...blindReasons(input), ...unclearReasons(input), ...unevenReasons(input), ...coverReasons(input), ...ownWordsReasons(input.act, input.figures.firings.wrong, input.ownWords)];
   const reasons = letsIn(input.act) ? deciding : [...deciding, ...neutralSinglePoints(input)];
   const some = (effect: Reason["effect"]): boolean => deciding.some((one) => one.effect === effect);
   return { verdict: some("breaks") ? "do not enable" : some("open") ? "not proven yet" : "clear to enable", reasons, bounds };

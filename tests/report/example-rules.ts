@@ -43,6 +43,7 @@ function told(tale: Tale): { firing: FiringFinding; moment: Moment } {
       outcome: tale.outcome,
       looks: tale.looks,
       why: tale.why,
+      wrongByOwnWords: false,
       wantedAt,
       delaySeconds: wantedAt === null ? null : (Date.parse(tale.at) - Date.parse(wantedAt)) / 1000,
       vouchers: [...(tale.vouchers ?? [])],
@@ -123,7 +124,7 @@ const vanTales = [4, 12, 19, 27].map((day) =>
 const rightFirings = (rule: string, count: number): FiringFinding[] =>
   Array.from({ length: count }, (_, index) => {
     const at = minutesAfter("2026-10-01T06:40:00.000Z", index * 520);
-    return { id: `${rule}/right-${index}`, at, outcome: "right", looks: "right", why: "Right: mira here. So says bay-2-overhead.", wantedAt: minutesAfter(at, -0.5), delaySeconds: 30, vouchers: ["bay-2-overhead"], supported: null };
+    return { id: `${rule}/right-${index}`, at, outcome: "right", looks: "right", why: "Right: mira here. So says bay-2-overhead.", wrongByOwnWords: false, wantedAt: minutesAfter(at, -0.5), delaySeconds: 30, vouchers: ["bay-2-overhead"], supported: null };
   });
 
 const late = (at: string, seconds: number, why: string): Wanted => ({ at, outcome: "late", verified: true, firing: null, delaySeconds: seconds, why });
