@@ -11,6 +11,8 @@ import { makeFaultedHistories } from "./drills/faulted-histories.js";
 import { hostileCases } from "./drills/hostile.js";
 import { adviseBands } from "./bands/advice.js";
 import { blockingClocksOf } from "./clocks/blocking.js";
+import { emptyNotes } from "./bands/empty-notes.js";
+import { learnEmpties, rangesOf } from "./bands/empty-reading.js";
 import { clockOffsets } from "./clocks/offsets.js";
 import { toConfirm } from "./confirm/to-confirm.js";
 import { findEpisodes } from "./episodes/find.js";
@@ -71,8 +73,10 @@ export async function auditSite(site: Site, options: AuditOptions): Promise<Find
   const { period, label, notes, readings } = settlePeriod(site, all, options.period);
 
   // 3. Signals: readings to three-valued timelines.
-  const told = retellableAccounts(site, readings, period);
+  const empties = learnEmpties(site, readings);
+  const told = retellableAccounts(site, readings, period, rangesOf(empties));
   const { accounts } = told;
+  const signalNotes = emptyNotes(site, empties, accounts);
 
   // 4. Reference: what most likely happened, and who vouches for it.
   const book = makeReferenceBook(site, accounts, diary, period);
@@ -118,7 +122,7 @@ export async function auditSite(site: Site, options: AuditOptions): Promise<Find
   };
 
   // 9. Findings: the one object everything written is made from.
-  const findings = assembleFindings({ site, period, label, notes, madeAt: options.madeAt, madeBy: `keyworthy ${version}`, ledger, diary, references, signals, bays, episodes, phantoms, rules, tried, judged, cost, witnesses, histories: historiesOf(site, accounts, book) });
+  const findings = assembleFindings({ site, period, label, notes: [...notes, ...signalNotes], madeAt: options.madeAt, madeBy: `keyworthy ${version}`, ledger, diary, references, signals, bays, episodes, phantoms, rules, tried, judged, cost, witnesses, histories: historiesOf(site, accounts, book) });
 
   // 10. Months: what changed since earlier results, and each rule's evidence over all of them.
   return options.earlier === undefined ? findings : withMonths(findings, site, options.earlier);

@@ -6,7 +6,8 @@ export interface BandFound {
   /** A reading on which everything farther piles up; null when there is none. */
   readonly maximum: number | null;
   readonly occupied: { readonly middle: number; readonly count: number };
-  readonly empty: { readonly middle: number; readonly count: number };
+  /** `near` and `far`: where readings of an empty bay are to be looked for, clear of the band and its slack. What is in between is neither. */
+  readonly empty: { readonly middle: number; readonly count: number; readonly near: number; readonly far: number };
   /** Readings in further heaps that are neither, e.g. another vehicle. */
   readonly elsewhere: number;
   readonly doubt: string | null;
@@ -51,7 +52,7 @@ export function findBand(readings: readonly number[]): BandFound | null {
   const farHeap = far.filter((value) => Math.abs(value - farMode) < (farMode - nearMode) / 4);
   const [middle, emptyMiddle] = [quantile(heap, 0.5), quantile(farHeap, 0.5)];
   const way = emptyMiddle - middle;
-  const spread = 1.4826 * quantile(heap.map((value) => Math.abs(value - middle)).sort((a, b) => a - b), 0.5);
+  const spread = spreadOf(heap, middle);
   // Two heaps that run into one another are no two states.
   const valley = values.filter((value) => value > middle + way / 3 && value < middle + (2 * way) / 3).length;
   if (!(way > 8 * spread) || valley > DEEPEST_VALLEY * Math.min(heap.length, farHeap.length)) return null;
@@ -62,18 +63,26 @@ export function findBand(readings: readonly number[]): BandFound | null {
   if (way < FEWEST_STEPS * stepOf(values)) return null;
   // Two heaps that three digits cannot tell apart are one that noise has split.
   if (!(rounded(middle + reach) > rounded(Math.max(middle - reach, middle / 20)))) return null;
+  const [bandFar, slack] = [rounded(middle + reach), rounded(SLACK_PART * reach)];
+  const emptyReach = Math.min(LONGEST_REACH * way, Math.max(REACH * way, SPREADS * spreadOf(farHeap, emptyMiddle)));
+  const emptyNear = Math.max(rounded(emptyMiddle - emptyReach), rounded(bandFar + slack));
   const inside = near.filter((value) => Math.abs(value - middle) <= reach).length;
   const elsewhere = near.length - inside;
   return {
     near: rounded(Math.max(middle - reach, middle / 20)),
-    far: rounded(middle + reach),
-    slack: rounded(SLACK_PART * reach),
+    far: bandFar,
+    slack,
     maximum,
     occupied: { middle: rounded(middle), count: inside },
-    empty: { middle: rounded(emptyMiddle), count: far.length },
+    empty: { middle: rounded(emptyMiddle), count: far.length, near: emptyNear, far: maximum ?? Math.max(rounded(emptyMiddle + emptyReach), last) },
     elsewhere,
     doubt: elsewhere > LEAST_HEAP * values.length ? `${Math.round((100 * elsewhere) / values.length)} % of the readings are near, but outside this band` : null,
   };
+}
+
+/** The scaled median distance from `about`: of a normal its standard deviation. */
+function spreadOf(values: readonly number[], about: number): number {
+  return 1.4826 * quantile(values.map((value) => Math.abs(value - about)).sort((a, b) => a - b), 0.5);
 }
 
 /** The usual distance between a reading and the next larger one; 0 where it cannot be told. */

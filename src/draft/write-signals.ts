@@ -84,6 +84,8 @@ function writeDistance(lines: YamlLines, signal: FoundSignal): void {
   lines.note(4, `${counted(band.occupied.count)} readings lie about ${band.occupied.middle} and ${counted(band.empty.count)} about ${band.empty.middle}: a vehicle stands in the way, so the nearer heap is taken for "occupied"`);
   if (band.doubt !== null) lines.ask(4, `signal ${id}: ${band.doubt}: another vehicle, or something else?`);
   lines.add(`    present: [${band.near}, ${band.far}]`);
+  lines.note(4, "a reading neither here nor there is unknown: another vehicle, or one on its way");
+  lines.add(`    empty: [${band.empty.near}, ${band.empty.far}]`);
   lines.add(`    slack: ${band.slack}`);
   if (band.maximum !== null) {
     lines.note(4, `nothing is farther than ${band.maximum}, and many readings are exactly that: no echo`);

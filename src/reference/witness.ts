@@ -30,9 +30,11 @@ export function witnessesOf(site: Site, accounts: ReadonlyMap<string, SignalAcco
   const groups = causeGroups(site.signals);
   const classes = new Map(site.subjects.map((subject) => [subject.id, subject.class]));
   return site.signals.flatMap((signal) => {
-    const account = accounts.get(signal.id);
+    const told = accounts.get(signal.id);
     const subjectClass = classes.get(signal.subject);
-    if (account === undefined || subjectClass === undefined) return [];
+    if (told === undefined || subjectClass === undefined) return [];
+    // A witness says no more than its signal vouches for.
+    const account = { ...told, account: told.vote ?? told.account };
     const changes = changesOf(account, site.bridgeMs);
     return [
       {

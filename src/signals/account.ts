@@ -11,6 +11,11 @@ export interface SignalAccount {
   readonly signal: string;
   readonly account: Timeline;
   readonly live: Timeline;
+  /**
+   * What the signal vouches for, where that is less than it says: a distance that reads neither in its band nor as it does in an empty
+   * bay speaks for nothing, though rules hear "off". Absent where it vouches for all of `account`.
+   */
+  readonly vote?: Timeline;
   /** Stretches without a reading for longer than 2.5 × expect, from the last reading to the next. */
   readonly silences: readonly Interval[];
   /** Outages of a shared cause, seen in three or more of its signals (this one need not be among them): the return from one is never a turn. */

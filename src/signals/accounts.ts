@@ -1,12 +1,12 @@
 import type { Readings } from "../intake/readings.js";
 import { unpackedReadings } from "../intake/unpacked-readings.js";
-import type { Band, SignalSpec, Site } from "../site/site.js";
+import type { Band, DistanceRange, SignalSpec, Site } from "../site/site.js";
 import { canonicalTimeline } from "../timeline/make.js";
 import type { Interval, Timeline } from "../timeline/timeline.js";
 import type { SignalAccount } from "./account.js";
 import { flapCount } from "./flaps.js";
 import { knownInstants } from "./known-instants.js";
-import { readingStates } from "./reading-states.js";
+import { BETWEEN, readingStates } from "./reading-states.js";
 import { restartsOf, returnOf, type Speaker } from "./restarts.js";
 import { settledSteps } from "./settle.js";
 import { SILENCE_FACTOR, outagesOf, silencesOf } from "./silence.js";
@@ -32,11 +32,23 @@ type SharedOutage = SignalAccount["restarts"][number];
  *
  * A sibling can thus turn a signal unknown (by a shared restart), but never on or off.
  * Linear in the number of readings; the search for restarts is linear in the number of outages but for sorting them.
+ * `learntEmpty`: how an empty bay reads, for distance signals of which the site file does not say it. It bears on `vote` alone.
  * @throws RangeError when a distance or position signal has no band, or the period is empty.
  */
-export function signalAccounts(site: Site, readings: ReadonlyMap<string, Readings>, period: Interval): ReadonlyMap<string, SignalAccount> {
-  return retellableAccounts(site, readings, period).accounts;
+export function signalAccounts(site: Site, readings: ReadonlyMap<string, Readings>, period: Interval, learntEmpty: LearntEmpty = new Map()): ReadonlyMap<string, SignalAccount> {
+  return retellableAccounts(site, readings, period, learntEmpty).accounts;
 }
+
+/** Where the readings of an empty bay lie besides no echo, by signal. */
+export type LearntEmpty = ReadonlyMap<string, readonly DistanceRange[]>;
+
+/**
+ * How long readings between the band and the empty readings must go on before the signal is unknown, at least (milliseconds): a
+ * vehicle that drives in passes through them in less. Our own choice.
+ */
+const BETWEEN_MS = 60_000;
+/** Of a periodic signal at least this many times `expect`, so that one reading caught on the way is never enough. Our own choice. */
+const BETWEEN_EXPECTS = 1.5;
 
 /** Every signal's account, and what it would be with another band. */
 export interface RetellableAccounts {
@@ -50,15 +62,15 @@ export interface RetellableAccounts {
 }
 
 /** As {@link signalAccounts}, keeping the readings at hand to tell single accounts anew. */
-export function retellableAccounts(site: Site, readings: ReadonlyMap<string, Readings>, period: Interval): RetellableAccounts {
+export function retellableAccounts(site: Site, readings: ReadonlyMap<string, Readings>, period: Interval, learntEmpty: LearntEmpty = new Map()): RetellableAccounts {
   const drafts = site.signals.map((spec) => draftOf(spec, readings.get(spec.id), period.to));
   const restarts = restartsBySignal(drafts, site.restartMs);
   return {
-    accounts: new Map(drafts.map((draft) => [draft.spec.id, accountOf(draft, restarts.get(draft) ?? [], period)])),
+    accounts: new Map(drafts.map((draft) => [draft.spec.id, accountOf(draft, restarts.get(draft) ?? [], period, learntEmpty.get(draft.spec.id))])),
     withBand(signal, band) {
       const draft = drafts.find((one) => one.spec.id === signal);
       if (draft === undefined) throw new RangeError(`No signal of the site is called ${signal}.`);
-      return accountOf({ ...draft, spec: { ...draft.spec, band } }, restarts.get(draft) ?? [], period);
+      return accountOf({ ...draft, spec: { ...draft.spec, band } }, restarts.get(draft) ?? [], period, learntEmpty.get(signal));
     },
   };
 }
@@ -76,8 +88,13 @@ function draftOf(spec: SignalSpec, given: Readings | undefined, end: number): Dr
   };
 }
 
-/** When a signal said what: 0, 1 or 2 (lost). */
-function saidBy(spec: SignalSpec, readings: Readings): { readonly times: Float64Array; readonly states: Uint8Array } {
+/** When a signal said what: 0, 1, 2 (lost) or 3 (between the states). */
+interface Said {
+  readonly times: Float64Array;
+  readonly states: Uint8Array;
+}
+
+function saidBy(spec: SignalSpec, readings: Readings): Said {
   const { times, values } = unpackedReadings(readings);
   return { times, states: readingStates(spec, values) };
 }
@@ -93,12 +110,12 @@ function restartsBySignal(drafts: readonly Draft[], restartMs: number): Map<Draf
   return bySignal;
 }
 
-function accountOf(draft: Draft, restarts: readonly SharedOutage[], period: Interval): SignalAccount {
+function accountOf(draft: Draft, restarts: readonly SharedOutage[], period: Interval, learntEmpty: readonly DistanceRange[] | undefined): SignalAccount {
   const noticed = SILENCE_FACTOR * (draft.expectMs ?? 0);
   const said = saidBy(draft.spec, draft.readings);
-  const account = timelineOver(draft, said, draft.silences, restarts, period);
+  const account = timelineOver(draft, said, draft.silences, restarts, period, "afterwards");
   const live =
-    draft.silences.length === 0
+    draft.silences.length === 0 && !said.states.includes(BETWEEN)
       ? account
       : timelineOver(
           draft,
@@ -106,16 +123,27 @@ function accountOf(draft: Draft, restarts: readonly SharedOutage[], period: Inte
           draft.silences.map(({ from, to }) => ({ from: from + noticed, to })),
           restarts,
           period,
+          "at the time",
         );
+  const vote = voteOf(draft, said, restarts, period, learntEmpty);
   return {
     signal: draft.spec.id,
     account,
     live,
+    ...(vote === null ? {} : { vote }),
     silences: clipped(draft.silences, period),
     restarts: clipped(restarts, period).toSorted((a, b) => a.from - b.from),
     readingCount: countWithin(said.times, period),
     flapCount: flapCount(account),
   };
+}
+
+/** Null where the signal vouches for all that it says. */
+function voteOf(draft: Draft, { times }: Said, restarts: readonly SharedOutage[], period: Interval, empty: readonly DistanceRange[] | undefined): Timeline | null {
+  const { spec } = draft;
+  if (empty === undefined || spec.band === null || spec.band.empty !== undefined) return null;
+  const states = readingStates({ ...spec, band: { ...spec.band, empty } }, unpackedReadings(draft.readings).values);
+  return states.includes(BETWEEN) ? timelineOver(draft, { times, states }, draft.silences, restarts, period, "afterwards") : null;
 }
 
 function countWithin(times: Float64Array, period: Interval): number {
@@ -124,9 +152,11 @@ function countWithin(times: Float64Array, period: Interval): number {
   return count;
 }
 
-function timelineOver(draft: Draft, said: { readonly times: Float64Array; readonly states: Uint8Array }, silences: readonly Interval[], restarts: readonly Interval[], period: Interval): Timeline {
+function timelineOver(draft: Draft, said: Said, silences: readonly Interval[], restarts: readonly Interval[], period: Interval, told: "afterwards" | "at the time"): Timeline {
+  const { settleMs, expectMs } = draft.spec;
   const dark = joined([...silences, ...restarts]);
-  const steps = settledSteps(said.times, said.states, dark, { settleMs: draft.spec.settleMs, resumes: draft.expectMs === null });
+  const betweenMs = Math.max(BETWEEN_MS, settleMs, BETWEEN_EXPECTS * (expectMs ?? 0));
+  const steps = settledSteps(said.times, said.states, dark, { settleMs, resumes: expectMs === null, betweenMs, backdates: told === "afterwards" });
   return canonicalTimeline(period.from, period.to, steps.times, steps.states);
 }
 

@@ -1,3 +1,4 @@
+import { emptyRanges } from "./build-empty.js";
 import { pathText } from "./check-shape.js";
 import { quoted, type Complaints } from "./complaints.js";
 import type { SiteDraft } from "./draft.js";
@@ -18,7 +19,7 @@ const lengthKeys = ["unit", "present", "radius", "slack", "maximum"] as const;
 
 /** Which of the keys that depend on the kind each kind takes; word keys depend on the subject. */
 const keysOfKind: Readonly<Record<WrittenSignal["kind"], readonly string[]>> = {
-  distance: ["unit", "present", "slack", "maximum"],
+  distance: ["unit", "present", "empty", "slack", "maximum"],
   position: ["unit", "radius", "slack"],
   contact: wordKeys,
   phone: wordKeys,
@@ -72,7 +73,8 @@ function distance(written: WrittenSignal, path: Path, complaints: Complaints): R
     complaints.atValue([...path, "maximum"], { code: "site-band", what: `The maximum of ${pathText(path)} cuts off its band`, expected: `more than the far end, ${lengthText(far)}`, found: lengthText(written.maximum) });
   }
   const slackMetres = slackOf(written, written.unit, path, complaints);
-  return { reading: { form: "distance", unit: written.unit }, band: { nearMetres, farMetres, slackMetres, maximumMetres } };
+  const empty = emptyRanges(written, written.unit, { nearMetres, farMetres }, path, complaints);
+  return { reading: { form: "distance", unit: written.unit }, band: { nearMetres, farMetres, slackMetres, maximumMetres, ...(empty === null ? {} : { empty }) } };
 }
 
 function position(written: WrittenSignal, path: Path, draft: SiteDraft): ReadingAndBand | null {
@@ -117,8 +119,9 @@ function wordReading(written: WrittenSignal, subjectClass: SubjectClass, path: P
     if (written[key] === undefined || key === keys.on || key === keys.off) continue;
     complaints.atKey([...path, key], { code: "site-shape", what: `${quoted(key)} is no state of the ${subjectClass} ${quoted(written.on)}`, expected: `the words under "${keys.on}" and "${keys.off}"` });
   }
-  const on = written[keys.on];
-  const off = written[keys.off];
+  const words = plainWords(written, path, complaints);
+  const on = words[keys.on];
+  const off = words[keys.off];
   for (const key of [keys.on, keys.off]) {
     if (written[key] === undefined) complaints.atKey(path, { code: "site-shape", what: `${quoted(key)} is missing in ${pathText(path)}`, expected: `the words of the export that mean ${key}` });
   }
@@ -126,7 +129,7 @@ function wordReading(written: WrittenSignal, subjectClass: SubjectClass, path: P
   const both = on.find((word) => off.includes(word));
   if (both !== undefined) complaints.atKey([...path, keys.off], { code: "site-reference", what: `The word ${quoted(both)} of ${pathText(path)} means both ${keys.on} and ${keys.off}`, mend: "keep it in one of the two lists" });
   for (const key of [keys.on, keys.off]) {
-    const silent = written[key]?.find((word) => source !== null && (source.missing.includes(word) || source.lost.includes(word)));
+    const silent = words[key]?.find((word) => source !== null && (source.missing.includes(word) || source.lost.includes(word)));
     if (silent !== undefined && source !== null) {
       complaints.atKey([...path, key], {
         code: "site-reference", what: `The word ${quoted(silent)} of ${pathText(path)} is also listed as missing or lost in the source ${quoted(source.id)}`, mend: `keep it in one of the lists`,
@@ -134,4 +137,13 @@ function wordReading(written: WrittenSignal, subjectClass: SubjectClass, path: P
     }
   }
   return { reading: { form: "words", on, off }, band: null };
+}
+
+/** The lists of words, once `empty` is known to hold no distances. */
+function plainWords(written: WrittenSignal, path: Path, complaints: Complaints): Partial<Record<(typeof wordKeys)[number], readonly string[] | undefined>> {
+  const { empty, ...others } = written;
+  if (empty === undefined) return others;
+  const words = empty.filter((item) => typeof item === "string");
+  if (words.length < empty.length) complaints.atKey([...path, "empty"], { code: "site-shape", what: `The value of ${pathText([...path, "empty"])} cannot be used`, expected: "a word or a list of words as they stand in the export", found: "a list within a list" });
+  return { ...others, empty: words };
 }

@@ -25,8 +25,15 @@ const cell = z
   .transform((value) => value ?? "")
   .meta({ type: ["string", "number", "boolean", "null"] });
 
+const emptyExpected = "words as they stand in the export, or two distances, [near, far]";
+
 /** One word or a list of words of an export. */
 export const words = oneOrMore(cell, "a word or a list of words as they stand in the export");
+
+/** What `empty` may hold: words of an export, two distances, or a list of pairs of distances. Which of them depends on the signal's kind. */
+export const wordsOrDistances = z
+  .union([cell, z.array(z.union([cell, z.array(cell)], { error: emptyExpected })).min(1, { error: `${emptyExpected}, not empty` })], { error: emptyExpected })
+  .transform((value) => (typeof value === "string" ? [value] : value));
 
 /** One text or a list of texts, always read as a list. */
 export function texts(expected: string) {

@@ -1,5 +1,5 @@
 import { z } from "zod";
-import { duration, keyed, length, named, number, oneOf, text, texts, words } from "./leaves.js";
+import { duration, keyed, length, named, number, oneOf, text, texts, words, wordsOrDistances } from "./leaves.js";
 import { distanceUnits } from "./length.js";
 
 /*
@@ -61,7 +61,9 @@ const wordKeys = {
   open: words.optional().describe("Words that mean open (signals on a door)."),
   closed: words.optional().describe("Words that mean closed (signals on a door)."),
   occupied: words.optional().describe("Words that mean occupied (signals on a bay)."),
-  empty: words.optional().describe("Words that mean empty (signals on a bay)."),
+  empty: wordsOrDistances
+    .optional()
+    .describe("Words that mean empty (signals on a bay). Distance: [near, far], or a list of such, the distances that an empty bay reads; what is neither there nor in `present` is unknown."),
   here: words.optional().describe("Words that mean here (signals on a person)."),
   away: words.optional().describe("Words that mean away (signals on a person)."),
 };

@@ -23,6 +23,12 @@ export type ValueReading =
   | { readonly form: "distance"; readonly unit: DistanceUnit }
   | { readonly form: "position"; readonly homeLatitude: number; readonly homeLongitude: number };
 
+/** Distances from one to the other, both included, in metres; `farMetres` may be Infinity. */
+export interface DistanceRange {
+  readonly nearMetres: number;
+  readonly farMetres: number;
+}
+
 /** Where a signal's readings turn on. Metres for `distance` (nearMetres..farMetres) and `position` (0..radius). */
 export interface Band {
   readonly nearMetres: number;
@@ -31,6 +37,11 @@ export interface Band {
   readonly slackMetres: number;
   /** At or past this the meter heard no echo: off. Null where the site file does not say. */
   readonly maximumMetres: number | null;
+  /**
+   * Distance: where the readings of an empty bay lie, besides no echo. A reading neither there nor in the band is unknown.
+   * Absent where the site file does not say: everything outside the band is then off.
+   */
+  readonly empty?: readonly DistanceRange[];
 }
 
 /** One sensor's account of one subject, as the site file declares it. Durations in milliseconds. */

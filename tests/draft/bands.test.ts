@@ -10,9 +10,29 @@ describe("the band of a meter", () => {
   it("lies about the nearer heap: a vehicle stands in the way", () => {
     const band = findBand([...around(8, 0.1, 300), ...around(4.2, 0.05, 700)]);
     expect(band?.occupied).toEqual({ middle: 4.2, count: 700 });
-    expect(band?.empty).toEqual({ middle: 8, count: 300 });
+    expect(band?.empty).toMatchObject({ middle: 8, count: 300 });
     // An eighth of the way from 4.2 to 8 on both sides.
     expect([band?.near, band?.far, band?.maximum]).toEqual([3.73, 4.67, null]);
+  });
+
+  it("leaves room between the band and the readings of an empty bay, which end where the meter's do", () => {
+    // Six spreads about the farther heap, or an eighth of the way where that is more.
+    expect(findBand([...around(8, 0.1, 300), ...around(4.2, 0.05, 700)])?.empty).toEqual({ middle: 8, count: 300, near: 7.47, far: 8.53 });
+    expect(findBand([...around(26, 1, 500), ...around(118, 0, 400)])?.empty).toEqual({ middle: 118, count: 400, near: 107, far: 118 });
+    expect(findBand([...around(8, 0.1, 300), ...around(4.2, 0.05, 700), 9.3])?.empty.far).toBe(9.3);
+  });
+
+  it("keeps the readings of an empty bay clear of the band and its slack", () => {
+    const anyHeap = fc.record({ near: fc.double({ min: 0.5, max: 5, noNaN: true }), ratio: fc.double({ min: 1.5, max: 6, noNaN: true }), spread: fc.double({ min: 0.005, max: 0.08, noNaN: true }) });
+    fc.assert(
+      fc.property(anyHeap, ({ near, ratio, spread }) => {
+        const band = findBand([...around(near, near * spread, 500), ...around(near * ratio, near * spread, 500)]);
+        if (band === null) return;
+        expect(band.empty.near).toBeGreaterThan(band.far);
+        expect(band.empty.far).toBeGreaterThanOrEqual(band.empty.middle);
+      }),
+      { numRuns: 200 },
+    );
   });
 
   it("takes a heap on one largest reading for the meter's maximum", () => {

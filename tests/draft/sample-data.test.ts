@@ -42,7 +42,11 @@ describe.each([
     expect(draft.open).toEqual([expect.stringMatching(/^in which time zone is the site\?/)]);
     expect(draft.problems).toEqual([]);
     // The one marked place, filled in.
-    const filled = draft.yaml.replace(/^timezone: .*$/m, `timezone: ${zone}`);
+    const complete = draft.yaml.replace(/^timezone: .*$/m, `timezone: ${zone}`);
+    // Every meter is given the readings of its empty bay, clear of its band; the hand-written files do without.
+    const meters = parseSite(complete, "draft.yaml", path).signals.filter(({ kind }) => kind === "distance");
+    for (const { id, band } of meters) expect(band?.empty?.[0]?.nearMetres, id).toBeGreaterThan(band!.farMetres + band!.slackMetres);
+    const filled = complete.replaceAll(/^ {4}empty: \[\d.*\n/gm, "");
     const drafted = parseSite(filled, "draft.yaml", path);
     const written = await loadSite(join(path, "site.yaml"));
     const [ours, theirs] = [await scored(drafted, month), await scored(written, month)];

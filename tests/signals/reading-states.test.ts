@@ -35,6 +35,12 @@ describe("a band", () => {
     expect(states([1.5, NaN, 2.2, 2.5, NaN, 2.2])).toEqual([1, 2, 1, 0, 2, 0]);
   });
 
+  test("that knows how an empty bay reads is off there and without an echo, and neither elsewhere", () => {
+    const known: Band = { ...band, empty: [{ nearMetres: 2.5, farMetres: 2.75 }, { nearMetres: 0.1, farMetres: 0.2 }] };
+    expect(states([0.05, 0.1, 0.2, 0.5, 1, 2.25, 2.26, 2.25, 2.5, 2.75, 2.8, 3, 9, NaN], known)).toEqual([3, 0, 0, 3, 1, 1, 3, 3, 0, 0, 3, 0, 0, 2]);
+    expect(states([2, 2.2, 2.25, 2.9, 3], { ...band, empty: [] })).toEqual([1, 1, 1, 3, 0]);
+  });
+
   test("does not lose a reading on its edge to the rounding of feet", () => {
     // 4.7 ft + 0.1 ft is not the same double as 4.8 ft; every tenth of a foot is a reading that such meters really give.
     for (let tenths = 10; tenths < 200; tenths += 1) {

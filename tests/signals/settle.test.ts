@@ -8,8 +8,13 @@ import { steps } from "./small-site.js";
 
 type Rows = readonly (readonly [number, number])[];
 
-function settled(rows: Rows, settleMs: number, dark: readonly Interval[] = [], resumes = false, end = 1000): Timeline {
-  const rule: SettleRule = { settleMs, resumes };
+interface Between {
+  readonly betweenMs: number;
+  readonly backdates: boolean;
+}
+
+function settled(rows: Rows, settleMs: number, dark: readonly Interval[] = [], resumes = false, end = 1000, between: Between = { betweenMs: 30, backdates: false }): Timeline {
+  const rule: SettleRule = { settleMs, resumes, ...between };
   const out = settledSteps(
     Float64Array.from(rows, ([at]) => at),
     Uint8Array.from(rows, ([, state]) => state),
@@ -79,9 +84,40 @@ describe("a dark stretch", () => {
   });
 });
 
+describe("a reading between the states", () => {
+  const afterwards = { betweenMs: 30, backdates: true };
+
+  test("caught on the way says nothing: the old state stays until the new one has settled", () => {
+    expect(steps(settled([[100, 0], [200, 3], [210, 1]], 20))).toEqual([[0, 2], [120, 0], [230, 1]]);
+    expect(steps(settled([[100, 1], [200, 3], [205, 3], [229, 0]], 20))).toEqual([[0, 2], [120, 1], [249, 0]]);
+  });
+
+  test("that stands makes the signal unknown once it has stood long enough, and afterwards from its first on", () => {
+    expect(steps(settled([[100, 0], [200, 3], [260, 3], [400, 1]], 20))).toEqual([[0, 2], [120, 0], [230, 2], [420, 1]]);
+    expect(steps(settled([[100, 0], [200, 3], [260, 3], [400, 1]], 20, [], false, 1000, afterwards))).toEqual([[0, 2], [120, 0], [200, 2], [420, 1]]);
+  });
+
+  test("that stands alone is enough: a sensor that only reports changes says no more", () => {
+    expect(steps(settled([[100, 0], [200, 3]], 20, [], true))).toEqual([[0, 2], [120, 0], [230, 2]]);
+  });
+
+  test("now and then among those of the state changes nothing", () => {
+    expect(steps(settled([[100, 0], [200, 3], [215, 0], [230, 3], [245, 0]], 20))).toEqual([[0, 2], [120, 0]]);
+  });
+
+  test("ends the settling of a state, as a reading of the other would", () => {
+    expect(steps(settled([[100, 0], [200, 1], [210, 3], [215, 1]], 20))).toEqual([[0, 2], [120, 0], [235, 1]]);
+  });
+
+  test("is no state to come back to after a dark stretch", () => {
+    expect(steps(settled([[100, 1], [190, 3]], 20, [{ from: 200, to: 300 }], true))).toEqual([[0, 2], [120, 1], [200, 2]]);
+    expect(steps(settled([[100, 1], [250, 3]], 20, [{ from: 200, to: 300 }], true))).toEqual([[0, 2], [120, 1], [200, 2]]);
+  });
+});
+
 const END = 40;
 const someRows = fc
-  .array(fc.tuple(fc.integer({ min: 0, max: END - 1 }), fc.constantFrom(0, 1, 1, 0, 2)), { maxLength: 14 })
+  .array(fc.tuple(fc.integer({ min: 0, max: END - 1 }), fc.constantFrom(0, 1, 1, 0, 2, 3)), { maxLength: 14 })
   .map((rows) => rows.toSorted((a, b) => a[0] - b[0]));
 const someDark = fc.uniqueArray(fc.integer({ min: 0, max: END + 5 }), { maxLength: 6 }).map((cuts) => {
   const sorted = cuts.toSorted((a, b) => a - b);
@@ -89,13 +125,13 @@ const someDark = fc.uniqueArray(fc.integer({ min: 0, max: END + 5 }), { maxLengt
 });
 
 /** The same told by a clock that ticks through every instant and knows only what it has heard so far. */
-function ticking(rows: Rows, settleMs: number, dark: readonly Interval[], resumes: boolean): number[] {
+function ticking(rows: Rows, settleMs: number, dark: readonly Interval[], resumes: boolean, betweenMs: number): number[] {
   let known = 2;
   let waiting: { state: number; since: number } | null = null;
   return Array.from({ length: END }, (_, now) => {
     for (const [, state] of rows.filter(([at]) => at === now)) {
       if (state === 2) [known, waiting] = [2, null];
-      else if (state === known) waiting = null;
+      else if (state === known || (state === 3 && known === 2)) waiting = null;
       else if (waiting?.state !== state) waiting = { state, since: now };
     }
     const stretch = dark.find((one) => one.from <= now && now < one.to);
@@ -105,7 +141,8 @@ function ticking(rows: Rows, settleMs: number, dark: readonly Interval[], resume
       else if (waiting === null && known !== 2) waiting = { state: known, since: -Infinity };
       known = 2;
     }
-    if (stretch === undefined && waiting !== null && now >= waiting.since + settleMs) [known, waiting] = [waiting.state, null];
+    const takes = waiting?.state === 3 ? betweenMs : settleMs;
+    if (stretch === undefined && waiting !== null && now >= waiting.since + takes) [known, waiting] = [Math.min(waiting.state, 2), null];
     return known;
   });
 }
@@ -113,11 +150,21 @@ function ticking(rows: Rows, settleMs: number, dark: readonly Interval[], resume
 describe("settling, by property", () => {
   test("is what a clock that ticks through every instant would say", () => {
     fc.assert(
-      fc.property(someRows, fc.integer({ min: 0, max: 8 }), someDark, fc.boolean(), (rows, settleMs, dark, resumes) => {
-        const fast = settled(rows, settleMs, dark, resumes, END);
-        expect(Array.from({ length: END }, (_, at) => stateAt(fast, at))).toEqual(ticking(rows, settleMs, dark, resumes));
+      fc.property(someRows, fc.integer({ min: 0, max: 8 }), someDark, fc.boolean(), fc.integer({ min: 0, max: 12 }), (rows, settleMs, dark, resumes, betweenMs) => {
+        const fast = settled(rows, settleMs, dark, resumes, END, { betweenMs, backdates: false });
+        expect(Array.from({ length: END }, (_, at) => stateAt(fast, at))).toEqual(ticking(rows, settleMs, dark, resumes, betweenMs));
       }),
       { numRuns: 1000 },
+    );
+  });
+
+  test("backdating only ever takes away: it is unknown or what was said at the time", () => {
+    fc.assert(
+      fc.property(someRows, fc.integer({ min: 0, max: 8 }), someDark, fc.boolean(), fc.integer({ min: 0, max: 12 }), (rows, settleMs, dark, resumes, betweenMs) => {
+        const [then, since] = [false, true].map((backdates) => settled(rows, settleMs, dark, resumes, END, { betweenMs, backdates }));
+        for (let at = 0; at < END; at += 1) expect([2, stateAt(then!, at)]).toContain(stateAt(since!, at));
+      }),
+      { numRuns: 500 },
     );
   });
 

@@ -1,4 +1,5 @@
 import { describe, expect, it } from "vitest";
+import { parseSite } from "../../src/site/parse.js";
 import { edited, messagesFor } from "./small-site.js";
 
 // Each line: what is wrong, how the small site is broken, and the whole message with its place.
@@ -153,5 +154,54 @@ describe("messages about subjects and signals", () => {
       [["closed: 0", "closed: []"]],
       ["site.yaml:19:71: The value of signals › rail › closed cannot be used. Expected a word or a list of words as they stand in the export, not empty; found an empty list."],
     ],
+    [
+      "empty readings in the band",
+      [["slack: 0.1", "empty: [4.6, 8]"]],
+      ["site.yaml:18:106: The empty readings of signals › overhead › empty lie in the band in which a vehicle is present. Expected distances outside of `present`; found [4.6, 8]."],
+    ],
+    [
+      "one of several empty readings the wrong way round",
+      [["slack: 0.1", "empty: [[6, 7], [9, 8]]"]],
+      ["site.yaml:18:115: The empty readings of signals › overhead › empty › item 2 hold nothing. Expected [near, far] with near up to far; found [9, 8]."],
+    ],
+    [
+      "empty readings below zero",
+      [["slack: 0.1", "empty: [-1, 2]"]],
+      ["site.yaml:18:106: The empty readings of signals › overhead › empty start below zero. Expected zero or more; found [-1, 2]."],
+    ],
+    [
+      "three empty readings",
+      [["slack: 0.1", "empty: [6, 7, 8]"]],
+      ["site.yaml:18:99: The value of signals › overhead › empty cannot be used. Expected two distances, [near, far], or a list of such pairs; found a list of 3."],
+    ],
+    [
+      "an empty reading that is a word",
+      [["slack: 0.1", "empty: vacant"]],
+      ["site.yaml:18:99: The value of signals › overhead › empty cannot be used. Expected two distances, [near, far], or a list of such pairs; found \"vacant\"."],
+    ],
+    [
+      "empty readings of which one is no distance",
+      [["slack: 0.1", "empty: [6, far]"]],
+      ["site.yaml:18:110: The value of signals › overhead › empty › item 2 cannot be used. Expected a distance such as 7.9 or 240cm; found \"far\"."],
+    ],
+    [
+      "distances where words are wanted",
+      [["  rail:", "  mat: { on: bay-1, source: log, channel: m1, kind: flag, occupied: 1, empty: [[6, 7]] }\n  rail:"]],
+      ["site.yaml:19:72: The value of signals › mat › empty cannot be used. Expected a word or a list of words as they stand in the export; found a list within a list."],
+    ],
   ])("%s", (_, edits, messages) => expect(messagesFor(edited(...edits))).toEqual(messages));
+});
+
+describe("the readings of an empty bay", () => {
+  const bandOf = (text: string) => parseSite(text, "site.yaml", "/somewhere").signals[0]!.band;
+
+  it("are one pair of distances or several, in the signal's unit or their own", () => {
+    expect(bandOf(edited(["slack: 0.1", "empty: [7.5, 270cm]"]))?.empty).toEqual([{ nearMetres: 7.5 * 0.3048, farMetres: 2.7 }]);
+    expect(bandOf(edited(["slack: 0.1", "empty: [[1m, 1.1m], [2m, 3m]]"]))?.empty).toEqual([{ nearMetres: 1, farMetres: 1.1 }, { nearMetres: 2, farMetres: 3 }]);
+    expect(bandOf(edited(["slack: 0.1", "empty: [4.7, 4.7]"]))?.empty).toEqual([{ nearMetres: 4.7 * 0.3048, farMetres: 4.7 * 0.3048 }]);
+  });
+
+  it("are not said where the file does not", () => {
+    expect(bandOf(edited())).not.toHaveProperty("empty");
+  });
 });

@@ -18,6 +18,7 @@ describe("a rule's digest", () => {
     ["its condition", "within: 10min", "within: 9min"],
     ["its limits", "wrong_per_year: 0.5", "wrong_per_year: 0.6"],
     ["a band of a signal it listens to", "present: [3.7, 4.7]", "present: [3.7, 4.8]"],
+    ["how the empty bay reads to one", "present: [3.7, 4.7]", "present: [3.7, 4.7], empty: [7.5, 8.5]"],
     ["the firmware of one", "present: [3.7, 4.7]", "present: [3.7, 4.7], firmware: replaced in May"],
     ["the clock correction of its source", "value: says", "value: says, clock_correction: 5s"],
     ["the confidence", "confidence: 0.95", "confidence: 0.9"],
