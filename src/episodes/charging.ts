@@ -1,8 +1,10 @@
 import type { Basis, Reference, ReferenceSegment } from "../reference/reference.js";
+import type { SignalAccount } from "../signals/account.js";
 import { canonicalTimeline } from "../timeline/make.js";
-import { UNKNOWN, type Interval, type Timeline, type Turn } from "../timeline/timeline.js";
-import type { TurnComparison } from "./compare-turns.js";
-import type { FalseStretch } from "./false-stretches.js";
+import { OFF, ON, UNKNOWN, type Interval, type Timeline, type Turn } from "../timeline/timeline.js";
+import type { CompareSettings } from "./compare-settings.js";
+import { compareTurns, type TurnComparison } from "./compare-turns.js";
+import { contradictions, type FalseStretch } from "./false-stretches.js";
 
 /**
  * Whether a signal may be charged with contradicting what stands on such a basis: the diary, or two independent witnesses.
@@ -25,6 +27,35 @@ export function chargingTimeline({ timeline, segments }: Pick<Reference, "timeli
 /** Per reference turn of a comparison: whether missing it can be charged, its weaker side counting. */
 export function chargedTurns(comparison: Pick<TurnComparison, "reference">, reference: Reference): boolean[] {
   return comparison.reference.map((turn) => mayCharge(basisAround(reference, turn)));
+}
+
+/**
+ * The false stretches of a signal that are to be charged to it ({@link isCharged}). `turns` are its comparisons to off and to on with the same
+ * reference, and whether each turn is charged if missed. A contradiction that began when the reference turned is a missed turn and no
+ * false stretch; but where that turn cannot be charged (one witness saw it, and the diary speaks only later) the contradiction is, if it is
+ * vouched for and longer than `join`: else it would be nobody's.
+ */
+export function chargedStretches(account: SignalAccount, reference: Reference, turns: readonly JudgedTurns[], settings: CompareSettings): FalseStretch[] {
+  const { found, stayed } = contradictions(account, reference.timeline, turns.map((one) => one.comparison), settings);
+  // Turns that are charged if missed, or that the signal made too, late.
+  const accounted = turns.map(({ comparison, charged }) => ({ to: comparison.to, at: new Set(comparison.reference.filter((_, i) => charged[i] === true || comparison.matches.ofReference[i] !== -1).map((turn) => turn.at)) }));
+  const nobodys = stayed.filter(({ said, from, to }) => to - from > settings.joinMs && !accounted.some((one) => one.to === 1 - said && one.at.has(from)));
+  return [...found, ...nobodys.map((one) => ({ ...one, sort: "phantom" as const, takenBack: false }))].filter((one) => isCharged(one, reference, settings.joinMs)).sort((a, b) => a.from - b.from);
+}
+
+/** A comparison in one direction, and for each turn of the reference whether missing it can be charged. */
+export interface JudgedTurns {
+  readonly comparison: TurnComparison;
+  readonly charged: readonly boolean[];
+}
+
+/** Compares a signal with a reference to off and to on, and tells which turns can be charged. */
+export function judgedTurns(account: SignalAccount, reference: Reference, settings: CompareSettings): readonly [off: JudgedTurns, on: JudgedTurns] {
+  const judged = (to: 0 | 1): JudgedTurns => {
+    const comparison = compareTurns(account, reference.timeline, to, settings, reference.barriers);
+    return { comparison, charged: chargedTurns(comparison, reference) };
+  };
+  return [judged(OFF), judged(ON)];
 }
 
 /**

@@ -21,6 +21,13 @@ export interface FalseStretch {
   readonly takenBack: boolean;
 }
 
+/** A contradiction that began when the reference turned and the signal stayed: it is late, or missed the turn. */
+export interface StayedStretch {
+  readonly said: 0 | 1;
+  readonly from: number;
+  readonly to: number;
+}
+
 /** A contradiction while it is being walked over. */
 interface OpenStretch {
   readonly from: number;
@@ -38,9 +45,15 @@ interface OpenStretch {
  * `comparisons` are the two directions of the same signal against the same reference.
  */
 export function falseStretches(account: SignalAccount, reference: Timeline, comparisons: readonly TurnComparison[], settings: CompareSettings): FalseStretch[] {
+  return contradictions(account, reference, comparisons, settings).found;
+}
+
+/** {@link falseStretches}, and beside them those that began with the reference: they belong to a turn, if that turn can be judged. */
+export function contradictions(account: SignalAccount, reference: Timeline, comparisons: readonly TurnComparison[], settings: CompareSettings): { readonly found: FalseStretch[]; readonly stayed: StayedStretch[] } {
   const matchedAt = [OFF, ON].map((state) => new Set(comparisons.filter((one) => one.to === state).flatMap(matchedInstants)));
   const transitions = comparisons.flatMap((one) => one.reference.flatMap((turn) => [turn.earliest, turn.at])).sort((a, b) => a - b);
   const found: FalseStretch[] = [];
+  const stayed: StayedStretch[] = [];
   let said: 0 | 1 | null = null;
   let saidSince = account.account.start;
   let agreedOnce = false;
@@ -49,7 +62,11 @@ export function falseStretches(account: SignalAccount, reference: Timeline, comp
   const close = (endedBy: "signal" | "reference" | "end", at: number): void => {
     const stretch = open;
     open = null;
-    if (stretch === null || said === null || stretch.startedByReference) return;
+    if (stretch === null || said === null) return;
+    if (stretch.startedByReference) {
+      stayed.push({ said, from: stretch.from, to: stretch.to });
+      return;
+    }
     if (endedBy === "reference" && at - stretch.from <= settings.joinMs) return;
     if (matchedAt[said]!.has(saidSince)) return;
     const nearest = transitions[firstAtOrAfter(transitions, stretch.to - LAG_TOLERANCE_MS)];
@@ -75,7 +92,7 @@ export function falseStretches(account: SignalAccount, reference: Timeline, comp
     open.to = to;
   });
   close("end", account.account.end);
-  return found;
+  return { found, stayed };
 }
 
 /** Instants of the signal turns that have a match. */

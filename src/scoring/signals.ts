@@ -1,18 +1,15 @@
-import { chargedTurns, chargingTimeline, isCharged } from "../episodes/charging.js";
-import { compareTurns } from "../episodes/compare-turns.js";
-import { falseStretches } from "../episodes/false-stretches.js";
+import { chargedStretches, chargingTimeline, judgedTurns } from "../episodes/charging.js";
 import type { ReferenceBook } from "../reference/reference.js";
 import type { SignalAccount } from "../signals/account.js";
 import type { SignalSpec, Site } from "../site/site.js";
 import { durations } from "../timeline/durations.js";
 import type { Interval } from "../timeline/timeline.js";
-import { OFF, ON } from "../timeline/timeline.js";
 import { agreementWith } from "./agreement.js";
 import { eventCategories, NO_EVENTS } from "./event-categories.js";
 import { judgedAgainst } from "./judged-against.js";
 import type { LagQuantiles, SignalScore } from "./score.js";
 import { siblingsOf } from "./siblings.js";
-import { lagQuantiles, missedVisitShare, phantomRateOf, transitionCounts, type JudgedTurns } from "./turn-scores.js";
+import { lagQuantiles, missedVisitShare, phantomRateOf, transitionCounts } from "./turn-scores.js";
 import { HOUR_MS, noEstimate, RATE_UNIT } from "./units.js";
 
 export type { LagQuantiles, Sibling, SignalScore, TransitionCounts } from "./score.js";
@@ -59,12 +56,8 @@ type Judged = Pick<
 /** What the reference without the signal, and its siblings, say of it. */
 function judged(site: Site, signal: SignalSpec, account: SignalAccount, accounts: ReadonlyMap<string, SignalAccount>, book: ReferenceBook, period: Interval): Judged {
   const reference = book(signal.subject, [signal.id]);
-  const [off, on] = ([OFF, ON] as const).map((to): JudgedTurns => {
-    const comparison = compareTurns(account, reference.timeline, to, site, reference.barriers);
-    return { comparison, charged: chargedTurns(comparison, reference) };
-  }) as [JudgedTurns, JudgedTurns];
-  const falseOnes = falseStretches(account, reference.timeline, [off.comparison, on.comparison], site).filter((one) => isCharged(one, reference, site.joinMs));
-  const transitions = transitionCounts([off, on], falseOnes);
+  const [off, on] = judgedTurns(account, reference, site);
+  const transitions = transitionCounts([off, on], chargedStretches(account, reference, [off, on], site));
   const against = judgedAgainst(account.account, reference, period);
   const others = site.signals.filter((other) => other.subject === signal.subject && other.id !== signal.id);
   return {

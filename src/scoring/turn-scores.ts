@@ -1,3 +1,4 @@
+import type { JudgedTurns } from "../episodes/charging.js";
 import type { TurnComparison } from "../episodes/compare-turns.js";
 import { lagOfReferenceTurn } from "../episodes/compare-turns.js";
 import type { FalseStretch } from "../episodes/false-stretches.js";
@@ -8,12 +9,6 @@ import { shareEstimate } from "../statistics/share.js";
 import { OFF } from "../timeline/timeline.js";
 import type { LagQuantiles, TransitionCounts } from "./score.js";
 import { because, ONLY_ONE_OTHER, RATE_SPAN_MS, RATE_UNIT } from "./units.js";
-
-/** A comparison in one direction, and for each turn of the reference whether missing it can be charged ({@link chargedTurns}). */
-export interface JudgedTurns {
-  readonly comparison: TurnComparison;
-  readonly charged: readonly boolean[];
-}
 
 /**
  * Counts over both directions; `falseOnes` are those to be charged. The vocabulary (missed, phantom insertions, fragmentation, lag kept apart from error) follows

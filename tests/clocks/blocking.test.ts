@@ -82,6 +82,12 @@ describe("blockingClocks", () => {
     expect(blocks((day, to) => (to === 1 ? 25 * MINUTE : (((day * 7919) % 61) - 30) * MINUTE))).toEqual([]);
   });
 
+  test("nor is an offset of which one direction may lie within `join`, however many pairs stand behind it", () => {
+    const accounts = accountsOf(accountOf("meter", visits(() => 0)), accountOf("mat", visits(() => 40 * MINUTE)), accountOf("loop", visits(() => 0)));
+    const offsets = clockOffsets(site, accounts, period).map((one) => ({ ...one, whenOff: { ...one.whenOff, low: 599 } }));
+    expect(blockingClocks(site, offsets, period, ["meter"], ["mat"])).toEqual([]);
+  });
+
   test("a drift that stays within `join` blocks nothing", () => {
     expect(blocks((day) => day * 15_000)).toEqual([]);
   });
@@ -91,7 +97,8 @@ describe("blockingClocks", () => {
   });
 
   test("a door that moves all day is found an hour out, although every alignment pairs something", () => {
-    const often = (lateMs: number) => timelineOf(0, 30 * DAY, [[0, 0], ...Array.from({ length: 30 * 60 }, (_, i) => [i * 24 * MINUTE + ((i * 7919) % 1_200) * 1000 * (i % 2) + lateMs + MINUTE, i % 2 === 0 ? 1 : 0] as const).toSorted((a, b) => a[0] - b[0])]);
+    const movements = Array.from({ length: 30 * 80 }, (_, i) => i * 18 * MINUTE + ((i * 7919) % 840) * 1000 + MINUTE);
+    const often = (lateMs: number) => timelineOf(0, 30 * DAY, [[0, 0], ...movements.flatMap((at) => [[at + lateMs, 1], [at + lateMs + 2 * MINUTE, 0]] as const).filter(([at]) => at < 30 * DAY)]);
     const accounts = accountsOf(accountOf("meter", often(0)), accountOf("mat", often(60 * MINUTE)), accountOf("loop", visits(() => 0)));
     expect(blockingClocks(site, clockOffsets(site, accounts, period), period, ["meter"], ["mat"])).toMatchObject([{ seconds: 3600 }]);
   });

@@ -106,7 +106,11 @@ describe("with somebody else to ask", () => {
     expect(phantoms.every(({ signal }) => signal === "hinge")).toBe(true);
     expect(pairs[0]!.count).toBe(0);
     expect(scores[0]!.judgedAgainst.jointHours.charged).toBeCloseTo(245 / 60);
+    expect(pairs[0]!.jointDays).toBeCloseTo((END - 245) / 1440);
     expect(faults.get("rail")!.perYear).toBe(0);
+    // One fault in four hours, and none in the days in which only the other could have told: the upper end is not below the rate.
+    expect(faults.get("hinge")!.perYear).toBeCloseTo(1 / (245 / (365.25 * 1440)), 0);
+    expect(faults.get("hinge")!.perYearHigh).toBe(faults.get("hinge")!.perYear);
   });
 });
 
