@@ -12,7 +12,7 @@ const around: Surroundings = {
 };
 const runs = [
   ["audit", "sample-data/household/site.yaml", "--month", "2026-10"],
-  ["audit", "sample-data/yard/site.yaml", "--month", "2026-03"],
+  ["audit", "sample-data/yard/site.yaml", "--month", "2026-03", "--earlier", "sample-data/yard-earlier"],
 ];
 let worst = 0;
 for (const words of runs) {
