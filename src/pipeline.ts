@@ -11,7 +11,6 @@ import { makeFaultedHistories } from "./drills/faulted-histories.js";
 import { hostileCases } from "./drills/hostile.js";
 import { adviseBands } from "./bands/advice.js";
 import { blockingClocksOf } from "./clocks/blocking.js";
-import { emptyNotes } from "./bands/empty-notes.js";
 import { learnEmpties, rangesOf } from "./bands/empty-reading.js";
 import { clockOffsets } from "./clocks/offsets.js";
 import { toConfirm } from "./confirm/to-confirm.js";
@@ -36,6 +35,7 @@ import { detectChanges } from "./scoring/change-detection.js";
 import { diaryConflicts } from "./scoring/diary-conflicts.js";
 import { findDisagreements } from "./scoring/disagreements.js";
 import { scoreSignals } from "./scoring/signals.js";
+import { signalNotes } from "./signal-notes.js";
 import { retellableAccounts } from "./signals/accounts.js";
 import { loadSite } from "./site/load.js";
 import { causeGroups } from "./site/cause-groups.js";
@@ -76,7 +76,6 @@ export async function auditSite(site: Site, options: AuditOptions): Promise<Find
   const empties = learnEmpties(site, readings);
   const told = retellableAccounts(site, readings, period, rangesOf(empties));
   const { accounts } = told;
-  const signalNotes = emptyNotes(site, empties, accounts);
 
   // 4. Reference: what most likely happened, and who vouches for it.
   const book = makeReferenceBook(site, accounts, diary, period);
@@ -122,7 +121,7 @@ export async function auditSite(site: Site, options: AuditOptions): Promise<Find
   };
 
   // 9. Findings: the one object everything written is made from.
-  const findings = assembleFindings({ site, period, label, notes: [...notes, ...signalNotes], madeAt: options.madeAt, madeBy: `keyworthy ${version}`, ledger, diary, references, signals, bays, episodes, phantoms, rules, tried, judged, cost, witnesses, histories: historiesOf(site, accounts, book) });
+  const findings = assembleFindings({ site, period, label, notes: [...notes, ...signalNotes(site, told, empties)], madeAt: options.madeAt, madeBy: `keyworthy ${version}`, ledger, diary, references, signals, bays, episodes, phantoms, rules, tried, judged, cost, witnesses, histories: historiesOf(site, accounts, book) });
 
   // 10. Months: what changed since earlier results, and each rule's evidence over all of them.
   return options.earlier === undefined ? findings : withMonths(findings, site, options.earlier);

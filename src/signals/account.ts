@@ -16,7 +16,7 @@ export interface SignalAccount {
    * bay speaks for nothing, though rules hear "off". Absent where it vouches for all of `account`.
    */
   readonly vote?: Timeline;
-  /** Stretches without a reading for longer than 2.5 × expect, from the last reading to the next. */
+  /** Stretches without a reading for longer than 2.5 × expect, from the last reading to the next; and those in which nothing of its board, hub, source or site was heard for far longer than ever else. */
   readonly silences: readonly Interval[];
   /** Outages of a shared cause, seen in three or more of its signals (this one need not be among them): the return from one is never a turn. */
   readonly restarts: readonly { readonly from: number; readonly to: number; readonly cause: string }[];

@@ -2,17 +2,19 @@ import type { Readings } from "../intake/readings.js";
 import { unpackedReadings } from "../intake/unpacked-readings.js";
 import type { Band, DistanceRange, SignalSpec, Site } from "../site/site.js";
 import { canonicalTimeline } from "../timeline/make.js";
-import type { Interval, Timeline } from "../timeline/timeline.js";
+import { OFF, ON, type Interval, type Timeline } from "../timeline/timeline.js";
 import type { SignalAccount } from "./account.js";
 import { flapCount } from "./flaps.js";
 import { knownInstants } from "./known-instants.js";
 import { BETWEEN, readingStates } from "./reading-states.js";
+import { longGaps } from "./quiet.js";
+import { quietsOf, type Hearing, type Quiet } from "./quiet-groups.js";
 import { restartsOf, returnOf, type Speaker } from "./restarts.js";
 import { settledSteps } from "./settle.js";
 import { SILENCE_FACTOR, outagesOf, silencesOf } from "./silence.js";
 
 /** One signal on its way from readings to account. */
-interface Draft extends Speaker {
+interface Draft extends Speaker, Hearing {
   readonly spec: SignalSpec;
   /** Packed: unpacked twice, once for the outages, once for the timelines, and never for two signals at a time. */
   readonly readings: Readings;
@@ -20,6 +22,13 @@ interface Draft extends Speaker {
 }
 
 type SharedOutage = SignalAccount["restarts"][number];
+
+/** What befell a signal together with others. */
+interface Shared {
+  readonly restarts: readonly SharedOutage[];
+  /** Until the signal's own next word: nobody knows what it missed. `atTheTime`: from when a live system could have told, until it would have believed the last word again. */
+  readonly quiets: readonly (Interval & { readonly atTheTime: Interval })[];
+}
 
 /**
  * Every signal's account over `period`, keyed by signal id in the site file's order. Readings before the period set the
@@ -53,6 +62,8 @@ const BETWEEN_EXPECTS = 1.5;
 /** Every signal's account, and what it would be with another band. */
 export interface RetellableAccounts {
   readonly accounts: ReadonlyMap<string, SignalAccount>;
+  /** Stretches in which nothing was heard of a shared cause, a source or the whole site for far longer than ever else, within the period or over its edge. */
+  readonly quiets: readonly Quiet[];
   /**
    * The account of a distance or position signal, had its band been this one. A band decides between on and off only, never
    * what is unknown: silences and restarts stay, and no other signal's account changes.
@@ -64,13 +75,19 @@ export interface RetellableAccounts {
 /** As {@link signalAccounts}, keeping the readings at hand to tell single accounts anew. */
 export function retellableAccounts(site: Site, readings: ReadonlyMap<string, Readings>, period: Interval, learntEmpty: LearntEmpty = new Map()): RetellableAccounts {
   const drafts = site.signals.map((spec) => draftOf(spec, readings.get(spec.id), period.to));
+  const quiets = quietsOf(drafts, drafts.reduce((last, { gaps }) => Math.max(last, gaps.at(-1)!.from), -Infinity));
   const restarts = restartsBySignal(drafts, site.restartMs);
+  const sharedBy = (draft: Draft): Shared => ({
+    restarts: restarts.get(draft) ?? [],
+    quiets: quiets.filter(({ signals }) => signals.includes(draft.spec.id)).map(({ from, to, noticedMs }) => ({ from, to: draft.known.firstFrom(to), atTheTime: { from: from + noticedMs, to: returnOf(draft, { from, to, firstReturn: to }) } })),
+  });
   return {
-    accounts: new Map(drafts.map((draft) => [draft.spec.id, accountOf(draft, restarts.get(draft) ?? [], period, learntEmpty.get(draft.spec.id))])),
+    quiets: quiets.filter(({ from, to }) => from < period.to && to > period.from),
+    accounts: new Map(drafts.map((draft) => [draft.spec.id, accountOf(draft, sharedBy(draft), period, learntEmpty.get(draft.spec.id))])),
     withBand(signal, band) {
       const draft = drafts.find((one) => one.spec.id === signal);
       if (draft === undefined) throw new RangeError(`No signal of the site is called ${signal}.`);
-      return accountOf({ ...draft, spec: { ...draft.spec, band } }, restarts.get(draft) ?? [], period, learntEmpty.get(signal));
+      return accountOf({ ...draft, spec: { ...draft.spec, band } }, sharedBy(draft), period, learntEmpty.get(signal));
     },
   };
 }
@@ -85,7 +102,17 @@ function draftOf(spec: SignalSpec, given: Readings | undefined, end: number): Dr
     known: knownInstants(readings),
     silences: silencesOf(times, spec.expectMs, end),
     outages: outagesOf(times, states, spec.expectMs, end),
+    gaps: longGaps(times),
+    turnedIn: (stretch) => turnedIn(saidBy(spec, readings), stretch),
   };
+}
+
+/** Rarely asked, so that what was said is told anew each time. */
+function turnedIn({ times, states }: Said, { from, to }: Interval): boolean {
+  const said = new Set<number>();
+  const before = times.findLastIndex((at) => at <= from);
+  for (let i = Math.max(0, before); i < times.length && times[i]! < to; i += 1) said.add(states[i]!);
+  return said.has(ON) && said.has(OFF);
 }
 
 /** When a signal said what: 0, 1, 2 (lost) or 3 (between the states). */
@@ -110,28 +137,21 @@ function restartsBySignal(drafts: readonly Draft[], restartMs: number): Map<Draf
   return bySignal;
 }
 
-function accountOf(draft: Draft, restarts: readonly SharedOutage[], period: Interval, learntEmpty: readonly DistanceRange[] | undefined): SignalAccount {
+function accountOf(draft: Draft, { restarts, quiets }: Shared, period: Interval, learntEmpty: readonly DistanceRange[] | undefined): SignalAccount {
   const noticed = SILENCE_FACTOR * (draft.expectMs ?? 0);
   const said = saidBy(draft.spec, draft.readings);
-  const account = timelineOver(draft, said, draft.silences, restarts, period, "afterwards");
-  const live =
-    draft.silences.length === 0 && !said.states.includes(BETWEEN)
-      ? account
-      : timelineOver(
-          draft,
-          said,
-          draft.silences.map(({ from, to }) => ({ from: from + noticed, to })),
-          restarts,
-          period,
-          "at the time",
-        );
-  const vote = voteOf(draft, said, restarts, period, learntEmpty);
+  const silences = joined([...draft.silences, ...quiets]).map(({ from, to }) => ({ from, to }));
+  const dark = joined([...silences, ...restarts]);
+  const account = timelineOver(draft, said, dark, period, "afterwards");
+  const unnoticedYet = [...draft.silences.map(({ from, to }) => ({ from: from + noticed, to })), ...quiets.map(({ atTheTime }) => atTheTime).filter(({ from, to }) => from < to)];
+  const live = silences.length === 0 && !said.states.includes(BETWEEN) ? account : timelineOver(draft, said, joined([...unnoticedYet, ...restarts]), period, "at the time");
+  const vote = voteOf(draft, said, dark, period, learntEmpty);
   return {
     signal: draft.spec.id,
     account,
     live,
     ...(vote === null ? {} : { vote }),
-    silences: clipped(draft.silences, period),
+    silences: clipped(silences, period),
     restarts: clipped(restarts, period).toSorted((a, b) => a.from - b.from),
     readingCount: countWithin(said.times, period),
     flapCount: flapCount(account),
@@ -139,11 +159,11 @@ function accountOf(draft: Draft, restarts: readonly SharedOutage[], period: Inte
 }
 
 /** Null where the signal vouches for all that it says. */
-function voteOf(draft: Draft, { times }: Said, restarts: readonly SharedOutage[], period: Interval, empty: readonly DistanceRange[] | undefined): Timeline | null {
+function voteOf(draft: Draft, { times }: Said, dark: readonly Interval[], period: Interval, empty: readonly DistanceRange[] | undefined): Timeline | null {
   const { spec } = draft;
   if (empty === undefined || spec.band === null || spec.band.empty !== undefined) return null;
   const states = readingStates({ ...spec, band: { ...spec.band, empty } }, unpackedReadings(draft.readings).values);
-  return states.includes(BETWEEN) ? timelineOver(draft, { times, states }, draft.silences, restarts, period, "afterwards") : null;
+  return states.includes(BETWEEN) ? timelineOver(draft, { times, states }, dark, period, "afterwards") : null;
 }
 
 function countWithin(times: Float64Array, period: Interval): number {
@@ -152,9 +172,8 @@ function countWithin(times: Float64Array, period: Interval): number {
   return count;
 }
 
-function timelineOver(draft: Draft, said: Said, silences: readonly Interval[], restarts: readonly Interval[], period: Interval, told: "afterwards" | "at the time"): Timeline {
+function timelineOver(draft: Draft, said: Said, dark: readonly Interval[], period: Interval, told: "afterwards" | "at the time"): Timeline {
   const { settleMs, expectMs } = draft.spec;
-  const dark = joined([...silences, ...restarts]);
   const betweenMs = Math.max(BETWEEN_MS, settleMs, BETWEEN_EXPECTS * (expectMs ?? 0));
   const steps = settledSteps(said.times, said.states, dark, { settleMs, resumes: expectMs === null, betweenMs, backdates: told === "afterwards" });
   return canonicalTimeline(period.from, period.to, steps.times, steps.states);

@@ -8,7 +8,7 @@ import { accountsOf, allOf, anyOf, bookOf, day, is, min, ruleOf, siteOf, turned 
 function tuned(when: Expression, phone: string, truth: string, more: Partial<RuleSpec> = {}, others: Readonly<Record<string, string>> = {}): RuleTuning {
   const site = siteOf({ subjects: { mira: "person" }, signals: { phone: "mira", tag: "mira" }, shares: {} });
   const accounts = accountsOf({ phone, tag: "0 off", ...others });
-  const told = { accounts, withBand: () => { throw new RangeError("no signal has a band"); } };
+  const told = { accounts, quiets: [], withBand: () => { throw new RangeError("no signal has a band"); } };
   return tuneRule(ruleOf(when, turned("mira", 1, 4), more), site, told, bookOf({ mira: { truth, outside: truth } }), day);
 }
 
