@@ -26,6 +26,7 @@ import { judgedOn } from "./months/select.js";
 import { withMonths } from "./months/with-months.js";
 import { settlePeriod, type AskedPeriod } from "./period.js";
 import { makeReferenceBook } from "./reference/book.js";
+import { detectedPairs, findDependences } from "./reference/dependence.js";
 import { referenceModels } from "./reference/models.js";
 import { householdCosts } from "./rules/household-cost.js";
 import { judgeRule } from "./rules/judge.js";
@@ -38,7 +39,7 @@ import { scoreSignals } from "./scoring/signals.js";
 import { signalNotes } from "./signal-notes.js";
 import { retellableAccounts } from "./signals/accounts.js";
 import { loadSite } from "./site/load.js";
-import { causeGroups } from "./site/cause-groups.js";
+import { evidenceGroups } from "./reference/evidence-groups.js";
 import { ruleDigest } from "./site/rule-digest.js";
 import type { RuleSpec, Site } from "./site/site.js";
 import { tuneRule } from "./tuning/tune.js";
@@ -77,9 +78,11 @@ export async function auditSite(site: Site, options: AuditOptions): Promise<Find
   const told = retellableAccounts(site, readings, period, rangesOf(empties));
   const { accounts } = told;
 
-  // 4. Reference: what most likely happened, and who vouches for it.
-  const book = makeReferenceBook(site, accounts, diary, period);
-  const references = referenceModels(site, accounts, diary, period);
+  // 4. Reference: what most likely happened, and who vouches for it. Signals that were seen to hang together count as one.
+  const dependences = findDependences(site, accounts, diary, period, readings);
+  const detected = detectedPairs(dependences);
+  const book = makeReferenceBook(site, accounts, diary, period, detected);
+  const references = referenceModels(site, accounts, diary, period, detected);
 
   // 5. Episodes: arrivals and departures.
   const { episodes, phantoms } = findEpisodes(site, accounts, book, period);
@@ -91,7 +94,7 @@ export async function auditSite(site: Site, options: AuditOptions): Promise<Find
 
   // 7. Rules: replayed, judged, given a verdict; put through drills and hostile scenes; and what they would cost in pairs.
   const faults = measuredFaults(signals, phantoms, disagreements, site.confidence);
-  const groups = causeGroups(site.signals);
+  const groups = evidenceGroups(site, detected);
   const clocks = clockOffsets(site, accounts, period);
   const falseStarts = new Map(site.signals.map(({ id }) => [id, phantoms.flatMap((one) => (one.signal === id ? [one.from] : []))]));
   const digests = new Map([...site.rules, ...(options.tried ?? [])].map((rule) => [rule, ruleDigest(site, rule)]));
@@ -121,7 +124,7 @@ export async function auditSite(site: Site, options: AuditOptions): Promise<Find
   };
 
   // 9. Findings: the one object everything written is made from.
-  const findings = assembleFindings({ site, period, label, notes: [...notes, ...signalNotes(site, told, empties)], madeAt: options.madeAt, madeBy: `keyworthy ${version}`, ledger, diary, references, signals, bays, episodes, phantoms, rules, tried, judged, cost, witnesses, histories: historiesOf(site, accounts, book) });
+  const findings = assembleFindings({ site, period, label, notes: [...notes, ...signalNotes(site, told, empties)], madeAt: options.madeAt, madeBy: `keyworthy ${version}`, ledger, diary, dependences, references, signals, bays, episodes, phantoms, rules, tried, judged, cost, witnesses, histories: historiesOf(site, accounts, book) });
 
   // 10. Months: what changed since earlier results, and each rule's evidence over all of them.
   return options.earlier === undefined ? findings : withMonths(findings, site, options.earlier);

@@ -2,10 +2,12 @@ import { resolve } from "node:path";
 import { setAsideTally } from "../findings/tables.js";
 import { readDiary } from "../intake/diary.js";
 import { readExports } from "../intake/read-exports.js";
+import type { Readings } from "../intake/readings.js";
 import { timeParts, type TimePart } from "../intake/time-parts.js";
 import { apartText, localText } from "../period.js";
 import { InputError, problemText, type Problem } from "../problem.js";
 import { loadSite } from "../site/load.js";
+import { dependenceLines } from "./dependence-lines.js";
 import { makeProgress } from "./progress.js";
 import type { ExitStatus, Surroundings } from "./surroundings.js";
 
@@ -55,10 +57,16 @@ export async function runCheck(request: { readonly siteFile: string; readonly qu
       ...samples.map((sample) => `    ${sample}`),
       ...extentLines(timeParts(readings.values()), site.timeZone),
       ...silent.map((signal) => `  ${signal} has no reading at all`),
+      ...(isSpread(readings.values()) ? dependenceLines(site, readings, diary.status === "fulfilled" ? diary.value : []) : []),
       "",
     ].join("\n"),
   );
   return 0;
+}
+
+/** Whether there are readings at more than one instant: a period to look at. */
+function isSpread(readings: Iterable<Readings>): boolean {
+  return timeParts(readings).some(({ from, to }) => from < to);
 }
 
 /** From when to when the readings are: a wrong order of day and month, or a clock that was not set, shows here first. */

@@ -12,6 +12,7 @@ import { sampleTable, type SampleTable } from "./sample-table.js";
 import { sharedCauses } from "./shared-causes.js";
 import { findSignals } from "./signals.js";
 import { findSources } from "./sources.js";
+import { twinCauses } from "./twins.js";
 import { writeHome } from "./write-home.js";
 import { writeRules } from "./write-rules.js";
 import { writeSignals } from "./write-signals.js";
@@ -78,7 +79,8 @@ export function draftSite(samples: readonly (Sample | ColumnSample)[], names: { 
   const placings = placeSignals(signals, taken);
 
   // 6. What they share.
-  const causes = sharedCauses(signals).map((cause) => ({ ...cause, name: freeName(cause.name, taken) }));
+  const restarted = sharedCauses(signals);
+  const causes = [...restarted, ...twinCauses(placings, restarted).map((twins, i) => ({ ...twins, name: `cause-${restarted.length + i + 1}` }))].map((cause) => ({ ...cause, name: freeName(cause.name, taken) }));
 
   // 7. The file.
   const lines = makeYamlLines();

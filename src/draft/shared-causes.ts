@@ -7,6 +7,8 @@ export interface CauseFound {
   readonly name: string;
   readonly signals: readonly FoundSignal[];
   readonly instants: readonly number[];
+  /** What shows it, where that is no single instant; a predicate. */
+  readonly text?: string;
 }
 
 /** What starts again with one board or hub reports within this time (our own choice, as the setting `restart`). */

@@ -28,7 +28,11 @@ export function writeSignals(lines: YamlLines, placings: readonly Placing[], cau
 function writeCauses(lines: YamlLines, causes: readonly CauseFound[]): void {
   lines.add("# One sensor's account of one subject each. `shares` names the board, supply, hub or network that sensors have in common:");
   lines.add("# exports show only what happened to fail together. Sensors on one board are no independent witnesses: complete it.");
-  for (const { name, signals, instants } of causes) {
+  for (const { name, signals, instants, text } of causes) {
+    if (text !== undefined) {
+      lines.guess(0, `${name}: ${signals.map(({ id }) => id).join(" and ")} ${text}: one sensor under two names, or two on one board. If they are truly independent, take it out and say so by \`independent\``);
+      continue;
+    }
     lines.guess(0, `${name}: ${signals.map(({ id }) => id).join(", ")} started again or were lost within 20 s of one another ${instants.length === 1 ? "once" : `${instants.length} times`} (${instants.slice(0, 3).map((instant) => new Date(instant).toISOString()).join(", ")}${instants.length > 3 ? ", …" : ""})`);
   }
 }

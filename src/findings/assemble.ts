@@ -7,6 +7,7 @@ import type { HouseholdCost } from "../rules/household-cost.js";
 import type { RuleJudgement } from "../rules/judge.js";
 import type { JudgedVariant } from "../rules/variants.js";
 import type { Excerpt } from "../rules/judgement.js";
+import { dependenceNotes, type Dependence } from "../reference/dependence.js";
 import type { ReferenceModel } from "../reference/models.js";
 import type { BayScore } from "../scoring/bays.js";
 import type { SignalScore } from "../scoring/signals.js";
@@ -38,6 +39,7 @@ export interface Worked {
   readonly madeBy: string;
   readonly ledger: readonly LedgerRow[];
   readonly diary: readonly DiaryEntry[];
+  readonly dependences: readonly Dependence[];
   readonly references: readonly ReferenceModel[];
   readonly signals: readonly SignalScore[];
   readonly bays: readonly BayScore[];
@@ -79,6 +81,7 @@ export function assembleFindings(worked: Worked): Findings {
     period: { from: iso(period.from), to: iso(period.to), days: (period.to - period.from) / DAY_MS, label: worked.label },
     ledger: worked.ledger.map((row) => ({ ...row, first: isoOrNull(row.first), last: isoOrNull(row.last) })),
     diary: { ...diaryExtent(worked.diary, period), conflicts: witnesses.conflicts },
+    dependences: worked.dependences,
     references: worked.references,
     signals: worked.signals.map((score) => ({ ...score, firmware: firmware.get(score.signal) ?? null })),
     bays: worked.bays,
@@ -91,7 +94,7 @@ export function assembleFindings(worked: Worked): Findings {
     cost: worked.cost,
     months: null,
     histories: worked.histories,
-    notes: [...worked.notes, ...ledgerNotes(worked.ledger), ...nothingKnownNotes(site, worked.histories, worked.signals), ...alarmCautions(site.rules)],
+    notes: [...dependenceNotes(worked.dependences), ...worked.notes, ...ledgerNotes(worked.ledger), ...nothingKnownNotes(site, worked.histories, worked.signals), ...alarmCautions(site.rules)],
   };
   return findingsSchema.parse(findings);
 }

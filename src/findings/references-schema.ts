@@ -30,3 +30,13 @@ export const referenceModelSchema = z.strictObject({
   gain: z.number(),
   converged: z.boolean(),
 });
+
+/** Two signals that coincide more than chance and the truth allow. They count as one witness unless the site file says why they are independent. */
+export const dependenceSchema = z.strictObject({
+  signals: z.array(z.string()),
+  how: z.enum(["turns", "errors", "silences"]),
+  /** What was seen, with its numbers. */
+  text: z.string(),
+  /** The site file says that they are independent, and why: then they count as two all the same. */
+  declaredIndependent: z.boolean(),
+});

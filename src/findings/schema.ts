@@ -1,6 +1,6 @@
 import { z } from "zod";
 import { historiesSchema } from "./histories-schema.js";
-import { referenceModelSchema } from "./references-schema.js";
+import { dependenceSchema, referenceModelSchema } from "./references-schema.js";
 import { monthsSchema } from "./months-schema.js";
 import { estimateSchema } from "./estimate-schema.js";
 import { bandAdviceSchema, clockOffsetSchema, diaryConflictsSchema, disagreementsSchema, eventCategoriesSchema, signalChangeSchema, toConfirmSchema } from "./witness-schema.js";
@@ -372,6 +372,8 @@ export const findingsSchema = z.strictObject({
   period: z.strictObject({ from: instant, to: instant, days: z.number(), label: z.string() }),
   ledger: z.array(ledgerRow),
   diary: z.strictObject({ entries: z.int(), hours: z.number(), conflicts: diaryConflictsSchema }),
+  /** Signals that hang together though the site file names nothing that they share. Absent in results of earlier versions. */
+  dependences: z.array(dependenceSchema).optional(),
   /** What the reference of each subject rests on. */
   references: z.array(referenceModelSchema),
   signals: z.array(signalScoreSchema),

@@ -1,7 +1,7 @@
 import type { Witness } from "./witness.js";
 
 /** As much of a witness as counting independent ones takes. */
-export type Voice = Pick<Witness, "id" | "shares" | "group">;
+export type Voice = Pick<Witness, "id" | "shares" | "group" | "twins">;
 
 /**
  * Who stands behind a state: "several" when witnesses of at least two groups say so (what fools the one need not fool the

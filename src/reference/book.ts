@@ -17,6 +17,8 @@ import { witnessesOf } from "./witness.js";
  * rates are learnt from, and of the movements nearby. Unknown ids make no difference. Answers are remembered by subject and sorted
  * `excluding`, and worked out only when asked for.
  *
+ * Pairs `detected` to hang together count as one witness ({@link findDependences}).
+ *
  * Leaving a signal out leaves out what it says. It does not undo a restart that its going dark helped to discover: that
  * can only have made its siblings unknown.
  * @throws RangeError when `period` is empty, an account covers another period, or (on asking) the subject is not of the site.
@@ -26,8 +28,9 @@ export function makeReferenceBook(
   accounts: ReadonlyMap<string, SignalAccount>,
   diary: readonly DiaryEntry[],
   period: Interval,
+  detected: readonly (readonly [string, string])[] = [],
 ): ReferenceBook {
-  const inputOf = modelInputs(site, accounts, diary, period);
+  const inputOf = modelInputs(site, accounts, diary, period, detected);
   const remembered = new Map<string, Reference>();
   return (subject, excluding) => {
     const left = [...new Set(excluding)].toSorted();
@@ -49,8 +52,9 @@ export function modelInputs(
   accounts: ReadonlyMap<string, SignalAccount>,
   diary: readonly DiaryEntry[],
   period: Interval,
+  detected: readonly (readonly [string, string])[] = [],
 ): (subject: string, excluding: readonly string[]) => ModelInput {
-  const all = witnessesOf(site, accounts);
+  const all = witnessesOf(site, accounts, detected);
   const written = new Map<string, Timeline>(site.subjects.map((subject) => [subject.id, diaryTimeline(diary, subject.id, period)]));
   const classes = new Map(site.subjects.map((subject) => [subject.id, subject.class]));
   // Which signals were left out seldom matters to it: they are mostly the subject's own.

@@ -7,6 +7,8 @@ export interface Group {
   readonly members: readonly number[];
   /** Causes that at least two of them share; where signals of other subjects connect them, all that the members name. Sorted. */
   readonly causes: readonly string[];
+  /** Two of them were seen to hang together: they count as one voice, for nobody has said in what they differ. */
+  readonly asOne: boolean;
 }
 
 /** How alike the errors in a group are: estimated from `errorSegments` segments (a fraction of one may count), drawn to the prior. */
@@ -19,10 +21,10 @@ export interface GroupCorrelation {
 export function groupsOf(witnesses: readonly Voice[]): Group[] {
   return [...new Set(witnesses.map((one) => one.group))].map((group) => {
     const members = witnesses.flatMap((one, w) => (one.group === group ? [w] : []));
-    if (members.length === 1) return { members, causes: [] };
+    if (members.length === 1) return { members, causes: [], asOne: false };
     const all = members.flatMap((w) => [...new Set(witnesses[w]!.shares)]);
     const common = all.filter((cause, i) => all.indexOf(cause) !== i);
-    return { members, causes: [...new Set(common.length > 0 ? common : all)].sort() };
+    return { members, causes: [...new Set(common.length > 0 ? common : all)].sort(), asOne: members.some((w) => members.some((other) => witnesses[w]!.twins.includes(witnesses[other]!.id))) };
   });
 }
 
@@ -45,11 +47,12 @@ export function voteWeights(observations: Observations, groups: readonly Group[]
  * The correlation of errors in each group: the phi coefficient of "erred" and "erred" over segments in which a pair votes, weighted by
  * the posterior of the truth; pairs averaged by their number of segments with an error; then drawn to {@link PRIOR_CORRELATION} as if that
  * had been seen in {@link CORRELATION_PRIOR_STRENGTH} such segments. Between 0 and 1: errors that avoid each other are not rewarded.
+ * Of a group that counts as one it is 1.
  */
 export function errorCorrelations(observations: Observations, groups: readonly Group[], on: Float64Array): GroupCorrelation[] {
   const onByKind = new Float64Array(observations.kinds.length);
   observations.chain.kindOf.forEach((kind, k) => (onByKind[kind]! += on[k]!));
-  return groups.map(({ members }) => {
+  return groups.map(({ members, asOne }) => {
     let [weighted, errorSegments] = [0, 0];
     members.forEach((a, i) =>
       members.slice(i + 1).forEach((b) => {
@@ -59,7 +62,7 @@ export function errorCorrelations(observations: Observations, groups: readonly G
       }),
     );
     const correlation = (weighted + CORRELATION_PRIOR_STRENGTH * PRIOR_CORRELATION) / (errorSegments + CORRELATION_PRIOR_STRENGTH);
-    return { correlation, errorSegments };
+    return { correlation: asOne ? 1 : correlation, errorSegments };
   });
 }
 

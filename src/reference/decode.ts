@@ -1,8 +1,9 @@
 import { stateAt } from "../timeline/state-at.js";
 import { OFF, ON, UNKNOWN, type Interval, type Timeline, type TruthState } from "../timeline/timeline.js";
 import { basisOf } from "./basis.js";
+import { mostBelievable, type PlacedVoice } from "./belief.js";
 import type { Model } from "./model.js";
-import { LEAST_PROBABILITY, MOST_PROBABILITY } from "./priors.js";
+import { LEAST_PROBABILITY } from "./priors.js";
 import type { ReferenceSegment } from "./reference.js";
 import type { Witness } from "./witness.js";
 
@@ -15,7 +16,7 @@ export const NO_FINDING: Finding = { state: UNKNOWN, probability: 0.5, basis: "n
 /**
  * The reference's stretches from a fitted model. Where the diary says something that holds, with probability 1. Elsewhere a segment has the
  * state of the best path if its own probability is at least {@link LEAST_PROBABILITY}, and vouchers are the witnesses that vote
- * so and are not dark at the time. Where the model is not sure, or nobody who says so is there to vouch (movements nearby
+ * so and are not dark at the time; how far they may be believed, {@link mostBelievable} says. Where the model is not sure, or nobody who says so is there to vouch (movements nearby
  * alone never do), the state is unknown.
  */
 export function decode(model: Model, witnesses: readonly Witness[], written: Timeline, period: Interval): ReferenceSegment[] {
@@ -48,13 +49,15 @@ export function decode(model: Model, witnesses: readonly Witness[], written: Tim
     const on = learnt.smoothed.on[k]!;
     const probability = state === ON ? on : 1 - on;
     if (probability < LEAST_PROBABILITY) return NO_FINDING;
-    const saying = (vote: number): Witness[] => witnesses.filter((_, w) => known[w] && layout.votes[w]![k] === vote);
-    const winners = saying(state);
+    const saying = (vote: number): (PlacedVoice & { id: string })[] => witnesses.flatMap(({ id, group }, place) => (known[place] && layout.votes[place]![k] === vote ? [{ id, group, place }] : []));
+    const [winners, losers] = [saying(state), saying(1 - state)];
     if (winners.length === 0) return NO_FINDING;
+    const believed = Math.min(probability, mostBelievable(state, winners, losers, learnt.rates));
+    if (believed < LEAST_PROBABILITY) return NO_FINDING;
     return {
       state,
-      probability: Math.min(probability, MOST_PROBABILITY),
-      basis: basisOf(winners, saying(1 - state)),
+      probability: believed,
+      basis: basisOf(winners, losers),
       vouchers: winners.map((one) => one.id),
     };
   }

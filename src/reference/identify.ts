@@ -35,7 +35,7 @@ export function identify(observations: Observations, groups: readonly Group[], n
   if (joint >= LEAST_JOINT_SEGMENTS) return yes("witnesses", `Three or more witnesses without a common cause vote together in ${joint} segments.`);
   if (speaking.length === 1) {
     const [group] = speaking;
-    return no(group!.members.length === 1 ? "there is one witness only." : `all witnesses hang together by ${group!.causes.join(", ")}.`);
+    return no(group!.members.length === 1 ? "there is one witness only." : group!.causes.length === 0 ? "all witnesses were seen to hang together." : `all witnesses hang together by ${group!.causes.join(", ")}.`);
   }
 
   const pairs = count(({ votes }) => speaking.filter(({ members }) => members.some((w) => votes[w] !== 2)).length >= 2);

@@ -59,7 +59,7 @@ export function fitModel(input: ModelInput): Model {
     learnErrors,
   });
 
-  let correlations: readonly GroupCorrelation[] = groups.map(() => ({ correlation: PRIOR_CORRELATION, errorSegments: 0 }));
+  let correlations: readonly GroupCorrelation[] = groups.map(({ asOne }) => ({ correlation: asOne ? 1 : PRIOR_CORRELATION, errorSegments: 0 }));
   let setup = setupWith(correlations.map((one) => one.correlation), false);
   let learnt = learn(setup, startingRates(witnesses.length, nearby));
   const identification = identify(observations, groups, nearby, learnt.rates);

@@ -54,8 +54,8 @@ export interface MovementModel {
 }
 
 /** The models of all subjects in the site file's order, for the findings. Throws as {@link modelInputs}. */
-export function referenceModels(site: Site, accounts: ReadonlyMap<string, SignalAccount>, diary: readonly DiaryEntry[], period: Interval): ReferenceModel[] {
-  const inputOf = modelInputs(site, accounts, diary, period);
+export function referenceModels(site: Site, accounts: ReadonlyMap<string, SignalAccount>, diary: readonly DiaryEntry[], period: Interval, detected: readonly (readonly [string, string])[] = []): ReferenceModel[] {
+  const inputOf = modelInputs(site, accounts, diary, period, detected);
   return site.subjects.map(({ id }) => {
     const input = inputOf(id, []);
     const model = fitModel(input);

@@ -60,6 +60,15 @@ export const LEAST_PROBABILITY = 0.9;
 /** No witness makes the reference more certain than this; only the diary is (probability 1). */
 export const MOST_PROBABILITY = 0.999999;
 
+/**
+ * No state is believed more than this when one group more says so than denies it; of two more, {@link MOST_BY_TWO_MORE}. As if one pair of
+ * witnesses in ten hung together by something that nobody declared (the rules' prior for common causes), and such a pair were wrong
+ * half of the times that a third denies it, or one time in ten that nobody does. Our own choice.
+ */
+export const MOST_BY_ONE_MORE = 0.95;
+/** See {@link MOST_BY_ONE_MORE}. */
+export const MOST_BY_TWO_MORE = 0.99;
+
 /** How alike the errors of witnesses with a shared cause are before any error was seen (a correlation). Our own choice: half way to being one witness. */
 export const PRIOR_CORRELATION = 0.5;
 

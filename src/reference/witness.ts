@@ -1,8 +1,8 @@
 import type { SignalAccount } from "../signals/account.js";
-import { causeGroups } from "../site/cause-groups.js";
 import type { Site, SubjectClass } from "../site/site.js";
 import { UNKNOWN, type Interval, type Timeline } from "../timeline/timeline.js";
 import { changesOf, type Changes } from "./changes.js";
+import { evidenceGroups } from "./evidence-groups.js";
 
 /** A signal as a witness: what it says of its subject, what that leans on, and what was made ready once for every reference. */
 export interface Witness {
@@ -11,8 +11,10 @@ export interface Witness {
   readonly class: SubjectClass;
   /** Shared causes, as the site file declares them. */
   readonly shares: readonly string[];
-  /** Name of the group of all the site's signals that are connected through shared causes, by any chain ({@link causeGroups}). */
+  /** Name of the group of all the site's signals that are connected through shared causes, by any chain, or were seen to hang together ({@link evidenceGroups}). */
   readonly group: string;
+  /** Others that it was seen to hang together with, though nothing that they share is declared. */
+  readonly twins: readonly string[];
   readonly account: Timeline;
   readonly restarts: readonly Interval[];
   readonly changes: Changes;
@@ -24,10 +26,10 @@ export interface Witness {
 
 /**
  * The site's signals that have an account, in the site file's order. One without has nothing to say, but may still connect two others:
- * groups are made over all signals of the site, of whatever subject.
+ * groups are made over all signals of the site, of whatever subject, and pairs `detected` to hang together.
  */
-export function witnessesOf(site: Site, accounts: ReadonlyMap<string, SignalAccount>): Witness[] {
-  const groups = causeGroups(site.signals);
+export function witnessesOf(site: Site, accounts: ReadonlyMap<string, SignalAccount>, detected: readonly (readonly [string, string])[] = []): Witness[] {
+  const groups = evidenceGroups(site, detected);
   const classes = new Map(site.subjects.map((subject) => [subject.id, subject.class]));
   return site.signals.flatMap((signal) => {
     const told = accounts.get(signal.id);
@@ -43,6 +45,7 @@ export function witnessesOf(site: Site, accounts: ReadonlyMap<string, SignalAcco
         class: subjectClass,
         shares: signal.shares,
         group: groups.get(signal.id)!,
+        twins: detected.flatMap(([a, b]) => (a === signal.id ? [b] : b === signal.id ? [a] : [])),
         account: account.account,
         restarts: account.restarts,
         changes,

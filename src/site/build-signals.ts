@@ -35,6 +35,7 @@ export function buildSignals(draft: SiteDraft, sources: readonly Source[]): Sign
       settleMs: written.settle ?? 0,
       expectMs: written.expect ?? null,
       shares: [...new Set(written.shares ?? [])],
+      ...independentOf(id, written, draft),
       model: written.model ?? null,
       ...(written.firmware === undefined ? {} : { firmware: written.firmware }),
     });
@@ -66,6 +67,31 @@ function subjectClassOf(id: string, written: WrittenSignal, draft: SiteDraft): S
     complaints.atKey(path, { code: "site-reference", what: `The signal ${quoted(id)} has the name of a ${clash} that it does not watch`, mend: "rename the signal" });
   }
   return subjectClass;
+}
+
+/** Complains of names that are no signals, and of a signal that shares a cause with one it is called independent of. */
+function independentOf(id: string, { independent, shares = [] }: WrittenSignal, { site, complaints }: SiteDraft): Pick<SignalSpec, "independent"> {
+  if (independent === undefined) return {};
+  const path = ["signals", id, "independent", "of"];
+  const others = Object.keys(site.signals).filter((name) => name !== id);
+  for (const name of independent.of) {
+    const other = site.signals[name];
+    if (other === undefined || name === id) {
+      complaints.atValue(path, {
+        code: "site-reference", what: `The signal ${quoted(id)} is called independent of ${quoted(name)}, which is no other signal of this site`,
+        expected: expectedNames("one of", others), mend: suggestion(name, others),
+      });
+      continue;
+    }
+    const common = shares.filter((cause) => other.shares?.includes(cause));
+    if (common.length > 0) {
+      complaints.atValue(path, {
+        code: "site-reference", what: `The signals ${quoted(id)} and ${quoted(name)} are called independent, but both share ${common.map(quoted).join(", ")}`,
+        mend: "take out what is not so: `independent`, or the name under `shares`",
+      });
+    }
+  }
+  return { independent: { of: [...new Set(independent.of)], because: independent.because } };
 }
 
 function sourceOf(id: string, written: WrittenSignal, sources: ReadonlyMap<string, Source>, draft: SiteDraft): Source | null {

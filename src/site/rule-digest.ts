@@ -11,7 +11,7 @@ const COUNTING = 2;
 /**
  * A short digest of everything that makes a rule the rule it is: its act, condition, what makes it right, its rest and limits,
  * the confidence and the settings of the site, and every signal it listens to with its band, its model and firmware and the
- * clock correction of its source. Not its name, nor other rules, other signals, or where export files lie.
+ * clock correction of its source. Not its name, nor what a signal is called independent of, nor other rules, other signals, or where export files lie.
  * Evidence of two periods belongs together when the digests are equal. Our own choice of what counts: a replaced sensor
  * (another model or firmware) is another sensor, and what the old one did proves nothing about it.
  */
@@ -27,7 +27,7 @@ export function ruleDigest(site: Site, rule: RuleSpec): string {
     limits: site.limits[rule.act] ?? null,
     confidence: site.confidence,
     settings: [site.bridgeMs, site.joinMs, site.restartMs],
-    signals: site.signals.filter(({ id }) => used.has(id)).toSorted((a, b) => (a.id < b.id ? -1 : 1)).map((signal) => ({ ...signal, clockCorrectionMs: corrections.get(signal.source) ?? 0 })),
+    signals: site.signals.filter(({ id }) => used.has(id)).toSorted((a, b) => (a.id < b.id ? -1 : 1)).map((signal) => ({ ...signal, independent: undefined, clockCorrectionMs: corrections.get(signal.source) ?? 0 })),
   };
   return createHash("sha256").update(canonicalJson(essence)).digest("hex").slice(0, DIGEST_DIGITS);
 }

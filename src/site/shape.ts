@@ -87,6 +87,12 @@ const signalShape = keyed(
     settle: duration("zero-or-more").optional().describe("A new state counts once it has lasted this long. Default: 0s."),
     expect: duration("positive").optional().describe("The longest usual time between readings. Leave out for sensors that only report changes."),
     shares: texts("the name of a board, supply, hub or network").optional().describe("What this signal depends on together with others."),
+    independent: keyed(
+      { of: texts("a signal").describe("The signals meant."), because: text("why they are independent").describe("Why: who put them in, on which boards and supplies.") },
+      "a mapping with `of` and `because`",
+    )
+      .optional()
+      .describe("Signals that this one has nothing in common with though their histories look alike, and why."),
     model: text("a text").optional().describe("The sensor's model, for your own comparison."),
     firmware: text("a text").optional().describe("The sensor's firmware, or any other note to tell sensors of one model apart by."),
   },

@@ -34,6 +34,21 @@ describe("likely shared causes", () => {
       "# check: cause-1: a, b started again or were lost within 20 s of one another 2 times (2026-06-06T00:12:00.000Z, 2026-06-09T00:12:00.000Z)",
     );
   });
+  it("are two sensors of one thing that change in the same second at every turn", () => {
+    // A week of a door with two openings a day, each leaf seen by its own contact, which is late by up to `late` seconds in its own way.
+    const door = (late: number): string => {
+      const rows = Array.from({ length: 28 }, (_, i): [number, string][] => {
+        const at = start + (i >> 1) * 12 * 60 * MINUTE + (i % 2) * 10 * MINUTE + i * 7_000;
+        const says = i % 2 === 0 ? "open" : "closed";
+        return [[at, `left-leaf,${says}`], [at + ((i * 7) % (late + 1)) * 1_000, `right-leaf,${says}`]];
+      }).flat();
+      return `at,channel,says\n${rows.sort((x, y) => x[0] - y[0]).map(([instant, rest]) => `${iso(instant)},${rest}`).join("\n")}\n`;
+    };
+    const drafted = draftSite([sample("a.csv", door(0))], { site: "s", file: "f" }).yaml;
+    expect(drafted).toContain("# check: cause-1: left-leaf and right-leaf changed in the same second at 27 of 27 turns: one sensor under two names, or two on one board. If they are truly independent, take it out and say so by `independent`");
+    expect(drafted.match(/shares: \[cause-1\]/g)).toHaveLength(2);
+    expect(draftSite([sample("a.csv", door(5))], { site: "s", file: "f" }).yaml).not.toContain("shares: [");
+  });
   it("are not seen in stamps without seconds, which are a minute early or late for no reason", () => {
     const rows = Array.from({ length: 1000 }, (_, i) => `${iso(start + i * 5 * MINUTE + (i % 150 === 75 ? MINUTE : 0))},${i % 40 < 20 ? "open,in" : "closed,out"}`);
     expect(causes(`When,Yard,Mira\n${rows.join("\n")}\n`)).toEqual([]);

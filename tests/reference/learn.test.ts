@@ -107,18 +107,18 @@ describe("shared causes", () => {
   const witness = (id: string, ...shares: string[]) => ({ id, shares });
   const grouped = (all: readonly ReturnType<typeof witness>[], connecting: readonly ReturnType<typeof witness>[] = []) => {
     const groups = causeGroups([...all, ...connecting]);
-    return groupsOf(all.map((one) => ({ ...one, group: groups.get(one.id)! })));
+    return groupsOf(all.map((one) => ({ ...one, group: groups.get(one.id)!, twins: [] })));
   };
 
   test("make groups of what hangs together, by whatever chain of causes", () => {
     expect(grouped([witness("a", "x"), witness("b"), witness("c", "x", "y"), witness("d", "y")])).toEqual([
-      { members: [0, 2, 3], causes: ["x", "y"] },
-      { members: [1], causes: [] },
+      { members: [0, 2, 3], causes: ["x", "y"], asOne: false },
+      { members: [1], causes: [], asOne: false },
     ]);
   });
 
   test("make a group of two that only a signal of another subject connects, and name what both hang on", () => {
-    expect(grouped([witness("a", "x"), witness("b", "y")], [witness("far", "y", "x")])).toEqual([{ members: [0, 1], causes: ["x", "y"] }]);
+    expect(grouped([witness("a", "x"), witness("b", "y")], [witness("far", "y", "x")])).toEqual([{ members: [0, 1], causes: ["x", "y"], asOne: false }]);
   });
 
   test("weigh votes down by how many speak: 1 / (1 + (g − 1) ρ)", () => {

@@ -7,7 +7,7 @@ describe("messages about the shape of the file", () => {
     [
       "a key that is unknown, with the one that was meant",
       [["slack: 0.1", "slak: 0.1"]],
-      ["site.yaml:18:99: \"slak\" is not a key of signals › overhead. Expected one of on, source, channel, kind, unit, present, radius, slack, maximum, open, closed, occupied, empty, here, away, settle, expect, shares, model, firmware. To mend it: did you mean \"slack\"?"],
+      ["site.yaml:18:99: \"slak\" is not a key of signals › overhead. Expected one of on, source, channel, kind, unit, present, radius, slack, maximum, open, closed, occupied, empty, here, away, settle, expect, shares, independent, model, firmware. To mend it: did you mean \"slack\"?"],
     ],
     [
       "an unknown key at the top level",

@@ -55,6 +55,21 @@ describe("messages about subjects and signals", () => {
       ["site.yaml:20:3: The signal \"tom\" has the name of a person that it does not watch. To mend it: rename the signal."],
     ],
     [
+      "a signal called independent of one that is not there",
+      [["unit: ft", "unit: ft, independent: { of: rial, because: other board }"]],
+      ["site.yaml:18:97: The signal \"overhead\" is called independent of \"rial\", which is no other signal of this site. Expected one of rail, phone-mira, place-tom. To mend it: did you mean \"rail\"?"],
+    ],
+    [
+      "a signal called independent of another without a reason",
+      [["unit: ft", "unit: ft, shares: board-a, independent: { of: rail }"]],
+      ["site.yaml:18:95: \"because\" is missing in signals › overhead › independent. Expected why they are independent."],
+    ],
+    [
+      "a signal called independent of one that it shares a board with",
+      [["unit: ft", "unit: ft, shares: board-a, independent: { of: [rail, phone-mira], because: other board }"], ["kind: contact,", "kind: contact, shares: [hub, board-a],"]],
+      ["site.yaml:18:114: The signals \"overhead\" and \"rail\" are called independent, but both share \"board-a\". To mend it: take out what is not so: `independent`, or the name under `shares`."],
+    ],
+    [
       "an unknown unit",
       [["unit: ft", "unit: inch"]],
       ["site.yaml:18:74: The value of signals › overhead › unit cannot be used. Expected m, cm, mm, ft or in; found \"inch\"."],

@@ -13,6 +13,8 @@ export interface StudyCase {
   readonly shared: boolean;
   /** Probability that a witness misreads a whole true stretch. */
   readonly errorShare: number;
+  /** The first two are one sensor under two names, of which the site file says nothing: every error is common. They change in the same second, or each with its own lag. */
+  readonly twins?: "same second" | "own lags";
   /** Whether a door moves at (nearly) every transition, and sometimes without one. */
   readonly door: boolean;
 }
@@ -51,17 +53,19 @@ export function simulateMonth(given: StudyCase, random: () => number): StudyMont
     starts.push(Math.round(next));
   }
   const states = starts.map((_, k) => (k % 2) as TruthState);
-  const board = starts.map(() => random() < given.errorShare * SHARED_PART);
+  const sharedPart = given.twins === undefined ? SHARED_PART : 1;
+  const board = starts.map(() => random() < given.errorShare * sharedPart);
   // So that each of the two still errs with errorShare in all.
-  const ownShare = (given.errorShare * (1 - SHARED_PART)) / (1 - given.errorShare * SHARED_PART);
+  const ownShare = (given.errorShare * (1 - sharedPart)) / (1 - given.errorShare * sharedPart);
   const signals: SignalSpec[] = [];
   const lines: Timeline[] = [];
   for (let w = 0; w < given.witnesses; w += 1) {
-    const onBoard = given.shared && w < 2;
+    const onBoard = (given.shared || given.twins !== undefined) && w < 2;
     const wrong = starts.map((_, k) => (onBoard ? board[k]! || random() < ownShare : random() < given.errorShare));
     const lag = (): number => 5_000 + random() * 30_000;
-    lines.push(timelineOf(MONTH.from, MONTH.to, starts.map((at, k) => [k === 0 ? at : Math.round(at + lag()), (wrong[k]! ? 1 - states[k]! : states[k]!) as TruthState])));
-    signals.push(specOf(`w${w}`, "bay", onBoard ? ["board"] : []));
+    const own = timelineOf(MONTH.from, MONTH.to, starts.map((at, k) => [k === 0 ? at : Math.round(at + lag()), (wrong[k]! ? 1 - states[k]! : states[k]!) as TruthState]));
+    lines.push(given.twins === "same second" && w === 1 ? lines[0]! : own);
+    signals.push(specOf(`w${w}`, "bay", onBoard && given.shared ? ["board"] : []));
   }
   if (given.door) {
     const passages = [

@@ -1,0 +1,18 @@
+import type { DiaryEntry, Readings } from "../intake/readings.js";
+import { settlePeriod } from "../period.js";
+import { detectedPairs, findDependences } from "../reference/dependence.js";
+import { signalAccounts } from "../signals/accounts.js";
+import type { Site } from "../site/site.js";
+
+/** What `check` proposes where signals seem to hang together and the site file does not say so: two lines a pair. Readings must not all be missing. */
+export function dependenceLines(site: Site, readings: ReadonlyMap<string, Readings>, diary: readonly DiaryEntry[]): string[] {
+  const { period, readings: used } = settlePeriod(site, readings, { form: "all" });
+  const dependences = findDependences(site, signalAccounts(site, used, period), diary, period, used);
+  return detectedPairs(dependences).flatMap(([one, other]) => {
+    const seen = dependences.filter(({ signals: [a, b] }) => a === one && b === other).map(({ text }) => text);
+    return [
+      `  ${one} and ${other} ${seen.join(" and ")}: do they share a board, a supply or a hub?`,
+      `    If so, write \`shares: [NAME]\` for both; if not, \`independent: { of: ${other}, because: WHY }\` for ${one}. Until then they count as one witness.`,
+    ];
+  });
+}
