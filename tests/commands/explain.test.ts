@@ -28,7 +28,7 @@ describe("keyworthy explain", () => {
     expect(said).toMatch(/ {2}rail {6}open {6}since 18:01:00; then closed 18:03:00\n/);
     expect(said).toContain("unlock on arrival: its condition was so since 18:01:40, and at 18:01:40 it would have unlocked (unverified).");
     expect(said).toMatch(/It rests on:\n {4}so {7}overhead turned occupied within 2 min, since 18:01:40\n {4}so {7}wall is occupied, since 18:01:30\n {4}so {7}rail is open/);
-    expect(said).toContain("No witness outside the rule and no diary can tell.");
+    expect(said).toContain("Neither the diary nor two sensors outside the rule can tell.");
   });
 
   it("says a minute earlier what stood in the way, and that it would fire later", async () => {

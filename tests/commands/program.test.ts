@@ -29,10 +29,12 @@ describe("keyworthy audit", () => {
   });
 
   it("ends with 0 when every rule is clear", async () => {
-    const limits = tinySite.replace("wrong_per_year: 0.5, missed_share: 0.1", "wrong_per_year: 250, missed_share: 0.4");
-    const diary = ["subject,state,from,to"];
-    for (let day = 1; day <= 7; day += 1) diary.push(`ida,away,2026-06-0${day}T08:01:00Z,2026-06-0${day}T17:00:10Z`, `ida,here,2026-06-0${day}T17:00:10Z,2026-06-0${day}T20:00:00Z`);
-    const { status, said } = await run({ "site.yaml": `${limits}diary: { files: diary.csv }\n`, "log.csv": tinyLog(), "diary.csv": `${diary.join("\n")}\n` });
+    // A diary without gaps over thirty days: with bounds that hold at every look, nothing less shows limits as wide as these.
+    const limits = tinySite.replace("wrong_per_year: 0.5, missed_share: 0.1", "wrong_per_year: 250, missed_share: 0.6");
+    const diary = ["subject,state,from,to", "ida,here,2026-06-01T00:00:00Z,2026-06-01T08:01:00Z"];
+    const date = (day: number): string => new Date(Date.UTC(2026, 5, day)).toISOString().slice(0, 10);
+    for (let day = 1; day <= 30; day += 1) diary.push(`ida,away,${date(day)}T08:01:00Z,${date(day)}T17:00:10Z`, `ida,here,${date(day)}T17:00:10Z,${date(day + 1)}T08:01:00Z`);
+    const { status, said } = await run({ "site.yaml": `${limits}diary: { files: diary.csv }\n`, "log.csv": tinyLog(30), "diary.csv": `${diary.join("\n")}\n` });
     expect(said).toContain("clear to enable  unlock on arrival");
     expect(status).toBe(0);
   });

@@ -29,7 +29,7 @@ limits:
 export function tinyLog(days = 7): string {
   const rows = ["at,what,says"];
   for (let day = 1; day <= days; day += 1) {
-    const date = `2026-06-0${day}`;
+    const date = `2026-06-${String(day).padStart(2, "0")}`;
     const add = (time: string, what: string, says: string): void => void rows.push(`${date}T${time}Z,${what},${says}`);
     if (day === 1) for (const [what, says] of [["overhead", "4.2"], ["wall", "20"], ["rail", "closed"], ["phone", "in"]] as const) add("00:00:00", what, says);
     add("08:00:00", "rail", "open");
