@@ -50,6 +50,13 @@ describe("evidence over months", () => {
     expect(after.reasons.find((reason) => reason.code === "uneven-periods")).toMatchObject({ effect: "open", text: "Wrong lockings come in some periods and not in others (quiet 1: 0, quiet 2: 0, quiet 3: 0, now: 9), so their sum says little about the next." });
   });
 
+  it("of periods in which nothing was seen shows nothing: all of the time was deaf", () => {
+    const unseen = { ...quietRule, yearsSeen: 0, yearsBlind: 0, yearsUnclear: 0 };
+    const found = cumulated(rule, "now", unseen, [{ label: "then", counts: unseen }], site, until);
+    expect(found.cumulated).toMatchObject({ blindShare: 1, yearsSeen: 0, bounds: { wrongUpper: null } });
+    expect(found.verdict).toBe("not proven yet");
+  });
+
   it("keeps the doubt of a variant that was chosen among many on one of the periods", () => {
     const chosen = { label: "chosen", counts: { ...quietRule, covers: { ...quietRule.covers!, variants: 10 } } };
     expect(cumulated(rule, "now", now, [chosen], site, until).cumulated!.covers.variants).toBe(10);
