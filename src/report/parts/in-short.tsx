@@ -21,7 +21,7 @@ export function InShort({ findings }: { findings: Findings }): JSX.Element | nul
         id="short-rules"
         stacks
         caption="Each rule with its verdict and the three numbers that decide it"
-        columns={[words("Rule and verdict"), prose("Why"), numbers("Wrong firings a year"), numbers("Share missed"), numbers("Enough alone, by lying")]}
+        columns={[words("Rule and verdict"), prose("Why"), numbers("Wrong firings a year"), numbers("Missed or late"), numbers("Enough alone, by lying")]}
         rows={rules.map((rule, index) => {
           const path = `rules.${index}`;
           const sense = verdictSense[rule.verdict];

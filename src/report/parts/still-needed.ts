@@ -46,9 +46,9 @@ function missedSentences(rule: RuleFinding): string[] {
   const { wanted } = rule.cumulated ?? rule;
   if (wanted.count === 0) return ["It was never wanted in this period: nothing can be said about what it misses."];
   if (limit === null) return ["The site file sets no limit for missed moments."];
-  if (evidence.moreWantedServed === null) return [`No number of further moments, none missed, can be named that meets the limit of ${perCentText(limit)} missed.`];
+  if (evidence.moreWantedServed === null) return [`No number of further moments, all confirmed and in time, can be named that meets the limit of ${perCentText(limit)} missed.`];
   if (evidence.moreWantedServed === 0) return [`Enough wanted moments were seen for the limit of ${perCentText(limit)} missed.`];
-  return [`Still needed: ${countText(evidence.moreWantedServed)} further wanted moments, none missed, until the limit of ${perCentText(limit)} missed is met.`];
+  return [`Still needed: ${countText(evidence.moreWantedServed)} further wanted moments, all confirmed and in time, until the limit of ${perCentText(limit)} missed is met.`];
 }
 
 function unverifiedSentences({ firings }: RuleFinding): string[] {
