@@ -11,7 +11,6 @@ import { makeFaultedHistories } from "./drills/faulted-histories.js";
 import { hostileCases } from "./drills/hostile.js";
 import { adviseBands } from "./bands/advice.js";
 import { blockingClocksOf } from "./clocks/blocking.js";
-import { learnEmpties, rangesOf } from "./bands/empty-reading.js";
 import { clockOffsets } from "./clocks/offsets.js";
 import { toConfirm } from "./confirm/to-confirm.js";
 import { findEpisodes } from "./episodes/find.js";
@@ -21,6 +20,7 @@ import { historiesOf } from "./findings/histories.js";
 import type { Findings } from "./findings/schema.js";
 import { readDiary } from "./intake/diary.js";
 import { readExports, type IntakeWatch } from "./intake/read-exports.js";
+import { hearSignals } from "./hear-signals.js";
 import { measuredFaults } from "./measured-faults.js";
 import { judgedOn } from "./months/select.js";
 import { withMonths } from "./months/with-months.js";
@@ -36,8 +36,6 @@ import { detectChanges } from "./scoring/change-detection.js";
 import { diaryConflicts } from "./scoring/diary-conflicts.js";
 import { findDisagreements } from "./scoring/disagreements.js";
 import { scoreSignals } from "./scoring/signals.js";
-import { signalNotes } from "./signal-notes.js";
-import { retellableAccounts } from "./signals/accounts.js";
 import { loadSite } from "./site/load.js";
 import { evidenceGroups } from "./reference/evidence-groups.js";
 import { ruleDigest } from "./site/rule-digest.js";
@@ -74,8 +72,7 @@ export async function auditSite(site: Site, options: AuditOptions): Promise<Find
   const { period, label, notes, readings } = settlePeriod(site, all, options.period);
 
   // 3. Signals: readings to three-valued timelines.
-  const empties = learnEmpties(site, readings);
-  const told = retellableAccounts(site, readings, period, rangesOf(empties));
+  const { told, notes: heardNotes } = hearSignals(site, readings, period);
   const { accounts } = told;
 
   // 4. Reference: what most likely happened, and who vouches for it. Signals that were seen to hang together count as one.
@@ -124,7 +121,7 @@ export async function auditSite(site: Site, options: AuditOptions): Promise<Find
   };
 
   // 9. Findings: the one object everything written is made from.
-  const findings = assembleFindings({ site, period, label, notes: [...notes, ...signalNotes(site, told, empties)], madeAt: options.madeAt, madeBy: `keyworthy ${version}`, ledger, diary, dependences, references, signals, bays, episodes, phantoms, rules, tried, judged, cost, witnesses, histories: historiesOf(site, accounts, book) });
+  const findings = assembleFindings({ site, period, label, notes: [...notes, ...heardNotes], madeAt: options.madeAt, madeBy: `keyworthy ${version}`, ledger, diary, dependences, references, signals, bays, episodes, phantoms, rules, tried, judged, cost, witnesses, histories: historiesOf(site, accounts, book) });
 
   // 10. Months: what changed since earlier results, and each rule's evidence over all of them.
   return options.earlier === undefined ? findings : withMonths(findings, site, options.earlier);

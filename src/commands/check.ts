@@ -1,13 +1,16 @@
 import { resolve } from "node:path";
+import { hearSignals } from "../hear-signals.js";
 import { setAsideTally } from "../findings/tables.js";
 import { readDiary } from "../intake/diary.js";
 import { readExports } from "../intake/read-exports.js";
 import type { Readings } from "../intake/readings.js";
 import { timeParts, type TimePart } from "../intake/time-parts.js";
-import { apartText, localText } from "../period.js";
+import { apartText, localText, settlePeriod } from "../period.js";
 import { InputError, problemText, type Problem } from "../problem.js";
 import { loadSite } from "../site/load.js";
 import { dependenceLines } from "./dependence-lines.js";
+import type { Site } from "../site/site.js";
+import { oneLine } from "./one-line.js";
 import { makeProgress } from "./progress.js";
 import type { ExitStatus, Surroundings } from "./surroundings.js";
 
@@ -58,6 +61,7 @@ export async function runCheck(request: { readonly siteFile: string; readonly qu
       ...extentLines(timeParts(readings.values()), site.timeZone),
       ...silent.map((signal) => `  ${signal} has no reading at all`),
       ...(isSpread(readings.values()) ? dependenceLines(site, readings, diary.status === "fulfilled" ? diary.value : []) : []),
+      ...noteLines(site, readings),
       "",
     ].join("\n"),
   );
@@ -71,10 +75,23 @@ function isSpread(readings: Iterable<Readings>): boolean {
 
 /** From when to when the readings are: a wrong order of day and month, or a clock that was not set, shows here first. */
 function extentLines(parts: readonly TimePart[], timeZone: string): string[] {
-  const main = parts.reduce<TimePart | null>((best, part) => (best === null || part.count > best.count ? part : best), null);
+  const main = mainPart(parts);
   if (main === null) return [];
   return [
     `  readings from ${localText(main.from, timeZone)} to ${localText(main.to, timeZone)}`,
     ...parts.filter((part) => part !== main).map((part) => `  ${apartText(part, timeZone)}: was a clock not set?`),
   ];
+}
+
+/** The stretch with most readings. */
+function mainPart(parts: readonly TimePart[]): TimePart | null {
+  return parts.reduce<TimePart | null>((best, part) => (best === null || part.count > best.count ? part : best), null);
+}
+
+/** What an audit of all the readings would say of the signals on top. */
+function noteLines(site: Site, readings: ReadonlyMap<string, Readings>): string[] {
+  const main = mainPart(timeParts(readings.values()));
+  if (main === null || main.from === main.to) return [];
+  const settled = settlePeriod(site, readings, { form: "all" });
+  return hearSignals(site, settled.readings, settled.period).notes.map((note) => `  note: ${oneLine(note)}`);
 }

@@ -155,6 +155,8 @@ function movedEdge(signal: string, band: Band, edge: "near" | "far", byMetres: n
   const key = edge === "near" ? "nearMetres" : "farMetres";
   const moved = { ...band, [key]: band[key] + byMetres };
   if (moved.nearMetres < 0 || moved.nearMetres >= moved.farMetres || moved.farMetres >= (band.maximumMetres ?? Infinity)) return [];
+  // The site file would refuse a band that reaches into the readings of an empty bay.
+  if (band.empty?.some(({ nearMetres, farMetres }) => nearMetres < moved.farMetres && farMetres > moved.nearMetres) === true) return [];
   const text = `${signal}: ${edge} edge ${figureText(moved[key])} m instead of ${figureText(band[key])} m`;
   return [{ setting: `${edge} ${signal}`, text, difference: { ...noDifference, bands: new Map([[signal, moved]]) } }];
 }

@@ -2,7 +2,7 @@ import fc from "fast-check";
 import { describe, expect, test } from "vitest";
 import { retellableAccounts } from "../../src/signals/accounts.js";
 import { commonGaps, longGaps, outstanding } from "../../src/signals/quiet.js";
-import { quietNotes } from "../../src/signal-notes.js";
+import { quietNotes } from "../../src/hear-signals.js";
 import type { SignalSpec } from "../../src/site/site.js";
 import { turned } from "../../src/timeline/turned.js";
 import { HOUR, MINUTE, every, look, readingsMap, signal, siteOf } from "./small-site.js";

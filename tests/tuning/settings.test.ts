@@ -36,6 +36,12 @@ describe("the settings of a rule", () => {
   });
 });
 
+it("the edges of a band are never moved into the readings of an empty bay", () => {
+  const told: Site = { ...site, signals: site.signals.map((one) => (one.band === null ? one : { ...one, band: { ...one.band, empty: [{ nearMetres: 1.41, farMetres: 2 }] } })) };
+  const edges = changesOf(ruleOf(is("overhead", 1), turned("mira", 1, 15)), told).map(({ text }) => text).filter((text) => text.includes("far edge"));
+  expect(edges).toEqual(["overhead: far edge 1.36 m instead of 1.4 m", "overhead: far edge 1.38 m instead of 1.4 m"]);
+});
+
 describe("a changed condition", () => {
   const held = is("phone-mira", 0, { heldMs: min(5) });
   const other = is("wall", 1);
