@@ -8,6 +8,7 @@ import type { RuleJudgement } from "../rules/judge.js";
 import type { JudgedVariant } from "../rules/variants.js";
 import type { Excerpt } from "../rules/judgement.js";
 import { dependenceNotes, type Dependence } from "../reference/dependence.js";
+import { knownTimeNotes } from "../reference/known-time.js";
 import type { ReferenceModel } from "../reference/models.js";
 import type { BayScore } from "../scoring/bays.js";
 import type { SignalScore } from "../scoring/signals.js";
@@ -94,7 +95,7 @@ export function assembleFindings(worked: Worked): Findings {
     cost: worked.cost,
     months: null,
     histories: worked.histories,
-    notes: [...dependenceNotes(worked.dependences), ...worked.notes, ...ledgerNotes(worked.ledger), ...nothingKnownNotes(site, worked.histories, worked.signals), ...alarmCautions(site.rules)],
+    notes: [...dependenceNotes(worked.dependences), ...knownTimeNotes(worked.references), ...worked.notes, ...ledgerNotes(worked.ledger), ...nothingKnownNotes(site, worked.histories, worked.signals), ...alarmCautions(site.rules)],
   };
   return findingsSchema.parse(findings);
 }

@@ -9,6 +9,8 @@ export const referenceModelSchema = z.strictObject({
   /** Stretches between candidate transitions; a witness has one vote in each. */
   segments: z.int(),
   diarySegments: z.int(),
+  /** Hours by who told the truth; they add up to the period, and all but the diary's lie outside the diary. Absent in results of earlier versions. */
+  known: z.strictObject({ diaryHours: z.number(), severalHours: z.number(), oneHours: z.number(), noneHours: z.number() }).optional(),
   /** Error rates are shares of segments. `value` null: cannot be told; `used` is what the model worked with all the same. */
   witnesses: z.array(
     z.strictObject({

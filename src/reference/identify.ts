@@ -10,6 +10,8 @@ export interface Identification {
   readonly why: string;
   /** What tells them: the diary, three groups of witnesses, or two with movements nearby. */
   readonly by: "diary" | "witnesses" | "movements" | null;
+  /** Segments without the diary's word may teach error rates too: the votes or movements there tell something of who errs. */
+  readonly beyondDiary: boolean;
 }
 
 /**
@@ -24,26 +26,24 @@ export function identify(observations: Observations, groups: readonly Group[], n
   const count = (fits: (kind: (typeof kinds)[number]) => boolean): number => kinds.reduce((sum, kind, i) => sum + (fits(kind) ? kindCounts[i]! : 0), 0);
   const speaking = groups.filter(({ members }) => members.some((w) => kinds.some(({ votes }) => votes[w] !== 2)));
   const witnesses = speaking.flatMap(({ members }) => members);
-  const yes = (by: NonNullable<Identification["by"]>, why: string): Identification => ({ identified: true, by, why });
-  const no = (why: string): Identification => ({ identified: false, by: null, why: `Cannot be told apart: ${why}` });
+  const yes = (by: NonNullable<Identification["by"]>, why: string, beyondDiary = true): Identification => ({ identified: true, by, why, beyondDiary });
+  const no = (why: string): Identification => ({ identified: false, by: null, beyondDiary: false, why: `Cannot be told apart: ${why}` });
   if (witnesses.length === 0) return no("no witness says anything.");
 
-  const inDiary = Math.min(...witnesses.flatMap((w) => [0, 1].map((state) => count(({ votes, written }) => written === state && votes[w] !== 2))));
-  if (inDiary >= LEAST_DIARY_SEGMENTS) return yes("diary", `The diary knows at least ${inDiary} segments of each state in which each witness votes.`);
-
   const joint = count(({ votes }) => speaking.filter(({ members }) => members.some((w) => votes[w] !== 2)).length >= 3);
-  if (joint >= LEAST_JOINT_SEGMENTS) return yes("witnesses", `Three or more witnesses without a common cause vote together in ${joint} segments.`);
+  const pairs = count(({ votes }) => speaking.filter(({ members }) => members.some((w) => votes[w] !== 2)).length >= 2);
+  const contrast = Math.max(0, ...nearby.map((_, c) => rates.movedGivenChange[c]! - rates.movedGivenStay[c]!));
+  const told = Math.max(0, ...nearby.map(({ moved }) => moved.reduce((sum, one) => sum + (one === 2 ? 0 : 1), 0)));
+  const [byWitnesses, byMovements] = [joint >= LEAST_JOINT_SEGMENTS, pairs >= LEAST_JOINT_SEGMENTS && told >= LEAST_JOINT_SEGMENTS && contrast >= LEAST_NEARBY_CONTRAST];
+
+  const inDiary = Math.min(...witnesses.flatMap((w) => [0, 1].map((state) => count(({ votes, written }) => written === state && votes[w] !== 2))));
+  if (inDiary >= LEAST_DIARY_SEGMENTS) return yes("diary", `The diary knows at least ${inDiary} segments of each state in which each witness votes.`, byWitnesses || byMovements);
+  if (byWitnesses) return yes("witnesses", `Three or more witnesses without a common cause vote together in ${joint} segments.`);
   if (speaking.length === 1) {
     const [group] = speaking;
     return no(group!.members.length === 1 ? "there is one witness only." : group!.causes.length === 0 ? "all witnesses were seen to hang together." : `all witnesses hang together by ${group!.causes.join(", ")}.`);
   }
-
-  const pairs = count(({ votes }) => speaking.filter(({ members }) => members.some((w) => votes[w] !== 2)).length >= 2);
-  const contrast = Math.max(0, ...nearby.map((_, c) => rates.movedGivenChange[c]! - rates.movedGivenStay[c]!));
-  const told = Math.max(0, ...nearby.map(({ moved }) => moved.reduce((sum, one) => sum + (one === 2 ? 0 : 1), 0)));
-  if (pairs >= LEAST_JOINT_SEGMENTS && told >= LEAST_JOINT_SEGMENTS && contrast >= LEAST_NEARBY_CONTRAST) {
-    return yes("movements", `Movements of others tell true transitions from false ones (${Math.round(contrast * 100)} percentage points commoner), where two witnesses differ.`);
-  }
+  if (byMovements) return yes("movements", `Movements of others tell true transitions from false ones (${Math.round(contrast * 100)} percentage points commoner), where two witnesses differ.`);
   if (speaking.length >= 3) return no(`three witnesses without a common cause vote together in ${joint} segments only, and at least ${LEAST_JOINT_SEGMENTS} are needed.`);
   return no("two witnesses without a common cause that differ do not show which of them is wrong, and nothing else tells.");
 }

@@ -49,7 +49,8 @@ export interface Learnt {
 /**
  * Expectation-maximisation of the chain: votes are independent given the truth, a witness's vote to the power of its weight; at a boundary the
  * state changes with one share everywhere, times how likely the movements nearby are if it does or does not. The classes of neighbours
- * tend to move together, so each counts to the power of 1 / their number.
+ * tend to move together, so each counts to the power of 1 / their number. Where only the diary begins or ends both are equally likely, and nothing is learnt
+ * of that share: a diary of many short entries would else make every change incredible.
  * Maximises the likelihood times Beta priors (src/reference/priors.ts) under the constraints stated there: error rates at most
  * {@link MOST_ERROR_SHARE}, which excludes the mirror solution; changes at most {@link MOST_SWITCH_SHARE}; movements at least as common at changes as elsewhere.
  * Each maximisation is exact under its constraint, so the objective never falls. Deterministic.
@@ -77,7 +78,7 @@ export function learn(setup: LearningSetup, start: Rates): Learnt {
 
 /** The tables of the chain at these rates. */
 export function chainLogs({ observations, weights }: LearningSetup, rates: Rates): ChainLogs {
-  const { kinds, moves } = observations;
+  const { kinds, moves, diaryOnly } = observations;
   const emission = new Float64Array(2 * kinds.length);
   kinds.forEach(({ votes, written }, kind) => {
     votes.forEach((vote, w) => {
@@ -90,13 +91,13 @@ export function chainLogs({ observations, weights }: LearningSetup, rates: Rates
     if (written !== 2) emission[2 * kind + 1 - written] = -Infinity;
   });
   const evidence = (shares: readonly number[], own: number): Float64Array =>
-    Float64Array.from(moves, (row) => Math.log(own) + row.reduce((sum, moved, c) => (moved === 2 ? sum : sum + Math.log(moved === 1 ? shares[c]! : 1 - shares[c]!) / row.length), 0));
+    Float64Array.from(moves, (row, move) => Math.log(diaryOnly[move] === true ? 0.5 : own) + row.reduce((sum, moved, c) => (moved === 2 ? sum : sum + Math.log(moved === 1 ? shares[c]! : 1 - shares[c]!) / row.length), 0));
   return { emission, stay: evidence(rates.movedGivenStay, 1 - rates.changes), change: evidence(rates.movedGivenChange, rates.changes) };
 }
 
 /** What the posteriors make of everything that is counted. */
 export function expectedCounts({ observations, weights, stayPriors }: LearningSetup, smoothed: Smoothed): ExpectedCounts {
-  const { chain, kinds, moves } = observations;
+  const { chain, kinds, moves, diaryOnly } = observations;
   const on = new Float64Array(kinds.length);
   const all = new Float64Array(kinds.length);
   chain.kindOf.forEach((kind, k) => {
@@ -109,6 +110,7 @@ export function expectedCounts({ observations, weights, stayPriors }: LearningSe
     changed[move]! += smoothed.changed[b]!;
     bounds[move]! += 1;
   });
+  const seenOnly = (masses: Float64Array): number => masses.reduce((sum, one, move) => (diaryOnly[move] === true ? sum : sum + one), 0);
   const witnesses = kinds[0]!.votes.map((_, w) => w);
   const errors = (wrong: 0 | 1, massOf: (kind: number) => number): ExpectedCount[] =>
     witnesses.map((w) =>
@@ -121,7 +123,7 @@ export function expectedCounts({ observations, weights, stayPriors }: LearningSe
   return {
     saysOnGivenOff: errors(1, (kind) => all[kind]! - on[kind]!),
     saysOffGivenOn: errors(0, (kind) => on[kind]!),
-    changes: { hits: changed.reduce((sum, one) => sum + one, 0), trials: bounds.reduce((sum, one) => sum + one, 0) },
+    changes: { hits: seenOnly(changed), trials: seenOnly(bounds) },
     movedGivenChange: movements((move) => changed[move]!),
     movedGivenStay: movements((move) => bounds[move]! - changed[move]!),
   };

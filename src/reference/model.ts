@@ -3,12 +3,13 @@ import type { SubjectClass } from "../site/site.js";
 import type { Interval, Timeline } from "../timeline/timeline.js";
 import { bestPath } from "./chain.js";
 import { errorCorrelations, groupsOf, voteWeights, type Group, type GroupCorrelation } from "./causes.js";
+import { diaryCounts, ratesFromDiary, withoutEdges, type DiaryCounts } from "./diary-rates.js";
 import { identify, type Identification } from "./identify.js";
 import { layOut, type Layout } from "./layout.js";
 import { chainLogs, learn, type LearningSetup, type Learnt, type Rates } from "./learn.js";
 import { movementsNearby, type Nearby } from "./nearby.js";
 import { observe, type Observations } from "./observations.js";
-import { CLUSTER_MS, ERROR_PRIOR, MOST_ERROR_SHARE, PRIOR_CORRELATION, PRIOR_ERROR_SHARE, STAY_PRIOR_STRENGTH, type BetaPrior } from "./priors.js";
+import { CLUSTER_MS, ERROR_PRIOR, FULL_LOOK_CLUSTERS, MOST_ERROR_SHARE, PRIOR_CORRELATION, PRIOR_ERROR_SHARE, STAY_PRIOR_STRENGTH, type BetaPrior } from "./priors.js";
 import type { Witness } from "./witness.js";
 
 /** What a subject's model is worked out from. Whatever is left out of a reference is in neither list. */
@@ -31,6 +32,8 @@ export interface Model {
   readonly groups: readonly Group[];
   readonly correlations: readonly GroupCorrelation[];
   readonly identification: Identification;
+  /** What the diary alone says of error rates, where nothing else may teach them; else null. */
+  readonly fromDiary: DiaryCounts | null;
   readonly setup: LearningSetup;
   readonly learnt: Learnt;
   /** The likeliest states of all segments taken together. */
@@ -42,7 +45,8 @@ const FIRST_LOOK_ITERATIONS = 50;
 /**
  * Fits the segment model: 1. cut into segments; 2. learn with error rates held at the prior, and see whether they can be told
  * at all; 3. if so, learn them with correlations at their prior; 4. estimate the correlations of errors within groups from
- * that, and learn once more. Where error rates cannot be told they stay at the prior, and correlations with them.
+ * that, and learn once more. Where only the diary tells error rates they are counted there ({@link ratesFromDiary}), and segments without its word,
+ * which know nothing of them, do not move them. Where error rates cannot be told they stay at the prior, and correlations with them.
  */
 export function fitModel(input: ModelInput): Model {
   const { witnesses, period } = input;
@@ -51,7 +55,9 @@ export function fitModel(input: ModelInput): Model {
   const groups = groupsOf(witnesses);
   const alone = groups.filter(({ members }) => members.some((w) => layout.votes[w]!.some((vote) => vote !== 2))).length < 2;
   const nearby = alone ? [] : movementsNearby(layout.boundaries, witnesses, input.others, input.class, input.shareNearby);
-  const observations = observe(layout, nearby);
+  // Teaching and judging leave out the edges of the diary; who vouches is read off the whole layout.
+  const taught = withoutEdges(layout, period);
+  const observations = observe(taught, nearby);
   const setupWith = (correlations: readonly number[], learnErrors: boolean): LearningSetup => ({
     observations,
     weights: voteWeights(observations, groups, correlations),
@@ -63,19 +69,20 @@ export function fitModel(input: ModelInput): Model {
   let setup = setupWith(correlations.map((one) => one.correlation), false);
   let learnt = learn(setup, startingRates(witnesses.length, nearby));
   const identification = identify(observations, groups, nearby, learnt.rates);
+  const fromDiary = identification.identified && !identification.beyondDiary ? diaryCounts(taught, period, FULL_LOOK_CLUSTERS * CLUSTER_MS[input.class]) : null;
   if (identification.identified) {
-    setup = { ...setup, learnErrors: true };
+    setup = { ...setup, learnErrors: fromDiary === null };
     // Among three groups the votes themselves say more than a prior; among two only the movements do.
-    const start = identification.by === "witnesses" ? { ...learnt.rates, ...votedRates(observations, setup.weights) } : learnt.rates;
+    const start = identification.by === "witnesses" ? { ...learnt.rates, ...votedRates(observations, setup.weights) } : fromDiary === null ? learnt.rates : { ...learnt.rates, ...ratesFromDiary(fromDiary) };
     learnt = learn(setup, start);
     correlations = errorCorrelations(observations, groups, learnt.smoothed.on);
     if (groups.some(({ members }) => members.length > 1)) {
-      setup = setupWith(correlations.map((one) => one.correlation), true);
+      setup = setupWith(correlations.map((one) => one.correlation), fromDiary === null);
       learnt = learn(setup, learnt.rates);
     }
   }
   const { path } = bestPath(observations.chain, chainLogs(setup, learnt.rates));
-  return { layout, nearby, groups, correlations, identification, setup, learnt, path };
+  return { layout, nearby, groups, correlations, identification, fromDiary, setup, learnt, path };
 }
 
 function startingRates(witnesses: number, nearby: readonly Nearby[]): Rates {

@@ -4,6 +4,8 @@ import type { Site, SubjectClass } from "../site/site.js";
 import type { Estimate } from "../statistics/estimate.js";
 import type { Interval } from "../timeline/timeline.js";
 import { modelInputs } from "./book.js";
+import { decode } from "./decode.js";
+import { knownTime, type KnownTime } from "./known-time.js";
 import { fitModel } from "./model.js";
 import { errorRateEstimates } from "./rate-intervals.js";
 
@@ -13,6 +15,8 @@ export interface ReferenceModel {
   readonly segments: number;
   /** Segments whose truth the diary knows. */
   readonly diarySegments: number;
+  /** In how much of the time the truth was known, and by whom. */
+  readonly known: KnownTime;
   readonly witnesses: readonly WitnessModel[];
   /** Groups of witnesses that share a cause: their votes weigh less than one each. */
   readonly causes: readonly CauseModel[];
@@ -65,6 +69,7 @@ export function referenceModels(site: Site, accounts: ReadonlyMap<string, Signal
       subject: id,
       segments: model.layout.boundaries.length + 1,
       diarySegments: model.layout.written.filter((state) => state !== 2).length,
+      known: knownTime(decode(model, input.witnesses, input.written, period)),
       witnesses: input.witnesses.map((witness, w) => ({
         signal: witness.id,
         votes: model.layout.votes[w]!.filter((vote) => vote !== 2).length,

@@ -82,6 +82,18 @@ export const LEAST_NEARBY_CONTRAST = 0.4;
 /** Diary segments of each state that every witness must have voted in for the diary to identify the rates. */
 export const LEAST_DIARY_SEGMENTS = 5;
 
+/**
+ * A person writes times to the quarter of an hour: between the diary's edge and the witness's change that belongs to it lies no error
+ * if it is no longer than this (milliseconds). Our own choice.
+ */
+export const DIARY_EDGE_MS = 900_000;
+
+/** In the diary a segment counts as one look from so many times {@link CLUSTER_MS} on, a shorter one by its length: 2 min of a door, 20 of a bay. Our own choice. */
+export const FULL_LOOK_CLUSTERS = 4;
+
+/** Only with this confidence (one-sided) that a witness errs more often than {@link PRIOR_ERROR_SHARE} does the diary make it worse than that. Our own choice. */
+export const DIARY_CONFIDENCE = 0.99;
+
 /** Learning stops when an iteration adds less than this to the penalised log-likelihood, or at {@link MOST_ITERATIONS}. */
 export const LEAST_GAIN = 1e-5;
 /** See {@link LEAST_GAIN}. */

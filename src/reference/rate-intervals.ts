@@ -3,6 +3,7 @@ import type { Estimate } from "../statistics/estimate.js";
 import { scoreCovariance } from "../statistics/score-covariance.js";
 import { smooth } from "./chain.js";
 import { chainLogs, expectedCounts, type ExpectedCount, type ExpectedCounts, type LearningSetup, type Rates } from "./learn.js";
+import { countedShare } from "./diary-rates.js";
 import type { Model } from "./model.js";
 import { ERROR_PRIOR, MOST_ERROR_SHARE, MOVED_PRIOR, SWITCH_PRIOR, type BetaPrior } from "./priors.js";
 
@@ -35,6 +36,10 @@ export function errorRateEstimates(model: Model, confidence: number): ErrorRateE
   const without = (why: string): Estimate => ({ value: null, low: null, high: null, count: 0, unit: "share", why });
   const witnesses = learnt.rates.saysOnGivenOff.map((_, w) => w);
   if (!identification.identified) return witnesses.map(() => ({ saysOnGivenOff: without(identification.why), saysOffGivenOn: without(identification.why) }));
+  if (model.fromDiary !== null) {
+    const counted = (one: ExpectedCount): Estimate => (one.trials === 0 ? without("no segment of that state was judged by it") : countedEstimate(one, confidence));
+    return witnesses.map((w) => ({ saysOnGivenOff: counted(model.fromDiary!.saysOnGivenOff[w]!), saysOffGivenOn: counted(model.fromDiary!.saysOffGivenOn[w]!) }));
+  }
   const parts = partsOf(setup, learnt.rates);
   const covariance = scoreCovariance((logits) => scoreAt(setup, learnt.rates, parts, logits), parts.map(({ share }) => logit(share)), STEP);
   const estimate = (place: number): Estimate => {
@@ -47,14 +52,24 @@ export function errorRateEstimates(model: Model, confidence: number): ErrorRateE
     const whole = trials + prior.alpha + prior.beta - 2;
     // At most 1: knowing the truth never makes a rate less certain.
     const worth = Math.min(1, 1 / (variance * whole * share * (1 - share)));
-    const [erred, right] = [hits * worth, (trials - hits) * worth];
-    const tail = (1 - confidence) / 2;
-    const low = erred > 0 ? betaQuantile(tail, erred, right + 1) : 0;
-    const high = right > 0 ? betaQuantile(1 - tail, erred + 1, right) : 1;
+    const { low, high } = exactInterval(hits * worth, (trials - hits) * worth, confidence);
     // The value leans on the prior, which the interval leaves out: it may lie a little outside.
     return { ...base, low: Math.min(share, low), high: Math.max(share, high), why: share >= MOST_ERROR_SHARE ? "at the highest error share allowed" : null };
   };
   return witnesses.map((w) => ({ saysOnGivenOff: estimate(w), saysOffGivenOn: estimate(witnesses.length + w) }));
+}
+
+/** Where the truth of every segment is known: the exact interval of the counts. */
+function countedEstimate(one: ExpectedCount, confidence: number): Estimate {
+  const share = countedShare(one);
+  const { low, high } = exactInterval(one.hits, one.trials - one.hits, confidence);
+  return { value: share, low: Math.min(share, low), high: Math.max(share, high), count: one.trials, unit: "share", why: share >= MOST_ERROR_SHARE ? "at the highest error share allowed" : null };
+}
+
+/** Clopper & Pearson (1934), for fractions of looks too. */
+function exactInterval(erred: number, right: number, confidence: number): { low: number; high: number } {
+  const tail = (1 - confidence) / 2;
+  return { low: erred > 0 ? betaQuantile(tail, erred, right + 1) : 0, high: right > 0 ? betaQuantile(1 - tail, erred + 1, right) : 1 };
 }
 
 function partsOf({ stayPriors }: LearningSetup, rates: Rates): Part[] {

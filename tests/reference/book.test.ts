@@ -43,6 +43,24 @@ describe("a reference", () => {
     expect(told(book("bay-1", []))).toEqual([[0, 0, "several", "a+b"], [100, 2, "none", ""], [300, 0, "several", "a+b"]]);
   });
 
+  test("of two that differ is, without the one, what the other says: one witness, believed no more than its reliability allows", () => {
+    // Eleven openings that both see, with a bay's meter moving each time, and one that only the rail claims, with the meter moving too.
+    const openings = Array.from({ length: 12 }, (_, i) => 20 + i * 45);
+    const rail: Steps = [[0, 0], ...openings.flatMap((at): Steps => [[at, 1], [at + 10, 0]])];
+    const hinge = rail.filter(([at]) => at < openings[6]! || at > openings[6]! + 10);
+    const meter: Steps = [[0, 0], ...openings.flatMap((at): Steps => [[at, 1], [at + 10, 0]])];
+    const book = bookOf({ rail: { on: "door-1", account: line(...rail) }, hinge: { on: "door-1", account: line(...hinge) }, meter: { on: "bay-1", account: line(...meter) } });
+    for (const [left, other] of [["rail", "hinge"], ["hinge", "rail"]] as const) {
+      for (const { basis, vouchers, probability } of book("door-1", [left]).segments) {
+        expect([basis, vouchers]).toEqual(["one", [other]]);
+        expect(probability).toBeCloseTo(1 - PRIOR_ERROR_SHARE, 12);
+      }
+    }
+    const disputed = book("door-1", []).segments.find(({ from, to }) => from <= (openings[6]! + 5) * MINUTE && to > (openings[6]! + 5) * MINUTE)!;
+    expect(disputed).toMatchObject({ state: 1, basis: "one", vouchers: ["rail"] });
+    expect(disputed.probability).toBeLessThan(0.99);
+  });
+
   test("of three is what two of them say against the third, who does not vouch", () => {
     const book = bookOf({ a: { on: "bay-1", account: line([0, 0], [100, 1], [300, 0]) }, b: { on: "bay-1", account: line([0, 0]) }, c: { on: "bay-1", account: line([0, 0]) } });
     expect(told(book("bay-1", []))).toEqual([[0, 0, "several", "a+b+c"], [100, 0, "several", "b+c"], [300, 0, "several", "a+b+c"]]);

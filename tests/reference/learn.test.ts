@@ -10,7 +10,7 @@ type Votes = readonly (readonly number[])[];
 /** Votes by witness, as a layout would hold them; the diary's word and movements by boundary if given. */
 function setupOf(votes: Votes, parts: { written?: readonly number[]; moved?: readonly number[]; weights?: readonly number[] } = {}): LearningSetup {
   const segments = votes[0]!.length;
-  const boundaries = Array.from({ length: segments - 1 }, (_, b) => ({ instant: b + 1, to: null, members: [] }));
+  const boundaries = Array.from({ length: segments - 1 }, (_, b) => ({ instant: b + 1, to: (b % 2) as 0 | 1, members: [] }));
   const layout = { boundaries, votes: votes.map((one) => Uint8Array.from(one)), written: Uint8Array.from(parts.written ?? new Array<number>(segments).fill(2)) };
   const nearby = parts.moved === undefined ? [] : [{ class: "door" as const, moved: Uint8Array.from(parts.moved), baseShare: 0.1 }];
   const observations = observe(layout, nearby);
