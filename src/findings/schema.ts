@@ -3,6 +3,7 @@ import { historiesSchema } from "./histories-schema.js";
 import { dependenceSchema, referenceModelSchema } from "./references-schema.js";
 import { monthsSchema } from "./months-schema.js";
 import { estimateSchema } from "./estimate-schema.js";
+import { boundsSchema, coversSchema } from "./cover-schema.js";
 import { bandAdviceSchema, clockOffsetSchema, diaryConflictsSchema, disagreementsSchema, eventCategoriesSchema, signalChangeSchema, toConfirmSchema } from "./witness-schema.js";
 import { drillSchema, hostileCaseSchema, tuningSchema } from "./trial-schema.js";
 
@@ -257,22 +258,6 @@ export const verdicts = ["clear to enable", "not proven yet", "do not enable"] a
 
 const firingCounts = z.strictObject({ count: z.int(), right: z.int(), wrong: z.int(), unverified: z.int() });
 const wantedCounts = z.strictObject({ count: z.int(), served: z.int(), late: z.int(), missed: z.int(), verified: z.int(), verifiedFailed: z.int() });
-
-const boundsSchema = z.strictObject({ wrongUpper: z.number().nullable(), wrongLower: z.number(), missedUpper: share, missedLower: share });
-
-/** Which days a rule was seen on, and how its faults came. */
-const coversSchema = z.strictObject({
-  days: z.int(),
-  months: z.array(z.string()),
-  /** Monday first. */
-  weekdays: z.array(z.int()),
-  /** Verified wrong firings by occasion, verified missed or late instants by run, and faults by day (of days that had any): sizes only. */
-  wrongOccasions: z.array(z.int()),
-  failureRuns: z.array(z.int()),
-  faultsByDay: z.array(z.int()),
-  /** Variants tried on the same history, this one included. */
-  variants: z.int(),
-});
 
 /** A rule's evidence over all periods in which it was the same rule, this one among them: the verdict rests on it. */
 export const cumulatedSchema = z.strictObject({

@@ -1,0 +1,20 @@
+import { z } from "zod";
+
+const share = z.number().min(0).max(1);
+
+/** One-sided bounds that decide a verdict; `wrongUpper` null: nothing was seen. */
+export const boundsSchema = z.strictObject({ wrongUpper: z.number().nullable(), wrongLower: z.number(), missedUpper: share, missedLower: share });
+
+/** Which days a rule was seen on, and how its faults came. */
+export const coversSchema = z.strictObject({
+  days: z.int(),
+  months: z.array(z.string()),
+  /** Monday first. */
+  weekdays: z.array(z.int()),
+  /** Verified wrong firings by occasion, verified missed or late instants by run, and faults by day (of days that had any): sizes only. */
+  wrongOccasions: z.array(z.int()),
+  failureRuns: z.array(z.int()),
+  faultsByDay: z.array(z.int()),
+  /** Variants tried on the same history, this one included. */
+  variants: z.int(),
+});
