@@ -3,10 +3,12 @@
  * docs/study-reference.md to standard output. Seeded: the same table every time.
  */
 import { makeReferenceBook } from "../../src/reference/book.js";
+import { detectedPairs, findDependences } from "../../src/reference/dependence.js";
 import { referenceModels } from "../../src/reference/models.js";
 import { overlap } from "../../src/timeline/overlap.js";
 import type { Timeline, Turn } from "../../src/timeline/timeline.js";
 import { turned } from "../../src/timeline/turned.js";
+import { stateAt } from "../../src/timeline/state-at.js";
 import { majorityVote } from "./majority-vote.js";
 import { MONTH, seeded, simulateMonth, type StudyCase } from "./study-site.js";
 
@@ -32,6 +34,47 @@ process.stdout.write(`${MONTHS_A_CASE} months a row, ${cases.length} rows, ${MON
 process.stdout.write("| witnesses | board shared | door | true rate | told apart | bias | covered | within 30 s: model | within 30 s: majority | wrong time: model | wrong time: majority | unknown: model | unknown: majority | invented a month: model | invented a month: majority |\n");
 process.stdout.write(`|${" ---: |".repeat(15)}\n`);
 process.stdout.write(rows.join("\n") + "\n");
+
+// Whether a state told with a probability is right as often as that: without looking for undeclared dependence, and with it.
+process.stdout.write("\n| first two witnesses | witnesses | door | found | other pairs found | right of 0.90–0.99: not looked for | looked for | right above 0.99: not looked for | looked for | unknown time: not looked for | looked for |\n");
+process.stdout.write(`|${" ---: |".repeat(11)}\n`);
+const dependent = [undefined, "same second", "own lags"] as const;
+dependent.forEach((twins, i) => {
+  for (const witnesses of [2, 3, 4]) for (const door of [false, true]) process.stdout.write(reliabilityRow(twins, witnesses, door, 1_000_000 * (i + 1) + 1000 * witnesses + Number(door)) + "\n");
+});
+
+interface Bin {
+  told: number;
+  right: number;
+}
+
+/** States told for more than a minute, at all true rates together. */
+function reliabilityRow(twins: StudyCase["twins"], witnesses: number, door: boolean, seed: number): string {
+  const random = seeded(seed);
+  const looks = [0, 1].map(() => ({ low: { told: 0, right: 0 }, high: { told: 0, right: 0 }, unknownMs: 0 }));
+  let [found, others, months] = [0, 0, 0];
+  for (const errorShare of errorShares) {
+    for (let month = 0; month < MONTHS_A_CASE; month += 1) {
+      const { site, accounts, truth } = simulateMonth({ witnesses, shared: false, errorShare, door, ...(twins === undefined ? {} : { twins }) }, random);
+      const pairs = detectedPairs(findDependences(site, accounts, [], MONTH));
+      months += 1;
+      if (pairs.some((pair) => pair.join() === "w0,w1")) found += 1;
+      if (pairs.some((pair) => pair.join() !== "w0,w1")) others += 1;
+      [[], pairs].forEach((detected, look) => {
+        for (const { from, to, state, probability } of makeReferenceBook(site, accounts, [], MONTH, detected)("bay", []).segments) {
+          if (state === 2) looks[look]!.unknownMs += to - from;
+          if (state === 2 || to - from < 60_000) continue;
+          const bin = probability > 0.99 ? looks[look]!.high : looks[look]!.low;
+          bin.told += 1;
+          if (stateAt(truth, (from + to) / 2) === state) bin.right += 1;
+        }
+      });
+    }
+  }
+  const right = ({ told, right: count }: Bin): string => (told === 0 ? "none told" : `${((100 * count) / told).toFixed(1)} % of ${told}`);
+  const unknown = (look: number): string => `${((100 * looks[look]!.unknownMs) / months / (MONTH.to - MONTH.from)).toFixed(2)} %`;
+  return `| ${[twins === undefined ? "independent" : `one sensor, ${twins}`, witnesses, door ? "yes" : "no", `${found} of ${months}`, `${others} of ${months}`, right(looks[0]!.low), right(looks[1]!.low), right(looks[0]!.high), right(looks[1]!.high), unknown(0), unknown(1)].join(" | ")} |`;
+}
 
 function rowOf(given: StudyCase, seed: number): string {
   const random = seeded(seed);
