@@ -11,6 +11,7 @@ import { expressionRefs } from "../site/expression-refs.js";
 import { expressionText } from "../site/expression-text.js";
 import type { RuleSpec, Site } from "../site/site.js";
 import type { SignalAccount } from "../signals/account.js";
+import { readEveryMs } from "./read-every.js";
 import type { Interval } from "../timeline/timeline.js";
 import { laneHistories } from "./excerpts.js";
 import { factsOutside, factsWithout } from "./facts.js";
@@ -71,7 +72,7 @@ export function judgeRule(site: Site, rule: RuleSpec, accounts: ReadonlyMap<stri
   const tolerance = toleranceOf(rule, site);
   const outcomes = replayed.firings.map((at) => judgeFiring(at, tolerance.earlyMs, witnesses, signals, site));
   const { firings: judged, ownWords } = judgedByOwnWords(rule, site, outcomes, witnesses.outside, groups, book, tolerance.earlyMs);
-  const wanted = wantedOutcomes(rule, site, replayed, witnesses, tolerance);
+  const wanted = wantedOutcomes(rule, site, replayed, witnesses, tolerance, (signal) => readEveryMs(accounts.get(signal)));
 
   // 5. In figures.
   const limits = site.limits[rule.act] ?? null;

@@ -2,7 +2,8 @@ import { durationText } from "../site/duration.js";
 import type { Act, RuleSpec, Site } from "../site/site.js";
 import { stateAt, stepAt } from "../timeline/state-at.js";
 import { OFF, ON, UNKNOWN, type Interval, type Timeline } from "../timeline/timeline.js";
-import { blockingAtoms, type AtomState } from "./deciding-atoms.js";
+import { blockingAtoms, decidingAtoms, type AtomState } from "./deciding-atoms.js";
+import { vouchersOf, type Facts } from "./facts.js";
 import { atomsText, type Witnesses } from "./outcomes.js";
 import type { Replay } from "./replay.js";
 import { servingOf, servingWindow } from "./serving.js";
@@ -32,11 +33,32 @@ export interface WantedOutcomes {
  *   Not so for lock and arm: what was locked before the rest may have been opened again.
  * - late: the first firing after that while the facts still hold. - missed: none.
  * Lock and arm are only wanted when the facts hold for `withinMs` at least: nobody wants the door locked behind a short walk.
- * A wanted instant whose window reaches past the end of the history is not counted, but told in `cutOff`.
+ * A wanted instant whose window reaches past the end of the history is not counted, but told in `cutOff`. `readEveryMs` says how
+ * coarsely a signal's turns are told, 0 where it tells them as they come.
  */
-export function wantedOutcomes(rule: RuleSpec, site: Site, replay: Replay, witnesses: Witnesses, tolerance: Tolerance): WantedOutcomes {
+export function wantedOutcomes(
+  rule: RuleSpec,
+  site: Site,
+  replay: Replay,
+  witnesses: Witnesses,
+  tolerance: Tolerance,
+  readEveryMs: (signal: string) => number = () => 0,
+): WantedOutcomes {
   const { counted, cutOff } = countedStretches(rule.act, witnesses.outside.truth, witnesses.full.truth, site, tolerance);
-  return { list: counted.map((stretch) => outcomeOf(stretch, rule, site, replay, tolerance)), cutOff };
+  const list = counted.map((stretch) => inTimeForCertain(outcomeOf(stretch, rule, site, replay, tolerance), witnesses.outside, tolerance, readEveryMs));
+  return { list, cutOff };
+}
+
+/**
+ * Whoever is read every five minutes says up to five minutes late that somebody came: a rule that acts three minutes late then seems
+ * to act in time. Served only counts as verified if it was in time even if the event came that much before.
+ */
+function inTimeForCertain(one: WantedOutcome, outside: Facts, { withinMs }: Tolerance, readEveryMs: (signal: string) => number): WantedOutcome {
+  if (!one.verified || one.outcome !== "served" || one.firingAt === null) return one;
+  const atoms = decidingAtoms(outside.expression, outside.parts, one.at).map(({ atom }) => atom);
+  const slowestMs = Math.max(0, ...vouchersOf(atoms, outside, one.at).map((voucher) => (voucher === "diary" ? 0 : readEveryMs(voucher))));
+  if (one.firingAt - one.at + slowestMs <= withinMs || slowestMs === 0) return one;
+  return { ...one, verified: false, why: `${one.why === "" ? "" : `${one.why} `}Those who confirm it are read every ${durationText(slowestMs)}: nobody can say whether it came in time.` };
 }
 
 /** A wanted stretch, and whether the diary or two independent witnesses outside the rule say so. */

@@ -73,7 +73,12 @@ export function steadyText({ matched, steady, lags }: SteadyLag): string {
 
 /** Whether (nearly) all instants lie whole steps of a coarse grid apart. */
 export function keepsToGrid(at: ArrayLike<number>): boolean {
-  return gridsMs.some((grid) => Array.from(at).filter((instant) => (instant - at[0]!) % grid === 0).length >= LEAST_STEADY * at.length);
+  return gridOf(at) > 0;
+}
+
+/** The coarsest grid, in milliseconds, of which (nearly) all instants lie whole steps apart: how often something was read that tells only when it was read. 0 for none. */
+export function gridOf(at: ArrayLike<number>): number {
+  return gridsMs.find((grid) => Array.from(at).filter((instant) => (instant - at[0]!) % grid === 0).length >= LEAST_STEADY * at.length) ?? 0;
 }
 
 /** When a signal was read, and how often it turned. */

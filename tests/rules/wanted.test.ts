@@ -116,6 +116,29 @@ describe("a departure the door should be locked after", () => {
   });
 });
 
+describe("an arrival confirmed only by sensors that are read every five minutes", () => {
+  const told = { mira: { truth: "0 off, 105 on, 400 off", outside: "0 off, 105 on, 400 off", vouchers: ["tag-mira", "lamp-mira"] } };
+  const outcomes = (phone: string, everyMinutes: number): WantedOutcomes => {
+    const book = bookOf(told);
+    const [outside, support, full] = [factsWithout(["phone-mira"], byPhone.rightWhen, book, 0, "verified"), factsWithout(["phone-mira"], byPhone.rightWhen, book, 0), factsWithout([], byPhone.rightWhen, book, 0)];
+    return wantedOutcomes(byPhone, site, replay(byPhone, accountsOf({ "phone-mira": phone }), 0), { outside, support, full }, toleranceOf(byPhone, site), () => min(everyMinutes));
+  };
+
+  it("is not verified as served in time: it may have come five minutes before", () => {
+    const { list } = outcomes("0 off, 105 on", 5);
+    expect(list).toMatchObject([{ outcome: "served", verified: false, why: "Those who confirm it are read every 5 min: nobody can say whether it came in time." }]);
+  });
+
+  it("is verified when it was in time all the same, or when they tell it as it comes", () => {
+    expect(outcomes("0 off, 104 on", 3).list).toMatchObject([{ outcome: "served", verified: true }]);
+    expect(outcomes("0 off, 105 on", 0).list).toMatchObject([{ outcome: "served", verified: true }]);
+  });
+
+  it("is verified as missed whatever they are read by: it came no later than they say", () => {
+    expect(outcomes("0 off, 390 on", 5).list).toMatchObject([{ outcome: "missed", verified: true }]);
+  });
+});
+
 describe("stretches in which acting is wanted", () => {
   const minutes = (text: string, bridgeMinutes = 0): number[][] => wantedStretches(line(text), min(bridgeMinutes)).map(({ from, to }) => [from / min(1), to / min(1)]);
 
