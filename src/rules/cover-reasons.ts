@@ -43,7 +43,10 @@ export function coverReasons(input: CoverInput): Reason[] {
 export function holdsText({ figures, judgedUntil, timeZone }: CoverInput): string {
   const { months } = figures.evidence.covers;
   const seen = months.length === 0 ? "No whole day was seen" : `Seen: ${monthsText(months)}`;
-  return `${seen}. It holds for months like those, not for seasons nobody has seen. Look again by ${lookAgainText(judgedUntil, timeZone)}, and at once when a sensor, its band or the rule changes.`;
+  return (
+    `${seen}. It holds for months like those. No history shows seasons nobody has seen, arrivals that no sensor and no diary noticed, or what a diary copied from the sensors hides. ` +
+    `Look again by ${lookAgainText(judgedUntil, timeZone)}, and at once when a sensor, its band or the rule changes.`
+  );
 }
 
 /** The day on which a verdict is to be looked at again, such as `1 July 2026`. */
