@@ -15,7 +15,7 @@ export default tseslint.config(
       "no-console": "error",
     },
   },
-  { files: ["src/cli.ts", "src/demo.ts"], rules: { "no-console": "off" } },
+  { files: ["src/cli.ts", "src/commands/demo.ts"], rules: { "no-console": "off" } },
   { files: ["*.js", "*.cjs", "*.config.ts"], ...tseslint.configs.disableTypeChecked },
   { files: ["*.js", "*.cjs", "*.config.ts"], rules: { "no-restricted-syntax": "off" } },
 );

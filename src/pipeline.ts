@@ -6,42 +6,42 @@
  *                                  │           ├──── 7 rules ────────┘               ├─ 9 findings ─ 10 months
  *                                  └───────────┴──── 8 witnesses compared ───────────┘
  */
-import { drillRule } from "./drills/drill.js";
-import { makeFaultedHistories } from "./drills/faulted-histories.js";
-import { hostileCases } from "./drills/hostile.js";
-import { adviseBands } from "./bands/advice.js";
-import { blockingClocksOf } from "./clocks/blocking.js";
-import { clockOffsets } from "./clocks/offsets.js";
-import { toConfirm } from "./confirm/to-confirm.js";
-import { findEpisodes } from "./episodes/find.js";
-import { assembleFindings, type ExaminedRule } from "./findings/assemble.js";
-import type { Counts } from "./findings/counts-schema.js";
-import { historiesOf } from "./findings/histories.js";
-import type { Findings } from "./findings/schema.js";
+import { drillRule } from "./judge/drills/drill.js";
+import { makeFaultedHistories } from "./judge/drills/faulted-histories.js";
+import { hostileCases } from "./judge/drills/hostile.js";
+import { adviseBands } from "./truth/bands/advice.js";
+import { blockingClocksOf } from "./truth/clocks/blocking.js";
+import { clockOffsets } from "./truth/clocks/offsets.js";
+import { toConfirm } from "./judge/confirm/to-confirm.js";
+import { findEpisodes } from "./truth/episodes/find.js";
+import { assembleFindings, type ExaminedRule } from "./assemble.js";
+import type { Counts } from "./result/counts-schema.js";
+import { historiesOf } from "./judge/histories.js";
+import type { Findings } from "./result/schema.js";
 import { readDiary } from "./intake/diary.js";
 import { readExports, type IntakeWatch } from "./intake/read-exports.js";
-import { hearSignals } from "./hear-signals.js";
-import { measuredFaults } from "./measured-faults.js";
-import { judgedOn } from "./months/select.js";
-import { withMonths } from "./months/with-months.js";
-import { settlePeriod, type AskedPeriod } from "./period.js";
-import { makeReferenceBook } from "./reference/book.js";
-import { detectedPairs, findDependences } from "./reference/dependence.js";
-import { referenceModels } from "./reference/models.js";
-import { householdCosts } from "./rules/household-cost.js";
-import { judgeRule } from "./rules/judge.js";
-import { judgedSoFar, variantsTried } from "./rules/variants.js";
-import { scoreBays } from "./scoring/bays.js";
-import { detectChanges } from "./scoring/change-detection.js";
-import { diaryConflicts } from "./scoring/diary-conflicts.js";
-import { findDisagreements } from "./scoring/disagreements.js";
-import { scoreSignals } from "./scoring/signals.js";
+import { hearSignals } from "./truth/hear-signals.js";
+import { measuredFaults } from "./compare/signals/measured-faults.js";
+import { judgedOn } from "./compare/months/select.js";
+import { withMonths } from "./compare/months/with-months.js";
+import { settlePeriod, type AskedPeriod } from "./intake/period.js";
+import { makeReferenceBook } from "./truth/reference/book.js";
+import { detectedPairs, findDependences } from "./truth/reference/dependence.js";
+import { referenceModels } from "./truth/reference/models.js";
+import { householdCosts } from "./judge/replay/household-cost.js";
+import { judgeRule } from "./judge/judge.js";
+import { judgedSoFar, variantsTried } from "./judge/evidence/variants.js";
+import { scoreBays } from "./compare/bays/bays.js";
+import { detectChanges } from "./compare/signals/change-detection.js";
+import { diaryConflicts } from "./compare/signals/diary-conflicts.js";
+import { findDisagreements } from "./compare/signals/disagreements.js";
+import { scoreSignals } from "./compare/signals/signals.js";
 import { loadSite } from "./site/load.js";
-import { evidenceGroups } from "./reference/evidence-groups.js";
+import { evidenceGroups } from "./truth/reference/evidence-groups.js";
 import { ruleDigest } from "./site/rule-digest.js";
 import type { RuleSpec, Site } from "./site/site.js";
-import { tuneRule } from "./tuning/tune.js";
-import { version } from "./version.js";
+import { tuneRule } from "./judge/settings/tune.js";
+import { version } from "./ground/version.js";
 
 /** What an audit needs besides the site file. The clock is handed in, so that a run can be repeated to the byte. */
 export interface AuditOptions {

@@ -1,12 +1,12 @@
 import { resolve } from "node:path";
-import { hearSignals } from "../hear-signals.js";
-import { setAsideTally } from "../findings/tables.js";
+import { hearSignals } from "../truth/hear-signals.js";
+import { setAsideTally } from "../result/tables.js";
 import { readDiary } from "../intake/diary.js";
 import { readExports } from "../intake/read-exports.js";
 import type { Readings } from "../intake/readings.js";
 import { timeParts, type TimePart } from "../intake/time-parts.js";
-import { apartText, localText, settlePeriod } from "../period.js";
-import { InputError, problemText, type Problem } from "../problem.js";
+import { apartText, localText, settlePeriod } from "../intake/period.js";
+import { InputError, problemText, type Problem } from "../ground/problem.js";
 import { loadSite } from "../site/load.js";
 import { dependenceLines } from "./dependence-lines.js";
 import type { Site } from "../site/site.js";

@@ -1,5 +1,5 @@
 import { join, relative, resolve } from "node:path";
-import { InputError, type Problem } from "../problem.js";
+import { InputError, type Problem } from "../ground/problem.js";
 import { findFinished, type Finished } from "./finished-audits.js";
 import { compareFleet, fleetText, writeFleet } from "./fleet-folder.js";
 import type { ExitStatus, Surroundings } from "./surroundings.js";

@@ -1,7 +1,7 @@
 import type { DiaryEntry, Readings } from "../intake/readings.js";
-import { settlePeriod } from "../period.js";
-import { detectedPairs, findDependences } from "../reference/dependence.js";
-import { signalAccounts } from "../signals/accounts.js";
+import { settlePeriod } from "../intake/period.js";
+import { detectedPairs, findDependences } from "../truth/reference/dependence.js";
+import { signalAccounts } from "../truth/signals/accounts.js";
 import type { Site } from "../site/site.js";
 
 /** What `check` proposes where signals seem to hang together and the site file does not say so: two lines a pair. Readings must not all be missing. */

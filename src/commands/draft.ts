@@ -2,7 +2,7 @@ import { access, open } from "node:fs/promises";
 import { basename, dirname, relative, resolve } from "node:path";
 import { draftSite } from "../draft/draft-site.js";
 import { draftTable } from "../draft/draft-table.js";
-import { InputError } from "../problem.js";
+import { InputError } from "../ground/problem.js";
 import { makeProgress } from "./progress.js";
 import { readSamples } from "./read-samples.js";
 import type { ExitStatus, Surroundings } from "./surroundings.js";

@@ -1,7 +1,7 @@
 import { dirname, resolve } from "node:path";
-import type { Counts } from "../findings/counts-schema.js";
-import type { Findings } from "../findings/schema.js";
-import { problemText } from "../problem.js";
+import type { Counts } from "../result/counts-schema.js";
+import type { Findings } from "../result/schema.js";
+import { problemText } from "../ground/problem.js";
 import { findFinished } from "./finished-audits.js";
 import type { Surroundings } from "./surroundings.js";
 

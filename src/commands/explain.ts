@@ -1,10 +1,10 @@
 import { readFile } from "node:fs/promises";
 import { resolve } from "node:path";
 import { DateTime } from "luxon";
-import { explain, type AtomSaid, type Explanation, type RuleSaid, type Said } from "../findings/explain.js";
-import { findingsSchema, type Findings } from "../findings/schema.js";
+import { explain, type AtomSaid, type Explanation, type RuleSaid, type Said } from "../result/explain.js";
+import { findingsSchema, type Findings } from "../result/schema.js";
 import { makeStampReader } from "../intake/stamp.js";
-import { InputError, type ProblemParts } from "../problem.js";
+import { InputError, type ProblemParts } from "../ground/problem.js";
 import { parseDurationMs } from "../site/duration.js";
 import { plainWords, stateWords } from "../site/state-words.js";
 import { oneLine } from "./one-line.js";

@@ -1,7 +1,7 @@
 import { readdir, readFile } from "node:fs/promises";
 import { join, relative } from "node:path";
-import { COUNTS_SCHEMA, countsSchema, type Counts } from "../findings/counts-schema.js";
-import { problem, type Problem } from "../problem.js";
+import { COUNTS_SCHEMA, countsSchema, type Counts } from "../result/counts-schema.js";
+import { problem, type Problem } from "../ground/problem.js";
 
 /** The file of a finished audit that comparisons are made from. */
 export const COUNTS_FILE = "counts.json";

@@ -1,11 +1,11 @@
 import { dirname } from "node:path";
-import type { Counts } from "../findings/counts-schema.js";
-import { fleetOf } from "../fleet/fleet.js";
-import { overlappingParts } from "../fleet/parts.js";
-import type { Fleet } from "../fleet/schema.js";
-import { fleetBaysCsv, fleetSignalsCsv } from "../fleet/tables.js";
-import { InputError } from "../problem.js";
-import { version } from "../version.js";
+import type { Counts } from "../result/counts-schema.js";
+import { fleetOf } from "../compare/fleets/fleet.js";
+import { overlappingParts } from "../compare/fleets/parts.js";
+import type { Fleet } from "../result/fleet-schema.js";
+import { fleetBaysCsv, fleetSignalsCsv } from "../compare/fleets/tables.js";
+import { InputError } from "../ground/problem.js";
+import { version } from "../ground/version.js";
 import type { Surroundings } from "./surroundings.js";
 import { beginWholeFolder, refuseStrangers, type WholeFolder } from "./whole-folder.js";
 

@@ -1,4 +1,4 @@
-import { InputError, type Problem, type ProblemParts } from "../problem.js";
+import { InputError, type Problem, type ProblemParts } from "../ground/problem.js";
 import { loadFurtherRules, loadSite } from "../site/load.js";
 import type { RuleSpec, Site } from "../site/site.js";
 import { folderName } from "./folder-name.js";

@@ -1,7 +1,7 @@
 import { Command, CommanderError, Option } from "commander";
-import type { AskedPeriod } from "../period.js";
-import { InputError, problemText } from "../problem.js";
-import { version } from "../version.js";
+import type { AskedPeriod } from "../intake/period.js";
+import { InputError, problemText } from "../ground/problem.js";
+import { version } from "../ground/version.js";
 import { parseShare } from "./share.js";
 import type { ExitStatus, Surroundings } from "./surroundings.js";
 import { writtenOut } from "./written-out.js";

@@ -1,7 +1,7 @@
 import type { ColumnSample } from "../draft/column-sample.js";
 import type { Sample } from "../draft/sample.js";
 import { exportForm, fileChunks, findFiles, type InputFile } from "../intake/files.js";
-import { InputError, type ProblemParts } from "../problem.js";
+import { InputError, type ProblemParts } from "../ground/problem.js";
 import { makeThinner } from "./thinner.js";
 
 /** A file up to this size is looked at whole; of a larger one as much is kept. Our own choice. */

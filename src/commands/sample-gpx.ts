@@ -1,7 +1,7 @@
 import type { ColumnSample } from "../draft/column-sample.js";
 import { cutOffAtOnce, endOf, fileChunks, type InputFile } from "../intake/files.js";
 import { makeGpxReader } from "../intake/read-gpx.js";
-import { InputError } from "../problem.js";
+import { InputError } from "../ground/problem.js";
 import { makeSampleSink } from "./sample-sink.js";
 
 /** Reads a GPX file for a first look, keeping up to `bound` characters. Of one that stops in the middle, packed or not, what stands before. Throws `InputError` if it is none. */

@@ -1,4 +1,4 @@
-import { InputError } from "../problem.js";
+import { InputError } from "../ground/problem.js";
 
 /** One share of many site files: part `part` of `parts`, from 1. */
 export interface Share {

@@ -1,7 +1,7 @@
 import { readFile } from "node:fs/promises";
 import { dirname, resolve } from "node:path";
 import { gzipSync } from "node:zlib";
-import { InputError } from "../problem.js";
+import { InputError } from "../ground/problem.js";
 import { runScenario } from "../simulate/run.js";
 import { parseScenario } from "../simulate/scenario.js";
 import type { ExitStatus, Surroundings } from "./surroundings.js";

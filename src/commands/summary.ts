@@ -1,4 +1,4 @@
-import type { Findings, RuleFinding } from "../findings/schema.js";
+import type { Findings, RuleFinding } from "../result/schema.js";
 import { oneLine } from "./one-line.js";
 
 /** A few aligned lines for the terminal after an audit: each rule's verdict and why, and where the report is. */

@@ -1,6 +1,6 @@
 import { dirname, join, relative, resolve } from "node:path";
 import { DateTime } from "luxon";
-import { InputError } from "../problem.js";
+import { InputError } from "../ground/problem.js";
 import { auditFiles, furtherFiles } from "./audit-files.js";
 import { COUNTS_FILE, findFinished } from "./finished-audits.js";
 import type { ExitStatus, Surroundings } from "./surroundings.js";

@@ -2,7 +2,7 @@ import { chmod, mkdir, mkdtemp, open, readdir, rename, rm, rmdir } from "node:fs
 import { createWriteStream, type WriteStream } from "node:fs";
 import { finished } from "node:stream/promises";
 import { dirname, join } from "node:path";
-import { InputError } from "../problem.js";
+import { InputError } from "../ground/problem.js";
 import { asideOf, makingPrefix, sweepUnfinished } from "./unfinished.js";
 
 /** Owner may read and write, nobody else anything: these files say when nobody is home. */

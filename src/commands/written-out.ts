@@ -1,4 +1,4 @@
-import { InputError } from "../problem.js";
+import { InputError } from "../ground/problem.js";
 
 /**
  * A path given as an option's value, as it is. Throws `InputError` for one that begins with `~`: the shell leaves the sign in

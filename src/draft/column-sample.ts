@@ -1,4 +1,4 @@
-import type { ProblemParts } from "../problem.js";
+import type { ProblemParts } from "../ground/problem.js";
 import type { SampleRow, SampleTable, TableFormat } from "./sample-table.js";
 
 /**

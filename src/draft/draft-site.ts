@@ -1,4 +1,4 @@
-import { InputError, problemText, type ProblemParts } from "../problem.js";
+import { InputError, problemText, type ProblemParts } from "../ground/problem.js";
 import { parseSite } from "../site/parse.js";
 import { columnTable, type ColumnSample } from "./column-sample.js";
 import { findClocks, type ClocksFound } from "./clocks.js";

@@ -2,7 +2,7 @@ import { sniffDelimiter, type DelimiterLook } from "../intake/delimiter.js";
 import { makeTranscoder, sniffEncoding, HEAD_BYTES, type EncodingLook } from "../intake/encoding.js";
 import { firstLineEnd, lastLineEnd } from "../intake/lines.js";
 import { makeRowReader } from "../intake/rows.js";
-import type { ProblemParts } from "../problem.js";
+import type { ProblemParts } from "../ground/problem.js";
 import { hasUnprintable } from "../site/yaml-text.js";
 import type { Sample } from "./sample.js";
 

@@ -1,4 +1,4 @@
-import type { ProblemParts } from "../problem.js";
+import type { ProblemParts } from "../ground/problem.js";
 import { hasUnprintable } from "../site/yaml-text.js";
 import { filePatterns } from "./file-patterns.js";
 import type { FoundSource } from "./found.js";

@@ -1,4 +1,4 @@
-import { InputError, type ProblemParts } from "../problem.js";
+import { InputError, type ProblemParts } from "../ground/problem.js";
 import type { Site } from "../site/site.js";
 import { stateWords } from "../site/state-words.js";
 import { closestName } from "../site/closest-name.js";

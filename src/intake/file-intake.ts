@@ -1,4 +1,4 @@
-import { InputError } from "../problem.js";
+import { InputError } from "../ground/problem.js";
 import type { Source } from "../site/site.js";
 import type { SignalIntake } from "./columns.js";
 import { HEAD_BYTES, makeTranscoder, sniffEncoding, type Encoding, type Transcoder } from "./encoding.js";

@@ -1,7 +1,7 @@
 import { open, stat } from "node:fs/promises";
 import { isAbsolute, relative, resolve, sep } from "node:path";
 import glob from "fast-glob";
-import { InputError, type ProblemParts } from "../problem.js";
+import { InputError, type ProblemParts } from "../ground/problem.js";
 import { gunzipChunks } from "./gzip-chunks.js";
 
 /** Large enough that the work on each chunk outweighs its overhead, small enough to stay in the processor's cache. */

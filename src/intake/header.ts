@@ -1,4 +1,4 @@
-import type { ProblemParts } from "../problem.js";
+import type { ProblemParts } from "../ground/problem.js";
 import { closestName } from "../site/closest-name.js";
 
 /** Separators that exports are written with, for the hint when the wrong one is set. */

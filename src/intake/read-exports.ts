@@ -1,4 +1,4 @@
-import { InputError, type ProblemParts } from "../problem.js";
+import { InputError, type ProblemParts } from "../ground/problem.js";
 import type { Site, Source } from "../site/site.js";
 import { makeCrew, type Crew } from "./crew.js";
 import { findFiles, type InputFile } from "./files.js";

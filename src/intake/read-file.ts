@@ -1,4 +1,4 @@
-import { InputError, type ProblemParts } from "../problem.js";
+import { InputError, type ProblemParts } from "../ground/problem.js";
 import type { SignalSpec, Source } from "../site/site.js";
 import { signalIntakes, wantedColumns, type KnownReadings, type SignalIntake } from "./columns.js";
 import { makeFileIntake } from "./file-intake.js";

@@ -1,5 +1,5 @@
 import sax from "sax";
-import { InputError } from "../problem.js";
+import { InputError } from "../ground/problem.js";
 import { makeTranscoder, sniffEncoding, type Encoding, type Transcoder } from "./encoding.js";
 import type { RowIntake } from "./row-intake.js";
 

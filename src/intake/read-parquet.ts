@@ -2,7 +2,7 @@ import { open, type FileHandle } from "node:fs/promises";
 import { brotliDecompressSync, gunzipSync } from "node:zlib";
 import { parquetMetadataAsync, parquetReadObjects, parquetSchema, type AsyncBuffer, type FileMetaData } from "hyparquet";
 import { compressors } from "hyparquet-compressors";
-import { InputError } from "../problem.js";
+import { InputError } from "../ground/problem.js";
 import type { InputFile } from "./files.js";
 import type { RowIntake } from "./row-intake.js";
 

@@ -1,4 +1,4 @@
-import { InputError, type ProblemParts } from "../problem.js";
+import { InputError, type ProblemParts } from "../ground/problem.js";
 import type { Source } from "../site/site.js";
 import { cellProblem, isValue, NO_NEWS } from "./cells.js";
 import { holdsPositions, wantedColumns, type SignalIntake } from "./columns.js";

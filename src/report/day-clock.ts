@@ -1,4 +1,4 @@
-import { NEUTRAL_DAY_ONE } from "../findings/redact-days.js";
+import { NEUTRAL_DAY_ONE } from "../result/redact-days.js";
 import type { LocalClock } from "./local-time.js";
 
 const DAY_MS = 86_400_000;

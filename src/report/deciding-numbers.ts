@@ -1,4 +1,4 @@
-import type { RuleFinding } from "../findings/schema.js";
+import type { RuleFinding } from "../result/schema.js";
 
 /**
  * Signals and shared causes of which one alone would have sufficed for so long, the rest holding anyway, that it keeps the

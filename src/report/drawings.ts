@@ -1,5 +1,5 @@
 import type { TopLevelSpec } from "vega-lite";
-import type { Findings, FiringFinding, Moment, NearMissFinding, RuleFinding } from "../findings/schema.js";
+import type { Findings, FiringFinding, Moment, NearMissFinding, RuleFinding } from "../result/schema.js";
 import { bandHistogram } from "./charts/band-histogram.js";
 import { drillMatrix } from "./charts/drill-matrix.js";
 import { lagRows, lagsBySignal } from "./charts/lag-rows.js";

@@ -1,5 +1,5 @@
-import type { RuleFinding } from "../findings/schema.js";
-import type { Months } from "../findings/months-schema.js";
+import type { RuleFinding } from "../result/schema.js";
+import type { Months } from "../result/months-schema.js";
 import { amountText, figureText, shareText } from "./format.js";
 
 /** What is expected at the rates measured, and at the upper ends of their intervals. */

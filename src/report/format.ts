@@ -1,4 +1,4 @@
-import type { SignalScore } from "../findings/schema.js";
+import type { SignalScore } from "../result/schema.js";
 import { fixedShareText, fixedText, minus, roundedOutward, type Rounding, warrantedDecimals } from "./decimals.js";
 
 /** A figure with its interval, as it stands in the findings. */

@@ -1,5 +1,5 @@
 import { render } from "preact-render-to-string";
-import type { Findings } from "../findings/schema.js";
+import type { Findings } from "../result/schema.js";
 import { dayClock } from "./day-clock.js";
 import { drawAll } from "./drawings.js";
 import { localClock } from "./local-time.js";

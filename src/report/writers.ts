@@ -1,4 +1,4 @@
-import type { Findings, RuleFinding } from "../findings/schema.js";
+import type { Findings, RuleFinding } from "../result/schema.js";
 import { type Expected, expectedText, type Point, pointText } from "./expected-text.js";
 import { roundedOutward, type Rounding } from "./decimals.js";
 import { amountText, contrastTexts, countText, type Figure, figureLine, inPerCent, lengthText, perCentText, shareText } from "./format.js";

@@ -1,4 +1,4 @@
-import { InputError, type ProblemParts } from "../problem.js";
+import { InputError, type ProblemParts } from "../ground/problem.js";
 import { instantOf, localDates } from "./local-calendar.js";
 import { normal, randomStream, uniform, type Random } from "./random.js";
 import type { OneOff, Routine, Scenario } from "./scenario.js";

@@ -1,6 +1,6 @@
 import { Document, LineCounter, isMap, isScalar, parseDocument, type Node } from "yaml";
 import type { z } from "zod";
-import { InputError, type ProblemParts } from "../problem.js";
+import { InputError, type ProblemParts } from "../ground/problem.js";
 import { issueText } from "./issue-text.js";
 import { instantOf } from "./local-calendar.js";
 import { scenarioShape, type ScenarioParts } from "./scenario-shape.js";

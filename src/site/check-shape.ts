@@ -1,5 +1,5 @@
 import type { z } from "zod";
-import type { ProblemCode, ProblemParts } from "../problem.js";
+import type { ProblemCode, ProblemParts } from "../ground/problem.js";
 import { nameList, quoted, suggestion, type Complaints } from "./complaints.js";
 import { siteShape, type WrittenSite } from "./shape.js";
 import type { Path, Written, YamlText } from "./yaml-text.js";

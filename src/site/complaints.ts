@@ -1,4 +1,4 @@
-import type { ProblemParts } from "../problem.js";
+import type { ProblemParts } from "../ground/problem.js";
 import { closestName } from "./closest-name.js";
 import type { Path, Place, YamlText } from "./yaml-text.js";
 

@@ -1,4 +1,4 @@
-import type { ProblemParts } from "../problem.js";
+import type { ProblemParts } from "../ground/problem.js";
 import { pathText } from "./check-shape.js";
 import type { Path, Written, YamlText } from "./yaml-text.js";
 

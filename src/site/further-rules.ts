@@ -1,4 +1,4 @@
-import { InputError } from "../problem.js";
+import { InputError } from "../ground/problem.js";
 import { checkNamedConditions } from "./build-condition.js";
 import { buildRules } from "./build-rules.js";
 import { checkShape, foundText, isMapping, valueAt } from "./check-shape.js";

@@ -1,6 +1,6 @@
 import { readFile } from "node:fs/promises";
 import { dirname, resolve } from "node:path";
-import { InputError } from "../problem.js";
+import { InputError } from "../ground/problem.js";
 import { parseFurtherRules } from "./further-rules.js";
 import { parseSite } from "./parse.js";
 import type { RuleSpec, Site } from "./site.js";

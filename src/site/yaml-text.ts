@@ -1,5 +1,5 @@
 import { isAlias, isMap, isNode, isScalar, isSeq, LineCounter, parseDocument, type Document, type Scalar, type YAMLMap } from "yaml";
-import { InputError, type ProblemParts } from "../problem.js";
+import { InputError, type ProblemParts } from "../ground/problem.js";
 
 /**
  * A YAML file as plain text values: every scalar is the text the user wrote (`1`, `true`, `007` and `1.50` stay so),

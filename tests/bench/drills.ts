@@ -2,14 +2,14 @@
  * `npm run bench`: a year of six bays and 30 signals, every drill of every rule, against one plain replay of each rule.
  * Counts are checked as well as timed: a fast wrong answer is worth nothing.
  */
-import { drillRule, drillTargets, type Drill } from "../../src/drills/drill.js";
-import { makeFaultedHistories } from "../../src/drills/faulted-histories.js";
-import { faults } from "../../src/drills/faults.js";
-import { hostileCases } from "../../src/drills/hostile.js";
-import { makeReferenceBook } from "../../src/reference/book.js";
-import { replay } from "../../src/rules/replay.js";
-import { quicklyFaulted, replayedDrill } from "../drills/replayed-drill.js";
+import { drillRule, drillTargets, type Drill } from "../../src/judge/drills/drill.js";
+import { makeFaultedHistories } from "../../src/judge/drills/faulted-histories.js";
+import { hostileCases } from "../../src/judge/drills/hostile.js";
+import { makeReferenceBook } from "../../src/truth/reference/book.js";
+import { replay } from "../../src/judge/replay/replay.js";
+import { quicklyFaulted, replayedDrill } from "../judge/drills/replayed-drill.js";
 import { makeYearOfBays } from "./year-of-bays.js";
+import { faults } from "../../src/result/trial-schema.js";
 
 const RUNS = 5;
 /** Drills that are checked against a full replay, spread over all of them. */

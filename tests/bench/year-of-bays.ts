@@ -1,4 +1,4 @@
-import type { SignalAccount } from "../../src/signals/account.js";
+import type { SignalAccount } from "../../src/truth/signals/account.js";
 import type { Expression } from "../../src/site/expression.js";
 import type { RuleSpec, SignalSpec, Site, Subject } from "../../src/site/site.js";
 import { randomStream, type Random } from "../../src/simulate/random.js";

@@ -2,8 +2,8 @@ import { readFile, writeFile } from "node:fs/promises";
 import { join } from "node:path";
 import { beforeAll, describe, expect, it } from "vitest";
 import { runProgram } from "../../src/commands/program.js";
-import { explain } from "../../src/findings/explain.js";
-import { findingsSchema, type Findings } from "../../src/findings/schema.js";
+import { explain } from "../../src/result/explain.js";
+import { findingsSchema, type Findings } from "../../src/result/schema.js";
 import { folderWith, listening, tinyLog, tinySite } from "./tiny-site.js";
 
 let folder: string;

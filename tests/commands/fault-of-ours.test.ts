@@ -1,11 +1,11 @@
 import { readdir } from "node:fs/promises";
 import { expect, it, vi } from "vitest";
 import { runProgram } from "../../src/commands/program.js";
-import type { ReferenceBook } from "../../src/reference/reference.js";
+import type { ReferenceBook } from "../../src/truth/reference/reference.js";
 import { folderWith, listening, tinyLog, tinySite } from "./tiny-site.js";
 
 /* A slip of the program in the reference of one signal: asked for in scoring and comparing, but by no rule. */
-vi.mock(import("../../src/reference/book.js"), async (original) => {
+vi.mock(import("../../src/truth/reference/book.js"), async (original) => {
   const real = await original();
   return {
     ...real,

@@ -2,8 +2,8 @@ import { readFile } from "node:fs/promises";
 import { join } from "node:path";
 import { describe, expect, it } from "vitest";
 import { runProgram } from "../../src/commands/program.js";
-import { stepsOf } from "../../src/findings/history-steps.js";
-import { findingsSchema, type Findings } from "../../src/findings/schema.js";
+import { stepsOf } from "../../src/result/history-steps.js";
+import { findingsSchema, type Findings } from "../../src/result/schema.js";
 import { folderWith, listening } from "./tiny-site.js";
 
 /* A house whose movement sensor in the hall is entered as a flag on Ida: "on" for two minutes when she passes, "off" else. */

@@ -2,8 +2,8 @@ import { readFile } from "node:fs/promises";
 import { join } from "node:path";
 import { expect, it } from "vitest";
 import { runProgram } from "../../src/commands/program.js";
-import { stepsOf } from "../../src/findings/history-steps.js";
-import { findingsSchema, type Findings } from "../../src/findings/schema.js";
+import { stepsOf } from "../../src/result/history-steps.js";
+import { findingsSchema, type Findings } from "../../src/result/schema.js";
 import { folderWith, listening, tinySite } from "./tiny-site.js";
 
 /** Four weeks of a house whose sensors only report changes: away at 08:00, home at 17:00. No row from `from` up to `to`. */

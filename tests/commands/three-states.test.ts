@@ -2,8 +2,8 @@ import { readFile } from "node:fs/promises";
 import { join } from "node:path";
 import { expect, it } from "vitest";
 import { runProgram } from "../../src/commands/program.js";
-import { stepsOf } from "../../src/findings/history-steps.js";
-import { findingsSchema, type Findings } from "../../src/findings/schema.js";
+import { stepsOf } from "../../src/result/history-steps.js";
+import { findingsSchema, type Findings } from "../../src/result/schema.js";
 import { folderWith, listening } from "./tiny-site.js";
 
 /* A wall meter reads 30 in with the household's vehicle and 100 in without; its band ends at 50.7 in. On the 6th a visitor's stands at 51.5. */

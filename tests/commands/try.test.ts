@@ -3,7 +3,7 @@ import { tmpdir } from "node:os";
 import { join, resolve } from "node:path";
 import { beforeAll, describe, expect, it } from "vitest";
 import { runProgram } from "../../src/commands/program.js";
-import { findingsSchema, type Findings, type RuleFinding } from "../../src/findings/schema.js";
+import { findingsSchema, type Findings, type RuleFinding } from "../../src/result/schema.js";
 import { listening } from "./tiny-site.js";
 
 const furtherRules = `rules:

@@ -3,12 +3,12 @@
  * everything that looks like it. Two distance meters over a bay, two contacts on a door, a phone a person, one vehicle a bay.
  */
 import { describe, expect, it } from "vitest";
-import { judgeRule } from "../../src/rules/judge.js";
-import type { RuleJudgement } from "../../src/rules/judgement.js";
-import { lyingSets } from "../../src/rules/lying-sets.js";
+import { judgeRule } from "../../src/judge/judge.js";
+import type { RuleJudgement } from "../../src/judge/verdict/judgement.js";
+import { lyingSets } from "../../src/judge/fooled/lying-sets.js";
 import type { Expression } from "../../src/site/expression.js";
-import type { SignalAccount } from "../../src/signals/account.js";
-import { accountsOf, allOf, anyOf, bookOf, day, is, min, no, ruleOf, siteOf, turned } from "../rules/small-site.js";
+import type { SignalAccount } from "../../src/truth/signals/account.js";
+import { accountsOf, allOf, anyOf, bookOf, day, is, min, no, ruleOf, siteOf, turned } from "../judge/small-site.js";
 
 const site = siteOf({
   subjects: { "bay-1": "bay", "bay-2": "bay", "yard-door": "door", mira: "person", tom: "person" },

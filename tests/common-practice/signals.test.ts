@@ -2,11 +2,11 @@
  * How such meters behave where they are used. Common practice, no source: the values are for tests only.
  */
 import { describe, expect, test } from "vitest";
-import type { SignalAccount } from "../../src/signals/account.js";
-import { signalAccounts } from "../../src/signals/accounts.js";
+import type { SignalAccount } from "../../src/truth/signals/account.js";
+import { signalAccounts } from "../../src/truth/signals/accounts.js";
 import type { SignalSpec } from "../../src/site/site.js";
 import { durations } from "../../src/timeline/durations.js";
-import { HOUR, MINUTE, every, feet, meter, readingsMap, siteOf } from "../signals/small-site.js";
+import { HOUR, MINUTE, every, feet, meter, readingsMap, siteOf } from "../truth/signals/small-site.js";
 
 const EXPECT = 3 * MINUTE;
 const inches = (value: number): number => feet(value / 12);

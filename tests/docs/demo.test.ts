@@ -10,7 +10,7 @@ let ran: Ran;
 beforeAll(async () => {
   const { scripts } = JSON.parse(await readFile("package.json", "utf8")) as { scripts: Record<string, string> };
   const step = scripts["demo"]!.split(" && ").at(-1)!;
-  expect(step).toBe("node .build/demo.js");
+  expect(step).toBe("node .build/commands/demo.js");
   place = await makePlace("keyworthy");
   await cp("sample-data", join(place.folder, "sample-data"), { recursive: true });
   ran = await place.run(step.replace(".build", build));

@@ -2,7 +2,7 @@ import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { draftSite, type SiteDraft } from "../../src/draft/draft-site.js";
 import { draftTable } from "../../src/draft/draft-table.js";
-import { InputError } from "../../src/problem.js";
+import { InputError } from "../../src/ground/problem.js";
 import { parseSite } from "../../src/site/parse.js";
 import { iso, meterRows, sample } from "./invented-exports.js";
 import { draftedOrRefused, expectLoadsOrAsks } from "./loads-or-asks.js";

@@ -1,6 +1,6 @@
 import { expect } from "vitest";
 import { draftSite, type SiteDraft } from "../../src/draft/draft-site.js";
-import { InputError } from "../../src/problem.js";
+import { InputError } from "../../src/ground/problem.js";
 import { parseSite } from "../../src/site/parse.js";
 
 /** Drafts as `draftSite` does; null where it says with an `InputError` that nothing can be drafted. Anything else that it throws is passed on. */

@@ -2,7 +2,7 @@ import { mkdir, symlink } from "node:fs/promises";
 import { join } from "node:path";
 import { gzipSync } from "node:zlib";
 import { describe, expect, it } from "vitest";
-import { InputError, type ProblemParts } from "../../src/problem.js";
+import { InputError, type ProblemParts } from "../../src/ground/problem.js";
 import { fileChunks, findFiles } from "../../src/intake/files.js";
 import { exampleSite, writeFiles } from "./example-site.js";
 

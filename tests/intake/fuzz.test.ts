@@ -1,7 +1,7 @@
 import fc from "fast-check";
 import { gzipSync } from "node:zlib";
 import { describe, expect, it } from "vitest";
-import { InputError } from "../../src/problem.js";
+import { InputError } from "../../src/ground/problem.js";
 import type { Source } from "../../src/site/site.js";
 import { intakeOf, longSource } from "./example-site.js";
 

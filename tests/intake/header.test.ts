@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import { problem, problemText } from "../../src/problem.js";
+import { problem, problemText } from "../../src/ground/problem.js";
 import { readHeader } from "../../src/intake/header.js";
 
 function headerProblem(cells: readonly string[], wanted: readonly string[], delimiter = ","): string {

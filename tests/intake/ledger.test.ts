@@ -1,6 +1,6 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
-import { InputError } from "../../src/problem.js";
+import { InputError } from "../../src/ground/problem.js";
 import { signalIntakes } from "../../src/intake/columns.js";
 import { makeFileIntake } from "../../src/intake/file-intake.js";
 import type { LedgerRow, SetAsideRow } from "../../src/intake/readings.js";

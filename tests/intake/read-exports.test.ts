@@ -1,6 +1,6 @@
 import { gzipSync } from "node:zlib";
 import { describe, expect, it } from "vitest";
-import { InputError } from "../../src/problem.js";
+import { InputError } from "../../src/ground/problem.js";
 import { readExports } from "../../src/intake/read-exports.js";
 import type { Source } from "../../src/site/site.js";
 import { contactSignal, distanceSignal, exampleSite, intakeOf, longSource, positionSignal, writeFiles } from "./example-site.js";

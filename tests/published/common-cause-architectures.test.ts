@@ -6,8 +6,8 @@
  * split of the rates from our own beta-factor model; only the dwell times are the standard's.
  */
 import { describe, expect, test } from "vitest";
-import { betaSplit } from "../../src/rules/fault-rates.js";
-import { silencingSets } from "../../src/rules/lying-sets.js";
+import { betaSplit } from "../../src/judge/fooled/fault-rates.js";
+import { silencingSets } from "../../src/judge/fooled/lying-sets.js";
 import type { Expression } from "../../src/site/expression.js";
 
 const REPAIR_HOURS = 8;

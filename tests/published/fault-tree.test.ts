@@ -6,9 +6,9 @@
  * Top probabilities: recomputed (R). The printed top value is not asserted: what is remembered of it does not follow from these inputs.
  */
 import { describe, expect, test } from "vitest";
-import { evaluate } from "../../src/rules/evaluate.js";
-import { anyOfShares, jointShare } from "../../src/rules/fault-rates.js";
-import { lyingSets, silencingSets } from "../../src/rules/lying-sets.js";
+import { evaluate } from "../../src/judge/rule/evaluate.js";
+import { anyOfShares, jointShare } from "../../src/judge/fooled/fault-rates.js";
+import { lyingSets, silencingSets } from "../../src/judge/fooled/lying-sets.js";
 import type { Expression } from "../../src/site/expression.js";
 import { stateAt } from "../../src/timeline/state-at.js";
 import { OFF, ON } from "../../src/timeline/timeline.js";

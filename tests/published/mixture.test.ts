@@ -5,7 +5,7 @@
  * and by five estimates, all of which must come out to the last digit given.
  */
 import { expect, test } from "vitest";
-import { fitMixture } from "../../src/bands/mixture.js";
+import { fitMixture } from "../../src/truth/bands/mixture.js";
 
 const waiting = `
 79 54 74 62 85 55 88 85 51 85 54 84 78 47 83 52 62 84 52 79 51 47 78 69 74 83 55 76 78 79 73 77 66 80 74 52 48 80 59 90

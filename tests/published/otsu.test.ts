@@ -4,7 +4,7 @@
  * The paper, Otsu (1979), was not seen.
  */
 import { expect, test } from "vitest";
-import { otsuSplit } from "../../src/bands/otsu.js";
+import { otsuSplit } from "../../src/truth/bands/otsu.js";
 
 const array = [[0, 0, 1, 3, 5], [0, 1, 4, 3, 4], [1, 2, 5, 4, 1], [2, 4, 5, 2, 1], [4, 5, 1, 0, 0]].flat();
 const counts = [0, 1, 2, 3, 4, 5].map((value) => array.filter((each) => each === value).length);

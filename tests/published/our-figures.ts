@@ -1,7 +1,7 @@
 import { readExports } from "../../src/intake/read-exports.js";
-import { settlePeriod } from "../../src/period.js";
-import { replay } from "../../src/rules/replay.js";
-import { signalAccounts } from "../../src/signals/accounts.js";
+import { settlePeriod } from "../../src/intake/period.js";
+import { replay } from "../../src/judge/replay/replay.js";
+import { signalAccounts } from "../../src/truth/signals/accounts.js";
 import type { Site } from "../../src/site/site.js";
 import { overlap } from "../../src/timeline/overlap.js";
 import type { Interval } from "../../src/timeline/timeline.js";

@@ -10,8 +10,8 @@
  * its own that would have to lie. So for "and" ours is never smaller.
  */
 import { describe, expect, test } from "vitest";
-import { evaluateParts } from "../../src/rules/evaluate.js";
-import { marginOf } from "../../src/rules/margin.js";
+import { evaluateParts } from "../../src/judge/rule/evaluate.js";
+import { marginOf } from "../../src/judge/fooled/margin.js";
 import type { Expression } from "../../src/site/expression.js";
 import { timelineOf } from "../../src/timeline/make.js";
 import { OFF, ON } from "../../src/timeline/timeline.js";

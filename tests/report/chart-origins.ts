@@ -1,4 +1,4 @@
-import type { RuleFinding } from "../../src/findings/schema.js";
+import type { RuleFinding } from "../../src/result/schema.js";
 import { lagEdges } from "../../src/report/charts/lag-rows.js";
 import { amountText, countText, lengthText, shareText } from "../../src/report/format.js";
 import { timing } from "./chart-origins-timing.js";

@@ -1,4 +1,4 @@
-import { FINDINGS_SCHEMA, type BayScore, type EpisodeFinding, type Findings, findingsSchema } from "../../src/findings/schema.js";
+import { FINDINGS_SCHEMA, type BayScore, type EpisodeFinding, type Findings, findingsSchema } from "../../src/result/schema.js";
 import { rateEstimate } from "../../src/statistics/rate.js";
 import { shareEstimate } from "../../src/statistics/share.js";
 import { wilsonEstimate } from "../../src/statistics/wilson.js";

@@ -1,5 +1,5 @@
-import type { Findings, RuleFinding } from "../../src/findings/schema.js";
-import type { Months } from "../../src/findings/months-schema.js";
+import type { Findings, RuleFinding } from "../../src/result/schema.js";
+import type { Months } from "../../src/result/months-schema.js";
 import { rateEstimate } from "../../src/statistics/rate.js";
 import { shareEstimate } from "../../src/statistics/share.js";
 import { exampleFindings } from "./example-findings.js";

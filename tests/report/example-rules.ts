@@ -1,5 +1,5 @@
-import type { FiringFinding, Moment, RuleFinding } from "../../src/findings/schema.js";
-import { ruleFigures, type Tally } from "../../src/rules/figures.js";
+import type { FiringFinding, Moment, RuleFinding } from "../../src/result/schema.js";
+import { ruleFigures, type Tally } from "../../src/judge/evidence/figures.js";
 import { exampleCutSets, exampleMargin } from "./example-margin.js";
 import { exampleDrills, exampleHostile, exampleTuning } from "./example-trials.js";
 

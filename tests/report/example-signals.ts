@@ -1,4 +1,4 @@
-import type { SignalScore } from "../../src/findings/schema.js";
+import type { SignalScore } from "../../src/result/schema.js";
 import { kappaEstimate } from "../../src/statistics/kappa.js";
 import { quantileEstimate } from "../../src/statistics/quantile.js";
 import { rateEstimate } from "../../src/statistics/rate.js";

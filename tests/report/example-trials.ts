@@ -1,4 +1,4 @@
-import type { RuleFinding } from "../../src/findings/schema.js";
+import type { RuleFinding } from "../../src/result/schema.js";
 import { quantileEstimate } from "../../src/statistics/quantile.js";
 import { rateEstimate } from "../../src/statistics/rate.js";
 import { shareEstimate } from "../../src/statistics/share.js";

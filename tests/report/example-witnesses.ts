@@ -1,4 +1,4 @@
-import type { Findings } from "../../src/findings/schema.js";
+import type { Findings } from "../../src/result/schema.js";
 import { quantileEstimate } from "../../src/statistics/quantile.js";
 import { rateEstimate } from "../../src/statistics/rate.js";
 import { slopeEstimate } from "../../src/statistics/theil-sen.js";

@@ -1,4 +1,4 @@
-import { type Findings, findingsSchema } from "../../src/findings/schema.js";
+import { type Findings, findingsSchema } from "../../src/result/schema.js";
 import { exampleFindings, exampleFleet } from "./example-findings.js";
 
 const DAY_MS = 86_400_000;

@@ -1,6 +1,6 @@
 import { createHash } from "node:crypto";
 import { beforeAll, describe, expect, it } from "vitest";
-import { type Findings, findingsSchema, verdicts } from "../../src/findings/schema.js";
+import { type Findings, findingsSchema, verdicts } from "../../src/result/schema.js";
 import { script } from "../../src/report/script.js";
 import { style } from "../../src/report/style.js";
 import { renderReport } from "../../src/report/render.js";

@@ -1,5 +1,5 @@
 import { beforeAll, describe, expect, it } from "vitest";
-import type { Findings } from "../../src/findings/schema.js";
+import type { Findings } from "../../src/result/schema.js";
 import { renderReport } from "../../src/report/render.js";
 import { exampleFindings, exampleFleet } from "./example-findings.js";
 import { examplePast } from "./example-months.js";

@@ -4,7 +4,7 @@ import { dirname, join } from "node:path";
 import { gzipSync } from "node:zlib";
 import { expect, test } from "vitest";
 import { countsText } from "../../src/commands/thin.js";
-import { countsOf } from "../../src/findings/counts.js";
+import { countsOf } from "../../src/result/counts.js";
 import { audit } from "../../src/pipeline.js";
 import { runScenario } from "../../src/simulate/run.js";
 import { parseScenario } from "../../src/simulate/scenario.js";

@@ -1,5 +1,5 @@
 import { expect, test } from "vitest";
-import { InputError } from "../../src/problem.js";
+import { InputError } from "../../src/ground/problem.js";
 import { instantOf } from "../../src/simulate/local-calendar.js";
 import { movementsOf, TURNAROUND_MS } from "../../src/simulate/movements.js";
 import { parseScenario } from "../../src/simulate/scenario.js";

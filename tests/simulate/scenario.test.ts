@@ -1,5 +1,5 @@
 import { expect, test } from "vitest";
-import { InputError } from "../../src/problem.js";
+import { InputError } from "../../src/ground/problem.js";
 import { parseScenario } from "../../src/simulate/scenario.js";
 import { yearScenarioText } from "./year-scenario.js";
 

@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import { InputError } from "../../src/problem.js";
+import { InputError } from "../../src/ground/problem.js";
 import { parseFurtherRules } from "../../src/site/further-rules.js";
 import { parseSite } from "../../src/site/parse.js";
 import { edited, smallSite } from "./small-site.js";

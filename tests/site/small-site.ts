@@ -1,4 +1,4 @@
-import { InputError } from "../../src/problem.js";
+import { InputError } from "../../src/ground/problem.js";
 import { parseSite } from "../../src/site/parse.js";
 
 /** A small site file that is right; the tests break it in one place at a time. */

@@ -2,7 +2,7 @@
  * How many false alarms a fleet result raises, and how often it finds what was made worse: 200 bays with two meters each, at
  * the level of scores, over 100 seeds a row. The table stands in docs/fleet.md. Run: npm run study:fleet
  */
-import { fleetOf } from "../../src/fleet/fleet.js";
+import { fleetOf } from "../../src/compare/fleets/fleet.js";
 import { bayName, simulatedFleet } from "./simulated-fleet.js";
 
 const SEEDS = Number(process.argv[2] ?? 100);

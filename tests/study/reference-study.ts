@@ -2,9 +2,9 @@
  * How good is the reference? `npm run study` simulates months of one bay whose truth is known and writes the table in
  * docs/study-reference.md to standard output. Seeded: the same table every time.
  */
-import { makeReferenceBook } from "../../src/reference/book.js";
-import { detectedPairs, findDependences } from "../../src/reference/dependence.js";
-import { referenceModels } from "../../src/reference/models.js";
+import { makeReferenceBook } from "../../src/truth/reference/book.js";
+import { detectedPairs, findDependences } from "../../src/truth/reference/dependence.js";
+import { referenceModels } from "../../src/truth/reference/models.js";
 import { overlap } from "../../src/timeline/overlap.js";
 import type { Timeline, Turn } from "../../src/timeline/timeline.js";
 import { turned } from "../../src/timeline/turned.js";

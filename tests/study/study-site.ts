@@ -1,4 +1,4 @@
-import type { SignalAccount } from "../../src/signals/account.js";
+import type { SignalAccount } from "../../src/truth/signals/account.js";
 import type { SignalSpec, Site, Subject } from "../../src/site/site.js";
 import { timelineOf } from "../../src/timeline/make.js";
 import type { Interval, Timeline, TruthState } from "../../src/timeline/timeline.js";

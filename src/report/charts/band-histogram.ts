@@ -1,5 +1,5 @@
 import type { TopLevelSpec } from "vega-lite";
-import type { Findings } from "../../findings/schema.js";
+import type { Findings } from "../../result/schema.js";
 import { type Layer, withContent } from "./layers.js";
 import { type Breadth, frame, palette, theme } from "./theme.js";
 

@@ -1,5 +1,5 @@
 import type { TopLevelSpec } from "vega-lite";
-import type { BayScore } from "../../findings/schema.js";
+import type { BayScore } from "../../result/schema.js";
 import { ROW_PX, rowEncoding, rowKey } from "./rows.js";
 import { type Breadth, frame, palette, theme } from "./theme.js";
 

@@ -1,5 +1,5 @@
 import type { TopLevelSpec } from "vega-lite";
-import type { Findings } from "../../findings/schema.js";
+import type { Findings } from "../../result/schema.js";
 import { amountText } from "../format.js";
 import type { LocalClock } from "../local-time.js";
 import { boxes, marks, type PlacedSpan, rules, texts, withContent } from "./layers.js";

@@ -1,5 +1,5 @@
 import type { TopLevelSpec } from "vega-lite";
-import type { RuleFinding } from "../../findings/schema.js";
+import type { RuleFinding } from "../../result/schema.js";
 import { countText } from "../format.js";
 import { shortened } from "../visible-text.js";
 import { type Layer, rules, texts, withContent } from "./layers.js";

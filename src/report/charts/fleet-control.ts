@@ -1,5 +1,5 @@
 import type { TopLevelSpec } from "vega-lite";
-import type { Fleet } from "../../fleet/schema.js";
+import type { Fleet } from "../../result/fleet-schema.js";
 import { shortened } from "../visible-text.js";
 import { labelPlaces } from "./label-places.js";
 import { type Layer, rules, texts, withContent } from "./layers.js";

@@ -1,5 +1,5 @@
 import type { TopLevelSpec } from "vega-lite";
-import type { EpisodeFinding } from "../../findings/schema.js";
+import type { EpisodeFinding } from "../../result/schema.js";
 import { rowEncoding, rowKey } from "./rows.js";
 import { type Breadth, frame, palette, theme } from "./theme.js";
 

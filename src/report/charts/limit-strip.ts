@@ -1,5 +1,5 @@
 import type { TopLevelSpec } from "vega-lite";
-import type { RuleFinding } from "../../findings/schema.js";
+import type { RuleFinding } from "../../result/schema.js";
 import { amountText } from "../format.js";
 import { type Breadth, frame, gutterPx, palette, theme } from "./theme.js";
 

@@ -1,5 +1,5 @@
 import type { TopLevelSpec } from "vega-lite";
-import type { RuleFinding } from "../../findings/schema.js";
+import type { RuleFinding } from "../../result/schema.js";
 import { lengthText } from "../format.js";
 import { boxes, rules, texts, withContent } from "./layers.js";
 import { type Breadth, chartWidthPx, palette, theme } from "./theme.js";

@@ -1,5 +1,5 @@
 import type { TopLevelSpec } from "vega-lite";
-import type { Months } from "../../findings/months-schema.js";
+import type { Months } from "../../result/months-schema.js";
 import { amountText, shareText } from "../format.js";
 import { type GridColumn, monthGrid } from "./month-grid.js";
 import type { Breadth } from "./theme.js";

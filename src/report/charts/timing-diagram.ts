@@ -1,5 +1,5 @@
 import type { TopLevelSpec } from "vega-lite";
-import type { ExcerptFinding } from "../../findings/schema.js";
+import type { ExcerptFinding } from "../../result/schema.js";
 import type { LocalClock } from "../local-time.js";
 import { boxes, type Layer, marks, type PlacedText, rules, steps, texts, withContent } from "./layers.js";
 import { type Breadth, chartWidthPx, palette, TEXT_PX, theme } from "./theme.js";

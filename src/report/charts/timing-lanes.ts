@@ -1,4 +1,4 @@
-import type { ExcerptFinding } from "../../findings/schema.js";
+import type { ExcerptFinding } from "../../result/schema.js";
 import { shortened } from "../visible-text.js";
 import type { PlacedSpan, PlacedText } from "./layers.js";
 import { type Breadth, chartWidthPx, gutterPx, TEXT_PX } from "./theme.js";

@@ -1,5 +1,5 @@
 import type { TopLevelSpec } from "vega-lite";
-import type { Findings } from "../../findings/schema.js";
+import type { Findings } from "../../result/schema.js";
 import type { LocalClock } from "../local-time.js";
 import { type Breadth, palette, theme } from "./theme.js";
 

@@ -1,5 +1,5 @@
 import type { JSX } from "preact";
-import type { BayScore, Findings } from "../../findings/schema.js";
+import type { BayScore, Findings } from "../../result/schema.js";
 import { type Drawing, mostFaulty } from "../drawings.js";
 import { countText } from "../format.js";
 import { Chart } from "./chart.js";

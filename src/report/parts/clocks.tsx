@@ -1,5 +1,5 @@
 import type { JSX } from "preact";
-import type { Findings } from "../../findings/schema.js";
+import type { Findings } from "../../result/schema.js";
 import { DataTable, prose, words } from "./data-table.js";
 import { FigureText } from "./figure-text.js";
 import { Name, Names } from "./name.js";

@@ -1,5 +1,5 @@
 import type { JSX } from "preact";
-import type { Findings } from "../../findings/schema.js";
+import type { Findings } from "../../result/schema.js";
 import { countOf } from "../format.js";
 import { Folded } from "./folded.js";
 

@@ -1,5 +1,5 @@
 import type { JSX } from "preact";
-import type { RuleFinding } from "../../findings/schema.js";
+import type { RuleFinding } from "../../result/schema.js";
 import { aloneAtTimes, decidingBound } from "../deciding-numbers.js";
 import { Datum } from "./datum.js";
 import { FigureText } from "./figure-text.js";

@@ -1,5 +1,5 @@
 import type { JSX } from "preact";
-import type { Findings, RuleFinding } from "../../findings/schema.js";
+import type { Findings, RuleFinding } from "../../result/schema.js";
 import { type Drawing, type Drawings, mostTelling } from "../drawings.js";
 import { countOf, countText } from "../format.js";
 import { Chart } from "./chart.js";

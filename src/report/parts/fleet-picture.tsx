@@ -1,5 +1,5 @@
 import type { JSX } from "preact";
-import type { Fleet } from "../../fleet/schema.js";
+import type { Fleet } from "../../result/fleet-schema.js";
 import { controlledBays } from "../charts/fleet-control.js";
 import type { Drawing } from "../drawings.js";
 import { Chart } from "./chart.js";

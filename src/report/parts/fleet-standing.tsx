@@ -1,5 +1,5 @@
 import type { JSX } from "preact";
-import type { FleetStanding } from "../../fleet/schema.js";
+import type { FleetStanding } from "../../result/fleet-schema.js";
 import { Datum } from "./datum.js";
 import { Mark } from "./mark.js";
 

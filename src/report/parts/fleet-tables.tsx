@@ -1,5 +1,5 @@
 import type { ComponentChildren, JSX } from "preact";
-import type { Fleet, FleetMakeFinding } from "../../fleet/schema.js";
+import type { Fleet, FleetMakeFinding } from "../../result/fleet-schema.js";
 import { DataTable, numbers, prose, words } from "./data-table.js";
 import { Datum } from "./datum.js";
 import { HowMany } from "./fleet-how-many.js";

@@ -1,5 +1,5 @@
 import type { ComponentChildren, JSX } from "preact";
-import type { Findings, RuleFinding } from "../../findings/schema.js";
+import type { Findings, RuleFinding } from "../../result/schema.js";
 import type { DrawnFiring, Drawings } from "../drawings.js";
 import { countOf } from "../format.js";
 import type { LocalClock } from "../local-time.js";

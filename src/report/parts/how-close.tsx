@@ -1,6 +1,6 @@
 import type { JSX } from "preact";
 import { marginRows } from "../charts/margin-strip.js";
-import type { Findings, RuleFinding } from "../../findings/schema.js";
+import type { Findings, RuleFinding } from "../../result/schema.js";
 import type { Drawing, Drawings } from "../drawings.js";
 import { lengthText } from "../format.js";
 import type { LocalClock } from "../local-time.js";

@@ -1,5 +1,5 @@
 import type { JSX } from "preact";
-import type { Findings } from "../../findings/schema.js";
+import type { Findings } from "../../result/schema.js";
 import { partHeadings } from "./contents.js";
 import { DataTable, numbers, prose, words } from "./data-table.js";
 import { Datum } from "./datum.js";

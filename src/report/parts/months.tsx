@@ -1,7 +1,7 @@
 import type { JSX } from "preact";
 import { shownSeries } from "../charts/month-lines.js";
-import type { Findings } from "../../findings/schema.js";
-import type { Months as MonthsFinding } from "../../findings/months-schema.js";
+import type { Findings } from "../../result/schema.js";
+import type { Months as MonthsFinding } from "../../result/months-schema.js";
 import { type Drawing, MOST_ROWS } from "../drawings.js";
 import { countOf } from "../format.js";
 import type { LocalClock } from "../local-time.js";

@@ -1,5 +1,5 @@
 import type { JSX } from "preact";
-import type { NearMissFinding, RuleFinding } from "../../findings/schema.js";
+import type { NearMissFinding, RuleFinding } from "../../result/schema.js";
 import type { Drawing } from "../drawings.js";
 import { countOf } from "../format.js";
 import type { LocalClock } from "../local-time.js";

@@ -1,5 +1,5 @@
 import type { JSX } from "preact";
-import type { Findings } from "../../findings/schema.js";
+import type { Findings } from "../../result/schema.js";
 import type { Drawings } from "../drawings.js";
 import type { LocalClock } from "../local-time.js";
 import { Bays } from "./bays.js";

@@ -1,5 +1,5 @@
 import type { JSX } from "preact";
-import type { RuleFinding } from "../../findings/schema.js";
+import type { RuleFinding } from "../../result/schema.js";
 import { heldTogether } from "../format.js";
 import { DataTable, numbers, prose, words } from "./data-table.js";
 import { Datum } from "./datum.js";

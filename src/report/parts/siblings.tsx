@@ -1,5 +1,5 @@
 import type { JSX } from "preact";
-import type { Findings, SignalScore } from "../../findings/schema.js";
+import type { Findings, SignalScore } from "../../result/schema.js";
 import { DataTable, numbers, words } from "./data-table.js";
 import { FigureText } from "./figure-text.js";
 import { LeftOut, MOST_TABLED } from "./left-out.js";

@@ -1,5 +1,5 @@
 import type { ComponentChildren, JSX } from "preact";
-import type { Findings, SignalScore } from "../../findings/schema.js";
+import type { Findings, SignalScore } from "../../result/schema.js";
 import { agreementAxisStart } from "../charts/agreement-dots.js";
 import { type Drawings, leastAgreeing } from "../drawings.js";
 import { shareText } from "../format.js";

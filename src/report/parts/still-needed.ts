@@ -1,4 +1,4 @@
-import type { RuleFinding } from "../../findings/schema.js";
+import type { RuleFinding } from "../../result/schema.js";
 import { partHeadings } from "./contents.js";
 import { aloneAtTimes } from "../deciding-numbers.js";
 import { amountText, countOf, countText, perCentText } from "../format.js";

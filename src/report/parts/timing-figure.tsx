@@ -1,7 +1,7 @@
 import type { JSX } from "preact";
 import { stretchesOf } from "../charts/timing-lanes.js";
 import type { DrawnFiring } from "../drawings.js";
-import type { ExcerptFinding, RuleFinding } from "../../findings/schema.js";
+import type { ExcerptFinding, RuleFinding } from "../../result/schema.js";
 import { countOf, lengthText } from "../format.js";
 import type { LocalClock } from "../local-time.js";
 import { Chart } from "./chart.js";

@@ -1,5 +1,5 @@
 import type { JSX } from "preact";
-import { type Findings, verdicts } from "../../findings/schema.js";
+import { type Findings, verdicts } from "../../result/schema.js";
 import { amountText, countOf } from "../format.js";
 import type { LocalClock } from "../local-time.js";
 import { LocalTime } from "./local-time.js";

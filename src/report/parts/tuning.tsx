@@ -1,5 +1,5 @@
 import type { JSX } from "preact";
-import type { Findings, RuleFinding } from "../../findings/schema.js";
+import type { Findings, RuleFinding } from "../../result/schema.js";
 import type { LocalClock } from "../local-time.js";
 import type { Drawing, Drawings } from "../drawings.js";
 import { Chart } from "./chart.js";

@@ -1,5 +1,5 @@
 import { heldTogether } from "../format.js";
-import type { RuleFinding } from "../../findings/schema.js";
+import type { RuleFinding } from "../../result/schema.js";
 
 /**
  * The verdict's sentence without the verdict, for places where that stands beside it: "Not proven yet: 20 unverified…"

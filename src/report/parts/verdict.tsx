@@ -1,5 +1,5 @@
 import type { JSX } from "preact";
-import type { RuleFinding } from "../../findings/schema.js";
+import type { RuleFinding } from "../../result/schema.js";
 import type { Drawing } from "../drawings.js";
 import { countOf, heldTogether } from "../format.js";
 import { Chart } from "./chart.js";

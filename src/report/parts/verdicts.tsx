@@ -1,5 +1,5 @@
 import type { JSX } from "preact";
-import type { Findings } from "../../findings/schema.js";
+import type { Findings } from "../../result/schema.js";
 import type { Drawings } from "../drawings.js";
 import { partHeadings } from "./contents.js";
 import { Cost } from "./cost.js";

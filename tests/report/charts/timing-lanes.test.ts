@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import type { Moment } from "../../../src/findings/schema.js";
+import type { Moment } from "../../../src/result/schema.js";
 import { stretchesOf, timingLanes } from "../../../src/report/charts/timing-lanes.js";
 
 const at = (minute: number): string => new Date(Date.UTC(2026, 9, 9, 13, minute)).toISOString();

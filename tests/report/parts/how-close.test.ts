@@ -1,7 +1,7 @@
 import { render } from "preact-render-to-string";
 import { h } from "preact";
 import { describe, expect, it } from "vitest";
-import type { Findings, RuleFinding } from "../../../src/findings/schema.js";
+import type { Findings, RuleFinding } from "../../../src/result/schema.js";
 import { HowClose } from "../../../src/report/parts/how-close.js";
 import { localClock } from "../../../src/report/local-time.js";
 import { exampleFindings } from "../example-findings.js";

@@ -3,7 +3,7 @@ import { h } from "preact";
 import { beforeAll, describe, expect, it } from "vitest";
 import { hasMonths, Months } from "../../../src/report/parts/months.js";
 import { localClock } from "../../../src/report/local-time.js";
-import { findingsSchema } from "../../../src/findings/schema.js";
+import { findingsSchema } from "../../../src/result/schema.js";
 import { renderReport } from "../../../src/report/render.js";
 import { exampleFindings } from "../example-findings.js";
 import { exampleMonths, examplePast } from "../example-months.js";

@@ -1,7 +1,7 @@
 import { h } from "preact";
 import { render } from "preact-render-to-string";
 import { describe, expect, it } from "vitest";
-import type { NearMissFinding } from "../../../src/findings/schema.js";
+import type { NearMissFinding } from "../../../src/result/schema.js";
 import type { Drawing } from "../../../src/report/drawings.js";
 import { localClock } from "../../../src/report/local-time.js";
 import { MOST_TOLD } from "../../../src/report/parts/left-out.js";

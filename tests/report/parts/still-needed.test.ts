@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import type { RuleFinding } from "../../../src/findings/schema.js";
+import type { RuleFinding } from "../../../src/result/schema.js";
 import { stillNeeded } from "../../../src/report/parts/still-needed.js";
 import { exampleRules } from "../example-rules.js";
 

@@ -1,0 +1,54 @@
+import { countsOf } from "../../result/counts.js";
+import type { Counts } from "../../result/counts-schema.js";
+import type { Months } from "../../result/months-schema.js";
+import type { Findings } from "../../result/schema.js";
+import type { Site } from "../../site/site.js";
+import { changesOf } from "./changes.js";
+import { cumulated, sameRule } from "./cumulate.js";
+import { selectEarlier } from "./select.js";
+import { notCompared } from "./not-compared.js";
+import { clockSeriesOf, seriesOf } from "./series.js";
+import { siteFileChanges } from "./site-file.js";
+
+/** Stretches between results shorter than this are the edges of readings, not missing months. Our own choice. */
+const LEAST_GAP_MS = 86_400_000;
+
+/**
+ * The findings of a period with what earlier results of the same site add: what changed beyond chance, and each rule's
+ * verdict over all periods in which it was the same rule. `found` may hold anything; what is used and what not is told in
+ * `months`. The single period's figures are kept.
+ */
+export function withMonths(findings: Findings, site: Site, found: readonly Counts[]): Findings {
+  // 1. Which earlier results take part.
+  const { used, leftOut } = selectEarlier(found, findings.site.name, Date.parse(findings.period.from));
+  const now = countsOf(findings);
+
+  // 2. Evidence over the periods of the same rule.
+  const startedAnew: Months["startedAnew"] = [];
+  const rules = findings.rules.map((rule, i) => {
+    const history = sameRule(rule, used);
+    if (history.startedAnew !== null) startedAnew.push({ rule: rule.name, text: history.startedAnew });
+    return cumulated(rule, findings.period.label, now.rules[i]!, history.periods, site, Date.parse(findings.period.to));
+  });
+
+  // 3. What changed, and the picture over the periods.
+  const months: Months = {
+    earlier: used.map(({ period: { label, from, to, days } }) => ({ label, from, to, days })),
+    gaps: gapsOf([...used, now]),
+    leftOut: [...leftOut],
+    changes: changesOf(now, used),
+    series: used.length === 0 ? [] : seriesOf(now, used),
+    clocks: used.length === 0 ? [] : clockSeriesOf(now, used),
+    siteFile: siteFileChanges(now, used),
+    notCompared: notCompared(now, used),
+    startedAnew,
+  };
+  return { ...findings, rules, months };
+}
+
+function gapsOf(inOrder: readonly Counts[]): Months["gaps"] {
+  return inOrder.slice(1).flatMap((one, i) => {
+    const from = inOrder[i]!.period.to;
+    return Date.parse(one.period.from) - Date.parse(from) >= LEAST_GAP_MS ? [{ from, to: one.period.from }] : [];
+  });
+}

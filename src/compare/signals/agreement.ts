@@ -1,0 +1,61 @@
+import { eachJointStep } from "../../truth/episodes/joint-steps.js";
+import type { Estimate } from "../../statistics/estimate.js";
+import { wilsonEstimate } from "../../statistics/wilson.js";
+import { overlap } from "../../timeline/overlap.js";
+import type { Timeline } from "../../timeline/timeline.js";
+import { OFF, ON, UNKNOWN } from "../../timeline/timeline.js";
+import { because } from "./units.js";
+
+/** Shares of the jointly known time in which a signal said what the reference says: in all, and by the reference's state. */
+export interface Agreement {
+  readonly agreement: Estimate;
+  readonly agreementGivenOn: Estimate;
+  readonly agreementGivenOff: Estimate;
+}
+
+/**
+ * Agreement by share of *time*, each with a score interval whose looks are the reference's stretches between transitions
+ * (see {@link countLooks}): a month of silence is one look, not two million. That interval is approximate: stretches differ
+ * in length, and a signal may be wrong for part of one.
+ */
+export function agreementWith(account: Timeline, reference: Timeline, confidence: number): Agreement {
+  const totals = overlap(account, reference);
+  const right = { off: totals[OFF * 3 + OFF]!, on: totals[ON * 3 + ON]! };
+  const wrong = { off: totals[ON * 3 + OFF]!, on: totals[OFF * 3 + ON]! };
+  const looks = countLooks(account, reference);
+  const share = (agreeing: number, differing: number, count: number, why: string): Estimate =>
+    because(wilsonEstimate(agreeing + differing === 0 ? 0 : agreeing / (agreeing + differing), count, confidence), why);
+  return {
+    agreement: share(right.off + right.on, wrong.off + wrong.on, looks.off + looks.on, "the signal and a reference without it were never known at the same time"),
+    agreementGivenOn: share(right.on, wrong.on, looks.on, "the reference without it was never known to be on while the signal was known"),
+    agreementGivenOff: share(right.off, wrong.off, looks.off, "the reference without it was never known to be off while the signal was known"),
+  };
+}
+
+/** Milliseconds in which both timelines are known. */
+export function jointlyKnownMs(account: Timeline, reference: Timeline): number {
+  const totals = overlap(account, reference);
+  return totals[OFF * 3 + OFF]! + totals[OFF * 3 + ON]! + totals[ON * 3 + OFF]! + totals[ON * 3 + ON]!;
+}
+
+/**
+ * How many stretches of the reference, by its state, were seen by the account for at least part of their time. A stretch
+ * lasts from one transition to the next; unknown time in between does not break it in two.
+ */
+export function countLooks(account: Timeline, reference: Timeline): { off: number; on: number } {
+  const looks = { off: 0, on: 0 };
+  let stretchState = UNKNOWN as number;
+  let seen = false;
+  eachJointStep(account, reference, (_from, _to, accountState, referenceState) => {
+    if (referenceState === UNKNOWN) return;
+    if (referenceState !== stretchState) {
+      stretchState = referenceState;
+      seen = false;
+    }
+    if (seen || accountState === UNKNOWN) return;
+    seen = true;
+    if (referenceState === ON) looks.on += 1;
+    else looks.off += 1;
+  });
+  return looks;
+}

@@ -1,0 +1,76 @@
+import type { Readings } from "../../intake/readings.js";
+import type { ReferenceBook } from "../../truth/reference/reference.js";
+import type { SignalAccount } from "../../truth/signals/account.js";
+import type { Site } from "../../site/site.js";
+import { adjustPValues } from "../../statistics/benjamini-hochberg.js";
+import { individualsChart } from "../../statistics/control-chart.js";
+import { medianOf } from "../../statistics/median.js";
+import { rankShift } from "../../statistics/rank-shift.js";
+import type { Interval } from "../../timeline/timeline.js";
+import { dailySeries, localDays, type DailySeries } from "./daily-series.js";
+
+/** One quantity of one signal, day by day, and whether it changed within the period. Values in `unit`. */
+export interface SignalChange extends DailySeries {
+  readonly signal: string;
+  readonly subject: string;
+  /** The chart alarms, the shift is too large for luck over all series looked at, and large enough to matter. */
+  readonly changed: boolean;
+  /** The first day after the likeliest place of a shift; null where there is none. */
+  readonly since: number | null;
+  /** Medians of the days before and from then on. */
+  readonly before: number | null;
+  readonly after: number | null;
+  readonly chart: { readonly centre: number; readonly low: number; readonly high: number; readonly outside: number; readonly runs: number } | null;
+  readonly pValue: number | null;
+  /** Adjusted over all series of the audit (Benjamini & Hochberg). */
+  readonly adjustedPValue: number | null;
+  /** Why it could not be looked at; null otherwise. */
+  readonly why: string | null;
+}
+
+/** With fewer days than this nothing is tested. Our own choice: two weeks, so that each weekday stands on both sides. */
+export const FEWEST_DAYS = 14;
+
+/**
+ * Smaller shifts are told, but are no alarm, however certain. Our own choices: a centimetre is a tenth of a usual margin of a
+ * band; five seconds are a quarter of a usual settling time; one part in a hundred of a day is a quarter of an hour.
+ */
+export const LEAST_CHANGE: Readonly<Record<DailySeries["unit"], number>> = { metres: 0.01, seconds: 5, share: 0.01 };
+
+/**
+ * Every signal's series, in the site's order, each put to a control chart and to a test of shift. The chart ({@link individualsChart}:
+ * three-sigma limits and runs of eight) finds that days are not alike, but alarms by mistake about once in 153 days, and a month has
+ * many signals; so a change is told only if the shift found in the ranks ({@link rankShift}) also has an adjusted p-value below 1 −
+ * confidence: of what is told, at most that share is expected to be luck. Readings may shift either way; lag, silence and
+ * contradiction only count when they rise. A signal without an account has no series.
+ */
+export function detectChanges(site: Site, accounts: ReadonlyMap<string, SignalAccount>, readings: ReadonlyMap<string, Readings>, book: ReferenceBook, period: Interval): SignalChange[] {
+  const days = localDays(period, site.timeZone);
+  const found = site.signals.flatMap((spec) => {
+    const account = accounts.get(spec.id);
+    if (account === undefined) return [];
+    const series = dailySeries(site, spec, account, readings.get(spec.id), book(spec.subject, [spec.id]), days);
+    return series.map((one) => judged(one, spec.id, spec.subject));
+  });
+  const tested = found.filter((one) => one.pValue !== null);
+  const adjusted = adjustPValues(tested.map((one) => one.pValue!));
+  const byChange = new Map(tested.map((one, i) => [one, adjusted[i]!]));
+  return found.map((one) => {
+    const adjustedPValue = byChange.get(one) ?? null;
+    const alarms = one.chart !== null && one.chart.outside + one.chart.runs > 0;
+    const matters = one.before !== null && one.after !== null && Math.abs(one.after - one.before) >= LEAST_CHANGE[one.unit];
+    return { ...one, adjustedPValue, changed: alarms && matters && adjustedPValue !== null && adjustedPValue < 1 - site.confidence };
+  });
+}
+
+function judged(series: DailySeries, signal: string, subject: string): SignalChange {
+  const values = series.points.map((point) => point.value);
+  const nothing = { ...series, signal, subject, changed: false, since: null, before: null, after: null, chart: null, pValue: null, adjustedPValue: null };
+  if (values.length < FEWEST_DAYS) return { ...nothing, why: `too few days with a value (${values.length}; ${FEWEST_DAYS} are needed)` };
+  const { centre, low, high, outside, runs } = individualsChart(values)!;
+  const chart = { centre, low, high, outside: outside.length, runs: runs.length };
+  const shift = rankShift(values, series.what === "reading" ? "either" : "up");
+  // No rise at all: as unsurprising as can be, but looked at, and counted among the tests.
+  if (shift === null) return { ...nothing, chart, pValue: 1, why: null };
+  return { ...nothing, chart, pValue: shift.pValue, since: series.points[shift.at]!.day, before: medianOf(values.slice(0, shift.at)), after: medianOf(values.slice(shift.at)), why: null };
+}

@@ -1,0 +1,105 @@
+import { chargedStretches, chargingTimeline, judgedTurns } from "../../truth/episodes/charging.js";
+import type { ReferenceBook } from "../../truth/reference/reference.js";
+import type { SignalAccount } from "../../truth/signals/account.js";
+import type { SignalSpec, Site } from "../../site/site.js";
+import { durations } from "../../timeline/durations.js";
+import type { Interval } from "../../timeline/timeline.js";
+import { agreementWith } from "./agreement.js";
+import { eventCategories, NO_EVENTS } from "./event-categories.js";
+import { judgedAgainst } from "./judged-against.js";
+import type { LagQuantiles, SignalScore } from "./score.js";
+import { siblingsOf } from "./siblings.js";
+import { lagQuantiles, missedVisitShare, phantomRateOf, transitionCounts } from "./turn-scores.js";
+import { HOUR_MS, noEstimate, RATE_UNIT } from "./units.js";
+
+export type { LagQuantiles, Sibling, SignalScore, TransitionCounts } from "./score.js";
+
+/**
+ * Scores every signal of the site, in the site's order, each against a reference built without it. Misses, phantoms and event categories
+ * are charged only where the diary or two independent witnesses stand against it; agreement and lag blame nobody and are taken from
+ * one other witness too.
+ * A signal that nobody else could judge, or of which no account was made, gets null figures that say why, and does not stop the
+ * others. Whatever `book` throws is passed on: that is a fault of the program.
+ * Episodes play no part: they are made with every signal's vote, and nobody is judged by their own.
+ */
+export function scoreSignals(
+  site: Site,
+  accounts: ReadonlyMap<string, SignalAccount>,
+  book: ReferenceBook,
+  period: Interval,
+): SignalScore[] {
+  return site.signals.map((signal) => {
+    const account = accounts.get(signal.id);
+    if (account === undefined) return blankScore(site, signal, "no account of the signal was made");
+    return { ...blankScore(site, signal, "not judged"), ...ownFigures(account), ...judged(site, signal, account, accounts, book, period) };
+  });
+}
+
+/** What needs no reference. Silences and known share are over the account's own extent, which is the period. */
+function ownFigures(account: SignalAccount): Pick<SignalScore, "readings" | "knownShare" | "silences" | "restarts" | "flaps"> {
+  const { offMs, onMs, unknownMs } = durations(account.account);
+  const silent = account.silences.map((silence) => (silence.to - silence.from) / HOUR_MS);
+  return {
+    readings: account.readingCount,
+    knownShare: (offMs + onMs) / (offMs + onMs + unknownMs),
+    silences: { count: silent.length, hours: silent.reduce((sum, hours) => sum + hours, 0), longestHours: silent.reduce((longest, hours) => Math.max(longest, hours), 0) },
+    restarts: account.restarts.length,
+    flaps: account.flapCount,
+  };
+}
+
+type Judged = Pick<
+  SignalScore,
+  "judgedAgainst" | "agreement" | "agreementGivenOn" | "agreementGivenOff" | "transitions" | "eventCategories" | "missedShare" | "phantomRate" | "lagOn" | "lagOff" | "siblings"
+>;
+
+/** What the reference without the signal, and its siblings, say of it. */
+function judged(site: Site, signal: SignalSpec, account: SignalAccount, accounts: ReadonlyMap<string, SignalAccount>, book: ReferenceBook, period: Interval): Judged {
+  const reference = book(signal.subject, [signal.id]);
+  const [off, on] = judgedTurns(account, reference, site);
+  const transitions = transitionCounts([off, on], chargedStretches(account, reference, [off, on], site));
+  const against = judgedAgainst(account.account, reference, period);
+  const others = site.signals.filter((other) => other.subject === signal.subject && other.id !== signal.id);
+  return {
+    judgedAgainst: against,
+    ...agreementWith(account.account, reference.timeline, site.confidence),
+    transitions,
+    eventCategories: eventCategories(account.account, chargingTimeline(reference), site.joinMs),
+    missedShare: missedVisitShare(on, site.confidence),
+    phantomRate: phantomRateOf(transitions.phantom, against.jointHours.charged * HOUR_MS, against.jointHours.disputed * HOUR_MS, site.confidence),
+    lagOn: lagQuantiles(on.comparison, site.confidence),
+    lagOff: lagQuantiles(off.comparison, site.confidence),
+    siblings: siblingsOf(signal, others, accounts, site.confidence),
+  };
+}
+
+/** A score that claims nothing: every figure null with `why`, nothing known, nothing counted. */
+function blankScore(site: Site, signal: SignalSpec, why: string): SignalScore {
+  const seconds = noEstimate("seconds", why);
+  const lag: LagQuantiles = { median: seconds, p90: seconds, p95: seconds };
+  return {
+    signal: signal.id,
+    subject: signal.subject,
+    subjectClass: site.subjects.find((subject) => subject.id === signal.subject)?.class ?? "bay",
+    kind: signal.kind,
+    source: signal.source,
+    model: signal.model,
+    shares: signal.shares,
+    readings: 0,
+    judgedAgainst: { hours: { diary: 0, several: 0, one: 0, none: 0 }, jointHours: { charged: 0, disputed: 0 }, witnesses: [] },
+    agreement: noEstimate("share", why),
+    agreementGivenOn: noEstimate("share", why),
+    agreementGivenOff: noEstimate("share", why),
+    transitions: { reference: 0, matched: 0, judged: 0, missed: 0, phantom: 0, fragmented: 0 },
+    eventCategories: NO_EVENTS,
+    missedShare: noEstimate("share", why),
+    phantomRate: noEstimate(RATE_UNIT, why),
+    lagOn: lag,
+    lagOff: lag,
+    knownShare: 0,
+    silences: { count: 0, hours: 0, longestHours: 0 },
+    restarts: 0,
+    flaps: 0,
+    siblings: [],
+  };
+}

@@ -1,0 +1,63 @@
+import type { ReferenceBook } from "../../truth/reference/reference.js";
+import type { RuleJudgement } from "../verdict/judgement.js";
+import { figureText, percentText } from "../rule/words.js";
+import { stateWords } from "../../site/state-words.js";
+import type { Site } from "../../site/site.js";
+import type { Interval } from "../../timeline/timeline.js";
+import { ruleStakes, unverifiedMoments, verdictChange, type RuleStakes, type UnverifiedMoment } from "./moments.js";
+import { askedRows, type AskedRow } from "./rows.js";
+import type { Stake } from "./stakes.js";
+
+/** A row of the file to fill in. */
+export interface ConfirmRow extends AskedRow {
+  /** The two words that may be written as its state. */
+  readonly words: readonly [string, string];
+  /** What its truth would move, in a sentence or two. */
+  readonly moves: string;
+}
+
+/** What is worth checking against memory. Instants in epoch milliseconds. */
+export interface ToConfirm {
+  readonly rules: readonly RuleStakes[];
+  /** How many unverified moments there are in all; those listed are the first of them. */
+  readonly count: number;
+  readonly moments: readonly UnverifiedMoment[];
+  readonly rows: readonly ConfirmRow[];
+}
+
+/** So many moments are asked: about what a person answers in one sitting. Our own choice. */
+export const MOST_ASKED = 12;
+
+/** The few moments whose truth would move the verdicts most, and the rows that would settle them. */
+export function toConfirm(site: Site, rules: readonly RuleJudgement[], book: ReferenceBook, period: Interval): ToConfirm {
+  const stakes = rules.map((rule) => ruleStakes(site, rule));
+  const all = unverifiedMoments(site, rules);
+  const moments = all.slice(0, MOST_ASKED);
+  const classes = new Map(site.subjects.map((subject) => [subject.id, subject.class]));
+  const byId = new Map(moments.map((moment) => [moment.id, moment]));
+  const nowOf = new Map(stakes.map((one) => [one.rule, one.now]));
+  const rows = askedRows(site, rules, book, period, moments).map((row): ConfirmRow => {
+    const { on, off } = stateWords[classes.get(row.subject) ?? "bay"];
+    const first = byId.get(row.moments[0]!)!;
+    const more = row.moments.length - 1;
+    return { ...row, words: [on, off], moves: movesText(first, nowOf.get(first.rule)!) + (more > 0 ? ` Bears on ${more} more.` : "") };
+  });
+  return { rules: stakes, count: all.length, moments, rows };
+}
+
+/** What the truth of a moment would move, with the figures. */
+export function movesText(moment: UnverifiedMoment, now: Stake): string {
+  const { ifSo, ifNot, sort, id } = moment;
+  const [so, not] = sort === "firing" ? ["right", "wrong"] : ["indeed wanted", "not wanted"];
+  return `${id}: if ${so}, ${changeText(now, ifSo)}; if ${not}, ${changeText(now, ifNot)}.`;
+}
+
+function changeText(now: Stake, then: Stake): string {
+  const bound = (value: number | null): string => (value === null ? "any number" : figureText(value, "up"));
+  const changes = [
+    now.wrongUpper === then.wrongUpper ? null : `at most ${bound(then.wrongUpper)} instead of ${bound(now.wrongUpper)} wrong a year`,
+    now.wrongLower === then.wrongLower ? null : `at least ${figureText(then.wrongLower, "down")} instead of ${figureText(now.wrongLower, "down")} wrong a year`,
+    now.missedUpper === then.missedUpper ? null : `at most ${percentText(then.missedUpper, "up")} instead of ${percentText(now.missedUpper, "up")} missed`,
+  ].filter((change) => change !== null);
+  return [...(changes.length === 0 ? ["no bound moves"] : changes), verdictChange(now.verdict, then.verdict)].join(", ");
+}

@@ -1,0 +1,145 @@
+import { clumped, mostUneven, UNSEEN_CLUMP, type Clumped } from "../../statistics/clumps.js";
+import { rateUpperAtEveryLook, shareUpperAtEveryLook, trialsNeededAtEveryLook } from "../../statistics/every-look.js";
+import { rateLowerBound } from "../../statistics/rate.js";
+import { shareLowerBound } from "../../statistics/share.js";
+
+/** What a verdict is worked out from: counts and exposure, which add up over periods. */
+export interface RuleCounted {
+  /** Verified wrong firings, by the occasions they came in. */
+  readonly wrongOccasions: readonly number[];
+  readonly unverifiedFirings: number;
+  /** Years during which every way of firing could be heard. */
+  readonly yearsSeen: number;
+  /** Verified wanted instants that were missed or late, by the runs they came in. */
+  readonly failureRuns: readonly number[];
+  readonly wanted: number;
+  readonly unverifiedWanted: number;
+  /** Faults seen in the rule and its signals, by day, of the days that had any; and how many days were seen. */
+  readonly faultsByDay: readonly number[];
+  readonly daysSeen: number;
+  /** How many variants were tried on the same history, this one included: each may claim only its part of the doubt. */
+  readonly variants: number;
+}
+
+/**
+ * The one-sided bounds a verdict rests on, with clumped faults counted as fewer. Those from above hold at every look and for the best
+ * of all variants tried: nobody is let in by looking often. Those from below are of a single look: to refuse a rule once too often
+ * does no harm, and a later month may clear it.
+ */
+export interface VerdictBounds {
+  /** Wrong firings a year, unverified taken as wrong: at most this. Infinity when nothing was seen. */
+  readonly wrongUpper: number;
+  /** Wrong firings a year, unverified taken as right: at least this. */
+  readonly wrongLower: number;
+  /** Share of wanted instants missed or late, unverified taken as missed: at most this. */
+  readonly missedUpper: number;
+  /** The same, unverified taken as served: at least this. */
+  readonly missedLower: number;
+}
+
+/** {@link VerdictBounds} of what was counted. */
+export function boundsOf(counted: RuleCounted, confidence: number): VerdictBounds {
+  const own = shared(confidence, counted.variants);
+  const wrong = doubtfulFirings(counted, true);
+  const failed = doubtfulWanted(counted);
+  const [seenWrong, seenFailed] = [clumpedAsSeen(counted.wrongOccasions), clumpedAsSeen(counted.failureRuns)];
+  const trials = counted.wanted / failed.factor;
+  return {
+    wrongUpper: wrong.factor * rateUpperAtEveryLook(wrong.count, counted.yearsSeen, own),
+    wrongLower: seenWrong.factor * rateLowerBound(seenWrong.count, counted.yearsSeen, confidence),
+    missedUpper: failed.count > trials ? 1 : shareUpperAtEveryLook(failed.count, trials, own),
+    missedLower: shareLowerBound(Math.min(seenFailed.count, counted.wanted / seenFailed.factor), counted.wanted / seenFailed.factor, confidence),
+  };
+}
+
+/** Years without a further wrong firing until the upper bound meets the limit, counted from now; unverified ones taken as wrong or as right. */
+export function yearsStillNeeded(counted: RuleCounted, limit: number, confidence: number, unverifiedAsWrong: boolean): number {
+  const { count, factor } = doubtfulFirings(counted, unverifiedAsWrong);
+  const needed = (factor * rateUpperAtEveryLook(count, 1, shared(confidence, counted.variants))) / limit;
+  return Math.max(0, needed - counted.yearsSeen);
+}
+
+/** Further wanted instants, all verified and served in time, until the upper bound meets the limit; null when no number is enough. */
+export function wantedStillNeeded(counted: RuleCounted, limit: number, confidence: number): number | null {
+  const { count, factor } = doubtfulWanted(counted);
+  const trials = Math.max(counted.wanted / factor, count);
+  const more = trialsNeededAtEveryLook(count, trials, limit, shared(confidence, counted.variants));
+  return more === null ? null : Math.ceil((trials + more) * factor - 1e-9) - counted.wanted;
+}
+
+/** As many further years, should wrong and unverified firings go on as they came; null where that rate does not meet the limit, or within a century. */
+export function yearsAtThisRate(counted: RuleCounted, limit: number, confidence: number): number | null {
+  const { count, factor } = doubtfulFirings(counted, true);
+  const { yearsSeen } = counted;
+  const own = shared(confidence, counted.variants);
+  return firstEnough(yearsSeen, MOST_YEARS, (years) => factor * rateUpperAtEveryLook((count * years) / yearsSeen, years, own) <= limit);
+}
+
+/** The same of further wanted instants. */
+export function wantedAtThisRate(counted: RuleCounted, limit: number, confidence: number): number | null {
+  const { count, factor } = doubtfulWanted(counted);
+  const own = shared(confidence, counted.variants);
+  const share = counted.wanted === 0 ? 0 : count / counted.wanted;
+  const more = firstEnough(Math.max(1, counted.wanted), MOST_WANTED, (wanted) => {
+    const [failures, trials] = [share * wanted, wanted / factor];
+    return failures <= trials && shareUpperAtEveryLook(failures, trials, own) <= limit;
+  });
+  return more === null ? null : Math.ceil(more);
+}
+
+/** A century of years, or a hundred thousand arrivals: beyond, the honest answer is "never". Our own choice. */
+const MOST_YEARS = 100;
+/** See {@link MOST_YEARS}. */
+const MOST_WANTED = 100_000;
+
+/** How much beyond `now` the condition first holds; null when not up to `most`. It stays true once it holds. */
+function firstEnough(now: number, most: number, holds: (amount: number) => boolean): number | null {
+  if (now === 0) return null;
+  if (holds(now)) return 0;
+  let [low, high] = [now, now];
+  while (!holds(high)) {
+    [low, high] = [high, high * 2];
+    if (low > most) return null;
+  }
+  for (let i = 0; i < 60; i += 1) {
+    const middle = (low + high) / 2;
+    if (holds(middle)) high = middle;
+    else low = middle;
+  }
+  return high - now;
+}
+
+/** The confidence of one of several variants, so that the best of them is still right with the confidence asked for (Bonferroni). */
+function shared(confidence: number, variants: number): number {
+  return 1 - (1 - confidence) / variants;
+}
+
+function doubtfulFirings(counted: RuleCounted, unverifiedAsWrong: boolean): Clumped {
+  const unverified = unverifiedAsWrong ? singles(counted.unverifiedFirings) : [];
+  return clumped([...counted.wrongOccasions, ...unverified], largestToCome(counted, counted.wrongOccasions));
+}
+
+function doubtfulWanted(counted: RuleCounted): Clumped {
+  return clumped([...counted.failureRuns, ...singles(counted.unverifiedWanted)], largestToCome(counted, counted.failureRuns));
+}
+
+/** Unverified ones are most likely ordinary comings and goings, each by itself. */
+function singles(count: number): number[] {
+  return new Array<number>(count).fill(1);
+}
+
+/**
+ * The largest clump that the next one may be: no smaller than any seen, and as large as daily faults show them to come, or as
+ * {@link UNSEEN_CLUMP} where too few were seen to tell.
+ */
+function largestToCome({ faultsByDay, daysSeen }: RuleCounted, sizes: readonly number[]): number {
+  const quiet = new Array<number>(Math.max(0, daysSeen - faultsByDay.length)).fill(0);
+  return Math.max(mostUneven([...faultsByDay, ...quiet]) ?? UNSEEN_CLUMP, ...sizes);
+}
+
+/** From below only what was seen counts: as many independent events as the clumps come to, each of their mean size. */
+function clumpedAsSeen(sizes: readonly number[]): Clumped {
+  const total = sizes.reduce((sum, size) => sum + size, 0);
+  const squares = sizes.reduce((sum, size) => sum + size * size, 0);
+  return total === 0 ? { count: 0, factor: 1 } : { count: (total * total) / squares, factor: squares / total };
+}

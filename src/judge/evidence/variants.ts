@@ -1,0 +1,44 @@
+import type { Act, RuleSpec } from "../../site/site.js";
+
+/** A rule that was judged on some history. */
+export interface JudgedVariant {
+  readonly act: Act;
+  /** See `ruleDigest`. */
+  readonly digest: string;
+  /** Settings swept around it, whose outcomes were shown; 0 for a rule that was only tried. */
+  readonly settings: number;
+}
+
+/**
+ * How many variants the verdict of a rule of each act is the best of. A site's own rules are no variants of one another: each is there
+ * for its own purpose. Every other rule of the act that was tried on this history, now or in an earlier run, is one more; so is
+ * every setting that was swept around a rule that is no longer there, since the present one may have been taken from them.
+ */
+export function variantsTried(
+  own: readonly RuleSpec[],
+  tried: readonly RuleSpec[],
+  digests: ReadonlyMap<RuleSpec, string>,
+  before: readonly JudgedVariant[],
+): ReadonlyMap<Act, number> {
+  const now = new Set(own.map((rule) => digests.get(rule)));
+  const acts = [...new Set([...own, ...tried].map((rule) => rule.act))];
+  return new Map(
+    acts.map((act) => {
+      const others = new Map<string, number>();
+      for (const rule of tried) if (rule.act === act) others.set(digests.get(rule) ?? rule.name, 0);
+      for (const one of before) if (one.act === act) others.set(one.digest, Math.max(one.settings, others.get(one.digest) ?? 0));
+      const gone = [...others].filter(([digest]) => !now.has(digest));
+      return [act, 1 + gone.reduce((sum, [, settings]) => sum + 1 + settings, 0)] as const;
+    }),
+  );
+}
+
+/** Everything judged on a history so far: what earlier runs remember and what this one judges. Each digest once, with the most settings ever swept around it. */
+export function judgedSoFar(now: readonly JudgedVariant[], before: readonly JudgedVariant[]): JudgedVariant[] {
+  const all = new Map<string, JudgedVariant>();
+  for (const one of [...before, ...now]) {
+    const known = all.get(one.digest);
+    all.set(one.digest, known === undefined ? one : { ...one, settings: Math.max(one.settings, known.settings) });
+  }
+  return [...all.values()];
+}

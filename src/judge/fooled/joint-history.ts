@@ -1,0 +1,84 @@
+import { UNKNOWN, type Timeline } from "../../timeline/timeline.js";
+import type { ClaimLeaf } from "../rule/claims.js";
+import { timelineOfPart, type EvaluatedParts } from "../rule/evaluate.js";
+
+/**
+ * What all leaves of a condition were at once, over time. A condition is in few different situations, however long the
+ * history: each is kept once in `patterns` (1 where the leaf holds, in the order of the leaves; unknown does not hold),
+ * and `pattern[i]` says which one is in force on `[times[i], times[i + 1])`, the last until `end`.
+ */
+export interface JointHistory {
+  readonly start: number;
+  readonly end: number;
+  readonly times: Float64Array;
+  readonly pattern: Int32Array;
+  readonly patterns: readonly Uint8Array[];
+}
+
+/**
+ * Merges the leaves' histories. Linear in their steps times the number of leaves.
+ * @throws RangeError when there is no leaf or one of them was never evaluated.
+ */
+export function jointHistory(leaves: readonly ClaimLeaf[], parts: EvaluatedParts): JointHistory {
+  const timelines = leaves.map((leaf) => timelineOfPart(leaf.atom, parts));
+  const first = timelines[0];
+  if (first === undefined) throw new RangeError("A condition has at least one leaf.");
+  const most = timelines.reduce((sum, timeline) => sum + timeline.times.length, 0);
+  const times = new Float64Array(most);
+  const pattern = new Int32Array(most);
+  const patterns: Uint8Array[] = [];
+  const known = new Map<string, number>();
+  const next = new Int32Array(leaves.length);
+  const holds = new Uint8Array(leaves.length);
+  let count = 0;
+  for (let at = first.start; at < first.end; at = earliest(timelines, next, first.end)) {
+    timelines.forEach((timeline, leaf) => {
+      if (!(timeline.times[next[leaf]!]! <= at)) return;
+      holds[leaf] = timeline.states[next[leaf]!] === leaves[leaf]!.holdsIn ? 1 : 0;
+      next[leaf]! += 1;
+    });
+    const key = packed(holds);
+    let index = known.get(key);
+    if (index === undefined) {
+      index = patterns.length;
+      known.set(key, index);
+      patterns.push(holds.slice());
+    }
+    if (count > 0 && pattern[count - 1] === index) continue;
+    times[count] = at;
+    pattern[count] = index;
+    count += 1;
+  }
+  return { start: first.start, end: first.end, times: times.slice(0, count), pattern: pattern.slice(0, count), patterns };
+}
+
+/** Called for each stretch `[from, to)` over which neither the pattern nor the state of `beside` changes, in order. */
+export function eachStretch(history: JointHistory, beside: Timeline, visit: (from: number, to: number, pattern: number, state: number) => void): void {
+  let j = 0;
+  for (let i = 0; i < history.times.length; i += 1) {
+    const end = history.times[i + 1] ?? history.end;
+    for (let from = history.times[i]!; from < end; ) {
+      while (j + 1 < beside.times.length && beside.times[j + 1]! <= from) j += 1;
+      const to = Math.min(end, beside.times[j + 1] ?? Infinity);
+      visit(from, to, history.pattern[i]!, beside.states[j] ?? UNKNOWN);
+      from = to;
+    }
+  }
+}
+
+function earliest(timelines: readonly Timeline[], next: Int32Array, end: number): number {
+  let at = end;
+  for (let i = 0; i < timelines.length; i += 1) at = Math.min(at, timelines[i]!.times[next[i]!] ?? end);
+  return at;
+}
+
+/** Fifteen leaves a character: a key that is cheap to make and to compare. */
+function packed(holds: Uint8Array): string {
+  let text = "";
+  for (let i = 0; i < holds.length; i += 15) {
+    let word = 0;
+    for (let j = i; j < Math.min(i + 15, holds.length); j += 1) word = word * 2 + holds[j]!;
+    text += String.fromCharCode(word);
+  }
+  return text;
+}

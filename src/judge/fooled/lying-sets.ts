@@ -1,0 +1,149 @@
+import type { Expression } from "../../site/expression.js";
+import { claimsOf, claimTree, contradict, type Claim, type ClaimTree } from "../rule/claims.js";
+
+/** Something that can lie: one signal by itself, or a shared cause that takes all of its signals with it. */
+export interface Liar {
+  readonly kind: "signal" | "cause";
+  readonly name: string;
+}
+
+/** Smallest sets of liars that make a condition true on their own, smaller sets first. */
+export interface LyingSets {
+  readonly sets: readonly (readonly Liar[])[];
+  /** Every set up to this many liars is listed; larger ones were not looked for. */
+  readonly upToSize: number;
+}
+
+/** Four faults at once are far beyond what a household can judge by a month of history. */
+export const LARGEST_LYING_SET = 4;
+
+/** When more candidates than this turn up, only smaller sets are looked for: a bound on time and memory. */
+export const MOST_CANDIDATES = 1_000;
+/** The same bound on the pairs that one cross-union may look at. */
+const MOST_PAIRS = 50 * MOST_CANDIDATES;
+
+/**
+ * The minimal sets of signals and shared causes whose lying alone satisfies the condition, when every atom of every other
+ * signal is taken as not supporting it. Fault-tree algebra: all = cross-union, any = union, at least k = over the
+ * combinations, minimised by absorption; each atom may be satisfied by its signal or by any cause the signal shares.
+ * A signal cannot make two claims that contradict one another at one instant.
+ * It does not ask how likely an atom is to be true without a lie: a door that often stands open counts as needing one.
+ * Source of the algebra: the minimal cut sets of fault-tree analysis (Vesely et al. 1981, NUREG-0492).
+ */
+export function lyingSets(expression: Expression, causesOf: (signal: string) => readonly string[], largest = LARGEST_LYING_SET): LyingSets {
+  return smallestSets(claimTree(expression), causesOf, largest);
+}
+
+/**
+ * The dual: the minimal sets of signals and shared causes whose silence alone keeps the condition from ever holding,
+ * whatever all others say. Unknown counts as not so, under a "not" too, so a silent signal supports nothing; an "at least
+ * k of n" is out of reach once n − k + 1 operands are. A way to hold that contradicts itself is counted as a way, so a set
+ * may be listed with one member too many, never with one too few of what is needed.
+ */
+export function silencingSets(expression: Expression, causesOf: (signal: string) => readonly string[], largest = LARGEST_LYING_SET): LyingSets {
+  return smallestSets(blockedTree(claimTree(expression)), causesOf, largest, new Set());
+}
+
+/** What must be out of reach for the tree to be. */
+function blockedTree(tree: ClaimTree): ClaimTree {
+  return tree.op === "claim" ? tree : { op: "quorum", count: tree.of.length - tree.count + 1, of: tree.of.map(blockedTree) };
+}
+
+/** The algebra of {@link lyingSets} over a tree of claims; `disputed` are those that may not stand beside what contradicts them. */
+export function smallestSets(tree: ClaimTree, causesOf: (signal: string) => readonly string[], largest: number, disputed = disputedClaims(claimsOf(tree))): LyingSets {
+  for (let size = largest; size > 1; size -= 1) {
+    const found = candidatesOf(tree, { causesOf, disputed, size });
+    if (found !== null) return { sets: liarSets(found), upToSize: size };
+  }
+  // Sets of one are never given up on. Where even their disputed claims are too many to follow, none is disputed:
+  // the rule then looks worse than it is, never better.
+  const single = candidatesOf(tree, { causesOf, disputed, size: 1 }) ?? candidatesOf(tree, { causesOf, disputed: new Set(), size: 1 });
+  return { sets: liarSets(single ?? []), upToSize: 1 };
+}
+
+/** A set of liars (as sorted keys) with those of their claims that could be contradicted by another one. */
+interface Candidate {
+  readonly liars: readonly string[];
+  readonly claims: readonly Claim[];
+}
+
+interface Search {
+  readonly causesOf: (signal: string) => readonly string[];
+  readonly disputed: ReadonlySet<Claim>;
+  readonly size: number;
+}
+
+/** Null when there are too many to follow. */
+function candidatesOf(tree: ClaimTree, search: Search): Candidate[] | null {
+  if (tree.op === "claim") {
+    const claims = search.disputed.has(tree.claim) ? [tree.claim] : [];
+    const causes = [...new Set(search.causesOf(tree.claim.signal))];
+    return [keyOf({ kind: "signal", name: tree.claim.signal }), ...causes.map((cause) => keyOf({ kind: "cause", name: cause }))].map((liar) => ({ liars: [liar], claims }));
+  }
+  // reached[j]: the ways to satisfy exactly j of the operands looked at so far; the empty way satisfies none.
+  const reached: Candidate[][] = [[{ liars: [], claims: [] }], ...Array.from({ length: Math.max(0, tree.count) }, () => [])];
+  for (const [i, operand] of tree.of.entries()) {
+    const ways = candidatesOf(operand, search);
+    if (ways === null) return null;
+    // Fewer satisfied than this cannot become enough with the operands still to come: of an "all" one count is alive at a time.
+    const fewest = Math.max(1, tree.count - (tree.of.length - i - 1));
+    for (let j = Math.min(tree.count, i + 1); j >= fewest; j -= 1) {
+      if (reached[j - 1]!.length * ways.length > MOST_PAIRS) return null;
+      const joined = minimal([...reached[j]!, ...crossUnion(reached[j - 1]!, ways, search.size)]);
+      if (joined.length > MOST_CANDIDATES) return null;
+      reached[j] = joined;
+    }
+  }
+  return reached[Math.max(0, tree.count)] ?? [];
+}
+
+/** Each of one with each of the other, without those that are too large or would make a signal contradict itself. */
+function crossUnion(left: readonly Candidate[], right: readonly Candidate[], size: number): Candidate[] {
+  const found: Candidate[] = [];
+  for (const a of left) {
+    for (const b of right) {
+      const liars = [...new Set([...a.liars, ...b.liars])].sort();
+      if (liars.length > size) continue;
+      if (a.claims.some((one) => b.claims.some((other) => contradict(one, other)))) continue;
+      found.push({ liars, claims: [...new Set([...a.claims, ...b.claims])] });
+    }
+  }
+  return found;
+}
+
+/** Absorption: a candidate goes when another needs no liar and no disputed claim beyond its own. */
+function minimal(candidates: readonly Candidate[]): Candidate[] {
+  const kept: Candidate[] = [];
+  const bySize = candidates.toSorted((a, b) => a.liars.length - b.liars.length || a.claims.length - b.claims.length);
+  for (const one of bySize) {
+    const absorbed = kept.some((other) => other.liars.every((liar) => one.liars.includes(liar)) && other.claims.every((claim) => one.claims.includes(claim)));
+    if (!absorbed) kept.push(one);
+  }
+  return kept;
+}
+
+/** Claims no longer matter once the whole is satisfied: absorption by liars alone. */
+function liarSets(candidates: readonly Candidate[]): Liar[][] {
+  return minimal(candidates.map(({ liars }) => ({ liars, claims: [] })))
+    .map(({ liars }) => liars.map(liarOf))
+    .toSorted((a, b) => a.length - b.length || compareTexts(a.map(keyOf).join(), b.map(keyOf).join()));
+}
+
+/** The claims that some other claim of the condition contradicts; all others can be made at once and need no keeping. */
+function disputedClaims(claims: readonly Claim[]): ReadonlySet<Claim> {
+  return new Set(claims.filter((one) => claims.some((other) => contradict(one, other))));
+}
+
+/** A liar as a text that no other one has. */
+export function keyOf(liar: Liar): string {
+  return `${liar.kind}:${liar.name}`;
+}
+
+function liarOf(key: string): Liar {
+  const colon = key.indexOf(":");
+  return { kind: key.startsWith("signal") ? "signal" : "cause", name: key.slice(colon + 1) };
+}
+
+function compareTexts(a: string, b: string): number {
+  return a < b ? -1 : a > b ? 1 : 0;
+}

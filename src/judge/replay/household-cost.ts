@@ -1,0 +1,89 @@
+import type { ReferenceBook } from "../../truth/reference/reference.js";
+import type { Act, Site } from "../../site/site.js";
+import { all } from "../../timeline/all.js";
+import { canonicalTimeline } from "../../timeline/make.js";
+import { not } from "../../timeline/not.js";
+import { overlap } from "../../timeline/overlap.js";
+import { OFF, ON, UNKNOWN, type Interval, type Timeline } from "../../timeline/timeline.js";
+import { vouchedTimeline } from "../rule/facts.js";
+import type { RuleJudgement } from "../verdict/judgement.js";
+import { figureText } from "../rule/words.js";
+
+/** What a household would pay for trusting one rule to open and another to close, a month of 30 days. */
+export interface HouseholdCost {
+  readonly opens: string;
+  /** Null where the site has no rule that closes: then nothing can be said of how long it stood open. */
+  readonly closes: string | null;
+  /** Hours between a firing of the one and the next firing of the other, ... */
+  readonly openHours: number | null;
+  /** ... of which every person was away, ... */
+  readonly openAndEmptyHours: number | null;
+  /** ... or nobody can tell whether anybody was here. */
+  readonly openUnclearHours: number | null;
+  /** Wanted openings that were missed: somebody stood before a closed door. */
+  readonly lockedOut: number;
+  /** Closings that were wrong, or look so: somebody was still here. */
+  readonly closedOnSomebody: number | null;
+  /** Minutes between wanted openings and the firings that served them, late ones too; being locked out is not in it. */
+  readonly minutesWaited: number;
+  readonly line: string;
+}
+
+const HOUR_MS = 3_600_000;
+const MONTH_MS = 30 * 24 * HOUR_MS;
+const pairs: readonly (readonly [opens: Act, closes: Act, state: string])[] = [
+  ["unlock", "lock", "unlocked"],
+  ["disarm", "arm", "disarmed"],
+];
+
+/**
+ * The cost of every pair of an opening and a closing rule of the site, as if only these two were enabled. The place is taken to
+ * be closed when the history begins; a firing of the one opens it until the next firing of the other, or the end. At the
+ * same instant the opening one wins: open is what costs. People come and go by hand too, which no rule's history tells.
+ */
+export function householdCosts(site: Site, rules: readonly RuleJudgement[], book: ReferenceBook, period: Interval): HouseholdCost[] {
+  const people = site.subjects.filter((subject) => subject.class === "person").map(({ id }) => vouchedTimeline(book(id, [])));
+  const nobodyHere = people.length === 0 ? null : all(people.map(not));
+  const months = (period.to - period.from) / MONTH_MS;
+  return pairs.flatMap(([opening, closing, state]) => {
+    const closers = rules.filter((rule) => rule.act === closing);
+    return rules
+      .filter((rule) => rule.act === opening)
+      .flatMap((opener) => (closers.length === 0 ? [null] : closers).map((closer) => costOf(opener, closer, nobodyHere, months, state, period)));
+  });
+}
+
+function costOf(opener: RuleJudgement, closer: RuleJudgement | null, nobodyHere: Timeline | null, months: number, state: string, period: Interval): HouseholdCost {
+  const lockedOut = opener.wanted.missed / months;
+  const minutesWaited = opener.wantedList.reduce((sum, one) => sum + Math.max(0, one.delaySeconds ?? 0), 0) / 60 / months;
+  const waiting = `${timesText("locked out", lockedOut)}, ${figureText(minutesWaited)} min waited at the door`;
+  if (closer === null) {
+    const line = `A month with “${opener.name}”: ${waiting}; the site has no rule that closes again, so how long it stands ${state} and empty cannot be said.`;
+    return { opens: opener.name, closes: null, openHours: null, openAndEmptyHours: null, openUnclearHours: null, lockedOut, closedOnSomebody: null, minutesWaited, line };
+  }
+  const open = openTimeline(opener, closer, period);
+  const hours = (totals: Float64Array, states: readonly number[]): number => states.reduce((sum, other) => sum + totals[ON * 3 + other]!, 0) / HOUR_MS / months;
+  const totals = nobodyHere === null ? null : overlap(open, nobodyHere);
+  const openHours = hours(overlap(open, open), [ON]);
+  const openAndEmptyHours = totals === null ? null : hours(totals, [ON]);
+  const openUnclearHours = totals === null ? null : hours(totals, [UNKNOWN]);
+  const closedOnSomebody = closer.firingList.filter((firing) => firing.outcome === "wrong" || (firing.outcome === "unverified" && firing.looks === "wrong")).length / months;
+  const empty = openAndEmptyHours === null ? "" : `, of which nobody was here for ${figureText(openAndEmptyHours)} h`;
+  const unclear = openUnclearHours === null || openUnclearHours < 0.05 ? "" : ` and nobody can tell for ${figureText(openUnclearHours)} h`;
+  const line = `A month with “${opener.name}” and “${closer.name}”: ${state} for ${figureText(openHours)} h${empty}${unclear}; ${waiting}, ${timesText("closed", closedOnSomebody)} while somebody was here.`;
+  return { opens: opener.name, closes: closer.name, openHours, openAndEmptyHours, openUnclearHours, lockedOut, closedOnSomebody, minutesWaited, line };
+}
+
+function openTimeline(opener: RuleJudgement, closer: RuleJudgement, { from, to }: Interval): Timeline {
+  const steps = [...closer.firingList.map(({ at }) => [at, OFF] as const), ...opener.firingList.map(({ at }) => [at, ON] as const)].sort((a, b) => a[0] - b[0]);
+  return canonicalTimeline(from, to, [from, ...steps.map(([at]) => at)], [OFF, ...steps.map(([, open]) => open)]);
+}
+
+function timesText(what: string, count: number): string {
+  if (count === 0) return `never ${what}`;
+  // A count of the history, brought to 30 days, is no whole number any more; from one on, only the whole of it is worth telling.
+  const whole = Math.round(count);
+  if (whole === 0) return `${what} ${figureText(count)} times`;
+  const about = Math.abs(count - whole) < 1e-9 ? "" : "about ";
+  return whole === 1 ? `${what} ${about}once` : `${what} ${about}${whole} times`;
+}

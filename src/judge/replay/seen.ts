@@ -1,0 +1,90 @@
+import { DateTime } from "luxon";
+import { all } from "../../timeline/all.js";
+import { canonicalTimeline } from "../../timeline/make.js";
+import { stretches } from "../../timeline/stretches.js";
+import { OFF, ON, UNKNOWN, type Interval, type Timeline } from "../../timeline/timeline.js";
+import { claimTree, leavesOf } from "../rule/claims.js";
+import { timelineOfPart } from "../rule/evaluate.js";
+import type { Replay } from "./replay.js";
+import type { RuleSpec } from "../../site/site.js";
+
+/** A day counts as seen when at least this share of it was. Our own choice. */
+const LEAST_SEEN_OF_DAY = 0.5;
+
+/** What a rule's history covers. */
+export interface Seen {
+  /** Milliseconds during which every way of firing could be heard. */
+  readonly ms: number;
+  /** Local days of which at least half was seen. */
+  readonly days: number;
+  /** Their months, such as `2026-10`, in order. */
+  readonly months: readonly string[];
+  /** How many of them were Mondays, Tuesdays, ... */
+  readonly weekdays: readonly number[];
+  /** Of those days, how many events fell on each that had any, largest first. */
+  readonly eventsByDay: readonly number[];
+}
+
+/**
+ * On while every way in which the rule can fire could be heard: each condition about a signal is known. A rule with two
+ * phones of which one is silent is not seen, though the other's word still settles its condition: had the silent one come home,
+ * nobody would know what the rule had done.
+ */
+export function seenTimeline(rule: RuleSpec, replay: Replay): Timeline {
+  const atoms = new Set(leavesOf(claimTree(rule.when)).map((leaf) => leaf.atom));
+  return all([...atoms].map((atom) => knownOf(timelineOfPart(atom, replay.parts))));
+}
+
+/** {@link Seen} of the timeline, by the site's local days. `events` are instants, in any order. */
+export function seenOf(seen: Timeline, events: readonly number[], timeZone: string): Seen {
+  const known = stretches(seen, ON);
+  let ms = 0;
+  for (const { from, to } of known) ms += to - from;
+  const days = localDays(seen, timeZone).map((day) => ({ ...day, seenMs: 0, events: 0 }));
+  const dayAt = (instant: number): number => days.findLastIndex((day) => day.from <= instant);
+  for (const { from, to } of known) {
+    for (let d = dayAt(from); d < days.length && days[d]!.from < to; d += 1) days[d]!.seenMs += Math.min(to, days[d]!.to) - Math.max(from, days[d]!.from);
+  }
+  for (const event of events) {
+    const day = days[dayAt(event)];
+    if (day !== undefined) day.events += 1;
+  }
+  const whole = days.filter((day) => day.seenMs >= LEAST_SEEN_OF_DAY * day.lengthMs);
+  const weekdays = [0, 0, 0, 0, 0, 0, 0];
+  for (const day of whole) weekdays[day.weekday - 1]! += 1;
+  return {
+    ms,
+    days: whole.length,
+    months: [...new Set(whole.map((day) => day.month))],
+    weekdays,
+    eventsByDay: days.map((day) => day.events).filter((count) => count > 0).sort((a, b) => b - a),
+  };
+}
+
+interface LocalDay extends Interval {
+  /** Of the whole local day, of which a period may hold a part only. */
+  readonly lengthMs: number;
+  readonly month: string;
+  readonly weekday: number;
+}
+
+function localDays({ start, end }: Timeline, timeZone: string): LocalDay[] {
+  const days: LocalDay[] = [];
+  let midnight = DateTime.fromMillis(start, { zone: timeZone }).startOf("day");
+  while (midnight.toMillis() < end) {
+    const next = midnight.plus({ days: 1 }).startOf("day");
+    days.push({
+      from: Math.max(start, midnight.toMillis()),
+      to: Math.min(end, next.toMillis()),
+      lengthMs: next.toMillis() - midnight.toMillis(),
+      month: midnight.toFormat("yyyy-MM"),
+      weekday: midnight.weekday,
+    });
+    midnight = next;
+  }
+  return days;
+}
+
+function knownOf(x: Timeline): Timeline {
+  return canonicalTimeline(x.start, x.end, x.times, x.states.map((state) => (state === UNKNOWN ? OFF : ON)));
+}

@@ -1,0 +1,78 @@
+import type { Expression } from "../../site/expression.js";
+import { all } from "../../timeline/all.js";
+import { any } from "../../timeline/any.js";
+import { atLeast } from "../../timeline/at-least.js";
+import { held } from "../../timeline/held.js";
+import { not } from "../../timeline/not.js";
+import { recently } from "../../timeline/recently.js";
+import type { Interval, Timeline } from "../../timeline/timeline.js";
+import { turnedWithin } from "../../timeline/turned.js";
+
+/** What a name in an expression stands for: its history, and the outages over which no turn is believed. */
+export interface Resolved {
+  readonly timeline: Timeline;
+  readonly barriers: readonly Interval[];
+}
+
+/** Finds what a name stands for: a signal in a rule's condition, a subject in what makes it right. */
+export type Resolve = (ref: string) => Resolved;
+
+/** The timeline of an expression and of every part of it, by the part itself. */
+export type EvaluatedParts = ReadonlyMap<Expression, Timeline>;
+
+/**
+ * The expression's truth over time, three-valued: on, off, unknown. `bridgeMs` is the longest gap a turn is believed over.
+ * Whatever `resolve` throws for a name it does not know is passed on.
+ * @throws RangeError when the timelines do not cover the same time, or an `all`, `any` or `atLeast` is empty.
+ */
+export function evaluate(expression: Expression, resolve: Resolve, bridgeMs: number): Timeline {
+  return timelineOfPart(expression, evaluateParts(expression, resolve, bridgeMs));
+}
+
+/**
+ * As {@link evaluate}, keeping the timeline of every part: a part used twice is worked out once. Parts that `known` already
+ * holds are taken from there and not looked into: whoever changes one signal evaluates anew only what contains it.
+ */
+export function evaluateParts(expression: Expression, resolve: Resolve, bridgeMs: number, known: Pick<EvaluatedParts, "get"> = new Map()): EvaluatedParts {
+  const parts = new Map<Expression, Timeline>();
+  const visit = (part: Expression): Timeline => {
+    const done = parts.get(part);
+    if (done !== undefined) return done;
+    const timeline = known.get(part) ?? work(part, visit, resolve, bridgeMs);
+    parts.set(part, timeline);
+    return timeline;
+  };
+  visit(expression);
+  return parts;
+}
+
+/** @throws RangeError when the part was never evaluated: a slip of the caller. */
+export function timelineOfPart(part: Expression, parts: EvaluatedParts): Timeline {
+  const timeline = parts.get(part);
+  if (timeline === undefined) throw new RangeError("This part of the expression was not evaluated.");
+  return timeline;
+}
+
+function work(part: Expression, visit: (part: Expression) => Timeline, resolve: Resolve, bridgeMs: number): Timeline {
+  switch (part.op) {
+    case "all":
+      return all(part.of.map(visit));
+    case "any":
+      return any(part.of.map(visit));
+    case "atLeast":
+      return atLeast(part.count, part.of.map(visit));
+    case "not":
+      return not(visit(part.of));
+    case "is": {
+      const { timeline } = resolve(part.ref);
+      const now = part.state === 1 ? timeline : not(timeline);
+      // Both at once reads as: at some instant of the last `recentlyMs` it had been so for `heldMs`.
+      const lasting = part.heldMs === null ? now : held(now, part.heldMs);
+      return part.recentlyMs === null ? lasting : recently(lasting, part.recentlyMs);
+    }
+    case "turned": {
+      const { timeline, barriers } = resolve(part.ref);
+      return turnedWithin(timeline, part.to, part.withinMs, { bridgeMs, barriers });
+    }
+  }
+}

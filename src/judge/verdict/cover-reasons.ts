@@ -1,0 +1,69 @@
+import { DateTime } from "luxon";
+import type { RuleFigures } from "../evidence/figures.js";
+import type { Reason } from "./judgement.js";
+
+/** What is told of the days a verdict rests on. */
+interface CoverInput {
+  readonly figures: RuleFigures;
+  /** Epoch milliseconds. */
+  readonly judgedUntil: number;
+  readonly timeZone: string;
+}
+
+/** Each weekday must have been seen this often before a rule is cleared: four weeks. Our own choice. */
+export const LEAST_OF_EACH_WEEKDAY = 4;
+
+/** A clearance is looked at again after this many days: what one season shows says little about the next. Our own choice. */
+export const LOOK_AGAIN_DAYS = 92;
+
+const weekdayNames = ["Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday"];
+
+/** Which days the verdict rests on, whether they are enough, and for what and how long it holds. */
+export function coverReasons(input: CoverInput): Reason[] {
+  const { weekdays, days } = input.figures.evidence.covers;
+  const rare = weekdayNames.filter((_, i) => (weekdays[i] ?? 0) < LEAST_OF_EACH_WEEKDAY);
+  const fewest = Math.min(...weekdayNames.map((_, i) => weekdays[i] ?? 0));
+  return [
+    {
+      code: "days-seen",
+      effect: rare.length > 0 ? "open" : "clears",
+      text:
+        rare.length > 0
+          ? `Fewer than ${LEAST_OF_EACH_WEEKDAY} were seen of ${rare.length === weekdayNames.length ? "each weekday" : rare.join(", ")}; a rule is cleared on four weeks at least.`
+          : `Every weekday was seen at least ${fewest} times.`,
+      measured: fewest,
+      limit: LEAST_OF_EACH_WEEKDAY,
+      unit: "days",
+    },
+    { code: "holds-for", effect: "noted", text: holdsText(input), measured: days, limit: null, unit: "days" },
+  ];
+}
+
+/** For which months a verdict holds, and the day on which it is to be looked at again. */
+export function holdsText({ figures, judgedUntil, timeZone }: CoverInput): string {
+  const { months } = figures.evidence.covers;
+  const seen = months.length === 0 ? "No whole day was seen" : `Seen: ${monthsText(months)}`;
+  return (
+    `${seen}. It holds for months like those. No history shows seasons nobody has seen, arrivals that no sensor and no diary noticed, or what a diary copied from the sensors hides. ` +
+    `Look again by ${lookAgainText(judgedUntil, timeZone)}, and at once when a sensor, its band or the rule changes.`
+  );
+}
+
+/** The day on which a verdict is to be looked at again, such as `1 July 2026`. */
+export function lookAgainText(judgedUntil: number, timeZone: string): string {
+  return DateTime.fromMillis(judgedUntil, { zone: timeZone }).plus({ days: LOOK_AGAIN_DAYS }).toFormat("d MMMM yyyy", { locale: "en-GB" });
+}
+
+/** `October 2026`, `March 2026 to May 2026`, or a list where months are missing in between. */
+export function monthsText(months: readonly string[]): string {
+  const inOrder = [...months].sort();
+  const runs: { first: DateTime; last: DateTime }[] = [];
+  for (const month of inOrder) {
+    const at = DateTime.fromFormat(month, "yyyy-MM", { zone: "utc" });
+    const run = runs.at(-1);
+    if (run !== undefined && run.last.plus({ months: 1 }).equals(at)) run.last = at;
+    else runs.push({ first: at, last: at });
+  }
+  const name = (at: DateTime): string => at.toFormat("MMMM yyyy", { locale: "en-GB" });
+  return runs.map(({ first, last }) => (first.equals(last) ? name(first) : `${name(first)} to ${name(last)}`)).join(", ");
+}

@@ -1,0 +1,132 @@
+import type { Verdict } from "./judgement.js";
+import { lookAgainText, monthsText as seenMonthsText } from "./cover-reasons.js";
+import { aloneInPractice } from "./practical-points.js";
+import type { VerdictInput, VerdictResult } from "./verdict.js";
+import { actNouns, countText, figureText, percentText, seenText } from "../rule/words.js";
+
+/**
+ * The verdict in plain words, with the numbers that decided it: the gravest reason alone where it forbids or is still open,
+ * both bounds where it clears. Says what the history shows, never what is beyond it.
+ */
+export function verdictSentence(input: VerdictInput, result: VerdictResult): string {
+  const text = { "clear to enable": clearText, "not proven yet": openText, "do not enable": forbiddingText }[result.verdict](input, result);
+  return `${opening[result.verdict]}: ${text}`;
+}
+
+const opening: Readonly<Record<Verdict, string>> = { "clear to enable": "Clear to enable", "not proven yet": "Not proven yet", "do not enable": "Do not enable" };
+
+function clearText(input: VerdictInput, { bounds }: VerdictResult): string {
+  const { figures, confidence, limits } = input;
+  return (
+    `${countedText(input)} ${inTime(input)} ${verb(input, "means", "mean")} at most ${figureText(bounds.wrongUpper, "up")} a year (limit ${figureText(limits?.wrongPerYear ?? NaN)}), ` +
+    `and ${failedText(input)} of ${figures.wanted.count} wanted at most ${percentText(bounds.missedUpper, "up")} (limit ${percentText(limits?.missedShare ?? NaN)}), ` +
+    `at ${percentText(confidence)} confidence. Seen: ${seenMonthsText(figures.evidence.covers.months)}; it holds for months like those. ` +
+    `Look again by ${lookAgainText(input.judgedUntil, input.timeZone)}, and at once when a sensor, its band or the rule changes.`
+  );
+}
+
+function openText(input: VerdictInput, { bounds, reasons }: VerdictResult): string {
+  const { limits, figures, act } = input;
+  const noun = actNouns[act];
+  const allows = `${verb(input, "allows", "allow")} up to ${figureText(bounds.wrongUpper, "up")} a year`;
+  if (limits === null) return `the site file sets no limits for ${act}; ${countedText(input)} ${inTime(input)} ${allows}.`;
+  const open = (code: string): boolean => reasons.some((one) => one.code === code && one.effect === "open");
+  const clock = reasons.find((one) => one.code === "clock-offset");
+  if (clock !== undefined) return uncapitalised(clock.text.replace(/\.$/, ""), ".");
+  if (open("wrong-upper-bound")) {
+    return `${wrongOpenText(input, allows, bounds.wrongUpper)}; the limit is ${figureText(limits.wrongPerYear)}. ${monthsText(input)}${atTimesText(input, open("single-in-practice"))}`;
+  }
+  if (open("nothing-wanted")) return `no ${noun.one} was wanted ${inTime(input)}, so nothing shows that the rule acts when it should.`;
+  if (open("missed-upper-bound")) {
+    const more = figures.evidence.moreWantedServed;
+    const wait = more === null ? "No number of them can show that limit." : `Another ${countText(more, `wanted ${noun.one}`, `wanted ${noun.many}`)}, all confirmed and in time, would show it.`;
+    const counted = `${failedText(input)} of ${countText(figures.wanted.count, `wanted ${noun.one}`, `wanted ${noun.many}`)}`;
+    return `${counted} still allow up to ${percentText(bounds.missedUpper, "up")}; the limit is ${percentText(limits.missedShare)}. ${wait}`;
+  }
+  if (open("single-in-practice")) {
+    const longest = aloneInPractice(input.inPractice)[0];
+    return `for ${percentText(longest?.share ?? 0)} of the time in which it would have been wrong to ${act}, ${longest?.text ?? "one signal alone"} would have sufficed, for the rest held anyway.`;
+  }
+  const left = reasons.find((one) => one.effect === "open");
+  return uncapitalised(left?.text.replace(/\.$/, "") ?? "too little was seen", ".");
+}
+
+/** The text as the rest of a sentence; names of signals keep their case, for they begin no sentence with a capital of ours. */
+function uncapitalised(text: string, end: string): string {
+  return `${/^(For|Fewer|The|Wrong|Missed)\b/.test(text) ? text.charAt(0).toLowerCase() + text.slice(1) : text}${end}`;
+}
+
+/** `3 missed`, or `3 missed and 2 late`; unverified ones are told too. */
+function failedText({ figures }: VerdictInput): string {
+  const { missed, late, count, verified } = figures.wanted;
+  const unverified = count - verified;
+  return `${missed} missed${late === 0 ? "" : ` and ${late} late`}${unverified === 0 ? "" : `, with ${unverified} unverified,`}`;
+}
+
+/** What was seen and what it allows; the unverified ones by how many of all they are, and that they are taken as wrong. */
+function wrongOpenText(input: VerdictInput, allows: string, upper: number): string {
+  const { wrong, unverified, count } = input.figures.firings;
+  if (unverified === 0) return `${countedText(input)} ${inTime(input)} ${wrong === 0 ? "still " : ""}${allows}`;
+  const { one, many } = actNouns[input.act];
+  const counted = wrong === 0 ? `${unverified} of ${countText(count, one, many)} ${inTime(input)} ${unverified === 1 ? "is" : "are"} unverified` : `of ${countText(count, one, many)} ${inTime(input)}, ${wrong} ${wrong === 1 ? "was" : "were"} wrong and ${unverified} ${unverified === 1 ? "is" : "are"} unverified`;
+  return `${counted}; taken as wrong, ${unverified === 1 ? "it allows" : "they allow"} up to ${figureText(upper, "up")} wrong a year`;
+}
+
+/** That no length of history will do, where one signal or cause alone would at times have sufficed. */
+function atTimesText({ inPractice }: VerdictInput, open: boolean): string {
+  const longest = open ? aloneInPractice(inPractice)[0] : undefined;
+  return longest === undefined ? "" : ` Time will not mend that ${longest.text} would at times have sufficed.`;
+}
+
+function forbiddingText(input: VerdictInput, { bounds, reasons }: VerdictResult): string {
+  const { singlePoints, act, figures, limits, confidence } = input;
+  const breaks = (code: string): boolean => reasons.some((one) => one.code === code && one.effect === "breaks");
+  if (breaks("single-signal")) return `${aloneText(singlePoints.signals)}, by reading wrongly, would ${act}.`;
+  if (breaks("single-cause")) return `a fault of ${aloneText(singlePoints.causes)} would ${act}.`;
+  if (breaks("wrong-lower-bound")) {
+    const { wrong } = figures.firings;
+    const noun = actNouns[act];
+    return (
+      `${countText(wrong, `wrong ${noun.one}`, `wrong ${noun.many}`)} ${inTime(input)} ${wrong === 1 ? "means" : "mean"} at least ${figureText(bounds.wrongLower, "down")} a year ` +
+      `at ${percentText(confidence)} confidence; the limit is ${figureText(limits?.wrongPerYear ?? NaN)}.`
+    );
+  }
+  return (
+    `${failedText(input)} of ${figures.wanted.count} wanted ${actNouns[act].many} mean at least ${percentText(bounds.missedLower, "down")} ` +
+    `at ${percentText(confidence)} confidence; the limit is ${percentText(limits?.missedShare ?? NaN)}.`
+  );
+}
+
+/** `no wrong unlock`, `2 wrong unlocks`, `1 wrong and 3 unverified unlocks`, `3 unverified unlocks`. */
+function countedText({ act, figures }: VerdictInput): string {
+  const noun = actNouns[act];
+  const { wrong, unverified } = figures.firings;
+  if (unverified === 0) return countText(wrong, `wrong ${noun.one}`, `wrong ${noun.many}`);
+  if (wrong === 0) return countText(unverified, `unverified ${noun.one}`, `unverified ${noun.many}`);
+  return `${wrong} wrong and ${unverified} unverified ${noun.many}`;
+}
+
+function verb({ figures }: VerdictInput, one: string, many: string): string {
+  return figures.firings.wrong + figures.firings.unverified <= 1 ? one : many;
+}
+
+function inTime({ figures }: VerdictInput): string {
+  return `in ${seenText(figures.evidence.yearsSeen)}`;
+}
+
+function monthsText({ figures }: VerdictInput): string {
+  const { moreMonthsIfUnverifiedWrong: asWrong, moreMonthsIfUnverifiedRight: asRight } = figures.evidence;
+  if (asWrong === null || asRight === null) return "No length of time can show a limit of 0.";
+  const months = (count: number): string => {
+    const whole = Math.ceil(count);
+    return `${whole} ${whole === 1 ? "month" : "months"}`;
+  };
+  if (figures.firings.unverified === 0) return `Another ${months(asWrong)} without a fault would show it.`;
+  const ifRight = asRight === 0 ? "If they turn out right, it is shown" : `If they turn out right, another ${months(asRight)} without a fault would show it`;
+  return `${ifRight}; if they stay unverified, ${asRight === 0 ? "another " : ""}${months(asWrong)}.`;
+}
+
+function aloneText(names: readonly string[]): string {
+  if (names.length === 1) return `${names[0] ?? ""} alone`;
+  return `each of ${names.join(", ")} alone`;
+}

@@ -1,0 +1,214 @@
+import type { Act, ActLimits } from "../../site/site.js";
+import type { VerdictBounds } from "../evidence/bounds.js";
+import { verdictBounds, type RuleFigures } from "../evidence/figures.js";
+import type { Reason, Verdict } from "./judgement.js";
+import type { LyingInPractice } from "../fooled/lying-in-practice.js";
+import { coverReasons } from "./cover-reasons.js";
+import { ownWordsReasons, type OwnWords } from "../replay/own-words.js";
+import { practicalReasons } from "./practical-points.js";
+import type { SinglePoints } from "../fooled/single-points.js";
+import { letsIn } from "../rule/tolerance.js";
+import { actNouns, capitalised, countText, figureText, percentText, seenText } from "../rule/words.js";
+
+/** A rule that was blind for more than this share of the time has not been seen enough. Our own choice. */
+export const MOST_BLIND_SHARE = 0.1;
+/** Less blind time than this is not worth a line. Our own choice. */
+const BLIND_SHARE_TOLD = 0.01;
+/** Where nobody can say for more than this share of the time whether acting was wanted, what was missed there is unknown. Our own choice. */
+export const MOST_UNCLEAR_SHARE = 0.1;
+
+/** What a verdict is made from. */
+export interface VerdictInput {
+  readonly act: Act;
+  /** Null where the site file sets none for the act. */
+  readonly limits: ActLimits | null;
+  readonly confidence: number;
+  readonly figures: RuleFigures;
+  readonly singlePoints: SinglePoints;
+  readonly inPractice: LyingInPractice;
+  /** Wanted instants left out because the history ends inside their window. */
+  readonly cutOff: number;
+  /** Clocks that are too far apart to judge by: what was measured, and how to mend it. Empty where there are none. */
+  readonly clocks: readonly string[];
+  /** The end of the period judged, epoch milliseconds, and the zone its days are told in. */
+  readonly judgedUntil: number;
+  readonly timeZone: string;
+  /** Counts of several periods that differ more than a steady rate allows: in words. Empty where they do not. */
+  readonly uneven: readonly string[];
+  /** Of the wrong firings, those that only the rule's own `right_when` makes wrong; left out: none. */
+  readonly ownWords?: OwnWords;
+}
+
+/** A verdict with its reasons and the bounds behind them. */
+export interface VerdictResult {
+  readonly verdict: Verdict;
+  readonly reasons: readonly Reason[];
+  readonly bounds: VerdictBounds;
+}
+
+/**
+ * The verdict, from one-sided bounds at the site's confidence.
+ * - do not enable: a lower bound breaks a limit, or one signal or one shared cause alone can open (unlock, disarm);
+ * - clear to enable: every upper bound meets its limit with unverified firings taken as wrong and unverified wanted instants
+ *   as missed, something was wanted, the rule was not deaf for more than {@link MOST_BLIND_SHARE} of the time nor in doubt for
+ *   more than {@link MOST_UNCLEAR_SHARE}, every weekday was seen, no single signal or cause would have done for long in practice
+ *   (see {@link practicalReasons}), and faults do not come in bad periods;
+ * - not proven yet: everything else, and whenever there are no limits to meet. Also whenever clocks that judge one another are
+ *   too far apart: what was counted is then wrong both ways, and only the rule's structure may still forbid it.
+ * A single point of a lock or arm rule is told among the reasons but does not decide: the design forbids it for opening only.
+ */
+export function verdictOf(input: VerdictInput): VerdictResult {
+  const bounds = verdictBounds(input.figures, input.confidence);
+  const structure = singlePointReasons(input);
+  const clocks = clockReasons(input);
+  const counted = [...wrongReasons(input, bounds), ...missedReasons(input, bounds)].map((one) => (clocks.length > 0 && one.effect === "breaks" ? { ...one, effect: "open" as const } : one));
+  const deciding = [...structure, ...clocks, ...counted, ...practicalReasons(input), ...blindReasons(input), ...unclearReasons(input), ...unevenReasons(input), ...coverReasons(input), ...ownWordsReasons(input.act, input.figures.firings.wrong, input.ownWords)];
+  const reasons = letsIn(input.act) ? deciding : [...deciding, ...neutralSinglePoints(input)];
+  const some = (effect: Reason["effect"]): boolean => deciding.some((one) => one.effect === effect);
+  return { verdict: some("breaks") ? "do not enable" : some("open") ? "not proven yet" : "clear to enable", reasons, bounds };
+}
+
+function clockReasons({ clocks }: VerdictInput): Reason[] {
+  return clocks.map((text) => ({ code: "clock-offset", effect: "open", text, measured: null, limit: null, unit: "seconds" }));
+}
+
+function unevenReasons({ uneven }: VerdictInput): Reason[] {
+  return uneven.map((text) => ({ code: "uneven-periods", effect: "open", text, measured: null, limit: null, unit: "periods" }));
+}
+
+function unclearReasons({ act, figures }: VerdictInput): Reason[] {
+  const { unclearShare } = figures.evidence;
+  if (unclearShare < BLIND_SHARE_TOLD) return [];
+  const tooMuch = unclearShare > MOST_UNCLEAR_SHARE;
+  return [
+    {
+      code: "unclear-time",
+      effect: tooMuch ? "open" : "clears",
+      text:
+        `For ${percentText(unclearShare)} of the time neither the diary nor two independent sensors outside the rule can say whether ` +
+        `${actNouns[act].one} was wanted${tooMuch ? `; more than ${percentText(MOST_UNCLEAR_SHARE)} is too much to judge by. A longer diary settles it` : ""}.`,
+      measured: unclearShare,
+      limit: MOST_UNCLEAR_SHARE,
+      unit: "share",
+    },
+  ];
+}
+
+/** For acts that let someone in. */
+function singlePointReasons(input: VerdictInput): Reason[] {
+  if (!letsIn(input.act)) return [];
+  return pointKinds(input.singlePoints).map(({ code, one, names }) => ({
+    code,
+    effect: names.length === 0 ? "clears" : "breaks",
+    text: names.length === 0 ? `No ${one} by itself makes the whole condition true while all others read against it.` : `${names.join(", ")}: ${each(names)} can ${input.act} by lying alone.`,
+    measured: names.length,
+    limit: 0,
+    unit: `${one}s`,
+  }));
+}
+
+function neutralSinglePoints(input: VerdictInput): Reason[] {
+  return pointKinds(input.singlePoints)
+    .filter(({ names }) => names.length > 0)
+    .map(({ code, one, names }) => ({
+      code,
+      effect: "noted",
+      text: `${names.join(", ")}: ${each(names)} can ${input.act} by lying alone. Worth knowing; it does not decide about a rule that ${input.act}s.`,
+      measured: names.length,
+      limit: null,
+      unit: `${one}s`,
+    }));
+}
+
+function each(names: readonly string[]): string {
+  return names.length === 1 ? "it" : "each of them";
+}
+
+function pointKinds(points: SinglePoints): { readonly code: Reason["code"]; readonly one: string; readonly names: readonly string[] }[] {
+  return [
+    { code: "single-signal", one: "signal", names: points.signals },
+    { code: "single-cause", one: "shared cause", names: points.causes },
+  ];
+}
+
+function wrongReasons({ act, limits, confidence, figures }: VerdictInput, bounds: VerdictBounds): Reason[] {
+  const noun = actNouns[act];
+  const { wrong, unverified } = figures.firings;
+  const counted = countText(wrong, `wrong ${noun.one}`, `wrong ${noun.many}`);
+  const seen = seenText(figures.evidence.yearsSeen);
+  const confident = `at ${percentText(confidence)} confidence`;
+  const most = `at most ${figureText(bounds.wrongUpper, "up")} wrong a year, unverified taken as wrong, ${confident}${clumpText(figures)}${variantsText(figures)}`;
+  const upperText = capitalised(`${counted} and ${unverified} unverified in ${seen}: ${most}`);
+  const measured = Number.isFinite(bounds.wrongUpper) ? bounds.wrongUpper : null;
+  const unit = "per year";
+  if (limits === null) {
+    const text = `The site file sets no limits for ${act}, so there is nothing to meet. ${upperText}.`;
+    return [{ code: "no-limits", effect: "open", text, measured, limit: null, unit }];
+  }
+  const limit = limits.wrongPerYear;
+  const limitText = `the limit is ${figureText(limit)}.`;
+  const least = `at least ${figureText(bounds.wrongLower, "down")} a year, unverified taken as right, ${confident}`;
+  return [
+    ...(bounds.wrongLower > limit
+      ? [{ code: "wrong-lower-bound", effect: "breaks", text: `${counted} in ${seen}: ${least}; ${limitText}`, measured: bounds.wrongLower, limit, unit } as const]
+      : []),
+    { code: "wrong-upper-bound", effect: bounds.wrongUpper <= limit ? "clears" : "open", text: `${upperText}; ${limitText}`, measured, limit, unit },
+  ];
+}
+
+function missedReasons({ act, limits, confidence, figures, cutOff }: VerdictInput, bounds: VerdictBounds): Reason[] {
+  const noun = actNouns[act];
+  const { missed, late, count, verified } = figures.wanted;
+  const rest = cutOff === 0 ? "" : ` Not counted, for the history ends too soon after: ${cutOff}.`;
+  if (count === 0) {
+    const text = `No ${noun.one} was wanted in ${seenText(figures.evidence.yearsSeen)}, so nothing shows that the rule acts when it should.${rest}`;
+    return [{ code: "nothing-wanted", effect: "open", text, measured: 0, limit: null, unit: "wanted instants" }];
+  }
+  if (limits === null) return [];
+  const limit = limits.missedShare;
+  const boundText = (bound: string): string =>
+    `${missed} of ${countText(count, `wanted ${noun.one}`, `wanted ${noun.many}`)} missed${late === 0 ? "" : ` and ${late} late`}` +
+    `${verified === count ? "" : `; ${count - verified} of them unverified`}: ${bound} at ${percentText(confidence)} confidence; the limit is ${percentText(limit)}.${rest}`;
+  const { missedLower, missedUpper } = bounds;
+  const unit = "share";
+  return [
+    ...(missedLower > limit
+      ? [{ code: "missed-lower-bound", effect: "breaks", text: boundText(`at least ${percentText(missedLower, "down")}, unverified taken as served,`), measured: missedLower, limit, unit } as const]
+      : []),
+    {
+      code: "missed-upper-bound",
+      effect: missedUpper <= limit ? "clears" : "open",
+      text: boundText(`at most ${percentText(missedUpper, "up")}, unverified taken as missed,`),
+      measured: missedUpper,
+      limit,
+      unit,
+    },
+  ];
+}
+
+/** How faults that came in clumps were counted. */
+function clumpText({ firings, evidence }: RuleFigures): string {
+  const { wrongOccasions } = evidence.covers;
+  return wrongOccasions.length === firings.wrong ? "" : `, counted as ${countText(wrongOccasions.length, "occasion", "occasions")} (less than 6 h apart is one)`;
+}
+
+function variantsText({ evidence }: RuleFigures): string {
+  const { variants } = evidence.covers;
+  return variants === 1 ? "" : `, as the best of ${variants} variants tried on this history`;
+}
+
+function blindReasons({ figures }: VerdictInput): Reason[] {
+  const { blindShare } = figures.evidence;
+  if (blindShare < BLIND_SHARE_TOLD) return [];
+  const tooBlind = blindShare > MOST_BLIND_SHARE;
+  return [
+    {
+      code: "blind-time",
+      effect: tooBlind ? "open" : "clears",
+      text: `For ${percentText(blindShare)} of the time some way of firing could not be heard, since a sensor was silent; ${tooBlind ? "that is too much to judge by" : "that time is not counted as seen"}.`,
+      measured: blindShare,
+      limit: MOST_BLIND_SHARE,
+      unit: "share",
+    },
+  ];
+}

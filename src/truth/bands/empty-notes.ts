@@ -1,0 +1,74 @@
+import type { SignalAccount } from "../signals/account.js";
+import { metresPerUnit } from "../../site/length.js";
+import type { Band, DistanceUnit, Site } from "../../site/site.js";
+import { durations } from "../../timeline/durations.js";
+import { restrict } from "../../timeline/restrict.js";
+import { UNKNOWN, type Timeline } from "../../timeline/timeline.js";
+import type { EmptyReading } from "./empty-reading.js";
+
+/** A stretch between the band and the empty readings is worth a note from this length on (milliseconds): a hatch is open for less. Our own choice. */
+const LEAST_STANDING_MS = 30 * 60_000;
+const HOUR_MS = 3_600_000;
+
+/**
+ * What is to be said of distance signals whose site file does not tell how an empty bay reads: where something stood between
+ * the band and the empty readings for half an hour or longer, and where these could not be learnt.
+ */
+export function emptyNotes(site: Pick<Site, "signals">, learnt: ReadonlyMap<string, EmptyReading | null>, accounts: ReadonlyMap<string, SignalAccount>): string[] {
+  const notes: string[] = [];
+  const untold: string[] = [];
+  for (const { id, reading, band } of site.signals) {
+    const [empty, account] = [learnt.get(id), accounts.get(id)];
+    if (empty === undefined || account === undefined || reading.form !== "distance" || band === null) continue;
+    if (empty === null) {
+      if (durations(account.account).offMs > 0) untold.push(id);
+      continue;
+    }
+    const between = betweenMs(account);
+    if (between.longest < LEAST_STANDING_MS) continue;
+    notes.push(
+      `For ${hours(between.total)} in all, once for ${hours(between.longest)}, ${id} read neither within "present" nor as it does when the bay is empty: something else may have stood there. ` +
+        `So it confirms nothing in that time; rules still took it for empty, as the site file says no more. Write \`${emptyText(empty, band, reading.unit)}\` beside "present", and it is unknown to them too.`,
+    );
+  }
+  if (untold.length > 0) {
+    const [one, them] = untold.length === 1 ? ["its readings do", "it"] : ["their readings do", "them"];
+    notes.push(`How an empty bay reads to ${untold.join(", ")} cannot be told: ${one} not rest at one place outside "present" in three absences. So all that is not within "present" counts as empty, another vehicle too. Write "empty: [near, far]" for ${them} in the site file.`);
+  }
+  return notes;
+}
+
+/** How long the signal vouches for nothing though it says something, and the longest such stretch; milliseconds. */
+function betweenMs({ account, vote }: SignalAccount): { total: number; longest: number } {
+  let [total, longest] = [0, 0];
+  if (vote === undefined) return { total, longest };
+  vote.states.forEach((state, i) => {
+    if (state !== UNKNOWN) return;
+    const ms = knownMs(restrict(account, vote.times[i]!, vote.times[i + 1] ?? vote.end));
+    total += ms;
+    longest = Math.max(longest, ms);
+  });
+  return { total, longest };
+}
+
+function knownMs(timeline: Timeline): number {
+  const { onMs, offMs } = durations(timeline);
+  return onMs + offMs;
+}
+
+/** What to write in the site file, in the signal's own unit, rounded outwards but never into the band. */
+export function emptyText({ ranges, farthestMetres }: EmptyReading, band: Band, unit: DistanceUnit): string {
+  const text = (metres: number, round: (x: number) => number): string => {
+    const digits = Math.max(0, 2 - Math.floor(Math.log10(Math.max(metres / metresPerUnit[unit], 0.01))));
+    return String(Number((round(Number(((metres / metresPerUnit[unit]) * 10 ** digits).toFixed(6))) / 10 ** digits).toFixed(digits)));
+  };
+  if (ranges.length === 0) return `empty: [${text(farthestMetres, Math.floor)}, ${text(farthestMetres, Math.ceil)}]`;
+  const { nearMetres } = ranges[0]!;
+  const touches = nearMetres <= band.farMetres + band.slackMetres;
+  return `empty: [${text(nearMetres, touches ? Math.ceil : Math.floor)}, ${text(Math.max(farthestMetres, nearMetres), Math.ceil)}]`;
+}
+
+function hours(ms: number): string {
+  const minutes = Math.round(ms / 60_000);
+  return minutes < 60 ? `${minutes} min` : `${Math.floor(ms / HOUR_MS)} h ${Math.round((ms % HOUR_MS) / 60_000)} min`;
+}

@@ -1,0 +1,58 @@
+import { durationText } from "../../site/duration.js";
+import type { Expression } from "../../site/expression.js";
+import { expressionRefs } from "../../site/expression-refs.js";
+import type { Site } from "../../site/site.js";
+import type { Estimate } from "../../statistics/estimate.js";
+
+/** A rule that compares signals of two sources whose clocks may be too far apart for it. */
+export interface StrainedRule {
+  readonly rule: string;
+  /** Its shortest `within`, `held` or `recently` on a signal of either source, seconds. */
+  readonly windowSeconds: number;
+  /** The most that the clocks may be apart by the interval, seconds. */
+  readonly offsetSeconds: number;
+  readonly text: string;
+}
+
+/**
+ * A window bears an offset up to this share of itself. Our own choice: with half of a window gone to the clocks, what it was
+ * chosen for (lags of sensors, a walk from the vehicle to the door) has the other half left.
+ */
+export const BEARABLE_SHARE = 0.5;
+
+/** The rules that use signals of both sources and whose shortest window the offset eats by more than {@link BEARABLE_SHARE}. */
+export function strainedRules(site: Site, first: string, second: string, offset: Estimate): StrainedRule[] {
+  if (offset.value === null) return [];
+  const offsetSeconds = Math.max(...[offset.low, offset.value, offset.high].map((each) => Math.abs(each ?? 0)));
+  const sourceOf = new Map(site.signals.map((signal) => [signal.id, signal.source]));
+  return site.rules.flatMap((rule) => {
+    const sources = expressionRefs(rule.when).map((ref) => sourceOf.get(ref));
+    if (!sources.includes(first) || !sources.includes(second)) return [];
+    const windowMs = Math.min(...windowsOf(rule.when, (ref) => sourceOf.get(ref) === first || sourceOf.get(ref) === second));
+    if (!Number.isFinite(windowMs) || offsetSeconds * 1000 <= BEARABLE_SHARE * windowMs) return [];
+    const windowSeconds = windowMs / 1000;
+    const text = `Clocks of ${first} and ${second} may be ${durationText(Math.round(offsetSeconds) * 1000)} apart; the shortest window of this rule is ${durationText(windowMs)}, and bears about half of that.`;
+    return [{ rule: rule.name, windowSeconds, offsetSeconds, text }];
+  });
+}
+
+/** Every window of positive length on a chosen signal, milliseconds. */
+function windowsOf(expression: Expression, chosen: (ref: string) => boolean): number[] {
+  switch (expression.op) {
+    case "all":
+    case "any":
+    case "atLeast":
+      return expression.of.flatMap((part) => windowsOf(part, chosen));
+    case "not":
+      return windowsOf(expression.of, chosen);
+    case "is":
+      return chosen(expression.ref) ? [expression.heldMs ?? 0, expression.recentlyMs ?? 0].filter((each) => each > 0) : [];
+    case "turned":
+      return chosen(expression.ref) && expression.withinMs > 0 ? [expression.withinMs] : [];
+  }
+}
+
+/** A correction as the site file takes it: whole seconds with their sign, or `0s`. */
+export function correctionText(seconds: number): string {
+  return `${seconds}s`;
+}

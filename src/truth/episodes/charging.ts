@@ -1,0 +1,110 @@
+import type { Basis, Reference, ReferenceSegment } from "../reference/reference.js";
+import type { SignalAccount } from "../signals/account.js";
+import { canonicalTimeline } from "../../timeline/make.js";
+import { OFF, ON, UNKNOWN, type Interval, type Timeline, type Turn } from "../../timeline/timeline.js";
+import type { CompareSettings } from "./compare-settings.js";
+import { compareTurns, type TurnComparison } from "./compare-turns.js";
+import { contradictions, type FalseStretch } from "./false-stretches.js";
+
+/**
+ * Whether a signal may be charged with contradicting what stands on such a basis: the diary, or two independent witnesses.
+ * Where one other witness contradicts it, one of the two is wrong and nobody knows which.
+ */
+export function mayCharge(basis: Basis): boolean {
+  return basis === "diary" || basis === "several";
+}
+
+/** The reference where it may charge a signal, unknown elsewhere: the time in which a fault could have been counted. */
+export function chargingTimeline({ timeline, segments }: Pick<Reference, "timeline" | "segments">): Timeline {
+  return canonicalTimeline(
+    timeline.start,
+    timeline.end,
+    segments.map((segment) => segment.from),
+    segments.map((segment) => (mayCharge(segment.basis) ? segment.state : UNKNOWN)),
+  );
+}
+
+/** Per reference turn of a comparison: whether missing it can be charged, its weaker side counting. */
+export function chargedTurns(comparison: Pick<TurnComparison, "reference">, reference: Reference): boolean[] {
+  return comparison.reference.map((turn) => mayCharge(basisAround(reference, turn)));
+}
+
+/**
+ * The false stretches of a signal that are to be charged to it ({@link isCharged}). `turns` are its comparisons to off and to on with the same
+ * reference, and whether each turn is charged if missed. A contradiction that began when the reference turned is a missed turn and no
+ * false stretch; but where that turn cannot be charged (one witness saw it, and the diary speaks only later) the contradiction is, if it is
+ * vouched for and longer than `join`: else it would be nobody's.
+ */
+export function chargedStretches(account: SignalAccount, reference: Reference, turns: readonly JudgedTurns[], settings: CompareSettings): FalseStretch[] {
+  const { found, stayed } = contradictions(account, reference.timeline, turns.map((one) => one.comparison), settings);
+  // Turns that are charged if missed, or that the signal made too, late.
+  const accounted = turns.map(({ comparison, charged }) => ({ to: comparison.to, at: new Set(comparison.reference.filter((_, i) => charged[i] === true || comparison.matches.ofReference[i] !== -1).map((turn) => turn.at)) }));
+  const nobodys = stayed.filter(({ said, from, to }) => to - from > settings.joinMs && !accounted.some((one) => one.to === 1 - said && one.at.has(from)));
+  return [...found, ...nobodys.map((one) => ({ ...one, sort: "phantom" as const, takenBack: false }))].filter((one) => isCharged(one, reference, settings.joinMs)).sort((a, b) => a.from - b.from);
+}
+
+/** A comparison in one direction, and for each turn of the reference whether missing it can be charged. */
+export interface JudgedTurns {
+  readonly comparison: TurnComparison;
+  readonly charged: readonly boolean[];
+}
+
+/** Compares a signal with a reference to off and to on, and tells which turns can be charged. */
+export function judgedTurns(account: SignalAccount, reference: Reference, settings: CompareSettings): readonly [off: JudgedTurns, on: JudgedTurns] {
+  const judged = (to: 0 | 1): JudgedTurns => {
+    const comparison = compareTurns(account, reference.timeline, to, settings, reference.barriers);
+    return { comparison, charged: chargedTurns(comparison, reference) };
+  };
+  return [judged(OFF), judged(ON)];
+}
+
+/**
+ * Whether a false stretch is to be charged to the signal: the diary or several witnesses contradict it for at least half of the time in
+ * which the reference does, or for longer than `joinMs` (two witnesses may turn some seconds apart, and vouch in between for what is no
+ * longer so).
+ */
+export function isCharged(stretch: FalseStretch, reference: Pick<Reference, "segments">, joinMs: number): boolean {
+  let [contradictedMs, vouchedMs] = [0, 0];
+  for (const segment of segmentsWithin(reference.segments, stretch)) {
+    if (segment.state !== 1 - stretch.said) continue;
+    const ms = Math.min(segment.to, stretch.to) - Math.max(segment.from, stretch.from);
+    contradictedMs += ms;
+    if (mayCharge(segment.basis)) vouchedMs += ms;
+  }
+  return vouchedEnough(vouchedMs, contradictedMs, joinMs);
+}
+
+/** The measure of {@link isCharged}. */
+export function vouchedEnough(vouchedMs: number, contradictedMs: number, joinMs: number): boolean {
+  return vouchedMs > 0 && (2 * vouchedMs >= contradictedMs || vouchedMs > joinMs);
+}
+
+const fromWeakest: readonly Basis[] = ["none", "one", "several", "diary"];
+
+/** The weaker of the bases just before the turn may have begun and from the turn on; none without a reference. */
+export function basisAround(reference: Pick<Reference, "segments"> | undefined, turn: Turn): Basis {
+  if (reference === undefined) return "none";
+  const { segments } = reference;
+  const before = segments[lastBefore(segments, turn.earliest)];
+  const after = segments[lastBefore(segments, turn.at + 1)];
+  const sides = [before, after].filter((segment, i) => segment !== undefined && segment.to >= (i === 0 ? turn.earliest : turn.at + 1));
+  return fromWeakest.find((basis) => sides.some((segment) => segment!.basis === basis)) ?? "none";
+}
+
+/** The segments that have time in common with a stretch. */
+function segmentsWithin(segments: readonly ReferenceSegment[], { from, to }: Interval): ReferenceSegment[] {
+  const found: ReferenceSegment[] = [];
+  for (let i = Math.max(0, lastBefore(segments, from + 1)); i < segments.length && segments[i]!.from < to; i += 1) if (segments[i]!.to > from) found.push(segments[i]!);
+  return found;
+}
+
+/** Index of the last segment that begins before an instant; −1 where none does. */
+function lastBefore(segments: readonly ReferenceSegment[], instant: number): number {
+  let [low, high] = [0, segments.length];
+  while (low < high) {
+    const middle = (low + high) >>> 1;
+    if (segments[middle]!.from < instant) low = middle + 1;
+    else high = middle;
+  }
+  return low - 1;
+}

@@ -1,0 +1,64 @@
+import type { SignalAccount } from "../signals/account.js";
+import type { Interval, Timeline, Turn } from "../../timeline/timeline.js";
+import { UNKNOWN } from "../../timeline/timeline.js";
+import { stretches } from "../../timeline/stretches.js";
+import { turned } from "../../timeline/turned.js";
+import type { CompareSettings } from "./compare-settings.js";
+import { firstAtOrAfter } from "../../timeline/first-at-or-after.js";
+import type { TurnMatches } from "./match-turns.js";
+import { likelyInstant, matchInstants } from "./match-turns.js";
+import { referenceTurns } from "./reference-turns.js";
+
+/** The turns of a signal to one state set against those of a reference of its subject. Lists rise by `at`. */
+export interface TurnComparison {
+  readonly to: 0 | 1;
+  readonly reference: readonly Turn[];
+  readonly signal: readonly Turn[];
+  readonly matches: TurnMatches;
+  /**
+   * Per reference turn: whether the signal could have shown it anywhere within the window. The outcome plays no part
+   * in it, so that a share of missed turns among the watched ones is not bent by when the signal was blind.
+   */
+  readonly watched: readonly boolean[];
+}
+
+/**
+ * Matches the signal's turns to `to` with the reference's: same direction, one to one, in order, no further apart
+ * than `joinMs` (see {@link matchInstants}). In the signal, gaps are bridged up to `bridgeMs` and restarts bar a bridged turn; in the
+ * reference, see {@link referenceTurns}; `barriers` are the reference's.
+ */
+export function compareTurns(account: SignalAccount, reference: Timeline, to: 0 | 1, settings: CompareSettings, barriers: readonly Interval[] = []): TurnComparison {
+  const asked = referenceTurns(reference, to, settings, barriers);
+  const signalTurns = turned(account.account, to, { bridgeMs: settings.bridgeMs, barriers: account.restarts });
+  const blind = blindStretches(account, settings.bridgeMs);
+  const blindEnds = blind.map((stretch) => stretch.to);
+  const watched = asked.map((turn) => {
+    const from = turn.earliest - settings.joinMs;
+    const until = turn.at + settings.joinMs;
+    if (from < account.account.start || until > account.account.end) return false;
+    // The first blind stretch that ends after `from` is the only one that can be the first to overlap the window.
+    const next = blind[firstAtOrAfter(blindEnds, from + 1)];
+    return next === undefined || next.from >= until;
+  });
+  return {
+    to,
+    reference: asked,
+    signal: signalTurns,
+    matches: matchInstants(asked.map(likelyInstant), signalTurns.map(likelyInstant), settings.joinMs),
+    watched,
+  };
+}
+
+/** Lag of the matched turn in milliseconds, positive when the signal was later; null where the reference turn has no match. */
+export function lagOfReferenceTurn(comparison: TurnComparison, index: number): number | null {
+  const matched = comparison.signal[comparison.matches.ofReference[index] ?? -1];
+  const turn = comparison.reference[index];
+  return matched === undefined || turn === undefined ? null : likelyInstant(matched) - likelyInstant(turn);
+}
+
+/** Unknown stretches in which a turn would be lost: longer than `bridgeMs`, or part of a restart. */
+export function blindStretches(account: SignalAccount, bridgeMs: number): readonly Interval[] {
+  return stretches(account.account, UNKNOWN).filter(
+    (gap) => gap.to - gap.from > bridgeMs || account.restarts.some((restart) => restart.from < gap.to && gap.from < restart.to),
+  );
+}

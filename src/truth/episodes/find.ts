@@ -1,0 +1,96 @@
+import type { Reference, ReferenceBook } from "../reference/reference.js";
+import type { SignalAccount } from "../signals/account.js";
+import type { Site } from "../../site/site.js";
+import type { Interval } from "../../timeline/timeline.js";
+import { OFF, ON } from "../../timeline/timeline.js";
+import { basisAround } from "./charging.js";
+import type { CompareSettings } from "./compare-settings.js";
+import type { Episode, Phantom } from "./episode.js";
+import type { LinkedMovements, Movement } from "./link.js";
+import { linkMovements } from "./link.js";
+import type { PartOf } from "./participants.js";
+import { participant, partsOf } from "./participants.js";
+import { phantomsOf } from "./phantoms.js";
+import { referenceTurns } from "./reference-turns.js";
+
+export type { Episode, Participant, ParticipantOutcome, Phantom } from "./episode.js";
+
+/**
+ * reference of each subject → movements → linked movements → episodes with their participants;
+ * and, beside them, each signal's phantoms against a reference built without it, where more than one other witness tells.
+ *
+ * Episodes are in order of their anchors, phantoms in order of their beginning. Only what begins within `period` is
+ * kept. A subject of which nobody can tell anything (its reference is unknown throughout) has neither, and the findings say so.
+ * @throws whatever `book` throws: that is a fault of the program, and half a result would look like a clean record.
+ */
+export function findEpisodes(
+  site: Site,
+  accounts: ReadonlyMap<string, SignalAccount>,
+  book: ReferenceBook,
+  period: Interval,
+): { episodes: Episode[]; phantoms: Phantom[] } {
+  // 1. The best account of each subject, every signal's vote included.
+  const references = new Map(site.subjects.map(({ id }) => [id, book(id, [])] as const));
+
+  // 2. Its transitions, linked into arrivals and departures.
+  const movements = site.subjects.flatMap((subject) => movementsOf(references.get(subject.id)!, subject.class, site, period));
+  const linked = linkMovements(movements, site.joinMs);
+
+  // 3. What every signal made of them.
+  const parts = new Map<string, PartOf>();
+  for (const signal of site.signals) {
+    const account = accounts.get(signal.id);
+    const reference = references.get(signal.subject);
+    if (account !== undefined && reference !== undefined) parts.set(signal.id, partsOf(account, reference, site));
+  }
+  const seen = { arrival: 0, departure: 0 };
+  const episodes = linked.map((one) => {
+    seen[one.kind] += 1;
+    const id = `${one.kind === "arrival" ? "A" : "D"}${String(seen[one.kind]).padStart(3, "0")}`;
+    return episodeOf(id, one, site, references, parts);
+  });
+
+  // 4. What they said on their own.
+  const phantoms = site.signals
+    .flatMap((signal) => {
+      const account = accounts.get(signal.id);
+      return account === undefined ? [] : phantomsOf(account, book(signal.subject, [signal.id]), site);
+    })
+    .filter((phantom) => phantom.from >= period.from && phantom.from < period.to)
+    .sort((a, b) => a.from - b.from);
+  return { episodes, phantoms };
+}
+
+/** The transitions of one subject within the period, in no particular order. */
+function movementsOf(reference: Reference, subjectClass: Movement["class"], settings: CompareSettings, period: Interval): Movement[] {
+  return ([OFF, ON] as const).flatMap((to) =>
+    referenceTurns(reference.timeline, to, settings, reference.barriers)
+      .map((turn, index) => ({ subject: reference.subject, class: subjectClass, to, turn, index }))
+      .filter(({ turn }) => turn.at >= period.from && turn.at < period.to),
+  );
+}
+
+function episodeOf(id: string, linked: LinkedMovements, site: Site, references: ReadonlyMap<string, Reference>, parts: ReadonlyMap<string, PartOf>): Episode {
+  const { anchor, movements } = linked;
+  const subjects = [...new Set(movements.map((one) => one.subject))];
+  const participants = subjects.flatMap((subject) =>
+    site.signals
+      .filter((signal) => signal.subject === subject)
+      .map((signal) => {
+        const partOf = parts.get(signal.id);
+        const own = partOf === undefined ? [] : movements.filter((one) => one.subject === subject).map(partOf);
+        return participant(signal.id, subject, own);
+      }),
+  );
+  return {
+    id,
+    kind: linked.kind,
+    anchor: anchor.turn.at,
+    anchorSubject: anchor.subject,
+    from: Math.min(...movements.map((one) => one.turn.earliest)),
+    to: Math.max(...movements.map((one) => one.turn.at)),
+    subjects,
+    basis: basisAround(references.get(anchor.subject), anchor.turn),
+    participants,
+  };
+}

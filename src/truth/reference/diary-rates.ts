@@ -1,0 +1,73 @@
+import { betaQuantile } from "../../statistics/distributions.js";
+import { UNKNOWN, type Interval } from "../../timeline/timeline.js";
+import type { Layout } from "./layout.js";
+import type { ExpectedCount, Rates } from "./learn.js";
+import { DIARY_CONFIDENCE, DIARY_EDGE_MS, ERROR_PRIOR, MOST_ERROR_SHARE, PRIOR_ERROR_SHARE } from "./priors.js";
+
+/** Each witness's errors in the diary, by witness. */
+export interface DiaryCounts {
+  readonly saysOnGivenOff: readonly ExpectedCount[];
+  readonly saysOffGivenOn: readonly ExpectedCount[];
+}
+
+/**
+ * The layout as far as the diary may teach from it: without the votes between an edge of the diary and the change of witnesses that belongs to it,
+ * at most {@link DIARY_EDGE_MS} away. There a person rounded or a sensor was late; as a segment like any other it would count
+ * as much as a night, and make of every visit an error.
+ */
+export function withoutEdges(layout: Layout, period: Interval): Layout {
+  const starts = startsOf(layout, period);
+  const isEdge = layout.boundaries.map(({ to }) => to === null);
+  const leads = (b: number): number | null => layout.boundaries[b]?.to ?? null;
+  const masked = [...layout.written].map((word, k) => {
+    if (word === UNKNOWN || starts[k + 1]! - starts[k]! > DIARY_EDGE_MS) return false;
+    // The diary begins here and the witnesses follow; or they were first and the diary ends.
+    return (isEdge[k - 1] === true && leads(k) === word) || (isEdge[k] === true && leads(k - 1) === 1 - word);
+  });
+  if (!masked.includes(true)) return layout;
+  return { ...layout, votes: layout.votes.map((row) => row.map((vote, k) => (masked[k] === true ? UNKNOWN : vote))) };
+}
+
+/**
+ * How often each witness was wrong where the diary knows the truth. A segment counts as one look, however long, since a long quiet night is
+ * not more evidence; one shorter than `fullMs` counts by its length: forty flaps of ten seconds are not forty nights of error.
+ */
+export function diaryCounts(layout: Layout, period: Interval, fullMs: number): DiaryCounts {
+  const starts = startsOf(layout, period);
+  const counted = (truth: 0 | 1): ExpectedCount[] =>
+    layout.votes.map((row) => {
+      let [hits, trials] = [0, 0];
+      row.forEach((vote, k) => {
+        if (layout.written[k] !== truth || vote === UNKNOWN) return;
+        const looks = Math.min(1, (starts[k + 1]! - starts[k]!) / fullMs);
+        trials += looks;
+        if (vote !== truth) hits += looks;
+      });
+      return { hits, trials };
+    });
+  return { saysOnGivenOff: counted(0), saysOffGivenOn: counted(1) };
+}
+
+/** The share to report: the prior and what was counted. */
+export function countedShare({ hits, trials }: ExpectedCount): number {
+  return Math.min((hits + ERROR_PRIOR.alpha - 1) / (trials + ERROR_PRIOR.alpha + ERROR_PRIOR.beta - 2), MOST_ERROR_SHARE);
+}
+
+/**
+ * The rates to work with: where more errors were counted than the prior expects, only as much worse than the prior as is certain
+ * ({@link DIARY_CONFIDENCE}, the exact lower bound of Clopper & Pearson 1934). A few mishaps in a short diary would else make a witness useless for
+ * all the rest of the time.
+ */
+export function ratesFromDiary(counts: DiaryCounts): Pick<Rates, "saysOnGivenOff" | "saysOffGivenOn"> {
+  const used = (one: ExpectedCount): number => {
+    const share = countedShare(one);
+    if (share <= PRIOR_ERROR_SHARE) return share;
+    const certain = one.hits > 0 ? betaQuantile(1 - DIARY_CONFIDENCE, one.hits, one.trials - one.hits + 1) : 0;
+    return Math.min(Math.max(PRIOR_ERROR_SHARE, certain), share);
+  };
+  return { saysOnGivenOff: counts.saysOnGivenOff.map(used), saysOffGivenOn: counts.saysOffGivenOn.map(used) };
+}
+
+function startsOf(layout: Layout, period: Interval): number[] {
+  return [period.from, ...layout.boundaries.map(({ instant }) => instant), period.to];
+}

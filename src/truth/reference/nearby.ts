@@ -1,0 +1,104 @@
+import type { SubjectClass } from "../../site/site.js";
+import { firstAtOrAfter } from "../../timeline/first-at-or-after.js";
+import { stateAt } from "../../timeline/state-at.js";
+import { UNKNOWN, type Interval } from "../../timeline/timeline.js";
+import type { Boundary } from "./layout.js";
+import { NEARBY_MS } from "./priors.js";
+import { haveCommonCause, type Witness } from "./witness.js";
+
+/** Whether something of another class moved near each boundary. */
+export interface Nearby {
+  readonly class: SubjectClass;
+  /** By boundary: 0 nothing moved, 1 something did, 2 nobody could have told. */
+  readonly moved: Uint8Array;
+  /** The share of the whole period that lies within {@link NEARBY_MS} of such a movement. */
+  readonly baseShare: number;
+}
+
+const classes: readonly SubjectClass[] = ["bay", "door", "person"];
+
+/**
+ * Movements of the other two classes near each candidate transition of a subject: a vehicle seldom comes without a door
+ * or a person moving. Any change in either direction counts, if its instant was seen. A signal of the same group as every
+ * witness that changed says nothing: the same glitch would explain both. Nor does anything where no change was seen.
+ * A movement speaks for the nearest boundary alone (the earlier of equals); for another one close by nothing can be told from it.
+ * `others` are the witnesses of other subjects that may be used at all. A class without any is left out.
+ */
+export function movementsNearby(
+  boundaries: readonly Boundary[],
+  own: readonly Witness[],
+  others: readonly Witness[],
+  subjectClass: SubjectClass,
+  shareNearby: (speakers: readonly Witness[]) => number,
+): Nearby[] {
+  const surroundings = boundaries.map((_, b) => surroundingsOf(boundaries, b));
+  return classes.flatMap((name) => {
+    const speakers = others.filter((one) => one.class === name);
+    if (name === subjectClass || speakers.length === 0) return [];
+    const tied = speakers.map((speaker) => own.map((witness) => haveCommonCause(witness, speaker)));
+    const moved = Uint8Array.from(surroundings, (one) => (one === null ? 2 : movedAt(one, speakers, tied)));
+    return [{ class: name, moved, baseShare: shareNearby(speakers) }];
+  });
+}
+
+/** The time to look at around a boundary, and which witnesses' changes were seen there. */
+interface Surroundings extends Interval {
+  readonly instant: number;
+  readonly seen: readonly number[];
+  /** The neighbouring boundaries' instants. */
+  readonly before: number;
+  readonly after: number;
+}
+
+function surroundingsOf(boundaries: readonly Boundary[], place: number): Surroundings | null {
+  const { instant, members } = boundaries[place]!;
+  const before = boundaries[place - 1]?.instant ?? -Infinity;
+  const after = boundaries[place + 1]?.instant ?? Infinity;
+  let [first, last] = [Infinity, -Infinity];
+  const seen: number[] = [];
+  for (const one of members) {
+    if (!one.seen) continue;
+    first = Math.min(first, one.at);
+    last = Math.max(last, one.at);
+    seen.push(one.witness);
+  }
+  if (seen.length > 0) return { instant, before, after, from: first - NEARBY_MS, to: last + NEARBY_MS, seen };
+  return members.length > 0 ? null : { instant, before, after, from: instant - NEARBY_MS, to: instant + NEARBY_MS, seen };
+}
+
+function movedAt({ instant, before, after, from, to, seen }: Surroundings, speakers: readonly Witness[], tied: readonly (readonly boolean[])[]): 0 | 1 | 2 {
+  let watched = false;
+  let claimed = false;
+  for (let s = 0; s < speakers.length; s += 1) {
+    const tiedTo = tied[s]!;
+    if (seen.length > 0 && seen.every((w) => tiedTo[w])) continue;
+    const { movements, account } = speakers[s]!;
+    for (let i = firstAtOrAfter(movements, from); i < movements.length && movements[i]! <= to; i += 1) {
+      const away = Math.abs(movements[i]! - instant);
+      if (away < Math.abs(movements[i]! - before) && away <= Math.abs(movements[i]! - after)) return 1;
+      claimed = true;
+    }
+    watched ||= stateAt(account, instant) !== UNKNOWN;
+  }
+  return watched && !claimed ? 0 : 2;
+}
+
+/** The share of the period that lies within {@link NEARBY_MS} of a movement of any of these. */
+export function shareNearMovements(speakers: readonly Witness[], period: Interval): number {
+  const movements = speakers.map((one) => one.movements);
+  const all = new Float64Array(movements.reduce((sum, one) => sum + one.length, 0));
+  let filled = 0;
+  for (const one of movements) {
+    all.set(one, filled);
+    filled += one.length;
+  }
+  all.sort();
+  let covered = 0;
+  let until = period.from;
+  for (const at of all) {
+    const to = Math.min(at + NEARBY_MS, period.to);
+    covered += Math.max(0, to - Math.max(at - NEARBY_MS, until));
+    until = Math.max(until, to);
+  }
+  return covered / (period.to - period.from);
+}

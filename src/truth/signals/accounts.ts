@@ -1,0 +1,197 @@
+import type { Readings } from "../../intake/readings.js";
+import { unpackedReadings } from "../../intake/unpacked-readings.js";
+import type { Band, DistanceRange, SignalSpec, Site } from "../../site/site.js";
+import { canonicalTimeline } from "../../timeline/make.js";
+import { OFF, ON, type Interval, type Timeline } from "../../timeline/timeline.js";
+import type { SignalAccount } from "./account.js";
+import { flapCount } from "./flaps.js";
+import { knownInstants } from "./known-instants.js";
+import { BETWEEN, readingStates } from "./reading-states.js";
+import { longGaps } from "./quiet.js";
+import { quietsOf, type Hearing, type Quiet } from "./quiet-groups.js";
+import { restartsOf, returnOf, type Speaker } from "./restarts.js";
+import { settledSteps } from "./settle.js";
+import { SILENCE_FACTOR, outagesOf, silencesOf } from "./silence.js";
+
+/** One signal on its way from readings to account. */
+interface Draft extends Speaker, Hearing {
+  readonly spec: SignalSpec;
+  /** Packed: unpacked twice, once for the outages, once for the timelines, and never for two signals at a time. */
+  readonly readings: Readings;
+  readonly silences: readonly Interval[];
+}
+
+type SharedOutage = SignalAccount["restarts"][number];
+
+/** What befell a signal together with others. */
+interface Shared {
+  readonly restarts: readonly SharedOutage[];
+  /** Until the signal's own next word: nobody knows what it missed. `atTheTime`: from when a live system could have told, until it would have believed the last word again. */
+  readonly quiets: readonly (Interval & { readonly atTheTime: Interval })[];
+}
+
+/**
+ * Every signal's account over `period`, keyed by signal id in the site file's order. Readings before the period set the
+ * state at its start, and a silence that runs over the start counts; readings after it say when the last silence ended.
+ * A signal without a single reading (or without an entry in `readings`) is unknown throughout.
+ *
+ * `silences` and `restarts` are clipped to the period. Within a restart both `account` and `live` are unknown, and its
+ * `to` is the signal's own return. `readingCount` and `flapCount` are of the period. With `settle`, a state holds
+ * one settling time after the reading that ended an outage, so a timeline may stay unknown longer than its silence.
+ *
+ * A sibling can thus turn a signal unknown (by a shared restart), but never on or off.
+ * Linear in the number of readings; the search for restarts is linear in the number of outages but for sorting them.
+ * `learntEmpty`: how an empty bay reads, for distance signals of which the site file does not say it. It bears on `vote` alone.
+ * @throws RangeError when a distance or position signal has no band, or the period is empty.
+ */
+export function signalAccounts(site: Site, readings: ReadonlyMap<string, Readings>, period: Interval, learntEmpty: LearntEmpty = new Map()): ReadonlyMap<string, SignalAccount> {
+  return retellableAccounts(site, readings, period, learntEmpty).accounts;
+}
+
+/** Where the readings of an empty bay lie besides no echo, by signal. */
+export type LearntEmpty = ReadonlyMap<string, readonly DistanceRange[]>;
+
+/**
+ * How long readings between the band and the empty readings must go on before the signal is unknown, at least (milliseconds): a
+ * vehicle that drives in passes through them in less. Our own choice.
+ */
+const BETWEEN_MS = 60_000;
+/** Of a periodic signal at least this many times `expect`, so that one reading caught on the way is never enough. Our own choice. */
+const BETWEEN_EXPECTS = 1.5;
+
+/** Every signal's account, and what it would be with another band. */
+export interface RetellableAccounts {
+  readonly accounts: ReadonlyMap<string, SignalAccount>;
+  /** Stretches in which nothing was heard of a shared cause, a source or the whole site for far longer than ever else, within the period or over its edge. */
+  readonly quiets: readonly Quiet[];
+  /**
+   * The account of a distance or position signal, had its band been this one. A band decides between on and off only, never
+   * what is unknown: silences and restarts stay, and no other signal's account changes.
+   * @throws RangeError when the site has no such signal.
+   */
+  readonly withBand: (signal: string, band: Band) => SignalAccount;
+}
+
+/** As {@link signalAccounts}, keeping the readings at hand to tell single accounts anew. */
+export function retellableAccounts(site: Site, readings: ReadonlyMap<string, Readings>, period: Interval, learntEmpty: LearntEmpty = new Map()): RetellableAccounts {
+  const drafts = site.signals.map((spec) => draftOf(spec, readings.get(spec.id), period.to));
+  const quiets = quietsOf(drafts, drafts.reduce((last, { gaps }) => Math.max(last, gaps.at(-1)!.from), -Infinity));
+  const restarts = restartsBySignal(drafts, site.restartMs);
+  const sharedBy = (draft: Draft): Shared => ({
+    restarts: restarts.get(draft) ?? [],
+    quiets: quiets.filter(({ signals }) => signals.includes(draft.spec.id)).map(({ from, to, noticedMs }) => ({ from, to: draft.known.firstFrom(to), atTheTime: { from: from + noticedMs, to: returnOf(draft, { from, to, firstReturn: to }) } })),
+  });
+  return {
+    quiets: quiets.filter(({ from, to }) => from < period.to && to > period.from),
+    accounts: new Map(drafts.map((draft) => [draft.spec.id, accountOf(draft, sharedBy(draft), period, learntEmpty.get(draft.spec.id))])),
+    withBand(signal, band) {
+      const draft = drafts.find((one) => one.spec.id === signal);
+      if (draft === undefined) throw new RangeError(`No signal of the site is called ${signal}.`);
+      return accountOf({ ...draft, spec: { ...draft.spec, band } }, sharedBy(draft), period, learntEmpty.get(signal));
+    },
+  };
+}
+
+function draftOf(spec: SignalSpec, given: Readings | undefined, end: number): Draft {
+  const readings = given ?? { signal: spec.id, times: new Float64Array(0), values: new Float64Array(0) };
+  const { times, states } = saidBy(spec, readings);
+  return {
+    spec,
+    readings,
+    expectMs: spec.expectMs,
+    known: knownInstants(readings),
+    silences: silencesOf(times, spec.expectMs, end),
+    outages: outagesOf(times, states, spec.expectMs, end),
+    gaps: longGaps(times),
+    turnedIn: (stretch) => turnedIn(saidBy(spec, readings), stretch),
+  };
+}
+
+/** Rarely asked, so that what was said is told anew each time. */
+function turnedIn({ times, states }: Said, { from, to }: Interval): boolean {
+  const said = new Set<number>();
+  const before = times.findLastIndex((at) => at <= from);
+  for (let i = Math.max(0, before); i < times.length && times[i]! < to; i += 1) said.add(states[i]!);
+  return said.has(ON) && said.has(OFF);
+}
+
+/** When a signal said what: 0, 1, 2 (lost) or 3 (between the states). */
+interface Said {
+  readonly times: Float64Array;
+  readonly states: Uint8Array;
+}
+
+function saidBy(spec: SignalSpec, readings: Readings): Said {
+  const { times, values } = unpackedReadings(readings);
+  return { times, states: readingStates(spec, values) };
+}
+
+function restartsBySignal(drafts: readonly Draft[], restartMs: number): Map<Draft, SharedOutage[]> {
+  const bySignal = new Map<Draft, SharedOutage[]>(drafts.map((draft) => [draft, []]));
+  for (const cause of new Set(drafts.flatMap((draft) => draft.spec.shares))) {
+    const sharing = drafts.filter((draft) => draft.spec.shares.includes(cause));
+    for (const restart of restartsOf(sharing, restartMs)) {
+      for (const draft of sharing) bySignal.get(draft)!.push({ from: restart.from, to: returnOf(draft, restart), cause });
+    }
+  }
+  return bySignal;
+}
+
+function accountOf(draft: Draft, { restarts, quiets }: Shared, period: Interval, learntEmpty: readonly DistanceRange[] | undefined): SignalAccount {
+  const noticed = SILENCE_FACTOR * (draft.expectMs ?? 0);
+  const said = saidBy(draft.spec, draft.readings);
+  const silences = joined([...draft.silences, ...quiets]).map(({ from, to }) => ({ from, to }));
+  const dark = joined([...silences, ...restarts]);
+  const account = timelineOver(draft, said, dark, period, "afterwards");
+  const unnoticedYet = [...draft.silences.map(({ from, to }) => ({ from: from + noticed, to })), ...quiets.map(({ atTheTime }) => atTheTime).filter(({ from, to }) => from < to)];
+  const live = silences.length === 0 && !said.states.includes(BETWEEN) ? account : timelineOver(draft, said, joined([...unnoticedYet, ...restarts]), period, "at the time");
+  const vote = voteOf(draft, said, dark, period, learntEmpty);
+  return {
+    signal: draft.spec.id,
+    account,
+    live,
+    ...(vote === null ? {} : { vote }),
+    silences: clipped(silences, period),
+    restarts: clipped(restarts, period).toSorted((a, b) => a.from - b.from),
+    readingCount: countWithin(said.times, period),
+    flapCount: flapCount(account),
+  };
+}
+
+/** Null where the signal vouches for all that it says. */
+function voteOf(draft: Draft, { times }: Said, dark: readonly Interval[], period: Interval, empty: readonly DistanceRange[] | undefined): Timeline | null {
+  const { spec } = draft;
+  if (empty === undefined || spec.band === null || spec.band.empty !== undefined) return null;
+  const states = readingStates({ ...spec, band: { ...spec.band, empty } }, unpackedReadings(draft.readings).values);
+  return states.includes(BETWEEN) ? timelineOver(draft, { times, states }, dark, period, "afterwards") : null;
+}
+
+function countWithin(times: Float64Array, period: Interval): number {
+  let count = 0;
+  for (const at of times) if (at >= period.from && at < period.to) count += 1;
+  return count;
+}
+
+function timelineOver(draft: Draft, said: Said, dark: readonly Interval[], period: Interval, told: "afterwards" | "at the time"): Timeline {
+  const { settleMs, expectMs } = draft.spec;
+  const betweenMs = Math.max(BETWEEN_MS, settleMs, BETWEEN_EXPECTS * (expectMs ?? 0));
+  const steps = settledSteps(said.times, said.states, dark, { settleMs, resumes: expectMs === null, betweenMs, backdates: told === "afterwards" });
+  return canonicalTimeline(period.from, period.to, steps.times, steps.states);
+}
+
+/** In order and disjoint. What merely touches stays apart: a reading came in between, and must settle anew after each. */
+function joined(stretches: readonly Interval[]): Interval[] {
+  const out: Interval[] = [];
+  for (const one of stretches.toSorted((a, b) => a.from - b.from)) {
+    const last = out.at(-1);
+    if (last === undefined || one.from >= last.to) out.push(one);
+    else out[out.length - 1] = { from: last.from, to: Math.max(last.to, one.to) };
+  }
+  return out;
+}
+
+function clipped<Stretch extends Interval>(stretches: readonly Stretch[], period: Interval): Stretch[] {
+  return stretches
+    .filter((one) => one.from < period.to && one.to > period.from)
+    .map((one) => ({ ...one, from: Math.max(one.from, period.from), to: Math.min(one.to, period.to) }));
+}

@@ -1,0 +1,27 @@
+import { describe, expect, test } from "vitest";
+import { agreementWith, countLooks, jointlyKnownMs } from "../../../src/compare/signals/agreement.js";
+import { MINUTE, minutes } from "../../truth/episodes/small-site.js";
+
+const reference = minutes(1000, [[0, 0], [200, 1], [400, 0], [500, 2], [600, 0], [800, 1]]);
+
+describe("agreement with a reference", () => {
+  test("is a share of the time at which both are known, in all and by the reference's state", () => {
+    const account = minutes(1000, [[0, 0], [250, 1], [400, 0], [900, 2]]);
+    const { agreement, agreementGivenOn, agreementGivenOff } = agreementWith(account, reference, 0.95);
+    // Jointly known: 0–500 and 600–900. Wrong: 200–250 (late) and 800–900 (missed).
+    expect(agreement.value).toBeCloseTo(650 / 800);
+    expect(agreementGivenOn.value).toBeCloseTo(150 / 300);
+    expect(agreementGivenOff.value).toBe(1);
+    expect(jointlyKnownMs(account, reference)).toBe(800 * MINUTE);
+  });
+  test("counts one look a stretch between transitions, however long, and unknown time does not make two of one", () => {
+    expect(countLooks(minutes(1000, [[0, 0]]), reference)).toEqual({ off: 2, on: 2 });
+    expect(countLooks(minutes(1000, [[0, 0], [300, 2], [850, 0]]), reference)).toEqual({ off: 1, on: 2 });
+    expect(agreementWith(minutes(1000, [[0, 0]]), reference, 0.95).agreement.count).toBe(4);
+  });
+  test("is null with a reason where the two never meet", () => {
+    const { agreement, agreementGivenOn } = agreementWith(minutes(1000, [[0, 0]]), minutes(1000, []), 0.95);
+    expect(agreement).toMatchObject({ value: null, low: null, why: "the signal and a reference without it were never known at the same time" });
+    expect(agreementGivenOn.value).toBeNull();
+  });
+});

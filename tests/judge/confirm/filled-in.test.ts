@@ -1,0 +1,87 @@
+import { mkdtemp, rm, writeFile } from "node:fs/promises";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
+import { parse } from "csv-parse/sync";
+import { stringify } from "csv-stringify/sync";
+import { beforeAll, describe, expect, test } from "vitest";
+import { stakeOf } from "../../../src/judge/confirm/stakes.js";
+import { toConfirm, type ToConfirm } from "../../../src/judge/confirm/to-confirm.js";
+import { toConfirmCsv } from "../../../src/result/to-confirm-csv.js";
+import { readDiary } from "../../../src/intake/diary.js";
+import type { DiaryEntry } from "../../../src/intake/readings.js";
+import { makeReferenceBook } from "../../../src/truth/reference/book.js";
+import { judgeRule, type RuleJudgement } from "../../../src/judge/judge.js";
+import { stateAt } from "../../../src/timeline/state-at.js";
+import { monthText, readMonth, type ReadMonth } from "../../truth/clocks/month.js";
+
+/**
+ * Audit, fill in, audit: a simulated month in which every witness of the bay is in the rule, so that nothing is verified. Then
+ * somebody who remembers everything fills in the file.
+ */
+let month: ReadMonth;
+let asked: ToConfirm;
+let before: RuleJudgement;
+beforeAll(async () => {
+  month = await readMonth(monthText(""));
+  before = judged([]);
+  asked = toConfirm(month.site, [before], makeReferenceBook(month.site, month.accounts, [], month.period), month.period);
+});
+
+function judged(diary: readonly DiaryEntry[]): RuleJudgement {
+  return judgeRule(month.site, month.site.rules[0]!, month.accounts, makeReferenceBook(month.site, month.accounts, diary, month.period), month.period);
+}
+
+/** The file, its state column filled in by `remember`; read as the site's diary. */
+async function filledIn(remember: (subject: string, middle: number) => string): Promise<DiaryEntry[]> {
+  const iso = (instant: number): string => new Date(instant).toISOString();
+  const text = toConfirmCsv({ site: { timeZone: month.site.timeZone }, toConfirm: { rows: asked.rows.map((row) => ({ ...row, from: iso(row.from), to: iso(row.to), moments: [...row.moments], words: [...row.words] as [string, string] })) } });
+  const rows = parse<Record<string, string>>(text, { columns: true }).map((row) => ({ ...row, state: remember(row.subject!, (Date.parse(row.from!) + Date.parse(row.to!)) / 2) }));
+  const folder = await mkdtemp(join(tmpdir(), "keyworthy-confirm-"));
+  try {
+    await writeFile(join(folder, "to-confirm.csv"), stringify(rows, { header: true }));
+    return await readDiary({ ...month.site, folder, diary: ["to-confirm.csv"] });
+  } finally {
+    await rm(folder, { recursive: true });
+  }
+}
+
+const truly = (subject: string, middle: number): string => (stateAt(month.truth.get(subject)!, middle) === 1 ? "occupied" : "empty");
+const outcomesOf = (rule: RuleJudgement): string[] => asked.moments.map((moment) => rule.firingList.find((firing) => firing.at === moment.at)?.outcome ?? "gone");
+
+describe("to-confirm.csv, filled in", () => {
+  test("asks for what nobody vouches for", () => {
+    expect(before.firings.unverified).toBe(before.firings.count);
+    expect(before.firings.count).toBeGreaterThan(20);
+    expect(asked.moments).toHaveLength(12);
+    expect(new Set(asked.rows.map(({ subject }) => subject))).toEqual(new Set(["bay-1"]));
+  });
+
+  test("left blank it says nothing", async () => {
+    expect(await filledIn(() => "")).toEqual([]);
+  });
+
+  test("with the truth in it, it is a diary: what was unverified is right, and the bounds move as foretold", async () => {
+    const after = judged(await filledIn(truly));
+    expect(outcomesOf(after)).toEqual(asked.moments.map(() => "right"));
+    expect(after.firings.unverified).toBe(before.firings.unverified - asked.moments.length);
+    expect(after.firings.wrong).toBe(0);
+    expect(stakeOf(month.site, after, {}).wrongUpper).toBe(stakeOf(month.site, before, { right: asked.moments.length }).wrongUpper);
+  });
+
+  test("with the bay empty all the time, what was unverified is wrong, and the verdict falls as foretold", async () => {
+    const after = judged(await filledIn(() => "empty"));
+    expect(outcomesOf(after)).toEqual(asked.moments.map(() => "wrong"));
+    expect(after.verdict).toBe("do not enable");
+    const foretold = stakeOf(month.site, before, { wrong: asked.moments.length });
+    expect(foretold.verdict).toBe("do not enable");
+    expect(stakeOf(month.site, after, {}).wrongLower).toBe(foretold.wrongLower);
+  });
+
+  test("what is filled in is not asked again", async () => {
+    const diary = await filledIn(truly);
+    const book = makeReferenceBook(month.site, month.accounts, diary, month.period);
+    const again = toConfirm(month.site, [judged(diary)], book, month.period);
+    expect(again.count).toBe(asked.count - asked.moments.length);
+    expect(again.rows.some((row) => diary.some((entry) => entry.from < row.to && row.from < entry.to))).toBe(false);
+  });
+});

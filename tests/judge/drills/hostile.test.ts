@@ -1,0 +1,64 @@
+import { describe, expect, it } from "vitest";
+import { hostileCases, type HostileCase } from "../../../src/judge/drills/hostile.js";
+import type { Expression } from "../../../src/site/expression.js";
+import type { Site } from "../../../src/site/site.js";
+import { allOf, is, min, no, ruleOf, siteOf, turned } from "../small-site.js";
+import { quietStates, scenes } from "../../../src/result/trial-schema.js";
+
+const plain = siteOf({
+  subjects: { mira: "person", "bay-1": "bay", "yard-door": "door" },
+  signals: { "phone-mira": "mira", meter: "bay-1", rail: "yard-door" },
+  shares: { "phone-mira": ["hub"], meter: ["board"], rail: ["board"] },
+  bridgeMs: min(1),
+});
+const site: Site = { ...plain, signals: plain.signals.map((signal) => (signal.id === "phone-mira" ? { ...signal, kind: "phone" } : signal)) };
+
+/** Which of the eight unlock, as `scene number + empty/asleep`. */
+function unlocking(when: Expression): string[] {
+  return hostileCases(ruleOf(when, turned("mira", 1, 15), { restMs: min(5) }), site)
+    .filter((one) => one.unlocks)
+    .map(({ scene, state }) => `${scenes.indexOf(scene) + 1} ${state === "house empty" ? "empty" : "asleep"}`);
+}
+
+const only = (when: Expression, scene: number, state: HostileCase["state"]): HostileCase =>
+  hostileCases(ruleOf(when, turned("mira", 1, 15)), site).find((one) => one.scene === scenes[scene - 1] && one.state === state)!;
+
+describe("hostile scenes", () => {
+  it("are all played from both quiet states for a rule that lets someone in, and not for one that locks", () => {
+    expect(hostileCases(ruleOf(is("rail", 1), turned("mira", 1, 15)), site)).toHaveLength(scenes.length * quietStates.length);
+    expect(hostileCases(ruleOf(is("rail", 0), is("mira", 0), { act: "lock" }), site)).toEqual([]);
+  });
+
+  it("find that a rule that believes a phone unlocks for a forged one, and for whoever opens the door as its owner passes", () => {
+    // 4: every sensor saying "off" first after a power cut looks like away, then here.
+    expect(unlocking(turned("phone-mira", 1, 2))).toEqual(["1 empty", "2 empty", "2 asleep", "4 asleep"]);
+  });
+
+  it("find that an open door with a phone inside is enough for a rule that asks for no more", () => {
+    expect(unlocking(allOf(is("phone-mira", 1), is("rail", 1)))).toEqual(["1 empty", "1 asleep"]);
+  });
+
+  it("find that a rule of bays unlocks for a stranger's vehicle", () => {
+    expect(unlocking(turned("meter", 1, 2))).toEqual(["3 empty", "3 asleep", "4 asleep"]);
+  });
+
+  it("find that a rule written as not empty unlocks when the power comes back to sleeping people", () => {
+    expect(unlocking(no(is("meter", 0)))).toEqual(["3 empty", "3 asleep", "4 asleep"]);
+    expect(only(no(is("meter", 0)), 4, "people home asleep").why).toBe("30 s, all back at once: meter is empty (not so).");
+  });
+
+  it("find nothing that opens a rule which asks for phone, vehicle and door together", () => {
+    const careful = allOf(turned("phone-mira", 1, 2), turned("meter", 1, 2), is("rail", 1));
+    expect(unlocking(careful)).toEqual([]);
+    expect(only(careful, 2, "house empty").why).toBe("phone of mira: stood in the way: meter turned occupied within 2 min (not so); rail is open (not so).");
+  });
+
+  it("say when no signal of the rule would tell of it", () => {
+    expect(only(is("rail", 1), 3, "house empty")).toMatchObject({ unlocks: false, why: "None of the rule's signals would tell of it." });
+  });
+
+  it("begin from a quiet that the rule has come to rest in: only what happens after counts", () => {
+    // After a power cut the phone has been away for 90 min anew, and the rule acts once more.
+    expect(unlocking(is("phone-mira", 0, { heldMs: min(90) }))).toEqual(["4 empty"]);
+  });
+});

@@ -1,0 +1,53 @@
+import { describe, expect, it } from "vitest";
+import type { LyingInPractice, PracticalSet } from "../../../src/judge/fooled/lying-in-practice.js";
+import { aloneInPractice, practicalReasons, type PracticalInput } from "../../../src/judge/verdict/practical-points.js";
+
+const alone = (name: string, share: number, high: number | null): PracticalSet => ({
+  signals: [name], causes: [], text: `${name} alone`, share, hoursPerMonth: share * 700,
+  expectedPerYear: { value: high === null ? null : high / 2, high, why: high === null ? "not known" : null },
+});
+const together: PracticalSet = { ...alone("rail", 0.9, 0), signals: ["phone", "rail"], text: "phone and rail together" };
+const nothing = { value: 0, high: 0, why: null };
+const practice = (...sets: PracticalSet[]): LyingInPractice => ({ wrongHours: 700, upToSize: 2, count: sets.length, sets, expectedPerYear: { independent: nothing, withSharedCauses: nothing } });
+const limits = { wrongPerYear: 0.5, missedShare: 0.1, withinMs: 120_000 };
+const input = (inPractice: LyingInPractice, more: Partial<PracticalInput> = {}): PracticalInput => ({ act: "unlock", limits, singlePoints: { signals: [], causes: [] }, inPractice, ...more });
+const effect = (given: PracticalInput): string | undefined => practicalReasons(given)[0]?.effect;
+
+describe("single points in practice", () => {
+  it("are sets of one; a set of two is none, however long it suffices", () => {
+    expect(aloneInPractice(practice(together, alone("phone", 0.02, 1))).map((set) => set.text)).toEqual(["phone alone"]);
+    expect(practicalReasons(input(practice(together)))).toEqual([]);
+  });
+
+  it("keep an opening rule open where they suffice for long and may lie too often", () => {
+    expect(practicalReasons(input(practice(alone("phone", 0.06, 0.9), alone("rail", 0.002, 0.1))))).toEqual([
+      {
+        code: "single-in-practice",
+        effect: "open",
+        text: "While it would have been wrong to unlock, one alone would have sufficed, for the rest held anyway: phone for 6 % (42 h a month); rail for 0.2 % (1.4 h a month). By the rates measured that makes at most 1 wrong a year.",
+        measured: 0.06,
+        limit: 0.01,
+        unit: "share",
+      },
+    ]);
+  });
+
+  it("keep it open where nobody knows how often they lie, or no limit is set", () => {
+    expect(effect(input(practice(alone("phone", 0.06, null))))).toBe("open");
+    expect(effect(input(practice(alone("phone", 0.06, 0)), { limits: null }))).toBe("open");
+  });
+
+  it("are only noted where even the most they may lie is within the limit, and clear where they hardly ever suffice", () => {
+    expect(effect(input(practice(alone("phone", 0.06, 0.4))))).toBe("noted");
+    expect(effect(input(practice(alone("phone", 0.004, 5))))).toBe("clears");
+  });
+
+  it("are only noted about a rule that locks, and only where it is much", () => {
+    expect(effect(input(practice(alone("phone", 0.06, 0.9)), { act: "lock" }))).toBe("noted");
+    expect(effect(input(practice(alone("phone", 0.004, 5)), { act: "arm" }))).toBeUndefined();
+  });
+
+  it("are not told again where the structure already has them", () => {
+    expect(practicalReasons(input(practice(alone("phone", 1, 9)), { singlePoints: { signals: ["phone"], causes: [] } }))).toEqual([]);
+  });
+});

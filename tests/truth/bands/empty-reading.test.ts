@@ -1,0 +1,133 @@
+import { describe, expect, test } from "vitest";
+import { emptyNotes, emptyText } from "../../../src/truth/bands/empty-notes.js";
+import { learnEmpties, learnEmpty, rangesOf } from "../../../src/truth/bands/empty-reading.js";
+import { retellableAccounts } from "../../../src/truth/signals/accounts.js";
+import type { Band } from "../../../src/site/site.js";
+import { HOUR, MINUTE, look, meter, readingsMap, siteOf } from "../signals/small-site.js";
+
+const band: Band = { nearMetres: 1, farMetres: 1.3, slackMetres: 0.05, maximumMetres: null };
+
+/** Evenly spread noise of two centimetres, the same in every run. */
+const wobble = (i: number): number => ((i * 0.618) % 1) * 0.04 - 0.02;
+
+/** A reading every three minutes for ten days: `at(hour of all, hour of day)` in metres. */
+function tenDays(at: (hour: number, hourOfDay: number) => number): { times: Float64Array; values: Float64Array } {
+  const times = Float64Array.from({ length: 10 * 480 }, (_, i) => i * 3 * MINUTE);
+  return { times, values: times.map((time, i) => at(Math.floor(time / HOUR), Math.floor(time / HOUR) % 24) + wobble(i)) };
+}
+
+const learnt = (at: (hour: number, hourOfDay: number) => number, inBand: Band = band) => {
+  const { times, values } = tenDays(at);
+  return learnEmpty(times, values, inBand, 3 * MINUTE);
+};
+/** Away from 8 to 17. */
+const workday = (hour: number, elsewhere = 2.4): number => (hour >= 8 && hour < 17 ? elsewhere : 1.15);
+
+describe("the empty reading of a meter", () => {
+  test("is where its readings rest outside the band, with some room, and all that is farther", () => {
+    const { ranges, farthestMetres } = learnt((_, hour) => workday(hour))!;
+    expect(ranges).toHaveLength(1);
+    expect(ranges[0]!.nearMetres).toBeGreaterThan(2.1);
+    expect(ranges[0]!.nearMetres).toBeLessThan(2.36);
+    expect(ranges[0]!.farMetres).toBe(Infinity);
+    expect(farthestMetres).toBeGreaterThan(2.42);
+  });
+
+  test("is not where a visitor's vehicle stood once, however long", () => {
+    // Seven hours of a day, and nothing else outside the band for nine days.
+    expect(learnt((hour) => (hour >= 100 && hour < 107 ? 1.5 : 1.15))).toBeNull();
+    expect(learnt((hour, ofDay) => (hour >= 106 && hour < 112 ? 1.5 : workday(ofDay)))!.ranges[0]!.nearMetres).toBeGreaterThan(2.1);
+  });
+
+  test("is the farther of two places: a second vehicle stands in the bay on most days", () => {
+    expect(learnt((hour, ofDay) => (hour % 3 > 0 ? workday(ofDay, 1.6) : workday(ofDay)))!.ranges[0]!.nearMetres).toBeGreaterThan(2.1);
+  });
+
+  test("is no echo where that is what an empty bay gives", () => {
+    expect(learnt((_, hour) => workday(hour, 3), { ...band, maximumMetres: 2.9 })).toEqual({ ranges: [], farthestMetres: 2.9 });
+  });
+
+  test("lies about its place alone where it is nearer than the band", () => {
+    const { ranges } = learnt((_, hour) => workday(hour, 0.4))!;
+    expect(ranges[0]!.nearMetres).toBeGreaterThan(0.2);
+    expect(ranges[0]!.farMetres).toBeLessThan(0.6);
+  });
+
+  test("never reaches into the band and its slack, however much the readings waver", () => {
+    const { times, values } = tenDays((_, hour) => workday(hour, 1.5));
+    expect(learnEmpty(times, values.map((value, i) => (value > 1.4 ? value + 4 * wobble(i) : value)), band, 3 * MINUTE)!.ranges[0]!.nearMetres).toBeGreaterThanOrEqual(1.35);
+  });
+
+  test("is learnt from the few readings of a meter that only reports changes", () => {
+    const days = [0, 1, 2, 3, 4];
+    const times = Float64Array.from(days.flatMap((day) => [24 * day * HOUR, (24 * day + 8) * HOUR, (24 * day + 17) * HOUR]));
+    expect(learnEmpty(times, Float64Array.from(days.flatMap(() => [1.15, 2.4, 1.15])), band, null)!.ranges[0]!.nearMetres).toBeCloseTo(2.4 - 0.089, 1);
+  });
+});
+
+describe("a visitor's vehicle that stands beside the band", () => {
+  // The band ends at 50.7 in; it reads 51.5 in for 6 h 50 min.
+  const wall = (empty: string | null) =>
+    meter("wall", { near: 0, far: 1 }, { expectMs: 3 * MINUTE, settleMs: 20_000, reading: { form: "distance", unit: "in" }, band: { nearMetres: 20 * 0.0254, farMetres: 50.7 * 0.0254, slackMetres: 0, maximumMetres: 118 * 0.0254, ...(empty === null ? {} : { empty: [{ nearMetres: 80 * 0.0254, farMetres: 118 * 0.0254 }] }) } });
+  const [from, to] = [106 * HOUR, 112 * HOUR + 50 * MINUTE];
+  const rows = Array.from({ length: 10 * 480 }, (_, i): [number, number] => {
+    const at = i * 3 * MINUTE;
+    const ofDay = (at / HOUR) % 24;
+    const inches = at >= from && at < to ? 51.5 : ofDay >= 8 && ofDay < 17 ? 100 : 30;
+    return [at, (inches + 5 * wobble(i)) * 0.0254];
+  });
+  const readings = readingsMap({ wall: rows });
+  const period = { from: 0, to: 240 * HOUR };
+  const told = (empty: string | null) => {
+    const site = siteOf([wall(empty)]);
+    const learntHere = learnEmpties(site, readings);
+    const { accounts } = retellableAccounts(site, readings, period, rangesOf(learntHere));
+    return { account: accounts.get("wall")!, notes: emptyNotes(site, learntHere, accounts) };
+  };
+  const [before, there, after] = [105 * HOUR, 110 * HOUR, 130 * HOUR];
+
+  test("is unknown where the site file says how the empty bay reads, to rules too", () => {
+    const { account, notes } = told("said");
+    expect(look(account.account, [before, there, after])).toEqual([0, 2, 0]);
+    expect(look(account.live, [before, there, after])).toEqual([0, 2, 0]);
+    expect(look(account.account, [from, to - 1])).toEqual([2, 2]);
+    // A live system took the first reading for one on the way.
+    expect(look(account.live, [from, from + 4 * MINUTE, from + 5 * MINUTE])).toEqual([0, 0, 2]);
+    expect(account.vote).toBeUndefined();
+    expect(notes).toEqual([]);
+  });
+
+  test("where it does not, the meter confirms nothing, and rules go on hearing that it is empty", () => {
+    const { account, notes } = told(null);
+    expect(look(account.vote!, [before, there, after])).toEqual([0, 2, 0]);
+    expect(look(account.account, [before, there, after])).toEqual([0, 0, 0]);
+    expect(account.live).toEqual(account.account);
+    expect(notes).toHaveLength(1);
+    expect(notes[0]).toMatch(/^For 6 h 51 min in all, once for 6 h 51 min, wall read neither within "present" nor as it does when the bay is empty/);
+    expect(notes[0]).toMatch(/Write `empty: \[9\d\.\d, 1\d\d\]` beside "present"/);
+  });
+});
+
+describe("what to write for the empty reading", () => {
+  test("is in the signal's unit, rounded outwards", () => {
+    expect(emptyText({ ranges: [{ nearMetres: 2.347, farMetres: Infinity }], farthestMetres: 2.611 }, band, "m")).toBe("empty: [2.34, 2.62]");
+    expect(emptyText({ ranges: [{ nearMetres: 2.347, farMetres: Infinity }], farthestMetres: 2.611 }, band, "in")).toBe("empty: [92.4, 103]");
+  });
+
+  test("stays out of the band where it touches it", () => {
+    expect(emptyText({ ranges: [{ nearMetres: 1.3501, farMetres: Infinity }], farthestMetres: 2 }, { ...band, slackMetres: 0.0501 }, "m")).toBe("empty: [1.36, 2]");
+  });
+
+  test("is the maximum alone where an empty bay gives no echo", () => {
+    expect(emptyText({ ranges: [], farthestMetres: 118 * 0.0254 }, band, "in")).toBe("empty: [118, 118]");
+  });
+});
+
+test("a bay that was empty in too few absences is told as one of which the empty reading is not known", () => {
+  const { times, values } = tenDays((hour) => (hour >= 100 && hour < 107 ? 1.5 : 1.15));
+  const site = siteOf([meter("m", { near: 0, far: 1 }, { band, expectMs: 3 * MINUTE })]);
+  const readings = new Map([["m", { signal: "m", times, values }]]);
+  const empties = learnEmpties(site, readings);
+  const { accounts } = retellableAccounts(site, readings, { from: 0, to: 240 * HOUR }, rangesOf(empties));
+  expect(emptyNotes(site, empties, accounts)).toEqual([expect.stringMatching(/^How an empty bay reads to m cannot be told: its readings do not rest at one place/)]);
+});

@@ -1,0 +1,90 @@
+import { describe, expect, test } from "vitest";
+import { diaryCounts, ratesFromDiary, withoutEdges } from "../../../src/truth/reference/diary-rates.js";
+import { layOut } from "../../../src/truth/reference/layout.js";
+import { referenceModels } from "../../../src/truth/reference/models.js";
+import { knownTimeNotes } from "../../../src/truth/reference/known-time.js";
+import { diaryTimeline } from "../../../src/truth/reference/diary-timeline.js";
+import { witnessesOf } from "../../../src/truth/reference/witness.js";
+import type { SubjectClass } from "../../../src/site/site.js";
+import { MONTH } from "../../study/study-site.js";
+import { diaryMonth, secondHalf } from "./diary-months.js";
+import { inMinutes, MINUTE, smallSite, wrote, type Steps } from "./small-witnesses.js";
+
+const LENGTH = 600;
+const period = { from: 0, to: LENGTH * MINUTE };
+
+describe("a correct diary of half a month", () => {
+  const classes: readonly { subjectClass: SubjectClass; stayMinutes: number; lateMinutes: number }[] = [
+    { subjectClass: "door", stayMinutes: 6, lateMinutes: 0.3 },
+    { subjectClass: "bay", stayMinutes: 240, lateMinutes: 8 },
+    { subjectClass: "person", stayMinutes: 240, lateMinutes: 8 },
+  ];
+  const cases = classes.flatMap((one) => [1, 2, 3].flatMap((witnesses) => [0, 40].flatMap((flaps) => [1, 0.4].map((kept) => ({ ...one, witnesses, flaps, kept })))));
+
+  test.each(cases)("takes next to nothing of the other half away: $subjectClass, $witnesses witnesses, $flaps flaps, $kept of it written down", (parts) => {
+    const halves = [1, 2, 3, 4].map((seed) => {
+      const month = diaryMonth(seed, parts);
+      return { without: secondHalf(month, []), with: secondHalf(month, month.diary) };
+    });
+    const mean = (of: (one: (typeof halves)[number]) => number): number => halves.reduce((sum, one) => sum + of(one), 0) / halves.length;
+    expect(mean((one) => one.with.known)).toBeGreaterThan(mean((one) => one.without.known) - 0.03);
+    for (const one of halves) expect(one.with.known).toBeGreaterThan(one.without.known - 0.08);
+    expect(mean((one) => one.with.wrong)).toBeLessThan(mean((one) => one.without.wrong) + 0.02);
+  });
+});
+
+describe("errors counted in the diary", () => {
+  const laidOut = (steps: Steps, diary: ReturnType<typeof wrote>[]) => {
+    const { site, accounts } = smallSite({ mat: { on: "bay-1", account: inMinutes(LENGTH, steps) } });
+    return layOut(witnessesOf(site, accounts), diaryTimeline(diary, "bay-1", period), period, 5 * MINUTE);
+  };
+
+  test("leave out what lies between the diary's rounded times and the change that belongs to it", () => {
+    const layout = laidOut([[0, 0], [107, 1], [293, 0]], [wrote("bay-1", 0, 0, 100), wrote("bay-1", 1, 100, 300), wrote("bay-1", 0, 300, 500)]);
+    expect([...layout.votes[0]!]).toEqual([0, 0, 1, 0, 0, 0]);
+    expect([...withoutEdges(layout, period).votes[0]!]).toEqual([0, 2, 1, 2, 0, 0]);
+  });
+
+  test("keep a visit that the witness did not see, however short, and a change that came half an hour late", () => {
+    const missed = laidOut([[0, 0]], [wrote("bay-1", 0, 0, 100), wrote("bay-1", 1, 100, 105), wrote("bay-1", 0, 105, 200)]);
+    expect([...withoutEdges(missed, period).votes[0]!]).toEqual([0, 0, 0, 0]);
+    const late = laidOut([[0, 0], [130, 1]], [wrote("bay-1", 0, 0, 100), wrote("bay-1", 1, 100, 200)]);
+    expect([...withoutEdges(late, period).votes[0]!]).toEqual([0, 0, 1, 1]);
+  });
+
+  test("count a short stretch by its length, a long one once", () => {
+    const layout = laidOut([[0, 0], [100, 1], [101, 0], [200, 1], [202, 0]], [wrote("bay-1", 0, 0, 400)]);
+    const [off] = diaryCounts(layout, period, 20 * MINUTE).saysOnGivenOff;
+    expect(off!.hits).toBeCloseTo(1 / 20 + 2 / 20, 12);
+    expect(off!.trials).toBeCloseTo(3 + 1 / 20 + 2 / 20, 12);
+  });
+
+  test("make a witness worse than the prior only as far as is certain", () => {
+    const used = (hits: number, trials: number): number => ratesFromDiary({ saysOnGivenOff: [{ hits, trials }], saysOffGivenOn: [{ hits: 0, trials: 5 }] }).saysOnGivenOff[0]!;
+    expect(used(2, 6)).toBe(0.05);
+    expect(used(0, 20)).toBeCloseTo(0.25 / 25, 12);
+    expect(used(30, 60)).toBeGreaterThan(0.3);
+    expect(used(30, 60)).toBeLessThan(30.25 / 65);
+  });
+});
+
+describe("how much of the time the truth was known", () => {
+  test("is told in hours, with the diary's own apart", () => {
+    const { site, accounts } = smallSite({ mat: { on: "bay-1", account: inMinutes(LENGTH, [[0, 0], [120, 2], [240, 1]]) }, beam: { on: "bay-1", account: inMinutes(LENGTH, [[0, 2], [240, 1]]) } });
+    const [model] = referenceModels(site, accounts, [wrote("bay-1", 0, 60, 120), wrote("bay-1", 1, 200, 240)], period);
+    const { diaryHours, ...others } = model!.known;
+    expect(diaryHours).toBeCloseTo(100 / 60, 9);
+    expect(others).toEqual({ severalHours: 6, oneHours: 1, noneHours: 80 / 60 });
+  });
+
+  test("is noted where outside the diary it is less than half", () => {
+    const known = { diaryHours: 300, severalHours: 0, oneHours: 100, noneHours: 320 };
+    expect(knownTimeNotes([{ subject: "bay-1", known }, { subject: "bay-2", known: { ...known, oneHours: 400 } }])).toEqual([
+      "Outside your diary (300 of 720 h) nobody can tell for 76 % of the time what was true of bay-1: figures that need it rest on the rest.",
+    ]);
+    expect(knownTimeNotes([{ subject: "bay-1", known: { ...known, diaryHours: 0 } }])).toEqual(["Nobody can tell for 76 % of the time what was true of bay-1: figures that need it rest on the rest."]);
+    // Nothing known at all has a note of its own.
+    expect(knownTimeNotes([{ subject: "bay-1", known: { diaryHours: 0, severalHours: 0, oneHours: 0, noneHours: 720 } }])).toEqual([]);
+    expect(MONTH.to).toBe(720 * 60 * MINUTE);
+  });
+});
