@@ -21,8 +21,8 @@ export interface NearStretch {
   readonly to: number;
 }
 
-/** A mean width of a character, as a share of the text size: no fonts are measured here, and it need only be near. */
-const CHARACTER_WIDTH = 0.56;
+/** The width of a digit in DejaVu Sans, the widest common fallback font, as a share of the text size: no font is measured. */
+const CHARACTER_WIDTH = 0.64;
 const UNKNOWN_LABEL_PX = 62;
 const MOST_TICKS: Readonly<Record<Breadth, number>> = { wide: 6, narrow: 3 };
 const FIRED_Y = 9;
@@ -118,7 +118,7 @@ function groupLayers(group: LaneGroup): Layer[] {
 
 /** A label beside an instant, on the preferred side if it fits there. */
 function flag(x: number, y: number, label: string, preferLeft: boolean, width: number, look: { color: string; fontWeight?: "bold" }): Layer {
-  const room = textWidth(label) * 1.1 + 10;
+  const room = textWidth(label) + 10;
   const leftward = preferLeft ? x > room : x + room > width;
   return texts([{ x: leftward ? x - FLAG_GAP_PX : x + FLAG_GAP_PX, y, label }], { ...look, align: leftward ? "right" : "left", baseline: "middle" });
 }
