@@ -13,12 +13,13 @@ import type { ReferenceModel } from "./truth/reference/models.js";
 import type { BayScore } from "./compare/bays/bays.js";
 import type { SignalScore } from "./compare/signals/signals.js";
 import type { Site } from "./site/site.js";
-import type { Interval } from "./timeline/timeline.js";
 import type { RuleTuning } from "./judge/settings/tune.js";
 import type { Histories } from "./result/histories-schema.js";
 import { nothingKnownNotes } from "./compare/signals/nothing-known.js";
 import { FINDINGS_SCHEMA, findingsSchema, type Findings } from "./result/schema.js";
 import { witnessFindings, type WitnessWork } from "./witness-findings.js";
+import { DAY_MS, HOUR_MS } from "./ground/units.js";
+import type { Interval } from "./ground/intervals.js";
 
 /** A rule judged, drilled and, if it is the site's own, tuned. */
 export interface ExaminedRule extends RuleJudgement {
@@ -56,8 +57,6 @@ export interface Worked {
   readonly witnesses: WitnessWork;
 }
 
-const DAY_MS = 86_400_000;
-const HOUR_MS = 3_600_000;
 
 /**
  * Turns what was worked out into the findings: instants become ISO text, maps become lists. The result is checked

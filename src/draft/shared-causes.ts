@@ -1,6 +1,7 @@
 import { gapsOf } from "./expect.js";
 import type { FoundSignal } from "./found.js";
 import { standing } from "./words.js";
+import { MINUTE_MS } from "../ground/units.js";
 
 /** Signals that seem to depend on one thing, and the instants that show it. */
 export interface CauseFound {
@@ -13,7 +14,6 @@ export interface CauseFound {
 
 /** What starts again with one board or hub reports within this time (our own choice, as the setting `restart`). */
 const BURST_MS = 20_000;
-const MINUTE_MS = 60_000;
 /** As many earlier readings as tell whether one more comes at its usual time. */
 const LOOKED_BACK = 4;
 /** One such moment may be chance for two signals, hardly for three (our own choice). */

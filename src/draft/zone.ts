@@ -1,6 +1,6 @@
 import { IANAZone } from "luxon";
+import { MINUTE_MS } from "../ground/units.js";
 
-const MINUTE_MS = 60_000;
 /** Two clocks that ran alike start and stop within this time; another zone is at least half an hour off (our own choice). */
 const ALIKE_MS = 15 * MINUTE_MS;
 

@@ -1,10 +1,7 @@
 import { IANAZone } from "luxon";
 import { offsetMs, wallClockMs } from "./local-instant.js";
+import { DAY_MS, HOUR_MS, MINUTE_MS, SECOND_MS } from "../ground/units.js";
 
-const SECOND_MS = 1000;
-const MINUTE_MS = 60_000;
-const HOUR_MS = 3_600_000;
-const DAY_MS = 86_400_000;
 /** Further than any date with a year of four digits. */
 const LAST_YEAR = 9999;
 

@@ -1,3 +1,5 @@
+import { SECOND_MS } from "../ground/units.js";
+
 /*
  * Readings in memory: about two to four bytes each instead of sixteen, and none of them lost or rounded. A reading is its
  * distance in time from the one before and, where the value changed, its distance in thousandths of the sensor's own unit.
@@ -32,7 +34,6 @@ export interface Packer {
 
 const MARK_EVERY = 64;
 const MARK_NUMBERS = 4;
-const SECOND_MS = 1000;
 const THOUSANDTHS = 1000;
 /** Larger values than this are kept as doubles, so that differences stay exact. */
 const MOST_THOUSANDTHS = 2 ** 40;

@@ -5,7 +5,8 @@ import type { Readings } from "./readings.js";
 import { makeStampReader } from "./stamp.js";
 import { APART_MS, readingsWithin, timeParts, type TimePart } from "./time-parts.js";
 import type { Site } from "../site/site.js";
-import type { Interval } from "../timeline/timeline.js";
+import { DAY_MS } from "../ground/units.js";
+import type { Interval } from "../ground/intervals.js";
 
 /** The period as asked for: a local month, local days or instants, or everything the exports hold. */
 export type AskedPeriod =
@@ -28,7 +29,6 @@ export interface SettledPeriod {
  */
 const EDGE_MS = 3_600_000;
 
-const DAY_MS = 86_400_000;
 
 /**
  * Settles which stretch of time is audited. It never reaches beyond the readings, nor over months without any: time nobody

@@ -2,8 +2,8 @@ import type { Source } from "../site/site.js";
 import { emptyIsoStamp, mayFollowLeapSecond, readIsoStamp } from "./iso-stamp.js";
 import { localInstant } from "./local-instant.js";
 import { makePatternReader } from "./pattern-stamp.js";
+import { HOUR_MS } from "../ground/units.js";
 
-const HOUR_MS = 3_600_000;
 /** A later epoch than this (year 2200) is milliseconds read as seconds, or no time at all. */
 const LAST_EPOCH_MS = Date.UTC(2200, 0);
 /**

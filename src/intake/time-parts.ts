@@ -1,6 +1,7 @@
 import { packedReadings } from "./merge-readings.js";
 import { makePacker, readingCursor, type PackedReadings } from "./packed-readings.js";
 import type { Readings } from "./readings.js";
+import { DAY_MS } from "../ground/units.js";
 
 /** A stretch of time in which the readings of a site lie, without a long hole. Both ends are instants of readings. */
 export interface TimePart {
@@ -17,7 +18,6 @@ export interface TimePart {
  */
 export const APART_MS = 90 * 86_400_000;
 
-const DAY_MS = 86_400_000;
 
 /**
  * The stretches of time in which readings lie, whatever their signal, in time order: between two of them nobody said

@@ -12,7 +12,6 @@ import { expressionText } from "../site/expression-text.js";
 import type { RuleSpec, Site } from "../site/site.js";
 import type { SignalAccount } from "../truth/signals/account.js";
 import { readEveryMs } from "./rule/read-every.js";
-import type { Interval } from "../timeline/timeline.js";
 import { laneHistories } from "./replay/excerpts.js";
 import { factsOutside, factsWithout } from "./rule/facts.js";
 import { ruleFigures, tallyOf } from "./evidence/figures.js";
@@ -33,6 +32,7 @@ import { toleranceOf } from "./rule/tolerance.js";
 import { verdictOf, type VerdictInput } from "./verdict/verdict.js";
 import { wantedOutcomes, type WantedOutcome } from "./replay/wanted.js";
 import { wrongTime } from "./rule/wrong-time.js";
+import type { Interval } from "../ground/intervals.js";
 
 export type { RuleJudgement } from "./verdict/judgement.js";
 

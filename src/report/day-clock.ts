@@ -1,7 +1,7 @@
 import { NEUTRAL_DAY_ONE } from "../result/redact-days.js";
 import type { LocalClock } from "./local-time.js";
+import { DAY_MS } from "../ground/units.js";
 
-const DAY_MS = 86_400_000;
 const DAYS_A_WEEK = 7;
 
 /** A clock for a redacted result: days are counted from the first one, times of day are the site's own. */

@@ -1,5 +1,6 @@
 import type { SignalScore } from "../result/schema.js";
 import { fixedShareText, fixedText, minus, roundedOutward, type Rounding, warrantedDecimals } from "./decimals.js";
+import { HOUR_SECONDS, MINUTE_SECONDS } from "../ground/units.js";
 
 /** A figure with its interval, as it stands in the findings. */
 export type Figure = SignalScore["agreement"];
@@ -16,8 +17,6 @@ export interface FigureText {
   readonly why: string | null;
 }
 
-const MINUTE_SECONDS = 60;
-const HOUR_SECONDS = 3600;
 /** Shares without an interval are shown to three decimals. */
 const SHARE_DECIMALS = 3;
 /** Other amounts without an interval are shown to three significant digits: more would claim a precision that a month cannot give. */

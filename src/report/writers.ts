@@ -2,6 +2,7 @@ import type { Findings, RuleFinding } from "../result/schema.js";
 import { type Expected, expectedText, type Point, pointText } from "./expected-text.js";
 import { roundedOutward, type Rounding } from "./decimals.js";
 import { amountText, contrastTexts, countText, type Figure, figureLine, inPerCent, lengthText, perCentText, shareText } from "./format.js";
+import { DAYS_PER_YEAR, HOUR_SECONDS } from "../ground/units.js";
 
 interface Stretch {
   readonly from: string;
@@ -15,8 +16,6 @@ interface Standing {
   readonly silences: { readonly standsOut: boolean };
 }
 
-const DAYS_A_YEAR = 365.25;
-const HOUR_SECONDS = 3600;
 const LEAST_P = 0.0001;
 const LEAST_RATIO = 0.01;
 const LEAST_TIME_SHARE = 0.001;
@@ -37,7 +36,7 @@ export const writers = {
   /** A share of the time, in per cent; what is not 0 is not written so. */
   "share of time": (share: number) => (share > 0 && share < LEAST_TIME_SHARE ? `< ${perCentText(LEAST_TIME_SHARE)}` : perCentText(share)),
   /** Years, as days. */
-  days: (years: number) => amountText(years * DAYS_A_YEAR),
+  days: (years: number) => amountText(years * DAYS_PER_YEAR),
   hours: (hours: number) => lengthText(hours * HOUR_SECONDS),
   seconds: lengthText,
   /** Seconds with their sign: positive is later. */

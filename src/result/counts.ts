@@ -1,11 +1,10 @@
 import { COUNTS_SCHEMA, type ClockCounts, type Counts, type RuleCounts, type SignalCounts } from "./counts-schema.js";
 import type { EpisodeFinding, Findings, RuleFinding, SignalScore } from "./schema.js";
+import { DAYS_PER_YEAR, HOURS_PER_DAY } from "../ground/units.js";
 
 /** The keys of the findings that counts are made from. */
 export type Countable = Pick<Findings, "made" | "site" | "period" | "signals" | "bays" | "episodes" | "rules" | "judged" | "bands" | "clocks" | "disagreements">;
 
-const HOURS_A_DAY = 24;
-const DAYS_A_YEAR = 365.25;
 
 /** A finished audit as counts. The same findings give the same counts, to the byte. */
 export function countsOf(findings: Countable): Counts {
@@ -45,14 +44,14 @@ function signalCounts(score: SignalScore, days: number, pairs: Findings["disagre
     visits: missedShare.count,
     missedVisits: missedShare.hits ?? 0,
     phantoms: transitions.phantom,
-    judgedDays: score.judgedAgainst.jointHours.charged / HOURS_A_DAY,
+    judgedDays: score.judgedAgainst.jointHours.charged / HOURS_PER_DAY,
     disagreements: pairs.flatMap(({ signals, count, jointDays }) => {
       const other = signals.find((one) => one !== score.signal);
       return other === undefined || !signals.includes(score.signal) ? [] : [{ with: other, count, jointDays }];
     }),
     knownDays: score.knownShare * days,
     silences: silences.count,
-    silentDays: silences.hours / HOURS_A_DAY,
+    silentDays: silences.hours / HOURS_PER_DAY,
     restarts: score.restarts,
     flaps: score.flaps,
     lagsArriving: [...(lags?.arriving ?? [])].sort((a, b) => a - b),
@@ -74,10 +73,10 @@ function ruleCounts(rule: RuleFinding, days: number): RuleCounts {
     digest: rule.digest,
     verdict: rule.cumulated?.periodAlone.verdict ?? rule.verdict,
     yearsSeen,
-    yearsBlind: (days / DAYS_A_YEAR) * blindShare,
+    yearsBlind: (days / DAYS_PER_YEAR) * blindShare,
     firings: rule.firings,
     wanted: rule.wanted,
-    yearsUnclear: (days / DAYS_A_YEAR) * unclearShare,
+    yearsUnclear: (days / DAYS_PER_YEAR) * unclearShare,
     covers,
   };
 }

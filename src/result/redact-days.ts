@@ -1,7 +1,6 @@
 import { DateTime } from "luxon";
+import { DAY_MS, MINUTE_MS } from "../ground/units.js";
 
-const DAY_MS = 86_400_000;
-const MINUTE_MS = 60_000;
 /** A day this far from the period may be one that is known, such as that of a clock that was not set, and would tell all the others. Our own choice. */
 const FAR_MS = 90 * DAY_MS;
 

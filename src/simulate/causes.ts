@@ -1,8 +1,8 @@
-import type { Interval } from "../timeline/timeline.js";
 import { instantOf } from "./local-calendar.js";
 import { wholeSecond } from "./movements.js";
 import { exponential, poissonInstants, randomStream } from "./random.js";
 import type { Scenario } from "./scenario.js";
+import type { Interval } from "../ground/intervals.js";
 
 /** Milliseconds in the 30 days that rates are given for. */
 export const THIRTY_DAYS_MS = 30 * 86_400_000;

@@ -1,8 +1,9 @@
 import { stringify } from "csv-stringify/sync";
-import { ON, type Interval, type Timeline } from "../timeline/timeline.js";
+import { ON, type Timeline } from "../timeline/timeline.js";
 import { daysLater, instantOf } from "./local-calendar.js";
 import type { Scenario } from "./scenario.js";
 import { stampWriter } from "./stamp-writing.js";
+import type { Interval } from "../ground/intervals.js";
 
 /**
  * A diary (subject,state,from,to; local time with offset) of the truth within `span`: one line a stretch, subject by

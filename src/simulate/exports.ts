@@ -1,11 +1,11 @@
 import { stringify } from "csv-stringify/sync";
-import type { Interval } from "../timeline/timeline.js";
 import { daysLater, instantOf, nearClockChange } from "./local-calendar.js";
 import type { PlantedDirt } from "./planted.js";
 import { happens, pick, randomStream } from "./random.js";
 import type { Scenario, ScenarioSource, Sensor } from "./scenario.js";
 import { stampWriter } from "./stamp-writing.js";
 import type { ReadingRow } from "./values.js";
+import type { Interval } from "../ground/intervals.js";
 
 /** A row as it will be written, still with its instant. */
 interface ExportRow {

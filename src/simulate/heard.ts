@@ -1,7 +1,8 @@
-import { OFF, ON, type Interval, type Timeline, type TruthState } from "../timeline/timeline.js";
+import { OFF, ON, type Timeline, type TruthState } from "../timeline/timeline.js";
 import { wholeSecond } from "./movements.js";
 import { exponential, happens, normal, randomStream, type Random } from "./random.js";
 import type { Sensor } from "./scenario.js";
+import type { Interval } from "../ground/intervals.js";
 
 /** A change of what a sensor takes its subject's state to be. */
 export interface Step {

@@ -1,7 +1,7 @@
 import { IANAZone } from "luxon";
-import type { Interval } from "../timeline/timeline.js";
+import { DAY_MS } from "../ground/units.js";
+import type { Interval } from "../ground/intervals.js";
 
-const DAY_MS = 86_400_000;
 
 /** Day names as scenario files write them; index 0 is Monday. */
 export const dayNames = ["mon", "tue", "wed", "thu", "fri", "sat", "sun"] as const;

@@ -2,8 +2,8 @@ import { InputError, type ProblemParts } from "../ground/problem.js";
 import { instantOf, localDates } from "./local-calendar.js";
 import { normal, randomStream, uniform, type Random } from "./random.js";
 import type { OneOff, Routine, Scenario } from "./scenario.js";
+import { DAY_MS } from "../ground/units.js";
 
-const DAY_MS = 86_400_000;
 
 /** Nothing moves again sooner than this: a door must have time to close between two passages of one vehicle. */
 export const TURNAROUND_MS = 4 * 60_000;

@@ -1,10 +1,10 @@
 import { stretches } from "../timeline/stretches.js";
-import { OFF, ON, type Interval, type Timeline } from "../timeline/timeline.js";
+import { OFF, ON, type Timeline } from "../timeline/timeline.js";
 import { occasions } from "./causes.js";
 import { heardStretches, type Step } from "./heard.js";
-import { difference, holding, intersection, shrunk, totalMs } from "./intervals.js";
 import { dailyWindows } from "./local-calendar.js";
 import type { Scenario, Sensor } from "./scenario.js";
+import { difference, holding, intersection, type Interval, shrunk, totalMs } from "../ground/intervals.js";
 
 /** A phantom keeps this far from the sensor's true changes, so that it is one, and not an early or late report. */
 const CLEARANCE_MS = 2 * 60_000;

@@ -1,5 +1,6 @@
-import type { Interval, Timeline } from "../timeline/timeline.js";
+import type { Timeline } from "../timeline/timeline.js";
 import type { Sensor } from "./scenario.js";
+import type { Interval } from "../ground/intervals.js";
 
 /** What one sensor was made to do, and what came of it. Counts and stretches cover the exports, lead included. */
 export interface PlantedSignal {

@@ -1,10 +1,9 @@
-import type { Interval } from "../timeline/timeline.js";
 import type { Outage } from "./causes.js";
 import type { Step } from "./heard.js";
-import { holding, union } from "./intervals.js";
 import { wholeSecond } from "./movements.js";
 import { happens, randomStream, uniform } from "./random.js";
 import type { Scenario, Sensor } from "./scenario.js";
+import { holding, type Interval, union } from "../ground/intervals.js";
 
 /** When a sensor speaks: whole seconds, in order, each once. */
 export interface Instants {

@@ -1,8 +1,7 @@
 import { canonicalTimeline } from "../timeline/make.js";
-import { ON, UNKNOWN, type Interval, type Timeline } from "../timeline/timeline.js";
+import { ON, UNKNOWN, type Timeline } from "../timeline/timeline.js";
 import { localMoment, occasions, type CauseHistory } from "./causes.js";
 import { canonical, heardOf, overridden, stateHeard, type Step } from "./heard.js";
-import { union } from "./intervals.js";
 import type { PlantedSignal } from "./planted.js";
 import { phantomsOf } from "./phantoms.js";
 import { happens, randomStream } from "./random.js";
@@ -10,6 +9,7 @@ import { readingInstants, type Instants } from "./reporting.js";
 import type { Scenario, Sensor } from "./scenario.js";
 import type { Truth } from "./truth.js";
 import { hatchesOf, renderReadings, strangersOf, type ReadingRow } from "./values.js";
+import { type Interval, union } from "../ground/intervals.js";
 
 /** One sensor's part of the exports, and what was planted in it. */
 export interface Sensing {

@@ -1,9 +1,9 @@
 import { timelineOf } from "../timeline/make.js";
-import { OFF, ON, type Interval, type Timeline, type TruthState } from "../timeline/timeline.js";
-import { union } from "./intervals.js";
+import { OFF, ON, type Timeline, type TruthState } from "../timeline/timeline.js";
 import { within, wholeSecond, type Movement } from "./movements.js";
 import { randomStream, uniform } from "./random.js";
 import type { Scenario } from "./scenario.js";
+import { type Interval, union } from "../ground/intervals.js";
 
 /** What truly was: a timeline without unknown for every subject, and whose vehicle stood in a bay when it was not the bay's own. */
 export interface Truth {

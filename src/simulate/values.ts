@@ -1,12 +1,12 @@
 import { stretches } from "../timeline/stretches.js";
-import { ON, type Interval, type Timeline } from "../timeline/timeline.js";
+import { ON, type Timeline } from "../timeline/timeline.js";
 import { heardStretches, stateHeard, type Step } from "./heard.js";
-import { holding, intersection } from "./intervals.js";
 import { wholeSecond } from "./movements.js";
 import { exponential, happens, normal, randomStream, uniform } from "./random.js";
 import type { Instants } from "./reporting.js";
 import type { Scenario, Sensor } from "./scenario.js";
 import type { Truth } from "./truth.js";
+import { holding, intersection, type Interval } from "../ground/intervals.js";
 
 /** One row to be exported: one cell, or latitude and longitude. */
 export interface ReadingRow {

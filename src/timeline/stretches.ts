@@ -1,4 +1,5 @@
-import type { Interval, Timeline, TruthState } from "./timeline.js";
+import type { Timeline, TruthState } from "./timeline.js";
+import type { Interval } from "../ground/intervals.js";
 
 /** The longest stretches during which `x` is in `state`, in order; a stretch still running at the end is cut off there. */
 export function stretches(x: Timeline, state: TruthState): Interval[] {

@@ -20,12 +20,6 @@ export interface Timeline {
   readonly states: Uint8Array;
 }
 
-/** A stretch of time `[from, to)` in epoch milliseconds. */
-export interface Interval {
-  readonly from: number;
-  readonly to: number;
-}
-
 /** A change of a timeline to a known state. `earliest < at` when a short gap was bridged: it happened in between. */
 export interface Turn {
   readonly at: number;

@@ -1,6 +1,7 @@
 import { requireDuration } from "./held.js";
 import { canonicalTimeline } from "./make.js";
-import { OFF, ON, UNKNOWN, type Interval, type Timeline, type Turn } from "./timeline.js";
+import { OFF, ON, UNKNOWN, type Timeline, type Turn } from "./timeline.js";
+import type { Interval } from "../ground/intervals.js";
 
 /** How a change to a known state is told from a sensor that merely came back. */
 export interface TurnOptions {

@@ -8,10 +8,9 @@ import { oneSided, silenced, type OneSided } from "./signals/one-sided.js";
 import type { Quiet, QuietWhat } from "./signals/quiet-groups.js";
 import type { Site } from "../site/site.js";
 import { stateWords } from "../site/state-words.js";
-import type { Interval } from "../timeline/timeline.js";
+import { DAY_MS, HOUR_MS } from "../ground/units.js";
+import type { Interval } from "../ground/intervals.js";
 
-const HOUR_MS = 3_600_000;
-const DAY_MS = 24 * HOUR_MS;
 
 /** Every signal's account, and what a reader must know of the signals before believing a figure, the gravest first. */
 export interface HeardSignals {

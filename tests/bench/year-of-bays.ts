@@ -3,7 +3,8 @@ import type { Expression } from "../../src/site/expression.js";
 import type { RuleSpec, SignalSpec, Site, Subject } from "../../src/site/site.js";
 import { randomStream, type Random } from "../../src/simulate/random.js";
 import { canonicalTimeline } from "../../src/timeline/make.js";
-import { OFF, ON, UNKNOWN, type Interval } from "../../src/timeline/timeline.js";
+import { OFF, ON, UNKNOWN } from "../../src/timeline/timeline.js";
+import type { Interval } from "../../src/ground/intervals.js";
 
 const MINUTE_MS = 60_000;
 const DAY_MS = 86_400_000;

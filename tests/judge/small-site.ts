@@ -3,7 +3,8 @@ import type { Expression } from "../../src/site/expression.js";
 import type { RuleSpec, SignalSpec, Site, SubjectClass } from "../../src/site/site.js";
 import type { SignalAccount } from "../../src/truth/signals/account.js";
 import { timelineOf } from "../../src/timeline/make.js";
-import { OFF, ON, UNKNOWN, type Interval, type Timeline, type TruthState } from "../../src/timeline/timeline.js";
+import { OFF, ON, UNKNOWN, type Timeline, type TruthState } from "../../src/timeline/timeline.js";
+import type { Interval } from "../../src/ground/intervals.js";
 
 /** Small, invented sites for the tests of rules: instants are minutes, written `min(3)`. */
 export const min = (minutes: number): number => minutes * 60_000;

@@ -4,8 +4,8 @@ import { replay } from "../../src/judge/replay/replay.js";
 import { signalAccounts } from "../../src/truth/signals/accounts.js";
 import type { Site } from "../../src/site/site.js";
 import { overlap } from "../../src/timeline/overlap.js";
-import type { Interval } from "../../src/timeline/timeline.js";
 import type { Figures } from "./duckdb-figures.js";
+import type { Interval } from "../../src/ground/intervals.js";
 
 /** The figures of {@link Figures} as an audit of the site works them out, with its first rule, and the period audited. */
 export async function ourFigures(site: Site, [overhead, wall, contact]: readonly [string, string, string]): Promise<Figures & { readonly period: Interval }> {

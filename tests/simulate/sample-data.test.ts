@@ -7,7 +7,7 @@ import { parseScenario } from "../../src/simulate/scenario.js";
 import { nearClockChange } from "../../src/simulate/local-calendar.js";
 import { stretches } from "../../src/timeline/stretches.js";
 import { OFF } from "../../src/timeline/timeline.js";
-import { intersection } from "../../src/simulate/intervals.js";
+import { intersection } from "../../src/ground/intervals.js";
 
 /** Paths of all files below a folder. */
 const filesBelow = (folder: string): string[] => readdirSync(folder, { recursive: true, encoding: "utf8" }).filter((path) => statSync(join(folder, path)).isFile());

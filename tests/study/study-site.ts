@@ -1,7 +1,8 @@
 import type { SignalAccount } from "../../src/truth/signals/account.js";
 import type { SignalSpec, Site, Subject } from "../../src/site/site.js";
 import { timelineOf } from "../../src/timeline/make.js";
-import type { Interval, Timeline, TruthState } from "../../src/timeline/timeline.js";
+import type { Timeline, TruthState } from "../../src/timeline/timeline.js";
+import type { Interval } from "../../src/ground/intervals.js";
 
 export const MONTH: Interval = { from: 0, to: 30 * 86_400_000 };
 const MINUTE = 60_000;

@@ -1,7 +1,8 @@
 import fc from "fast-check";
 import { canonicalTimeline } from "../../src/timeline/make.js";
 import { stateAt } from "../../src/timeline/state-at.js";
-import { OFF, ON, UNKNOWN, type Interval, type Timeline, type TruthState } from "../../src/timeline/timeline.js";
+import { OFF, ON, UNKNOWN, type Timeline, type TruthState } from "../../src/timeline/timeline.js";
+import type { Interval } from "../../src/ground/intervals.js";
 
 /**
  * The definitions, instant by instant, on the half-integer grid. Steps and durations in these tests are whole numbers,

@@ -5,10 +5,11 @@ import { timelineOf } from "../../src/timeline/make.js";
 import { not } from "../../src/timeline/not.js";
 import { rises } from "../../src/timeline/rises.js";
 import { stateAt } from "../../src/timeline/state-at.js";
-import { OFF, ON, UNKNOWN, type Interval, type Timeline, type TruthState, type Turn } from "../../src/timeline/timeline.js";
+import { OFF, ON, UNKNOWN, type Timeline, type TruthState, type Turn } from "../../src/timeline/timeline.js";
 import { turned, turnedWithin } from "../../src/timeline/turned.js";
 import { anyBarriers, anyTimeline, END, expectCanonical, GRID, gridInstants, RUNS, START, windowStates } from "./brute-force.js";
 import { constantTimeline } from "./constant-timeline.js";
+import type { Interval } from "../../src/ground/intervals.js";
 
 const plain = { bridgeMs: 0, barriers: [] };
 

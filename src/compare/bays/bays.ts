@@ -5,13 +5,14 @@ import type { Site, Subject } from "../../site/site.js";
 import { shareEstimate } from "../../statistics/share.js";
 import { wilsonEstimate } from "../../statistics/wilson.js";
 import { durations } from "../../timeline/durations.js";
-import type { Interval } from "../../timeline/timeline.js";
 import { restrict } from "../../timeline/restrict.js";
 import { compareFaults, type FaultRecord } from "./bay-faults.js";
 import type { SubjectDisagreements } from "../signals/disagreements.js";
 import type { BayScore, SignalScore } from "../signals/score.js";
 import { phantomRateOf } from "../signals/turn-scores.js";
-import { because, HOUR_MS } from "../signals/units.js";
+import { because } from "../signals/units.js";
+import type { Interval } from "../../ground/intervals.js";
+import { HOUR_MS } from "../../ground/units.js";
 
 export type { BayFaults, BayScore } from "../signals/score.js";
 

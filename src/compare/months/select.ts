@@ -1,5 +1,5 @@
 import type { Counts } from "../../result/counts-schema.js";
-import type { Interval } from "../../timeline/timeline.js";
+import type { Interval } from "../../ground/intervals.js";
 
 /** Which earlier results take part in a comparison, and which do not. */
 export interface Selection {

@@ -6,8 +6,8 @@ import { adjustPValues } from "../../statistics/benjamini-hochberg.js";
 import { individualsChart } from "../../statistics/control-chart.js";
 import { medianOf } from "../../statistics/median.js";
 import { rankShift } from "../../statistics/rank-shift.js";
-import type { Interval } from "../../timeline/timeline.js";
 import { dailySeries, localDays, type DailySeries } from "./daily-series.js";
+import type { Interval } from "../../ground/intervals.js";
 
 /** One quantity of one signal, day by day, and whether it changed within the period. Values in `unit`. */
 export interface SignalChange extends DailySeries {

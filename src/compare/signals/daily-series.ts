@@ -10,7 +10,8 @@ import { medianOf } from "../../statistics/median.js";
 import { overlap } from "../../timeline/overlap.js";
 import { restrict } from "../../timeline/restrict.js";
 import { durations } from "../../timeline/durations.js";
-import { OFF, ON, type Interval, type Timeline } from "../../timeline/timeline.js";
+import { OFF, ON, type Timeline } from "../../timeline/timeline.js";
+import type { Interval } from "../../ground/intervals.js";
 
 /** What of a signal is followed from day to day. */
 export type DailyQuantity = "reading" | "lag to on" | "lag to off" | "silence" | "contradiction";

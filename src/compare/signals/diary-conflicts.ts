@@ -4,8 +4,9 @@ import type { DiaryEntry } from "../../intake/readings.js";
 import type { SignalAccount } from "../../truth/signals/account.js";
 import type { Site } from "../../site/site.js";
 import { canonicalTimeline } from "../../timeline/make.js";
-import { UNKNOWN, type Interval, type Timeline } from "../../timeline/timeline.js";
-import { HOUR_MS } from "./units.js";
+import { UNKNOWN, type Timeline } from "../../timeline/timeline.js";
+import type { Interval } from "../../ground/intervals.js";
+import { HOUR_MS } from "../../ground/units.js";
 
 /** A stretch `[from, to)` in which a signal said the opposite of what a person wrote down. */
 export interface DiaryConflict {

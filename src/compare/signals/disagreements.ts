@@ -5,8 +5,8 @@ import type { Site, Subject } from "../../site/site.js";
 import { restrict } from "../../timeline/restrict.js";
 import { OFF, ON, UNKNOWN, type Timeline, type TruthState } from "../../timeline/timeline.js";
 import { pairDisagreements, type PairDisagreement } from "./pair-disagreements.js";
-import { HOUR_MS } from "./units.js";
 import { walkTogether } from "./walk-together.js";
+import { HOUR_MS } from "../../ground/units.js";
 
 /** A state in a word, as timing diagrams write it. */
 export type StateWord = "on" | "off" | "unknown";

@@ -1,6 +1,6 @@
 import type { Timeline } from "../../timeline/timeline.js";
 import { eventRuns, type EventSegment, type SegmentKind } from "./event-segments.js";
-import { HOUR_MS } from "./units.js";
+import { HOUR_MS } from "../../ground/units.js";
 
 /** What became of one true "on", and what one detected "on" was. */
 export type EventLabel = "alone" | "none" | "fragmented" | "merged" | "both";

@@ -1,10 +1,11 @@
 import { chargingTimeline } from "../../truth/episodes/charging.js";
 import type { Reference } from "../../truth/reference/reference.js";
 import { restrict } from "../../timeline/restrict.js";
-import type { Interval, Timeline } from "../../timeline/timeline.js";
+import type { Timeline } from "../../timeline/timeline.js";
 import { jointlyKnownMs } from "./agreement.js";
 import type { JudgedAgainst } from "./score.js";
-import { HOUR_MS } from "./units.js";
+import type { Interval } from "../../ground/intervals.js";
+import { HOUR_MS } from "../../ground/units.js";
 
 /** Who a signal was judged against: hours of `period` by basis (they add up to the period), and every signal that vouched. */
 export function judgedAgainst(account: Timeline, reference: Reference, period: Interval): JudgedAgainst {

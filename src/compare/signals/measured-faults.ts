@@ -3,8 +3,8 @@ import type { FaultRates } from "../../judge/fooled/fault-rates.js";
 import type { SubjectDisagreements } from "./disagreements.js";
 import type { SignalScore } from "./signals.js";
 import { rateEstimate } from "../../statistics/rate.js";
+import { HOUR_MS } from "../../ground/units.js";
 
-const HOUR_MS = 3_600_000;
 const HOURS_PER_YEAR = 365.25 * 24;
 
 /**

@@ -6,11 +6,12 @@ import type { SignalAccount } from "../../truth/signals/account.js";
 import type { SignalSpec, Site } from "../../site/site.js";
 import type { Estimate } from "../../statistics/estimate.js";
 import { rateEstimate } from "../../statistics/rate.js";
-import { firstAtOrAfter } from "../../timeline/first-at-or-after.js";
 import { OFF, ON, UNKNOWN } from "../../timeline/timeline.js";
 import { turned } from "../../timeline/turned.js";
-import { HOUR_MS, RATE_SPAN_MS, RATE_UNIT } from "./units.js";
+import { RATE_SPAN_MS, RATE_UNIT } from "./units.js";
 import { walkTogether } from "./walk-together.js";
+import { firstAtOrAfter } from "../../ground/search.js";
+import { HOUR_MS } from "../../ground/units.js";
 
 /** Two signals of one subject over the time in which nobody else could tell which of them is wrong. */
 export interface PairDisagreement {

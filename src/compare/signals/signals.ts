@@ -3,14 +3,15 @@ import type { ReferenceBook } from "../../truth/reference/reference.js";
 import type { SignalAccount } from "../../truth/signals/account.js";
 import type { SignalSpec, Site } from "../../site/site.js";
 import { durations } from "../../timeline/durations.js";
-import type { Interval } from "../../timeline/timeline.js";
 import { agreementWith } from "./agreement.js";
 import { eventCategories, NO_EVENTS } from "./event-categories.js";
 import { judgedAgainst } from "./judged-against.js";
 import type { LagQuantiles, SignalScore } from "./score.js";
 import { siblingsOf } from "./siblings.js";
 import { lagQuantiles, missedVisitShare, phantomRateOf, transitionCounts } from "./turn-scores.js";
-import { HOUR_MS, noEstimate, RATE_UNIT } from "./units.js";
+import { noEstimate, RATE_UNIT } from "./units.js";
+import type { Interval } from "../../ground/intervals.js";
+import { HOUR_MS } from "../../ground/units.js";
 
 export type { LagQuantiles, Sibling, SignalScore, TransitionCounts } from "./score.js";
 

@@ -1,7 +1,6 @@
 import type { Estimate } from "../../statistics/estimate.js";
+import { HOUR_MS } from "../../ground/units.js";
 
-/** Milliseconds in an hour. */
-export const HOUR_MS = 3_600_000;
 
 /** Phantoms are given per this much time in which signal and reference were both known. */
 export const RATE_SPAN_MS = 30 * 24 * HOUR_MS;

@@ -4,8 +4,9 @@ import { toleranceOf } from "../rule/tolerance.js";
 import type { Expression } from "../../site/expression.js";
 import { expressionRefs } from "../../site/expression-refs.js";
 import type { RuleSpec, Site } from "../../site/site.js";
-import { UNKNOWN, type Interval } from "../../timeline/timeline.js";
+import { UNKNOWN } from "../../timeline/timeline.js";
 import type { UnverifiedMoment } from "./moments.js";
+import { union, type Interval } from "../../ground/intervals.js";
 
 /** A row to fill in: what was this subject on `[from, to)`? */
 export interface AskedRow {
@@ -93,14 +94,4 @@ function cutRows(windows: readonly Interval[], full: Reference): Interval[] {
     }
     return rows.map(({ from, to }) => ({ from, to }));
   });
-}
-
-function union(windows: readonly Interval[]): Interval[] {
-  const joined: { from: number; to: number }[] = [];
-  for (const { from, to } of windows.toSorted((a, b) => a.from - b.from)) {
-    const last = joined.at(-1);
-    if (last !== undefined && from <= last.to) last.to = Math.max(last.to, to);
-    else joined.push({ from, to });
-  }
-  return joined;
 }

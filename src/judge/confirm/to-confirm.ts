@@ -3,10 +3,10 @@ import type { RuleJudgement } from "../verdict/judgement.js";
 import { figureText, percentText } from "../rule/words.js";
 import { stateWords } from "../../site/state-words.js";
 import type { Site } from "../../site/site.js";
-import type { Interval } from "../../timeline/timeline.js";
 import { ruleStakes, unverifiedMoments, verdictChange, type RuleStakes, type UnverifiedMoment } from "./moments.js";
 import { askedRows, type AskedRow } from "./rows.js";
 import type { Stake } from "./stakes.js";
+import type { Interval } from "../../ground/intervals.js";
 
 /** A row of the file to fill in. */
 export interface ConfirmRow extends AskedRow {

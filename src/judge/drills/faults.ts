@@ -1,8 +1,9 @@
 import type { Fault } from "../../result/trial-schema.js";
 import { canonicalTimeline } from "../../timeline/make.js";
-import { OFF, ON, UNKNOWN, type Interval, type Timeline, type TruthState } from "../../timeline/timeline.js";
+import { OFF, ON, UNKNOWN, type Timeline, type TruthState } from "../../timeline/timeline.js";
+import { MINUTE_MS } from "../../ground/units.js";
+import type { Interval } from "../../ground/intervals.js";
 
-const MINUTE_MS = 60_000;
 
 /**
  * Flapping and restarts come this often. Each hour of the year gets one, and 61 minutes instead of 60 make them wander

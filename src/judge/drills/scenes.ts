@@ -1,6 +1,7 @@
 import type { QuietState, Scene } from "../../result/trial-schema.js";
 import type { SignalSpec, Site } from "../../site/site.js";
 import { UNKNOWN, type TruthState } from "../../timeline/timeline.js";
+import { MINUTE_MS, SECOND_MS } from "../../ground/units.js";
 
 /** What one signal says from `afterMs` after the scene's first event on. */
 export interface SceneStep {
@@ -17,8 +18,6 @@ export interface SceneVariant {
   readonly steps: readonly SceneStep[];
 }
 
-const SECOND_MS = 1_000;
-const MINUTE_MS = 60_000;
 
 /** From the phone's coming into the radius to the door's opening. Our own choice. */
 export const PHONE_BEFORE_DOOR_MS = MINUTE_MS;

@@ -21,8 +21,6 @@ export interface AtObservedRate {
   readonly moreWanted: number | null;
 }
 
-/** Months of 30 days: the time still needed is told in them. */
-export const MONTHS_PER_YEAR = 365.25 / 30;
 /** A chance above this is told as more than it: no history proves certainty. */
 const NEARLY_SURE = 0.999;
 

@@ -6,16 +6,14 @@ import { shareEstimate } from "../../statistics/share.js";
 import { durations } from "../../timeline/durations.js";
 import type { Timeline } from "../../timeline/timeline.js";
 import { boundsOf, wantedStillNeeded, yearsAtThisRate, wantedAtThisRate, yearsStillNeeded, type RuleCounted, type VerdictBounds } from "./bounds.js";
-import { MONTHS_PER_YEAR, yearlyChance } from "./evidence.js";
+import { yearlyChance } from "./evidence.js";
 import type { Covers, RuleJudgement } from "../verdict/judgement.js";
 import { failureRuns, occasionSizes } from "./occasions.js";
 import type { FiringJudgement } from "../replay/outcomes.js";
 import type { Seen } from "../replay/seen.js";
 import type { WantedOutcome } from "../replay/wanted.js";
+import { MONTHS_PER_YEAR, YEAR_MS } from "../../ground/units.js";
 
-const DAY_MS = 86_400_000;
-/** A year of 365.25 days. */
-export const YEAR_MS = 365.25 * DAY_MS;
 
 /** A rule's figures, as they stand in its judgement. */
 export type RuleFigures = Pick<RuleJudgement, "firings" | "wanted" | "wrongPerYear" | "missedShare" | "bounds" | "delay" | "evidence">;

@@ -1,10 +1,10 @@
 import type { Act } from "../../site/site.js";
 import { comesMoreOften } from "../../statistics/trend.js";
-import type { Interval } from "../../timeline/timeline.js";
 import { occasionStarts, runStarts } from "./occasions.js";
 import type { FiringJudgement } from "../replay/outcomes.js";
 import type { WantedOutcome } from "../replay/wanted.js";
 import { actNouns } from "../rule/words.js";
+import type { Interval } from "../../ground/intervals.js";
 
 /** A rule that gets worse by chance alone this seldom is not cleared. Our own choice: it only withholds. */
 const TREND_CHANCE = 0.05;

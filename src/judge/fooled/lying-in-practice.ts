@@ -7,6 +7,7 @@ import { eachStretch } from "./joint-history.js";
 import { smallestSets, type Liar } from "./lying-sets.js";
 import type { Margin } from "./margin.js";
 import type { WrongTime } from "../rule/wrong-time.js";
+import { HOUR_MS, MONTH_MS, YEAR_MS } from "../../ground/units.js";
 
 /** A set of liars that needed no other, for part of the time. */
 export interface PracticalSet extends CutSet {
@@ -35,9 +36,6 @@ export const LARGEST_PRACTICAL_SET = 2;
 /** As many as a person would look at. */
 const MOST_PRACTICAL_LISTED = 30;
 
-const HOUR_MS = 3_600_000;
-const MONTH_MS = 30 * 24 * HOUR_MS;
-const YEAR_MS = 365.25 * 24 * HOUR_MS;
 
 /**
  * The minimal sets of liars in each situation that the history held while firing would have been wrong, and the share of

@@ -7,8 +7,8 @@ import type { Margin } from "./margin.js";
 import { withExcerpts } from "./near-miss-excerpts.js";
 import { nearMisses } from "./near-misses.js";
 import type { WrongTime } from "../rule/wrong-time.js";
+import { HOUR_MS } from "../../ground/units.js";
 
-const HOUR_MS = 3_600_000;
 
 /** The margin in hours, over the whole period and over the time in which firing would have been wrong, and its near misses, with excerpts cut from `histories`. */
 export function marginSummary(rule: RuleSpec, site: Site, margin: Margin, wrong: WrongTime, firings: readonly number[], histories: readonly LaneHistory[]): MarginSummary {

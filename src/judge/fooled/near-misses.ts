@@ -1,11 +1,12 @@
 import { expressionText } from "../../site/expression-text.js";
 import type { RuleSpec, Site } from "../../site/site.js";
 import { stateAt } from "../../timeline/state-at.js";
-import { ON, type Interval } from "../../timeline/timeline.js";
+import { ON } from "../../timeline/timeline.js";
 import { eachStretch } from "./joint-history.js";
 import type { Margin } from "./margin.js";
 import { MOST_NAMED } from "../rule/words.js";
 import type { WrongTime } from "../rule/wrong-time.js";
+import type { Interval } from "../../ground/intervals.js";
 
 /** A stretch `[from, to)` (epoch milliseconds) over which one signal alone stood between the rule and a wrong firing. */
 export interface NearMiss {

@@ -4,10 +4,12 @@ import { all } from "../../timeline/all.js";
 import { canonicalTimeline } from "../../timeline/make.js";
 import { not } from "../../timeline/not.js";
 import { overlap } from "../../timeline/overlap.js";
-import { OFF, ON, UNKNOWN, type Interval, type Timeline } from "../../timeline/timeline.js";
+import { OFF, ON, UNKNOWN, type Timeline } from "../../timeline/timeline.js";
 import { vouchedTimeline } from "../rule/facts.js";
 import type { RuleJudgement } from "../verdict/judgement.js";
 import { figureText } from "../rule/words.js";
+import { HOUR_MS, MONTH_MS } from "../../ground/units.js";
+import type { Interval } from "../../ground/intervals.js";
 
 /** What a household would pay for trusting one rule to open and another to close, a month of 30 days. */
 export interface HouseholdCost {
@@ -29,8 +31,6 @@ export interface HouseholdCost {
   readonly line: string;
 }
 
-const HOUR_MS = 3_600_000;
-const MONTH_MS = 30 * 24 * HOUR_MS;
 const pairs: readonly (readonly [opens: Act, closes: Act, state: string])[] = [
   ["unlock", "lock", "unlocked"],
   ["disarm", "arm", "disarmed"],

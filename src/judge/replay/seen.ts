@@ -2,11 +2,12 @@ import { DateTime } from "luxon";
 import { all } from "../../timeline/all.js";
 import { canonicalTimeline } from "../../timeline/make.js";
 import { stretches } from "../../timeline/stretches.js";
-import { OFF, ON, UNKNOWN, type Interval, type Timeline } from "../../timeline/timeline.js";
+import { OFF, ON, UNKNOWN, type Timeline } from "../../timeline/timeline.js";
 import { claimTree, leavesOf } from "../rule/claims.js";
 import { timelineOfPart } from "../rule/evaluate.js";
 import type { Replay } from "./replay.js";
 import type { RuleSpec } from "../../site/site.js";
+import type { Interval } from "../../ground/intervals.js";
 
 /** A day counts as seen when at least this share of it was. Our own choice. */
 const LEAST_SEEN_OF_DAY = 0.5;

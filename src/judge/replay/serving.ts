@@ -1,7 +1,7 @@
 import type { Act } from "../../site/site.js";
-import type { Interval } from "../../timeline/timeline.js";
 import type { Replay } from "./replay.js";
 import { letsIn, type Tolerance } from "../rule/tolerance.js";
+import type { Interval } from "../../ground/intervals.js";
 
 /** What became of one wanted instant, without saying why. */
 export interface Serving {

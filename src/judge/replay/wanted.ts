@@ -1,13 +1,14 @@
 import { durationText } from "../../site/duration.js";
 import type { Act, RuleSpec, Site } from "../../site/site.js";
 import { stateAt, stepAt } from "../../timeline/state-at.js";
-import { OFF, ON, UNKNOWN, type Interval, type Timeline } from "../../timeline/timeline.js";
+import { OFF, ON, UNKNOWN, type Timeline } from "../../timeline/timeline.js";
 import { blockingAtoms, decidingAtoms, type AtomState } from "../rule/deciding-atoms.js";
 import { vouchersOf, type Facts } from "../rule/facts.js";
 import { atomsText, type Witnesses } from "./outcomes.js";
 import type { Replay } from "./replay.js";
 import { servingOf, servingWindow } from "./serving.js";
 import { letsIn, type Tolerance } from "../rule/tolerance.js";
+import type { Interval } from "../../ground/intervals.js";
 
 /** One wanted instant with what became of it; `firingAt` instead of the firing's id, which is not settled yet. */
 export interface WantedOutcome {

@@ -5,8 +5,9 @@ import { atLeast } from "../../timeline/at-least.js";
 import { held } from "../../timeline/held.js";
 import { not } from "../../timeline/not.js";
 import { recently } from "../../timeline/recently.js";
-import type { Interval, Timeline } from "../../timeline/timeline.js";
+import type { Timeline } from "../../timeline/timeline.js";
 import { turnedWithin } from "../../timeline/turned.js";
+import type { Interval } from "../../ground/intervals.js";
 
 /** What a name in an expression stands for: its history, and the outages over which no turn is believed. */
 export interface Resolved {

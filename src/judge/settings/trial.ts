@@ -1,7 +1,6 @@
 import type { ReferenceBook } from "../../truth/reference/reference.js";
 import { evaluateParts, timelineOfPart, type EvaluatedParts } from "../rule/evaluate.js";
 import { factsOutside, factsWithout } from "../rule/facts.js";
-import { YEAR_MS } from "../evidence/figures.js";
 import { firingOutcome } from "../replay/outcomes.js";
 import { withRests } from "../replay/replay.js";
 import { servingOf } from "../replay/serving.js";
@@ -17,9 +16,11 @@ import { collapse } from "../../timeline/collapse.js";
 import { durations } from "../../timeline/durations.js";
 import { restrict } from "../../timeline/restrict.js";
 import { rises } from "../../timeline/rises.js";
-import type { Interval, Timeline } from "../../timeline/timeline.js";
+import type { Timeline } from "../../timeline/timeline.js";
 import { partOutcome, type PartOutcome } from "./outcome.js";
 import { changedCondition, type Difference } from "./settings.js";
+import type { Interval } from "../../ground/intervals.js";
+import { YEAR_MS } from "../../ground/units.js";
 
 /** What a rule did on the first part of the history, and on the rest. */
 export interface SplitOutcome {

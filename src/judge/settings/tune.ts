@@ -10,10 +10,10 @@ import { singlePointsOf } from "../fooled/single-points.js";
 import { letsIn } from "../rule/tolerance.js";
 import type { RetellableAccounts } from "../../truth/signals/accounts.js";
 import type { RuleSpec, Site } from "../../site/site.js";
-import type { Interval } from "../../timeline/timeline.js";
 import { aims, betters, compareAims, dominates, figuresOf, type PartFigures, type PartOutcome } from "./outcome.js";
 import { changedCondition, changesOf, joined, noDifference, type Change } from "./settings.js";
 import { makeTrial, type SplitOutcome } from "./trial.js";
+import type { Interval } from "../../ground/intervals.js";
 
 /** A setting with what it did on the first part of the history and on the rest. */
 export interface TunedPoint {

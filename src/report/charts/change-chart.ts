@@ -4,11 +4,11 @@ import { amountText } from "../format.js";
 import type { LocalClock } from "../local-time.js";
 import { boxes, marks, type PlacedSpan, rules, texts, withContent } from "./layers.js";
 import { type Breadth, chartWidthPx, palette, theme } from "./theme.js";
+import { DAY_MS } from "../../ground/units.js";
 
 /** One quantity of one signal from day to day. */
 export type Change = Findings["changes"][number];
 
-const DAY_MS = 86_400_000;
 const HEIGHT_PX = 150;
 const HEAD_PX = 20;
 const FOOT_PX = 22;

@@ -3,6 +3,7 @@ import type { RuleFinding } from "../../result/schema.js";
 import { lengthText } from "../format.js";
 import { boxes, rules, texts, withContent } from "./layers.js";
 import { type Breadth, chartWidthPx, palette, theme } from "./theme.js";
+import { HOUR_SECONDS } from "../../ground/units.js";
 
 /** Hours in which so many signals would have had to read differently; null: nothing they could say would have been enough. */
 export type MarginHours = RuleFinding["margin"]["hoursAtWhileWrong"];
@@ -19,7 +20,6 @@ const ROW_PX = 24;
 const BAR_PX = 14;
 const HEAD_PX = 4;
 const FOOT_PX = 40;
-const HOUR_SECONDS = 3600;
 /** Further away than this, margins are put together: nobody decides by them. Our own choice. */
 const MOST_APART = 8;
 /** Below about so many hours the axis is linear, beyond it logarithmic. */

@@ -10,8 +10,8 @@ import { CutSets } from "./cut-sets.js";
 import { Name } from "./name.js";
 import { NearMisses } from "./near-misses.js";
 import { Section } from "./section.js";
+import { HOUR_SECONDS } from "../../ground/units.js";
 
-const HOUR_SECONDS = 3600;
 
 interface Properties {
   readonly findings: Findings;

@@ -2,8 +2,8 @@ import type { RuleFinding } from "../../result/schema.js";
 import { partHeadings } from "./contents.js";
 import { aloneAtTimes } from "../deciding-numbers.js";
 import { amountText, countOf, countText, perCentText } from "../format.js";
+import { MONTHS_PER_YEAR } from "../../ground/units.js";
 
-const MONTHS_A_YEAR = 365.25 / 30;
 
 /** What would change a rule's verdict, a sentence each: over all periods on which it rests. What somebody can do comes before what only time can. */
 export function stillNeeded(rule: RuleFinding): string[] {
@@ -58,6 +58,6 @@ function unverifiedSentences({ firings }: RuleFinding): string[] {
 
 function monthsText(months: number): string {
   const whole = Math.ceil(months);
-  const years = months / MONTHS_A_YEAR;
+  const years = months / MONTHS_PER_YEAR;
   return `${countOf(whole, "month")} of 30 days${years >= 2 ? ` (${amountText(years, 2)} years)` : ""}`;
 }

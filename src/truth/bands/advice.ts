@@ -3,13 +3,14 @@ import { unpackedReadings } from "../../intake/unpacked-readings.js";
 import type { ReferenceBook } from "../reference/reference.js";
 import { metresPerUnit } from "../../site/length.js";
 import type { Band, DistanceUnit, SignalSpec, Site } from "../../site/site.js";
-import { OFF, ON, UNKNOWN, type Interval, type Timeline } from "../../timeline/timeline.js";
+import { OFF, ON, UNKNOWN, type Timeline } from "../../timeline/timeline.js";
 import { histogramOf, type Histogram } from "./histogram.js";
 import { looksOf, type Looks, type Side } from "./looks.js";
 import type { Component } from "./mixture.js";
 import { FEWEST_READINGS, LEAST_SHARE, modeOf, twoModes, type Mode } from "./modes.js";
 import { otherModes, type OtherMode } from "./other-modes.js";
 import { BAND_DEVIATIONS, suggestBand, temperatureShare } from "./suggest.js";
+import type { Interval } from "../../ground/intervals.js";
 
 /** How far a mode lies from an edge of the present band, in metres and in the mode's standard deviations; negative: on the wrong side. */
 export interface Margin {

@@ -5,10 +5,10 @@ import { durations } from "../../timeline/durations.js";
 import { restrict } from "../../timeline/restrict.js";
 import { UNKNOWN, type Timeline } from "../../timeline/timeline.js";
 import type { EmptyReading } from "./empty-reading.js";
+import { HOUR_MS } from "../../ground/units.js";
 
 /** A stretch between the band and the empty readings is worth a note from this length on (milliseconds): a hatch is open for less. Our own choice. */
 const LEAST_STANDING_MS = 30 * 60_000;
-const HOUR_MS = 3_600_000;
 
 /**
  * What is to be said of distance signals whose site file does not tell how an empty bay reads: where something stood between

@@ -3,11 +3,11 @@ import { unpackedReadings } from "../../intake/unpacked-readings.js";
 import { bandStates } from "../signals/reading-states.js";
 import { SILENCE_FACTOR } from "../signals/silence.js";
 import type { Band, DistanceRange, Site } from "../../site/site.js";
-import { firstAtOrAfter } from "../../timeline/first-at-or-after.js";
 import { ON } from "../../timeline/timeline.js";
 import { LEAST_APART_METRES } from "./other-modes.js";
 import { modeOf } from "./modes.js";
 import { BAND_DEVIATIONS, temperatureShare } from "./suggest.js";
+import { firstAtOrAfter } from "../../ground/search.js";
 
 /** How an empty bay reads, learnt from a meter's own readings. Metres. */
 export interface EmptyReading {

@@ -1,8 +1,8 @@
 import { medianOfSorted } from "../../statistics/median.js";
-import { firstAtOrAfter } from "../../timeline/first-at-or-after.js";
 import { binMiddle, histogramOf } from "./histogram.js";
 import { fitMixture, type Component, type Mixture } from "./mixture.js";
 import { otsuSplit } from "./otsu.js";
+import { firstAtOrAfter } from "../../ground/search.js";
 
 /** Where one sort of reading clusters, in metres: middle and spread are the median and the scaled median deviation. */
 export interface Mode {

@@ -1,6 +1,6 @@
 import { pairedTurns, type PairedTurn, type Watchers } from "./paired-turns.js";
+import { MINUTE_MS } from "../../ground/units.js";
 
-const MINUTE_MS = 60_000;
 /** Zones differ by multiples of this; a source read in the wrong zone is off by some of them. Milliseconds. */
 const ZONE_STEP_MS = 30 * MINUTE_MS;
 /** The furthest apart that two clocks are looked for: further than any zone is from UTC. Milliseconds. */

@@ -2,10 +2,10 @@ import { expressionRefs } from "../../site/expression-refs.js";
 import { durationText } from "../../site/duration.js";
 import type { RuleSpec, Site, Source } from "../../site/site.js";
 import type { Estimate } from "../../statistics/estimate.js";
-import type { Interval } from "../../timeline/timeline.js";
 import type { ClockOffset } from "./offsets.js";
 import { correctionText } from "./strain.js";
 import { fittingZone, standsInZone } from "./zones.js";
+import type { Interval } from "../../ground/intervals.js";
 
 /** Two sources whose clocks are further apart than changes may be to count as one: what the one says of the other is void. */
 export interface ClockBlock {

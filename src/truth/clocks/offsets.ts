@@ -3,10 +3,11 @@ import type { Site, Source } from "../../site/site.js";
 import type { Estimate } from "../../statistics/estimate.js";
 import { quantileEstimate } from "../../statistics/quantile.js";
 import { slopeEstimate } from "../../statistics/theil-sen.js";
-import type { Interval } from "../../timeline/timeline.js";
 import { bestAligned } from "./alignment.js";
 import { watchersOf, type PairedTurn } from "./paired-turns.js";
 import { correctionText, strainedRules, type StrainedRule } from "./strain.js";
+import { DAY_MS } from "../../ground/units.js";
+import type { Interval } from "../../ground/intervals.js";
 
 /** Two sources whose signals watch the same subjects, and how far their clocks seem to be apart. Estimates in seconds. */
 export interface ClockOffset {
@@ -39,7 +40,6 @@ export interface ClockPair {
   readonly seconds: readonly number[];
 }
 
-const DAY_MS = 86_400_000;
 /** Less than this is no offset worth a correction: sensors themselves are late by as much. Our own choice. */
 export const LEAST_OFFSET_SECONDS = 5;
 

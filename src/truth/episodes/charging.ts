@@ -1,10 +1,11 @@
 import type { Basis, Reference, ReferenceSegment } from "../reference/reference.js";
 import type { SignalAccount } from "../signals/account.js";
 import { canonicalTimeline } from "../../timeline/make.js";
-import { OFF, ON, UNKNOWN, type Interval, type Timeline, type Turn } from "../../timeline/timeline.js";
+import { OFF, ON, UNKNOWN, type Timeline, type Turn } from "../../timeline/timeline.js";
 import type { CompareSettings } from "./compare-settings.js";
 import { compareTurns, type TurnComparison } from "./compare-turns.js";
 import { contradictions, type FalseStretch } from "./false-stretches.js";
+import type { Interval } from "../../ground/intervals.js";
 
 /**
  * Whether a signal may be charged with contradicting what stands on such a basis: the diary, or two independent witnesses.

@@ -1,13 +1,14 @@
 import type { SignalAccount } from "../signals/account.js";
-import type { Interval, Timeline, Turn } from "../../timeline/timeline.js";
+import type { Timeline, Turn } from "../../timeline/timeline.js";
 import { UNKNOWN } from "../../timeline/timeline.js";
 import { stretches } from "../../timeline/stretches.js";
 import { turned } from "../../timeline/turned.js";
 import type { CompareSettings } from "./compare-settings.js";
-import { firstAtOrAfter } from "../../timeline/first-at-or-after.js";
 import type { TurnMatches } from "./match-turns.js";
 import { likelyInstant, matchInstants } from "./match-turns.js";
 import { referenceTurns } from "./reference-turns.js";
+import type { Interval } from "../../ground/intervals.js";
+import { firstAtOrAfter } from "../../ground/search.js";
 
 /** The turns of a signal to one state set against those of a reference of its subject. Lists rise by `at`. */
 export interface TurnComparison {

@@ -4,8 +4,8 @@ import { OFF, ON, UNKNOWN } from "../../timeline/timeline.js";
 import type { CompareSettings } from "./compare-settings.js";
 import type { TurnComparison } from "./compare-turns.js";
 import { LAG_TOLERANCE_MS } from "./episode.js";
-import { firstAtOrAfter } from "../../timeline/first-at-or-after.js";
 import { eachJointStep } from "./joint-steps.js";
+import { firstAtOrAfter } from "../../ground/search.js";
 
 /** A stretch in which the signal contradicted a known reference and that no lag or missed turn explains. */
 export interface FalseStretch {

@@ -1,7 +1,6 @@
 import type { Reference, ReferenceBook } from "../reference/reference.js";
 import type { SignalAccount } from "../signals/account.js";
 import type { Site } from "../../site/site.js";
-import type { Interval } from "../../timeline/timeline.js";
 import { OFF, ON } from "../../timeline/timeline.js";
 import { basisAround } from "./charging.js";
 import type { CompareSettings } from "./compare-settings.js";
@@ -12,6 +11,7 @@ import type { PartOf } from "./participants.js";
 import { participant, partsOf } from "./participants.js";
 import { phantomsOf } from "./phantoms.js";
 import { referenceTurns } from "./reference-turns.js";
+import type { Interval } from "../../ground/intervals.js";
 
 export type { Episode, Participant, ParticipantOutcome, Phantom } from "./episode.js";
 

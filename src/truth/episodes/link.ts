@@ -1,6 +1,6 @@
 import type { SubjectClass } from "../../site/site.js";
 import type { Turn } from "../../timeline/timeline.js";
-import { firstAtOrAfter } from "../../timeline/first-at-or-after.js";
+import { firstAtOrAfter } from "../../ground/search.js";
 
 /** One transition of the reference of one subject. */
 export interface Movement {

@@ -8,8 +8,8 @@ import type { TurnComparison } from "./compare-turns.js";
 import { compareTurns, lagOfReferenceTurn } from "./compare-turns.js";
 import type { Participant, ParticipantOutcome } from "./episode.js";
 import { LAG_TOLERANCE_MS } from "./episode.js";
-import { firstAtOrAfter } from "../../timeline/first-at-or-after.js";
 import type { Movement } from "./link.js";
+import { firstAtOrAfter } from "../../ground/search.js";
 
 /** What a signal made of one movement: outcome, and lag in milliseconds where a turn was matched. */
 export interface Part {

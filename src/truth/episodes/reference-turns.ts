@@ -1,6 +1,7 @@
-import type { Interval, Timeline, Turn } from "../../timeline/timeline.js";
+import type { Timeline, Turn } from "../../timeline/timeline.js";
 import { turned } from "../../timeline/turned.js";
 import type { CompareSettings } from "./compare-settings.js";
+import type { Interval } from "../../ground/intervals.js";
 
 /**
  * The turns of a *reference* to a state. A gap between its two known states is bridged up to `joinMs`, further than in a

@@ -2,13 +2,14 @@ import type { DiaryEntry } from "../../intake/readings.js";
 import type { SignalAccount } from "../signals/account.js";
 import type { Site } from "../../site/site.js";
 import { canonicalTimeline } from "../../timeline/make.js";
-import type { Interval, Timeline } from "../../timeline/timeline.js";
+import type { Timeline } from "../../timeline/timeline.js";
 import { blindRestarts, decode } from "./decode.js";
 import { diaryTimeline } from "./diary-timeline.js";
 import { fitModel, type ModelInput } from "./model.js";
 import { shareNearMovements } from "./nearby.js";
 import type { Reference, ReferenceBook, ReferenceSegment } from "./reference.js";
 import { witnessesOf } from "./witness.js";
+import type { Interval } from "../../ground/intervals.js";
 
 /**
  * The book of references for one site and period. Where the diary says something, that holds, with probability 1; elsewhere

@@ -1,11 +1,12 @@
 import { stateAt } from "../../timeline/state-at.js";
-import { OFF, ON, UNKNOWN, type Interval, type Timeline, type TruthState } from "../../timeline/timeline.js";
+import { OFF, ON, UNKNOWN, type Timeline, type TruthState } from "../../timeline/timeline.js";
 import { basisOf } from "./basis.js";
 import { mostBelievable, type PlacedVoice } from "./belief.js";
 import type { Model } from "./model.js";
 import { LEAST_PROBABILITY } from "./priors.js";
 import type { ReferenceSegment } from "./reference.js";
 import type { Witness } from "./witness.js";
+import type { Interval } from "../../ground/intervals.js";
 
 /** What is known over a stretch, and from whom. */
 export type Finding = Pick<ReferenceSegment, "state" | "probability" | "basis" | "vouchers">;

@@ -1,12 +1,13 @@
 import type { DiaryEntry } from "../../intake/readings.js";
 import { overlapTail } from "../../statistics/tails.js";
-import { UNKNOWN, type Interval } from "../../timeline/timeline.js";
+import { UNKNOWN } from "../../timeline/timeline.js";
 import { diaryTimeline } from "./diary-timeline.js";
 import { layOut, type Layout } from "./layout.js";
 import { CLUSTER_MS } from "./priors.js";
 import { LEAST_TOGETHER, type PairFound } from "./pair-found.js";
 import type { ReferenceBook } from "./reference.js";
 import type { Witness } from "./witness.js";
+import type { Interval } from "../../ground/intervals.js";
 
 /** A subject's history in segments, with everybody's votes. */
 interface Votes {

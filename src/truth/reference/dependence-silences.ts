@@ -1,9 +1,10 @@
 import type { Site } from "../../site/site.js";
 import { binomialTail } from "../../statistics/tails.js";
-import { firstAtOrAfter } from "../../timeline/first-at-or-after.js";
-import { UNKNOWN, type Interval, type Timeline } from "../../timeline/timeline.js";
+import { UNKNOWN, type Timeline } from "../../timeline/timeline.js";
 import { LEAST_TOGETHER, type PairFound } from "./pair-found.js";
 import type { Witness } from "./witness.js";
+import type { Interval } from "../../ground/intervals.js";
+import { firstAtOrAfter } from "../../ground/search.js";
 
 /** Silences of things that have nothing to do with each other come closer than spread evenly: at night, or on the same days. So many times; our own choice. */
 const CROWDED = 4;

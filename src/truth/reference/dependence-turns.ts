@@ -1,11 +1,11 @@
 import type { Readings } from "../../intake/readings.js";
 import { binomialTail } from "../../statistics/tails.js";
 import { keepsToGrid, readTogether, steadyChance, steadyLag, steadyText, type ReadAt, type SteadyLag, type TurnList } from "../../statistics/steady-lag.js";
-import { firstAtOrAfter } from "../../timeline/first-at-or-after.js";
 import { stateAt } from "../../timeline/state-at.js";
 import { LEAST_TOGETHER, type PairFound } from "./pair-found.js";
 import { CLUSTER_MS } from "./priors.js";
 import type { Witness } from "./witness.js";
+import { firstAtOrAfter } from "../../ground/search.js";
 
 /** Signs in the instants of turns: a lag that never varies; or one that varies at true turns only. */
 export function turnTogether(one: Witness, other: Witness, thirds: readonly Witness[], readings?: ReadonlyMap<string, Readings>): PairFound[] {

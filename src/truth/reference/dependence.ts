@@ -1,13 +1,13 @@
 import type { DiaryEntry, Readings } from "../../intake/readings.js";
 import type { SignalAccount } from "../signals/account.js";
 import type { Site } from "../../site/site.js";
-import type { Interval } from "../../timeline/timeline.js";
 import { makeReferenceBook } from "./book.js";
 import { wrongTogether } from "./dependence-errors.js";
 import { silentTogether } from "./dependence-silences.js";
 import type { PairFound } from "./pair-found.js";
 import { turnTogether } from "./dependence-turns.js";
 import { witnessesOf, type Witness } from "./witness.js";
+import type { Interval } from "../../ground/intervals.js";
 
 /** Two signals that hang together though the site file names nothing that they share. */
 export interface Dependence {

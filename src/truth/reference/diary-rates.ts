@@ -1,8 +1,9 @@
 import { betaQuantile } from "../../statistics/distributions.js";
-import { UNKNOWN, type Interval } from "../../timeline/timeline.js";
+import { UNKNOWN } from "../../timeline/timeline.js";
 import type { Layout } from "./layout.js";
 import type { ExpectedCount, Rates } from "./learn.js";
 import { DIARY_CONFIDENCE, DIARY_EDGE_MS, ERROR_PRIOR, MOST_ERROR_SHARE, PRIOR_ERROR_SHARE } from "./priors.js";
+import type { Interval } from "../../ground/intervals.js";
 
 /** Each witness's errors in the diary, by witness. */
 export interface DiaryCounts {

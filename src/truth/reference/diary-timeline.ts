@@ -1,6 +1,7 @@
 import type { DiaryEntry } from "../../intake/readings.js";
 import { canonicalTimeline } from "../../timeline/make.js";
-import { OFF, ON, UNKNOWN, type Interval, type Timeline } from "../../timeline/timeline.js";
+import { OFF, ON, UNKNOWN, type Timeline } from "../../timeline/timeline.js";
+import type { Interval } from "../../ground/intervals.js";
 
 /**
  * What the diary says of one subject over `period`: unknown where nothing was written, and where two entries contradict

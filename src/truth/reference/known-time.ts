@@ -1,4 +1,5 @@
 import type { Basis, ReferenceSegment } from "./reference.js";
+import { HOUR_MS } from "../../ground/units.js";
 
 /** Hours of the period by who told the truth of a subject; they add up to the period. All but `diaryHours` lie outside the diary. */
 export interface KnownTime {
@@ -8,7 +9,6 @@ export interface KnownTime {
   readonly noneHours: number;
 }
 
-const HOUR_MS = 3_600_000;
 /** Below this share of time known outside the diary the reader is told on top. Our own choice. */
 const LEAST_KNOWN = 0.5;
 

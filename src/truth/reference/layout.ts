@@ -1,8 +1,9 @@
 import { medianOf } from "../../statistics/median.js";
-import { OFF, ON, UNKNOWN, type Interval, type Timeline } from "../../timeline/timeline.js";
+import { OFF, ON, UNKNOWN, type Timeline } from "../../timeline/timeline.js";
 import { clusterChanges, type Cluster, type Member } from "./clusters.js";
 import { nearestCluster } from "./nearest-cluster.js";
 import type { Witness } from "./witness.js";
+import type { Interval } from "../../ground/intervals.js";
 
 /** Where one segment ends and the next begins. `to` is the direction of the changes seen; null where only the diary begins or ends. */
 export interface Boundary {

@@ -1,6 +1,6 @@
 import { fitLatentClasses } from "../../statistics/latent-class.js";
 import type { SubjectClass } from "../../site/site.js";
-import type { Interval, Timeline } from "../../timeline/timeline.js";
+import type { Timeline } from "../../timeline/timeline.js";
 import { bestPath } from "./chain.js";
 import { errorCorrelations, groupsOf, voteWeights, type Group, type GroupCorrelation } from "./causes.js";
 import { diaryCounts, ratesFromDiary, withoutEdges, type DiaryCounts } from "./diary-rates.js";
@@ -11,6 +11,7 @@ import { movementsNearby, type Nearby } from "./nearby.js";
 import { observe, type Observations } from "./observations.js";
 import { CLUSTER_MS, ERROR_PRIOR, FULL_LOOK_CLUSTERS, MOST_ERROR_SHARE, PRIOR_CORRELATION, PRIOR_ERROR_SHARE, STAY_PRIOR_STRENGTH, type BetaPrior } from "./priors.js";
 import type { Witness } from "./witness.js";
+import type { Interval } from "../../ground/intervals.js";
 
 /** What a subject's model is worked out from. Whatever is left out of a reference is in neither list. */
 export interface ModelInput {

@@ -2,12 +2,12 @@ import type { DiaryEntry } from "../../intake/readings.js";
 import type { SignalAccount } from "../signals/account.js";
 import type { Site, SubjectClass } from "../../site/site.js";
 import type { Estimate } from "../../statistics/estimate.js";
-import type { Interval } from "../../timeline/timeline.js";
 import { modelInputs } from "./book.js";
 import { decode } from "./decode.js";
 import { knownTime, type KnownTime } from "./known-time.js";
 import { fitModel } from "./model.js";
 import { errorRateEstimates } from "./rate-intervals.js";
+import type { Interval } from "../../ground/intervals.js";
 
 /** How one subject's reference was worked out, all its witnesses included. */
 export interface ReferenceModel {

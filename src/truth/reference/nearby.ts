@@ -1,10 +1,11 @@
 import type { SubjectClass } from "../../site/site.js";
-import { firstAtOrAfter } from "../../timeline/first-at-or-after.js";
 import { stateAt } from "../../timeline/state-at.js";
-import { UNKNOWN, type Interval } from "../../timeline/timeline.js";
+import { UNKNOWN } from "../../timeline/timeline.js";
 import type { Boundary } from "./layout.js";
 import { NEARBY_MS } from "./priors.js";
 import { haveCommonCause, type Witness } from "./witness.js";
+import type { Interval } from "../../ground/intervals.js";
+import { firstAtOrAfter } from "../../ground/search.js";
 
 /** Whether something of another class moved near each boundary. */
 export interface Nearby {

@@ -1,5 +1,5 @@
-import { firstAtOrAfter } from "../../timeline/first-at-or-after.js";
 import type { Cluster } from "./clusters.js";
+import { firstAtOrAfter } from "../../ground/search.js";
 
 /** The cluster in direction `to` whose instant is nearest to `instant` and at most `windowMs` away, the earlier of equals; −1 for none. `instants` never fall. */
 export function nearestCluster(clusters: readonly Cluster[], instants: Float64Array, instant: number, to: 0 | 1, windowMs: number): number {

@@ -1,4 +1,5 @@
-import type { Interval, Timeline, TruthState } from "../../timeline/timeline.js";
+import type { Timeline, TruthState } from "../../timeline/timeline.js";
+import type { Interval } from "../../ground/intervals.js";
 
 /**
  * Who stands behind a stretch of the reference. "several": witnesses of at least two groups that no shared cause connects, by

@@ -1,8 +1,9 @@
 import type { SignalAccount } from "../signals/account.js";
 import type { Site, SubjectClass } from "../../site/site.js";
-import { UNKNOWN, type Interval, type Timeline } from "../../timeline/timeline.js";
+import { UNKNOWN, type Timeline } from "../../timeline/timeline.js";
 import { changesOf, type Changes } from "./changes.js";
 import { evidenceGroups } from "./evidence-groups.js";
+import type { Interval } from "../../ground/intervals.js";
 
 /** A signal as a witness: what it says of its subject, what that leans on, and what was made ready once for every reference. */
 export interface Witness {

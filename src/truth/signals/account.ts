@@ -1,4 +1,5 @@
-import type { Interval, Timeline } from "../../timeline/timeline.js";
+import type { Timeline } from "../../timeline/timeline.js";
+import type { Interval } from "../../ground/intervals.js";
 
 /**
  * One signal's history over the audited period, told twice.

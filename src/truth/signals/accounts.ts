@@ -2,7 +2,7 @@ import type { Readings } from "../../intake/readings.js";
 import { unpackedReadings } from "../../intake/unpacked-readings.js";
 import type { Band, DistanceRange, SignalSpec, Site } from "../../site/site.js";
 import { canonicalTimeline } from "../../timeline/make.js";
-import { OFF, ON, type Interval, type Timeline } from "../../timeline/timeline.js";
+import { OFF, ON, type Timeline } from "../../timeline/timeline.js";
 import type { SignalAccount } from "./account.js";
 import { flapCount } from "./flaps.js";
 import { knownInstants } from "./known-instants.js";
@@ -12,6 +12,7 @@ import { quietsOf, type Hearing, type Quiet } from "./quiet-groups.js";
 import { restartsOf, returnOf, type Speaker } from "./restarts.js";
 import { settledSteps } from "./settle.js";
 import { SILENCE_FACTOR, outagesOf, silencesOf } from "./silence.js";
+import type { Interval } from "../../ground/intervals.js";
 
 /** One signal on its way from readings to account. */
 interface Draft extends Speaker, Hearing {

@@ -1,6 +1,7 @@
 import type { Site } from "../../site/site.js";
-import { UNKNOWN, type Interval } from "../../timeline/timeline.js";
+import { UNKNOWN } from "../../timeline/timeline.js";
 import type { SignalAccount } from "./account.js";
+import type { Interval } from "../../ground/intervals.js";
 
 /** A bay or person of which no signal ever changed. */
 export interface Motionless {

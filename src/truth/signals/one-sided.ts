@@ -3,8 +3,9 @@ import { stateWords } from "../../site/state-words.js";
 import { canonicalTimeline } from "../../timeline/make.js";
 import { overlap } from "../../timeline/overlap.js";
 import { stretches } from "../../timeline/stretches.js";
-import { OFF, ON, UNKNOWN, type Interval, type Timeline } from "../../timeline/timeline.js";
+import { OFF, ON, UNKNOWN, type Timeline } from "../../timeline/timeline.js";
 import type { SignalAccount } from "./account.js";
+import type { Interval } from "../../ground/intervals.js";
 
 /** A signal that notices only movement: its "on" means something, its "off" nothing. */
 export interface OneSided {

@@ -1,6 +1,6 @@
 import type { SignalSpec } from "../../site/site.js";
-import type { Interval } from "../../timeline/timeline.js";
 import { LEAST_FACTOR, LEAST_GAP_MS, commonGaps, outstanding } from "./quiet.js";
+import type { Interval } from "../../ground/intervals.js";
 
 /** What fell quiet: everything that depends on a shared cause, all of a source, or all of the site. */
 export type QuietWhat = { readonly form: "site" } | { readonly form: "source" | "cause"; readonly name: string };

@@ -1,4 +1,4 @@
-import type { Interval } from "../../timeline/timeline.js";
+import type { Interval } from "../../ground/intervals.js";
 
 /** Shorter stretches without a reading are never looked at (milliseconds): even a busy house pauses for as long. Our own choice. */
 export const LEAST_GAP_MS = 3_600_000;

@@ -1,6 +1,6 @@
-import type { Interval } from "../../timeline/timeline.js";
 import type { KnownInstants } from "./known-instants.js";
 import { SILENCE_FACTOR, type Outage } from "./silence.js";
+import type { Interval } from "../../ground/intervals.js";
 
 /**
  * So many signals of one shared cause must go dark together before it is put down to the cause. Two can fail together

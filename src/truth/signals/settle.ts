@@ -1,5 +1,6 @@
-import { OFF, ON, UNKNOWN, type Interval, type TruthState } from "../../timeline/timeline.js";
+import { OFF, ON, UNKNOWN, type TruthState } from "../../timeline/timeline.js";
 import { BETWEEN } from "./reading-states.js";
+import type { Interval } from "../../ground/intervals.js";
 
 /** How a signal's readings become a step function. */
 export interface SettleRule {

@@ -1,4 +1,5 @@
-import { UNKNOWN, type Interval } from "../../timeline/timeline.js";
+import { UNKNOWN } from "../../timeline/timeline.js";
+import type { Interval } from "../../ground/intervals.js";
 
 /**
  * A periodic signal is silent when nothing came for longer than this many times the longest usual time between readings

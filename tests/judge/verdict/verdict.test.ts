@@ -1,10 +1,11 @@
 import { describe, expect, it } from "vitest";
-import { ruleFigures, YEAR_MS, type Tally } from "../../../src/judge/evidence/figures.js";
+import { ruleFigures, type Tally } from "../../../src/judge/evidence/figures.js";
 import type { LyingInPractice } from "../../../src/judge/fooled/lying-in-practice.js";
 import { verdictSentence } from "../../../src/judge/verdict/sentence.js";
 import { verdictOf, type VerdictInput, type VerdictResult } from "../../../src/judge/verdict/verdict.js";
 import type { Act, ActLimits } from "../../../src/site/site.js";
 import { min } from "../small-site.js";
+import { YEAR_MS } from "../../../src/ground/units.js";
 
 interface Past {
   readonly act?: Act;

@@ -11,10 +11,11 @@ import { scoreSignals, type SignalScore } from "../../../src/compare/signals/sig
 import type { SignalAccount } from "../../../src/truth/signals/account.js";
 import { signalAccounts } from "../../../src/truth/signals/accounts.js";
 import type { Site } from "../../../src/site/site.js";
-import type { Interval, Timeline } from "../../../src/timeline/timeline.js";
+import type { Timeline } from "../../../src/timeline/timeline.js";
 import { loadSite } from "../../../src/site/load.js";
 import { runScenario } from "../../../src/simulate/run.js";
 import { parseScenario } from "../../../src/simulate/scenario.js";
+import type { Interval } from "../../../src/ground/intervals.js";
 
 /** A month at one bay, told by a meter on one source and a mat on another; `matLog` sets the second source's clock. */
 export function monthText(matLog: string): string {

@@ -2,9 +2,10 @@ import type { DiaryEntry } from "../../../src/intake/readings.js";
 import type { SignalAccount } from "../../../src/truth/signals/account.js";
 import type { SubjectClass } from "../../../src/site/site.js";
 import { timelineOf } from "../../../src/timeline/make.js";
-import type { Interval, Timeline, TruthState } from "../../../src/timeline/timeline.js";
+import type { Timeline, TruthState } from "../../../src/timeline/timeline.js";
 import type { Site } from "../../../src/site/site.js";
 import { signal, siteOf } from "../signals/small-site.js";
+import type { Interval } from "../../../src/ground/intervals.js";
 
 export const MINUTE = 60_000;
 export const HOUR = 60 * MINUTE;

@@ -3,8 +3,9 @@ import { describe, expect, test } from "vitest";
 import { settledSteps, type SettleRule } from "../../../src/truth/signals/settle.js";
 import { canonicalTimeline } from "../../../src/timeline/make.js";
 import { stateAt } from "../../../src/timeline/state-at.js";
-import type { Interval, Timeline } from "../../../src/timeline/timeline.js";
+import type { Timeline } from "../../../src/timeline/timeline.js";
 import { steps } from "./small-site.js";
+import type { Interval } from "../../../src/ground/intervals.js";
 
 type Rows = readonly (readonly [number, number])[];
 

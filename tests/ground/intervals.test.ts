@@ -1,7 +1,6 @@
 import fc from "fast-check";
 import { expect, test } from "vitest";
-import { difference, holding, intersection, shrunk, totalMs, union } from "../../src/simulate/intervals.js";
-import type { Interval } from "../../src/timeline/timeline.js";
+import { difference, holding, intersection, type Interval, shrunk, totalMs, union } from "../../src/ground/intervals.js";
 
 const END = 40;
 const interval = fc.tuple(fc.integer({ min: 0, max: END }), fc.integer({ min: 0, max: END })).map(([a, b]): Interval => ({ from: Math.min(a, b), to: Math.max(a, b) }));

@@ -1,4 +1,10 @@
-import type { Interval } from "../timeline/timeline.js";
+import { firstWhere } from "./search.js";
+
+/** A stretch of time `[from, to)` in epoch milliseconds. */
+export interface Interval {
+  readonly from: number;
+  readonly to: number;
+}
 
 /** The union, as disjoint intervals in order. Empty and touching ones are merged away. */
 export function union(intervals: readonly Interval[]): Interval[] {
@@ -51,15 +57,8 @@ export function totalMs(intervals: readonly Interval[]): number {
   return intervals.reduce((sum, { from, to }) => sum + (to - from), 0);
 }
 
-/** The interval that holds `instant`, of disjoint intervals in order; null where there is none. Binary search. */
+/** The interval that holds `instant`, of disjoint intervals in order; null where there is none. */
 export function holding(intervals: readonly Interval[], instant: number): Interval | null {
-  let low = 0;
-  let high = intervals.length;
-  while (low < high) {
-    const middle = (low + high) >>> 1;
-    if (intervals[middle]!.to <= instant) low = middle + 1;
-    else high = middle;
-  }
-  const found = intervals[low];
+  const found = intervals[firstWhere(intervals.length, (index) => intervals[index]!.to > instant)];
   return found !== undefined && found.from <= instant ? found : null;
 }
