@@ -5,27 +5,27 @@ import type { Counts } from "../../result/counts-schema.js";
 const DIGEST_DIGITS = 16;
 
 /** A finished audit with the digest of its counts. */
-export interface Part {
+export interface FinishedAudit {
   readonly counts: Counts;
   readonly digest: string;
 }
 
-/** The audits in the order of site and time, each once however often it was given: equal but for the time of making is the same. */
-export function distinctParts(audits: readonly Counts[]): Part[] {
-  const parts = new Map<string, Part>();
+/** The audits in the order of site and time. Audits that are equal but for the time of making count once. */
+export function distinctAudits(audits: readonly Counts[]): FinishedAudit[] {
+  const byDigest = new Map<string, FinishedAudit>();
   for (const counts of audits) {
-    const part = { counts, digest: digestOf(counts) };
-    if (!parts.has(part.digest)) parts.set(part.digest, part);
+    const digest = digestOf(counts);
+    if (!byDigest.has(digest)) byDigest.set(digest, { counts, digest });
   }
-  return [...parts.values()].sort((a, b) => (sortKey(a) < sortKey(b) ? -1 : 1));
+  return [...byDigest.values()].sort((a, b) => (sortKey(a) < sortKey(b) ? -1 : 1));
 }
 
 /** Pairs of different audits of one site that cover common time: adding them up would count it twice. */
-export function overlappingParts(audits: readonly Counts[]): [Counts, Counts][] {
+export function overlappingAudits(audits: readonly Counts[]): [Counts, Counts][] {
   const pairs: [Counts, Counts][] = [];
   let longest: Counts | null = null;
-  for (const { counts } of distinctParts(audits)) {
-    // In the order of site and begin, only the one of the site that reaches furthest need be looked at.
+  for (const { counts } of distinctAudits(audits)) {
+    // In the order of site and begin, only the one of the site that reaches furthest can overlap.
     const sameSite: Counts | null = longest?.site.name === counts.site.name ? longest : null;
     if (sameSite !== null && Date.parse(sameSite.period.to) > Date.parse(counts.period.from)) pairs.push([sameSite, counts]);
     if (sameSite === null || Date.parse(counts.period.to) > Date.parse(sameSite.period.to)) longest = counts;
@@ -33,7 +33,7 @@ export function overlappingParts(audits: readonly Counts[]): [Counts, Counts][] 
   return pairs;
 }
 
-function sortKey({ counts, digest }: Part): string {
+function sortKey({ counts, digest }: FinishedAudit): string {
   return JSON.stringify([counts.site.name, counts.period.from, counts.period.to, digest]);
 }
 
