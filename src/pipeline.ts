@@ -20,7 +20,7 @@ import { historiesOf } from "./judge/histories.js";
 import type { Findings } from "./result/schema.js";
 import { readDiary } from "./intake/diary.js";
 import { readExports, type IntakeWatch } from "./intake/read-exports.js";
-import { hearSignals } from "./truth/hear-signals.js";
+import { hearSignals } from "./truth/signals/hear.js";
 import { measuredFaults } from "./compare/signals/measured-faults.js";
 import { judgedOn } from "./compare/months/select.js";
 import { withMonths } from "./compare/months/with-months.js";
@@ -37,7 +37,7 @@ import { diaryConflicts } from "./compare/signals/diary-conflicts.js";
 import { findDisagreements } from "./compare/signals/disagreements.js";
 import { scoreSignals } from "./compare/signals/signals.js";
 import { loadSite } from "./site/load.js";
-import { evidenceGroups } from "./truth/reference/evidence-groups.js";
+import { causeGroups } from "./site/cause-groups.js";
 import { ruleDigest } from "./site/rule-digest.js";
 import type { RuleSpec, Site } from "./site/site.js";
 import { tuneRule } from "./judge/settings/tune.js";
@@ -91,7 +91,7 @@ export async function auditSite(site: Site, options: AuditOptions): Promise<Find
 
   // 7. Rules: replayed, judged, given a verdict; put through drills and hostile scenes; and what they would cost in pairs.
   const faults = measuredFaults(signals, phantoms, disagreements, site.confidence);
-  const groups = evidenceGroups(site, detected);
+  const groups = causeGroups(site.signals, detected);
   const clocks = clockOffsets(site, accounts, period);
   const falseStarts = new Map(site.signals.map(({ id }) => [id, phantoms.flatMap((one) => (one.signal === id ? [one.from] : []))]));
   const digests = new Map([...site.rules, ...(options.tried ?? [])].map((rule) => [rule, ruleDigest(site, rule)]));

@@ -1,3 +1,4 @@
+import { rollup, sum } from "d3-array";
 import { from, op } from "arquero";
 import type { Episode } from "../../truth/episodes/episode.js";
 import type { ReferenceBook } from "../../truth/reference/reference.js";
@@ -16,7 +17,7 @@ import { HOUR_MS } from "../../ground/units.js";
 
 export type { BayFaults, BayScore } from "../signals/score.js";
 
-/** What one signal adds to its bay. `missedVisits` of `visits` are trials; `missed` of `turns` are turns of both directions; phantoms fall in `chargedMs`. */
+/** What one signal contributes to its bay. `missedVisits` of `visits` are trials; `missed` of `turns` are turns of both directions; phantoms fall in `chargedMs`. */
 interface SignalRow {
   readonly bay: string;
   readonly visits: number;
@@ -39,8 +40,8 @@ const nothing: Omit<BayRow, "bay"> = { visits: 0, missedVisits: 0, turns: 0, mis
 /**
  * Scores every bay of the site, in the site's order, from the scores of its signals, and compares the bays with each other.
  * Pooled figures treat the signals of a bay as separate witnesses: their trials and exposures add up. The agreement takes the
- * looks of one signal only, since all of them looked at the same visits. Where two signals of a bay differ and nobody can tell which of them is
- * wrong, the bay still has a fault: one, of the pair.
+ * looks of one signal only, since all of them looked at the same visits. If two signals of a bay differ and nobody can tell
+ * which is wrong, the bay still has one fault, that of the pair.
  */
 export function scoreBays(
   site: Site,
@@ -83,8 +84,14 @@ function noneJudged({ disputedMs }: BayRow, otherwise: string): string {
 }
 
 function faultRecord(row: BayRow, pairs: SubjectDisagreements["pairs"]): FaultRecord {
-  const sum = (read: (pair: SubjectDisagreements["pairs"][number]) => number): number => pairs.reduce((total, pair) => total + read(pair), 0);
-  return { missed: row.missed, turns: row.turns, phantoms: row.phantoms, exposure: row.chargedMs, differing: sum((pair) => pair.count), pairExposure: sum((pair) => pair.jointDays) };
+  return {
+    missed: row.missed,
+    turns: row.turns,
+    phantoms: row.phantoms,
+    exposure: row.chargedMs,
+    differing: sum(pairs, (pair) => pair.count),
+    pairExposure: sum(pairs, (pair) => pair.jointDays),
+  };
 }
 
 function signalRow(score: SignalScore): SignalRow {
@@ -126,10 +133,8 @@ function poolByBay(rows: readonly SignalRow[]): Map<string, BayRow> {
 
 /** How often each bay took part in an arrival or a departure; keys are kind and bay. */
 function countMovements(episodes: readonly Episode[]): Map<string, number> {
-  const rows = episodes.flatMap((episode) => episode.subjects.map((subject) => ({ key: `${episode.kind} ${subject}` })));
-  if (rows.length === 0) return new Map();
-  const counted = from(rows).groupby("key").count().objects() as { key: string; count: number }[];
-  return new Map(counted.map(({ key, count }) => [key, count]));
+  const rows = episodes.flatMap((episode) => episode.subjects.map((subject) => `${episode.kind} ${subject}`));
+  return rollup(rows, (same) => same.length, (row) => row);
 }
 
 /** Share of the known time; null where nothing is known. */

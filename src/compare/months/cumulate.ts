@@ -1,3 +1,4 @@
+import { sum } from "d3-array";
 import type { Counts, RuleCounts } from "../../result/counts-schema.js";
 import type { RuleFinding } from "../../result/schema.js";
 import { ruleFigures, type Tally } from "../../judge/evidence/figures.js";
@@ -14,13 +15,13 @@ interface PeriodCounts {
 }
 
 /**
- * A rule's finding with its verdict made anew from this period and all earlier ones in which it was the same rule (equal
- * digests). Counts and time seen add up; bounds are those of the sums. What this period alone would have said is kept in
+ * A rule's finding with a new verdict from this period and all earlier ones in which it was the same rule (equal digests).
+ * Counts and time seen add up; bounds are those of the sums. The verdict of this period alone is kept in
  * `cumulated.periodAlone`, and all other figures of the finding stay this period's own.
  *
- * The verdict rests on the sum because the limits are on rates: ten quiet months prove ten times as much as one, and a bad
- * month is not forgotten when the next is good. Single points, by structure and in practice, are this period's: the
- * structure is the same, and what the others read may have changed for good.
+ * The verdict rests on the sum because the limits are on rates: ten quiet months prove ten times as much as one, and a good
+ * month does not undo a bad one before it. Single points, by structure and in practice, are this period's: the structure is the
+ * same, and what the other signals read may have changed for good.
  */
 export function cumulated(rule: RuleFinding, label: string, now: RuleCounts, earlier: readonly PeriodCounts[], site: Site, judgedUntil: number): RuleFinding {
   if (earlier.length === 0) return rule;
@@ -37,12 +38,12 @@ export function cumulated(rule: RuleFinding, label: string, now: RuleCounts, ear
     figures,
     singlePoints: rule.singlePoints,
     inPractice: rule.cutSets.inPractice,
-    // Those of each period stand in the reasons of that period.
+    // Files that were cut off are in the reasons of their own period.
     cutOff: 0,
     clocks: rule.reasons.filter((one) => one.code === "clock-offset").map((one) => one.text),
     judgedUntil,
     timeZone: site.timeZone,
-    // What gets worse within this period is not mended by good ones before it.
+    // Good periods before do not undo what gets worse within this one.
     uneven: [...rule.reasons.filter((one) => one.code === "uneven-periods").map((one) => one.text), ...unevenTexts(rule, periods)],
   };
   const result = verdictOf(input);
@@ -51,7 +52,7 @@ export function cumulated(rule: RuleFinding, label: string, now: RuleCounts, ear
     ...rule,
     verdict: result.verdict,
     sentence: `${verdictSentence(input, result)} Over ${periods.length} periods of the same rule.`,
-    // What right_when asks beyond the usual is told of this period: older counts do not keep it.
+    // What right_when asks beyond the usual is this period's: older counts do not keep it.
     reasons: [...result.reasons, ...rule.reasons.filter(({ code }) => code === "own-words")],
     cumulated: {
       periods: periods.map(({ label: of, counts }) => ({ label: of, firings: counts.firings, wanted: counts.wanted, yearsSeen: counts.yearsSeen })),
@@ -73,27 +74,27 @@ export function cumulated(rule: RuleFinding, label: string, now: RuleCounts, ear
 
 /** Counts and exposures of all periods together. Shares of time are weighted by the periods' lengths. */
 function sumOf(periods: readonly RuleCounts[]): Tally {
-  const sum = (read: (one: RuleCounts) => number): number => periods.reduce((total, one) => total + read(one), 0);
-  const yearsSeen = sum((one) => one.yearsSeen);
-  const years = yearsSeen + sum((one) => one.yearsBlind);
+  const total = (read: (one: RuleCounts) => number): number => sum(periods, read);
+  const yearsSeen = total((one) => one.yearsSeen);
+  const years = yearsSeen + total((one) => one.yearsBlind);
   const covers = periods.flatMap((one) => (one.covers === undefined ? [] : [one.covers]));
   return {
-    firings: { count: sum((one) => one.firings.count), right: sum((one) => one.firings.right), wrong: sum((one) => one.firings.wrong), unverified: sum((one) => one.firings.unverified) },
+    firings: { count: total((one) => one.firings.count), right: total((one) => one.firings.right), wrong: total((one) => one.firings.wrong), unverified: total((one) => one.firings.unverified) },
     wanted: {
-      count: sum((one) => one.wanted.count),
-      served: sum((one) => one.wanted.served),
-      late: sum((one) => one.wanted.late),
-      missed: sum((one) => one.wanted.missed),
-      verified: sum((one) => one.wanted.verified),
-      verifiedFailed: sum((one) => one.wanted.verifiedFailed),
+      count: total((one) => one.wanted.count),
+      served: total((one) => one.wanted.served),
+      late: total((one) => one.wanted.late),
+      missed: total((one) => one.wanted.missed),
+      verified: total((one) => one.wanted.verified),
+      verifiedFailed: total((one) => one.wanted.verifiedFailed),
     },
     yearsSeen,
-    blindShare: years === 0 ? 1 : sum((one) => one.yearsBlind) / years,
-    unclearShare: years === 0 ? 1 : sum((one) => one.yearsUnclear ?? one.yearsSeen + one.yearsBlind) / years,
+    blindShare: years === 0 ? 1 : total((one) => one.yearsBlind) / years,
+    unclearShare: years === 0 ? 1 : total((one) => one.yearsUnclear ?? one.yearsSeen + one.yearsBlind) / years,
     covers: {
-      days: covers.reduce((total, one) => total + one.days, 0),
+      days: sum(covers, (one) => one.days),
       months: [...new Set(covers.flatMap((one) => one.months))].sort(),
-      weekdays: [0, 1, 2, 3, 4, 5, 6].map((day) => covers.reduce((total, one) => total + (one.weekdays[day] ?? 0), 0)),
+      weekdays: [0, 1, 2, 3, 4, 5, 6].map((day) => sum(covers, (one) => one.weekdays[day])),
       wrongOccasions: covers.flatMap((one) => one.wrongOccasions),
       failureRuns: covers.flatMap((one) => one.failureRuns),
       faultsByDay: covers.flatMap((one) => one.faultsByDay),
@@ -103,7 +104,7 @@ function sumOf(periods: readonly RuleCounts[]): Tally {
   };
 }
 
-/** Periods that differ by more than this chance would explain are no longer one steady rate. Our own choice: strict, since many rules are looked at. */
+/** Below this p-value periods are not of one steady rate. Our own choice: strict, since many rules are tested. */
 const UNEVEN_CHANCE = 0.01;
 
 /** Whether wrong firings, or missed and late instants, came in some periods rather than others. */
@@ -119,8 +120,8 @@ function unevenTexts(rule: RuleFinding, periods: readonly PeriodCounts[]): strin
 }
 
 /**
- * The rule as it was in each earlier period, oldest first, and why its evidence starts anew where it does: the run of
- * periods with the same digest that ends with the latest one. A rule changed and changed back starts at the change back.
+ * The rule's counts in each earlier period, oldest first, as far back as the rule was the same, and why no further. A rule that
+ * was changed and changed back starts at the change back.
  */
 export function sameRule(rule: RuleFinding, earlier: readonly Counts[]): { readonly periods: PeriodCounts[]; readonly startedAnew: string | null } {
   const periods: PeriodCounts[] = [];

@@ -1,13 +1,18 @@
-import { eachJointStep } from "../../truth/episodes/joint-steps.js";
+import type { Interval } from "../../ground/intervals.js";
+import { HOUR_MS } from "../../ground/units.js";
 import type { Estimate } from "../../statistics/estimate.js";
 import { wilsonEstimate } from "../../statistics/wilson.js";
 import { overlap } from "../../timeline/overlap.js";
-import type { Timeline } from "../../timeline/timeline.js";
-import { OFF, ON, UNKNOWN } from "../../timeline/timeline.js";
+import { restrict } from "../../timeline/restrict.js";
+import { OFF, ON, type Timeline, UNKNOWN } from "../../timeline/timeline.js";
+import { chargingTimeline } from "../../truth/episodes/charging.js";
+import { walkTogether } from "../../timeline/walk-together.js";
+import type { Reference } from "../../truth/reference/reference.js";
+import type { JudgedAgainst } from "./score.js";
 import { because } from "./units.js";
 
 /** Shares of the jointly known time in which a signal said what the reference says: in all, and by the reference's state. */
-export interface Agreement {
+interface Agreement {
   readonly agreement: Estimate;
   readonly agreementGivenOn: Estimate;
   readonly agreementGivenOff: Estimate;
@@ -46,7 +51,7 @@ export function countLooks(account: Timeline, reference: Timeline): { off: numbe
   const looks = { off: 0, on: 0 };
   let stretchState = UNKNOWN as number;
   let seen = false;
-  eachJointStep(account, reference, (_from, _to, accountState, referenceState) => {
+  walkTogether([account, reference], (_from, _to, [accountState, referenceState]) => {
     if (referenceState === UNKNOWN) return;
     if (referenceState !== stretchState) {
       stretchState = referenceState;
@@ -58,4 +63,20 @@ export function countLooks(account: Timeline, reference: Timeline): { off: numbe
     else looks.off += 1;
   });
   return looks;
+}
+
+/** Who a signal was judged against: hours of `period` by basis (they add up to the period), and every signal that vouched. */
+export function judgedAgainst(account: Timeline, reference: Reference, period: Interval): JudgedAgainst {
+  const hours = { diary: 0, several: 0, one: 0, none: 0 };
+  const witnesses = new Set<string>();
+  for (const segment of reference.segments) {
+    const length = Math.min(segment.to, period.to) - Math.max(segment.from, period.from);
+    if (length <= 0) continue;
+    hours[segment.basis] += length / HOUR_MS;
+    for (const voucher of segment.vouchers) witnesses.add(voucher);
+  }
+  const within = (timeline: Timeline): Timeline => restrict(timeline, period.from, period.to);
+  const charged = jointlyKnownMs(within(account), within(chargingTimeline(reference)));
+  const known = jointlyKnownMs(within(account), within(reference.timeline));
+  return { hours, jointHours: { charged: charged / HOUR_MS, disputed: (known - charged) / HOUR_MS }, witnesses: [...witnesses].sort() };
 }

@@ -29,20 +29,20 @@ export interface SignalChange extends DailySeries {
 }
 
 /** With fewer days than this nothing is tested. Our own choice: two weeks, so that each weekday stands on both sides. */
-export const FEWEST_DAYS = 14;
+const FEWEST_DAYS = 14;
 
 /**
- * Smaller shifts are told, but are no alarm, however certain. Our own choices: a centimetre is a tenth of a usual margin of a
- * band; five seconds are a quarter of a usual settling time; one part in a hundred of a day is a quarter of an hour.
+ * Smaller shifts are listed, but are no alarm, however certain. Our own choices: a centimetre is a tenth of a usual margin of a
+ * band; five seconds are a quarter of a usual settling time; one per cent of a day is a quarter of an hour.
  */
-export const LEAST_CHANGE: Readonly<Record<DailySeries["unit"], number>> = { metres: 0.01, seconds: 5, share: 0.01 };
+const LEAST_CHANGE: Readonly<Record<DailySeries["unit"], number>> = { metres: 0.01, seconds: 5, share: 0.01 };
 
 /**
- * Every signal's series, in the site's order, each put to a control chart and to a test of shift. The chart ({@link individualsChart}:
- * three-sigma limits and runs of eight) finds that days are not alike, but alarms by mistake about once in 153 days, and a month has
- * many signals; so a change is told only if the shift found in the ranks ({@link rankShift}) also has an adjusted p-value below 1 −
- * confidence: of what is told, at most that share is expected to be luck. Readings may shift either way; lag, silence and
- * contradiction only count when they rise. A signal without an account has no series.
+ * Every signal's series, in the site's order, each tested by a control chart and for a shift. The chart ({@link individualsChart}:
+ * three-sigma limits and runs of eight) finds that days are not alike, but alarms by mistake about once in 153 days, and a month
+ * has many signals; so a change is reported only if the shift found in the ranks ({@link rankShift}) also has an adjusted p-value
+ * below 1 − confidence: of what is reported, at most that share is expected to be chance. Readings may shift either way; lag,
+ * silence and contradiction only count when they rise. A signal without an account has no series.
  */
 export function detectChanges(site: Site, accounts: ReadonlyMap<string, SignalAccount>, readings: ReadonlyMap<string, Readings>, book: ReferenceBook, period: Interval): SignalChange[] {
   const days = localDays(period, site.timeZone);
@@ -70,7 +70,7 @@ function judged(series: DailySeries, signal: string, subject: string): SignalCha
   const { centre, low, high, outside, runs } = individualsChart(values)!;
   const chart = { centre, low, high, outside: outside.length, runs: runs.length };
   const shift = rankShift(values, series.what === "reading" ? "either" : "up");
-  // No rise at all: as unsurprising as can be, but looked at, and counted among the tests.
+  // No rise at all: no surprise, but it was tested and counts among the tests.
   if (shift === null) return { ...nothing, chart, pValue: 1, why: null };
   return { ...nothing, chart, pValue: shift.pValue, since: series.points[shift.at]!.day, before: medianOf(values.slice(0, shift.at)), after: medianOf(values.slice(shift.at)), why: null };
 }

@@ -6,8 +6,8 @@ import type { Histories } from "../../result/histories-schema.js";
 import { stepsOf } from "../../result/history-steps.js";
 
 /**
- * A note on every subject of which nothing is known all through the period, by its reference with every witness: why, and
- * what is missing because of it. Without it the missing figures would look like a clean record.
+ * A note on every subject of which nothing is known all through the period, by its reference with every witness: why, and what is
+ * missing because of it. Otherwise the missing figures would look like a clean record.
  */
 export function nothingKnownNotes(site: Pick<Site, "subjects" | "signals" | "rules">, histories: Pick<Histories, "subjects">, scores: readonly Pick<SignalScore, "signal" | "knownShare">[]): string[] {
   const spoke = new Set(scores.filter(({ knownShare }) => knownShare > 0).map(({ signal }) => signal));
@@ -27,7 +27,7 @@ function whyText(signals: readonly string[], anySpoke: boolean): string {
   return `${named} ${signals.length === 1 ? "was" : "were"} unknown throughout`;
 }
 
-/** Rules whose being right is told by the subject. */
+/** Rules that are right or wrong by the state of the subject. */
 function rulesText(site: Pick<Site, "rules">, subject: string): string {
   const names = site.rules.filter(({ rightWhen }) => expressionRefs(rightWhen).includes(subject)).map(({ name }) => `“${name}”`);
   return names.length === 0 ? "" : ` Nor can anybody tell where it decides whether ${names.join(" or ")} was right.`;

@@ -1,11 +1,11 @@
+import { max, sum } from "d3-array";
 import { chargedStretches, chargingTimeline, judgedTurns } from "../../truth/episodes/charging.js";
 import type { ReferenceBook } from "../../truth/reference/reference.js";
 import type { SignalAccount } from "../../truth/signals/account.js";
 import type { SignalSpec, Site } from "../../site/site.js";
 import { durations } from "../../timeline/durations.js";
-import { agreementWith } from "./agreement.js";
+import { agreementWith, judgedAgainst } from "./agreement.js";
 import { eventCategories, NO_EVENTS } from "./event-categories.js";
-import { judgedAgainst } from "./judged-against.js";
 import type { LagQuantiles, SignalScore } from "./score.js";
 import { siblingsOf } from "./siblings.js";
 import { lagQuantiles, missedVisitShare, phantomRateOf, transitionCounts } from "./turn-scores.js";
@@ -16,12 +16,11 @@ import { HOUR_MS } from "../../ground/units.js";
 export type { LagQuantiles, Sibling, SignalScore, TransitionCounts } from "./score.js";
 
 /**
- * Scores every signal of the site, in the site's order, each against a reference built without it. Misses, phantoms and event categories
- * are charged only where the diary or two independent witnesses stand against it; agreement and lag blame nobody and are taken from
- * one other witness too.
- * A signal that nobody else could judge, or of which no account was made, gets null figures that say why, and does not stop the
- * others. Whatever `book` throws is passed on: that is a fault of the program.
- * Episodes play no part: they are made with every signal's vote, and nobody is judged by their own.
+ * Scores every signal of the site, in the site's order, each against a reference built without it. Misses, phantoms and event
+ * categories are charged only where the diary or two independent witnesses contradict it; agreement and lag blame nobody and one
+ * other witness is enough for them. A signal that nobody else could judge, or that has no account, gets null figures that say
+ * why, and does not stop the others. Whatever `book` throws is passed on: that is a fault of the program.
+ * Episodes play no part: they contain the signal's own vote.
  */
 export function scoreSignals(
   site: Site,
@@ -43,7 +42,7 @@ function ownFigures(account: SignalAccount): Pick<SignalScore, "readings" | "kno
   return {
     readings: account.readingCount,
     knownShare: (offMs + onMs) / (offMs + onMs + unknownMs),
-    silences: { count: silent.length, hours: silent.reduce((sum, hours) => sum + hours, 0), longestHours: silent.reduce((longest, hours) => Math.max(longest, hours), 0) },
+    silences: { count: silent.length, hours: sum(silent), longestHours: max(silent) ?? 0 },
     restarts: account.restarts.length,
     flaps: account.flapCount,
   };

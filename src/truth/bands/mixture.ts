@@ -13,8 +13,8 @@ export interface Mixture {
   readonly converged: boolean;
 }
 
-/** What keeps a fit within bounds. */
-export interface MixtureLimits {
+/** Limits of a fit. */
+interface MixtureLimits {
   /** No component's standard deviation falls below this (unit of the values): a point mass would fit infinitely well. */
   readonly leastDeviation: number;
   readonly mostIterations: number;

@@ -1,3 +1,4 @@
+import { group } from "d3-array";
 import type { SignalAccount } from "../signals/account.js";
 import type { Site, Source } from "../../site/site.js";
 import type { Estimate } from "../../statistics/estimate.js";
@@ -44,13 +45,14 @@ export interface ClockPair {
 export const LEAST_OFFSET_SECONDS = 5;
 
 /**
- * The offset of every two sources, in the site's order: the median of the differences between nearest turns of the same kind
- * (each other's nearest, at most `joinMs` apart, settling time taken off), one pair of signals a subject, that with most pairs;
- * its interval lies between order statistics. If another alignment makes clearly more pairs, differences are taken there: a source
- * read in the wrong time zone, or a clock set wrong ({@link bestAligned}). Drift: the slope of the differences over time.
+ * The offset of every two sources, in the site's order: the median of the differences between turns of the same kind (each
+ * other's nearest, at most `joinMs` apart, settling time taken off), with one pair of signals per subject, the one with most
+ * pairs; its interval lies between order statistics. If another alignment makes clearly more pairs, differences are taken
+ * there: a source read in the wrong time zone, or a clock set wrong ({@link bestAligned}). Drift: the slope of the differences
+ * over time.
  *
- * What an offset cannot be told from is a sensor that is late by nature. A clock moves both directions alike: where the medians
- * of turns to on and to off have intervals that do not meet, no correction is suggested. Nothing is ever corrected here.
+ * An offset looks like a sensor that is always late. A clock moves both directions alike: if the medians of turns to on and to
+ * off have intervals that do not meet, no correction is suggested. Nothing is ever corrected here.
  */
 export function clockOffsets(site: Site, accounts: ReadonlyMap<string, SignalAccount>, period: Interval): ClockOffset[] {
   const sources = site.sources.filter((source) => site.signals.some((signal) => signal.source === source.id));
@@ -95,13 +97,10 @@ function readAs({ written, zone }: Source): string {
 }
 
 function pairsOf(turns: readonly PairedTurn[]): ClockPair[] {
-  const bySubject = new Map<string, PairedTurn[]>();
-  for (const turn of turns) {
-    const of = bySubject.get(turn.subject);
-    if (of === undefined) bySubject.set(turn.subject, [turn]);
-    else of.push(turn);
-  }
-  return [...bySubject.values()].map((of) => ({ signals: of[0]!.signals, seconds: of.map((turn) => turn.differenceMs / 1000).sort((a, b) => a - b) }));
+  return [...group(turns, (turn) => turn.subject).values()].map((of) => ({
+    signals: of[0]!.signals,
+    seconds: of.map((turn) => turn.differenceMs / 1000).sort((a, b) => a - b),
+  }));
 }
 
 function caseFor(offset: Estimate, whenOn: Estimate, whenOff: Estimate): { readonly note: string; readonly worthCorrecting: boolean } {
@@ -114,7 +113,7 @@ function caseFor(offset: Estimate, whenOn: Estimate, whenOff: Estimate): { reado
   return { note: "Both directions are apart by about the same amount, as by a clock. A sensor that is late by nature in both directions would look the same.", worthCorrecting: true };
 }
 
-/** Whether two intervals have a point in common; a missing limit reaches without end. */
+/** Whether two intervals have a point in common; a missing limit is infinite. */
 function meet(one: Estimate, other: Estimate): boolean {
   const low = ({ low }: Estimate): number => low ?? -Infinity;
   const high = ({ high }: Estimate): number => high ?? Infinity;

@@ -19,8 +19,8 @@ export interface LinkedMovements {
   readonly movements: readonly Movement[];
 }
 
-/** A group being filled. A subject arrives (or departs) at most once in it; a door may move more often. */
-interface Group {
+/** An episode being filled. A subject arrives (or departs) at most once in it; a door may move more often. */
+interface OpenEpisode {
   readonly kind: "arrival" | "departure";
   readonly anchor: Movement;
   readonly subjects: Set<string>;
@@ -53,7 +53,7 @@ export function linkMovements(movements: readonly Movement[], joinMs: number): L
 }
 
 /** Steps 1 to 3, for movements of one direction in order of time. */
-function linkOneWay(movements: readonly Movement[], kind: Group["kind"], joinMs: number): Group[] {
+function linkOneWay(movements: readonly Movement[], kind: OpenEpisode["kind"], joinMs: number): OpenEpisode[] {
   const atBays = seedGroups(movements.filter((one) => one.class === "bay"), kind, joinMs);
   const anchors = atBays.map((group) => group.anchor.turn.at);
   const leftOver = movements.filter((one) => {
@@ -66,8 +66,8 @@ function linkOneWay(movements: readonly Movement[], kind: Group["kind"], joinMs:
 }
 
 /** The first movement not yet taken becomes an anchor; other subjects' movements up to `joinMs` after it join. */
-function seedGroups(movements: readonly Movement[], kind: Group["kind"], joinMs: number): Group[] {
-  const groups: Group[] = [];
+function seedGroups(movements: readonly Movement[], kind: OpenEpisode["kind"], joinMs: number): OpenEpisode[] {
+  const groups: OpenEpisode[] = [];
   for (const one of movements) {
     const last = groups.at(-1);
     if (last !== undefined && one.turn.at - last.anchor.turn.at <= joinMs && !last.subjects.has(one.subject)) add(last, one);
@@ -77,7 +77,7 @@ function seedGroups(movements: readonly Movement[], kind: Group["kind"], joinMs:
 }
 
 /** Step 4. */
-function addDoors(groups: readonly Group[], doors: readonly Movement[], joinMs: number): void {
+function addDoors(groups: readonly OpenEpisode[], doors: readonly Movement[], joinMs: number): void {
   const places = groups.flatMap((group) => group.movements.map((one) => ({ group, at: one.turn.at }))).sort((a, b) => a.at - b.at);
   const owners = places.map((place) => place.group);
   const instants = places.map((place) => place.at);
@@ -88,8 +88,8 @@ function addDoors(groups: readonly Group[], doors: readonly Movement[], joinMs: 
 }
 
 /** The group whose instant is nearest to `at` and at most `joinMs` away, among those allowed; the earlier of equals. */
-function nearest(groups: readonly Group[], instants: readonly number[], at: number, joinMs: number, allowed: (group: Group) => boolean): Group | null {
-  let best: Group | null = null;
+function nearest(groups: readonly OpenEpisode[], instants: readonly number[], at: number, joinMs: number, allowed: (group: OpenEpisode) => boolean): OpenEpisode | null {
+  let best: OpenEpisode | null = null;
   let distance = Infinity;
   for (let i = firstAtOrAfter(instants, at - joinMs); i < groups.length && instants[i]! <= at + joinMs; i += 1) {
     const apart = Math.abs(instants[i]! - at);
@@ -100,7 +100,7 @@ function nearest(groups: readonly Group[], instants: readonly number[], at: numb
   return best;
 }
 
-function add(group: Group, movement: Movement): void {
+function add(group: OpenEpisode, movement: Movement): void {
   group.subjects.add(movement.subject);
   group.movements.push(movement);
 }

@@ -1,27 +1,27 @@
-import type { Group } from "./causes.js";
+import type { CauseGroup } from "./causes.js";
 import type { Rates } from "./learn.js";
 import type { Nearby } from "./nearby.js";
 import type { Observations } from "./observations.js";
 import { LEAST_DIARY_SEGMENTS, LEAST_JOINT_SEGMENTS, LEAST_NEARBY_CONTRAST } from "./priors.js";
 
-/** Whether error rates can be told from what was seen, and why (not), in words. */
+/** Whether what was seen shows the error rates, and why (not), in words. */
 export interface Identification {
   readonly identified: boolean;
   readonly why: string;
-  /** What tells them: the diary, three groups of witnesses, or two with movements nearby. */
+  /** What shows them: the diary, three groups of witnesses, or two with movements nearby. */
   readonly by: "diary" | "witnesses" | "movements" | null;
-  /** Segments without the diary's word may teach error rates too: the votes or movements there tell something of who errs. */
+  /** Segments outside the diary may teach error rates too: votes or movements there show who errs. */
   readonly beyondDiary: boolean;
 }
 
 /**
- * Two witnesses that differ do not show which of them is wrong, and one never differs from itself; rates may then not be learnt,
- * for the figures would be inventions (five rates from three free counts: Hui & Walter 1980 count them).
- * They can be told where the diary knows the truth of enough segments, where three groups without a common cause
- * vote together, or where two do and movements nearby (which need neither) tell true transitions from false ones.
+ * Two witnesses that differ do not show which of them is wrong, and one never differs from itself; rates must then not be
+ * learnt, for the figures would be inventions (five rates from three free counts: Hui & Walter 1980 count them). They can be
+ * learnt if the diary knows the truth of enough segments, if three groups without a common cause vote together, or if two do
+ * and movements nearby (which need neither) tell true transitions from false ones.
  * `rates` are those learnt with the witnesses' error rates held at the prior.
  */
-export function identify(observations: Observations, groups: readonly Group[], nearby: readonly Nearby[], rates: Rates): Identification {
+export function identify(observations: Observations, groups: readonly CauseGroup[], nearby: readonly Nearby[], rates: Rates): Identification {
   const { kinds, kindCounts } = observations;
   const count = (fits: (kind: (typeof kinds)[number]) => boolean): number => kinds.reduce((sum, kind, i) => sum + (fits(kind) ? kindCounts[i]! : 0), 0);
   const speaking = groups.filter(({ members }) => members.some((w) => kinds.some(({ votes }) => votes[w] !== 2)));

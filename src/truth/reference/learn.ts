@@ -2,7 +2,7 @@ import { smooth, type ChainLogs, type Smoothed } from "./chain.js";
 import type { Observations } from "./observations.js";
 import { ERROR_PRIOR, LEAST_GAIN, MOST_ERROR_SHARE, MOST_ITERATIONS, MOST_SWITCH_SHARE, MOVED_MARGIN, MOVED_PRIOR, SWITCH_PRIOR, type BetaPrior } from "./priors.js";
 
-/** Every share the model runs on. Lists are by witness, `moved…` by class of neighbours. */
+/** Every share in the model. Lists are by witness, `moved…` by class of neighbours. */
 export interface Rates {
   readonly saysOnGivenOff: readonly number[];
   readonly saysOffGivenOn: readonly number[];
@@ -11,7 +11,7 @@ export interface Rates {
   readonly movedGivenStay: readonly number[];
 }
 
-/** What was expected of each share, given the rates: events `hits` in `trials`, both weighted, fractions of segments. */
+/** Expected events `hits` in `trials` behind one share, given the rates; both weighted, fractions of segments. */
 export interface ExpectedCount {
   readonly hits: number;
   readonly trials: number;
@@ -47,13 +47,14 @@ export interface Learnt {
 }
 
 /**
- * Expectation-maximisation of the chain: votes are independent given the truth, a witness's vote to the power of its weight; at a boundary the
- * state changes with one share everywhere, times how likely the movements nearby are if it does or does not. The classes of neighbours
- * tend to move together, so each counts to the power of 1 / their number. Where only the diary begins or ends both are equally likely, and nothing is learnt
- * of that share: a diary of many short entries would else make every change incredible.
- * Maximises the likelihood times Beta priors (src/truth/reference/priors.ts) under the constraints stated there: error rates at most
- * {@link MOST_ERROR_SHARE}, which excludes the mirror solution; changes at most {@link MOST_SWITCH_SHARE}; movements at least as common at changes as elsewhere.
- * Each maximisation is exact under its constraint, so the objective never falls. Deterministic.
+ * Expectation-maximisation of the chain: votes are independent given the truth, a witness's vote to the power of its weight; at
+ * a boundary the state changes with one share everywhere, times how likely the movements nearby are if it does or does not. The
+ * classes of neighbours tend to move together, so each counts to the power of 1 / their number. Where only the diary begins or
+ * ends both are equally likely, and that share is not learnt there: a diary of many short entries would make every change
+ * incredible. Maximises the likelihood times Beta priors (src/truth/reference/priors.ts) under the constraints stated there:
+ * error rates at most {@link MOST_ERROR_SHARE}, which excludes the mirror solution; changes at most {@link MOST_SWITCH_SHARE};
+ * movements at least as common at changes as elsewhere. Each maximisation is exact under its constraint, so the objective never
+ * falls. Deterministic.
  * Source of the idea: Dawid & Skene (1979); of learning a hidden chain: Baum et al. (1970) (text not seen).
  */
 export function learn(setup: LearningSetup, start: Rates): Learnt {
@@ -95,7 +96,7 @@ export function chainLogs({ observations, weights }: LearningSetup, rates: Rates
   return { emission, stay: evidence(rates.movedGivenStay, 1 - rates.changes), change: evidence(rates.movedGivenChange, rates.changes) };
 }
 
-/** What the posteriors make of everything that is counted. */
+/** The expected counts behind every share, from the posteriors. */
 export function expectedCounts({ observations, weights, stayPriors }: LearningSetup, smoothed: Smoothed): ExpectedCounts {
   const { chain, kinds, moves, diaryOnly } = observations;
   const on = new Float64Array(kinds.length);
@@ -151,7 +152,7 @@ function maximise({ stayPriors, learnErrors }: LearningSetup, before: Rates, cou
   };
 }
 
-/** Where the order is the wrong way round, the best pair in the right order is one share for both. */
+/** If the shares come in the wrong order, the best pair in the right order is one share for both. */
 function movedShares(change: ExpectedCount, stay: ExpectedCount, stayPrior: BetaPrior): { change: number; stay: number } {
   const within = (share: number): number => Math.min(Math.max(share, MOVED_MARGIN), 1 - MOVED_MARGIN);
   const [givenChange, givenStay] = [mode(change, MOVED_PRIOR), mode(stay, stayPrior)];
@@ -167,7 +168,7 @@ function mode({ hits, trials }: ExpectedCount, prior: BetaPrior): number {
   return (hits + prior.alpha - 1) / (trials + prior.alpha + prior.beta - 2);
 }
 
-/** Of what is learnt; without the constant. */
+/** Log prior density of the learnt shares; without the constant. */
 function logPriors({ stayPriors, learnErrors }: LearningSetup, rates: Rates): number {
   const log = (share: number, prior: BetaPrior): number => (prior.alpha - 1) * Math.log(share) + (prior.beta - 1) * Math.log(1 - share);
   const errors = learnErrors ? [...rates.saysOnGivenOff, ...rates.saysOffGivenOn] : [];

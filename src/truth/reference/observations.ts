@@ -8,13 +8,13 @@ export interface Kind {
   readonly written: number;
 }
 
-/** A layout boiled down to the few kinds of segments and boundaries that occur in it. */
+/** A layout reduced to the few kinds of segments and boundaries that occur in it. */
 export interface Observations {
   readonly chain: Chain;
   readonly kinds: readonly Kind[];
   /** `moves[m][c]`: whether class c moved nearby (0, 1, 2 cannot tell) at boundaries of kind m. */
   readonly moves: readonly (readonly number[])[];
-  /** By kind of boundary: only the diary begins or ends there, and no witness changed. It says nothing of how often changes are true. */
+  /** By kind of boundary: only the diary begins or ends there, and no witness changed. It says nothing about how often changes are true. */
   readonly diaryOnly: readonly boolean[];
   /** How many segments are of each kind. */
   readonly kindCounts: readonly number[];

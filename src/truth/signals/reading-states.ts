@@ -9,13 +9,13 @@ import { OFF, ON, UNKNOWN } from "../../timeline/timeline.js";
 export const EDGE_TOLERANCE_METRES = 1e-6;
 
 /**
- * A distance that is neither in the band nor where an empty bay reads. By itself it is unknown, but not lost: the meter spoke. One
- * caught while a vehicle drives in must not undo the turn, so it is told apart until it has settled.
+ * A distance that is neither in the band nor where an empty bay reads. It is unknown, but not lost: the meter spoke. One
+ * caught while a vehicle drives in must not undo the turn, so it is kept apart until it has settled.
  */
 export const BETWEEN = 3;
 
 /** What one look at a reading needs to know of its signal. */
-export type ReadingRule = Pick<SignalSpec, "id" | "reading" | "band">;
+type ReadingRule = Pick<SignalSpec, "id" | "reading" | "band">;
 
 /**
  * What each reading says by itself, before settling: 0 off, 1 on, 2 unknown (NaN: the sensor itself does not know), 3 {@link BETWEEN}.
@@ -39,8 +39,8 @@ function wordStates(values: Float64Array): Uint8Array {
  * On inside `[near, far]` metres, both edges included; once on, on inside `[near − slack, far + slack]` (hysteresis).
  * At or past the maximum the meter heard no echo: off, whatever the band. NaN is unknown. Anything else is off where the
  * band does not say how an empty bay reads; where it does, off there (edges included, no slack) and {@link BETWEEN} elsewhere.
- * The last known state is remembered across NaN and silences, since the thing measured does not move because the meter
- * was deaf; the first known reading of all is judged by the plain band. Linear.
+ * The last known state is remembered across NaN and silences: what is measured does not move because the meter was deaf. The
+ * very first known reading is judged by the plain band. Linear.
  */
 export function bandStates(band: Band, values: Float64Array): Uint8Array {
   const states = new Uint8Array(values.length);

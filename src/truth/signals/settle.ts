@@ -11,9 +11,9 @@ export interface SettleRule {
    * saying nothing means that nothing changed. A periodic signal has to speak first.
    */
   readonly resumes: boolean;
-  /** Readings between the states (`BETWEEN`) must stand this long (ms) before the signal is unknown: until then they are no news. */
+  /** Readings between the states (`BETWEEN`) must stand this long (ms) before the signal is unknown: until then they change nothing. */
   readonly betweenMs: number;
-  /** Once they have, it is unknown from the first of them on: what one may say afterwards, and no live system at the time. */
+  /** Once they have, it is unknown from the first of them on: known afterwards, but to no live system at the time. */
   readonly backdates: boolean;
 }
 

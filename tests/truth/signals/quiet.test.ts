@@ -2,7 +2,7 @@ import fc from "fast-check";
 import { describe, expect, test } from "vitest";
 import { retellableAccounts } from "../../../src/truth/signals/accounts.js";
 import { commonGaps, longGaps, outstanding } from "../../../src/truth/signals/quiet.js";
-import { quietNotes } from "../../../src/truth/hear-signals.js";
+import { quietNotes } from "../../../src/truth/signals/hear.js";
 import type { SignalSpec } from "../../../src/site/site.js";
 import { turned } from "../../../src/timeline/turned.js";
 import { HOUR, MINUTE, every, look, readingsMap, signal, siteOf } from "./small-site.js";

@@ -1,10 +1,45 @@
+import { groups } from "d3-array";
 import type { Counts, SignalCounts } from "../../result/counts-schema.js";
+import { clocksBarrier, sameClocks } from "./clocks.js";
+import { isSameSensor } from "./compared.js";
+import { readingsBarrier } from "./readings.js";
+
+/** A sentence for everything of this period that cannot be compared with an earlier period, and why; earliest period first. */
+export function notCompared(now: Counts, earlier: readonly Counts[]): string[] {
+  return earlier.flatMap((was) => [...charges(now, was), ...readings(now, was), ...clocks(now, was)]);
+}
+
+function charges(now: Counts, was: Counts): string[] {
+  const newer = (counts: Counts): boolean => counts.signals.some((one) => one.disagreements !== undefined);
+  return newer(now) && !newer(was) && was.signals.length > 0 ? [`Missed visits and phantoms are not compared with ${was.period.label}: it is an older result, which charged both of two signals that differ.`] : [];
+}
+
+/** Signals with the same reason share a sentence: an old result lacks all of them. */
+function readings(now: Counts, was: Counts): string[] {
+  const barred = now.signals.flatMap((signal) => {
+    const same = was.signals.find((one) => one.signal === signal.signal && isSameSensor(one, signal));
+    const why = same === undefined ? null : readingsBarrier(signal, same);
+    return why === null ? [] : [{ signal: signal.signal, why }];
+  });
+  return groups(barred, ({ why }) => why).map(([why, all]) => `Readings of ${all.map(({ signal }) => signal).join(", ")} are not compared with ${was.period.label}: ${why}.`);
+}
+
+function clocks(now: Counts, was: Counts): string[] {
+  const pairs = now.clocks ?? [];
+  if (pairs.length === 0) return [];
+  if (was.clocks === undefined) return [`Clocks are not compared with ${was.period.label}: it is an older result, which kept no clock offsets.`];
+  return pairs.flatMap((pair) => {
+    const same = sameClocks(was, pair);
+    const why = same === undefined ? null : clocksBarrier(pair, same);
+    return why === null ? [] : [`Clocks of ${pair.first} and ${pair.second} are not compared with ${was.period.label}: ${why}.`];
+  });
+}
 
 type Present = NonNullable<SignalCounts["distances"]>["present"];
 
 /**
- * What a person changed in the site file since the latest earlier period whose counts tell: bands, and clock corrections. A
- * sentence each. Neither is a change of a sensor, and the comparisons are made so that they do not show there.
+ * What a person changed in the site file since the latest earlier period that recorded it: bands, and clock corrections. A
+ * sentence each. Neither is a change of a sensor, and the comparisons allow for both.
  */
 export function siteFileChanges(now: Counts, earlier: readonly Counts[]): string[] {
   return [...bands(now, earlier), ...corrections(now, earlier)];
@@ -40,7 +75,7 @@ function corrections(now: Counts, earlier: readonly Counts[]): string[] {
   });
 }
 
-/** By source; sources that watch nothing in common with another are not among them. */
+/** Seconds by source; sources that watch nothing in common with another are missing. */
 function correctionsOf({ clocks }: Counts): Map<string, number> {
   return new Map((clocks ?? []).flatMap(({ first, second, correctedSeconds }) => [[first, correctedSeconds[0]], [second, correctedSeconds[1]]] as [string, number][]));
 }

@@ -1,5 +1,5 @@
 import { expect, test } from "vitest";
-import { FLAP_WITHIN_MS, flapCount } from "../../../src/truth/signals/flaps.js";
+import { FLAP_WITHIN_MS, flapCount } from "../../../src/truth/signals/account.js";
 import { timelineOf } from "../../../src/timeline/make.js";
 import type { TruthState } from "../../../src/timeline/timeline.js";
 import { HOUR, MINUTE, SECOND } from "./small-site.js";

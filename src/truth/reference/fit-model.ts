@@ -2,8 +2,8 @@ import { fitLatentClasses } from "../../statistics/latent-class.js";
 import type { SubjectClass } from "../../site/site.js";
 import type { Timeline } from "../../timeline/timeline.js";
 import { bestPath } from "./chain.js";
-import { errorCorrelations, groupsOf, voteWeights, type Group, type GroupCorrelation } from "./causes.js";
-import { diaryCounts, ratesFromDiary, withoutEdges, type DiaryCounts } from "./diary-rates.js";
+import { errorCorrelations, groupsOf, voteWeights, type CauseGroup, type GroupCorrelation } from "./causes.js";
+import { diaryCounts, type DiaryCounts, ratesFromDiary, withoutEdges } from "./diary.js";
 import { identify, type Identification } from "./identify.js";
 import { layOut, type Layout } from "./layout.js";
 import { chainLogs, learn, type LearningSetup, type Learnt, type Rates } from "./learn.js";
@@ -13,12 +13,12 @@ import { CLUSTER_MS, ERROR_PRIOR, FULL_LOOK_CLUSTERS, MOST_ERROR_SHARE, PRIOR_CO
 import type { Witness } from "./witness.js";
 import type { Interval } from "../../ground/intervals.js";
 
-/** What a subject's model is worked out from. Whatever is left out of a reference is in neither list. */
+/** What a subject's model is fitted to. Signals left out of a reference are in neither list. */
 export interface ModelInput {
   readonly class: SubjectClass;
-  /** Those that watch the subject. */
+  /** Witnesses of the subject. */
   readonly witnesses: readonly Witness[];
-  /** Those that watch any other subject. */
+  /** Witnesses of all other subjects. */
   readonly others: readonly Witness[];
   readonly written: Timeline;
   readonly period: Interval;
@@ -30,10 +30,10 @@ export interface ModelInput {
 export interface Model {
   readonly layout: Layout;
   readonly nearby: readonly Nearby[];
-  readonly groups: readonly Group[];
+  readonly groups: readonly CauseGroup[];
   readonly correlations: readonly GroupCorrelation[];
   readonly identification: Identification;
-  /** What the diary alone says of error rates, where nothing else may teach them; else null. */
+  /** Error counts in the diary, if nothing else may teach error rates; else null. */
   readonly fromDiary: DiaryCounts | null;
   readonly setup: LearningSetup;
   readonly learnt: Learnt;
@@ -44,19 +44,19 @@ export interface Model {
 const FIRST_LOOK_ITERATIONS = 50;
 
 /**
- * Fits the segment model: 1. cut into segments; 2. learn with error rates held at the prior, and see whether they can be told
+ * Fits the segment model: 1. cut into segments; 2. learn with error rates held at the prior, and see whether they can be learnt
  * at all; 3. if so, learn them with correlations at their prior; 4. estimate the correlations of errors within groups from
- * that, and learn once more. Where only the diary tells error rates they are counted there ({@link ratesFromDiary}), and segments without its word,
- * which know nothing of them, do not move them. Where error rates cannot be told they stay at the prior, and correlations with them.
+ * that, and learn once more. If only the diary shows error rates, they are counted there ({@link ratesFromDiary}), and segments
+ * outside it do not move them. If nothing shows error rates, they stay at the prior, and correlations with them.
  */
 export function fitModel(input: ModelInput): Model {
   const { witnesses, period } = input;
   const layout = layOut(witnesses, input.written, period, CLUSTER_MS[input.class]);
-  // Where one group of witnesses is all there is, changes with nothing moving nearby may be its flaps or the subject's habit: that cannot be told, so nothing is made of it.
+  // With one group of witnesses only, changes without a movement nearby may be its flaps or the subject's habit: ignore movements.
   const groups = groupsOf(witnesses);
   const alone = groups.filter(({ members }) => members.some((w) => layout.votes[w]!.some((vote) => vote !== 2))).length < 2;
   const nearby = alone ? [] : movementsNearby(layout.boundaries, witnesses, input.others, input.class, input.shareNearby);
-  // Teaching and judging leave out the edges of the diary; who vouches is read off the whole layout.
+  // Learning leaves out the edges of the diary; who vouches is read off the whole layout.
   const taught = withoutEdges(layout, period);
   const observations = observe(taught, nearby);
   const setupWith = (correlations: readonly number[], learnErrors: boolean): LearningSetup => ({

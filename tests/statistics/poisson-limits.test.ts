@@ -1,5 +1,5 @@
 import { describe, expect, test } from "vitest";
-import { poissonLimits } from "../../../src/compare/bays/poisson-limits.js";
+import { poissonLimits } from "../../src/statistics/poisson-limits.js";
 
 /** The smallest k whose cumulative probability reaches q, summed term by term. */
 function quantileBySumming(q: number, expected: number): number {

@@ -1,4 +1,4 @@
-import { rateUpperBound } from "../../statistics/rate.js";
+import { rateUpperBound } from "./rate.js";
 
 /**
  * Control limits of a count with the given expectation: the smallest counts whose cumulative Poisson probability reaches

@@ -1,15 +1,15 @@
-import { emptyNotes } from "./bands/empty-notes.js";
-import { learnEmpties, rangesOf } from "./bands/empty-reading.js";
-import type { Readings } from "../intake/readings.js";
-import { localText } from "../intake/period.js";
-import { retellableAccounts, type RetellableAccounts } from "./signals/accounts.js";
-import { motionless } from "./signals/motionless.js";
-import { oneSided, silenced, type OneSided } from "./signals/one-sided.js";
-import type { Quiet, QuietWhat } from "./signals/quiet-groups.js";
-import type { Site } from "../site/site.js";
-import { stateWords } from "../site/state-words.js";
-import { DAY_MS, HOUR_MS } from "../ground/units.js";
-import type { Interval } from "../ground/intervals.js";
+import { emptyNotes } from "../bands/empty-notes.js";
+import { learnEmpties, rangesOf } from "../bands/empty-reading.js";
+import type { Readings } from "../../intake/readings.js";
+import { localText } from "../../intake/period.js";
+import { retellableAccounts, type RetellableAccounts } from "./accounts.js";
+import { motionless } from "./motionless.js";
+import { oneSided, silenced, type OneSided } from "./one-sided.js";
+import type { Quiet, QuietWhat } from "./quiet.js";
+import type { Site } from "../../site/site.js";
+import { stateWords } from "../../site/state-words.js";
+import { DAY_MS, HOUR_MS } from "../../ground/units.js";
+import type { Interval } from "../../ground/intervals.js";
 
 
 /** Every signal's account, and what a reader must know of the signals before believing a figure, the gravest first. */
