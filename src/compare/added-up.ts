@@ -3,8 +3,8 @@ import { escape, from, op } from "arquero";
 type Column<Row> = keyof Row & string;
 
 /**
- * One row for all rows with equal keys: the last of them, with the amounts of all added up in their order. Sorted by the
- * keys as JSON text.
+ * One row for all rows with equal keys: the last of them, with the amounts of all added up in their order. Sorted by
+ * the keys as JSON text.
  */
 export function addedUp<Row extends object>(rows: readonly Row[], keys: readonly Column<Row>[], amounts: readonly Column<Row>[]): Row[] {
   // A table made from no rows has no columns to group by.
@@ -19,7 +19,11 @@ export function addedUp<Row extends object>(rows: readonly Row[], keys: readonly
 }
 
 /** For every row, in order, the amounts added up over all rows with the same key. */
-export function groupTotals<Row extends object, Amount extends Column<Row>>(rows: readonly Row[], key: Column<Row>, amounts: readonly Amount[]): Pick<Row, Amount>[] {
+export function groupTotals<Row extends object, Amount extends Column<Row>>(
+  rows: readonly Row[],
+  key: Column<Row>,
+  amounts: readonly Amount[],
+): Pick<Row, Amount>[] {
   if (rows.length === 0) return [];
   return from([...rows])
     .groupby(key)

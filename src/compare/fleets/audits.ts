@@ -37,7 +37,13 @@ function sortKey({ counts, digest }: FinishedAudit): string {
   return JSON.stringify([counts.site.name, counts.period.from, counts.period.to, digest]);
 }
 
-/** Of everything but when it was made and by which version. Counts come out of their schema, so their keys have one order. */
+/**
+ * Of everything but when it was made and by which version. Counts come out of their schema, so their keys have one
+ * order.
+ */
 function digestOf(counts: Counts): string {
-  return createHash("sha256").update(JSON.stringify({ ...counts, made: null })).digest("hex").slice(0, DIGEST_DIGITS);
+  return createHash("sha256")
+    .update(JSON.stringify({ ...counts, made: null }))
+    .digest("hex")
+    .slice(0, DIGEST_DIGITS);
 }

@@ -7,7 +7,10 @@ import { addLikelihood, atLeastProbability, countQuantile, likeliestShape, risin
 /** Fewer fellows than this show no usual spread: nobody is then called worse. */
 const FEWEST_FELLOWS = 3;
 
-/** Up to this many units the spread is fitted anew around the fellows' own rate; beyond, one group hardly moves the rate of all. */
+/**
+ * Up to this many units the spread is fitted anew around the fellows' own rate; beyond, one group hardly moves the rate
+ * of all.
+ */
 const MOST_REFITTED = 1000;
 
 /** What was counted of one unit, and its exposure: what the rate of all units together would bring it. */
@@ -22,7 +25,10 @@ export interface Measured {
   readonly silences: readonly Counted[];
 }
 
-/** Units that are compared with one another (indices), and the groups of them that get a standing, each with its place in the result. */
+/**
+ * Units that are compared with one another (indices), and the groups of them that get a standing, each with its place
+ * in the result.
+ */
 export interface Fellows {
   readonly within: readonly number[];
   readonly groups: readonly { readonly place: number; readonly of: readonly number[] }[];
@@ -40,11 +46,17 @@ export type Standing = Omit<FleetStanding, "adjustedPValue" | "standsOut">;
 const unknown = { expected: null, controlLow: null, controlHigh: null, pooledRatio: null, pooledLow: null, pooledHigh: null, pValue: null };
 
 /**
- * Compares all groups of one family, each among its fellows and in both measures; p-values are adjusted over all of them.
- * A group stands out when its adjusted p-value is below 1 − confidence: of those that stand out, at most that share is
- * expected to do so by chance. A place without a group is not compared. The result is in the order of the places.
+ * Compares all groups of one family, each among its fellows and in both measures; p-values are adjusted over all of
+ * them. A group stands out when its adjusted p-value is below 1 − confidence: of those that stand out, at most that
+ * share is expected to do so by chance. A place without a group is not compared. The result is in the order of the
+ * places.
  */
-export function standFamily({ faults, silences }: Measured, fellowships: readonly Fellows[], places: number, confidence: number): BothStandings[] {
+export function standFamily(
+  { faults, silences }: Measured,
+  fellowships: readonly Fellows[],
+  places: number,
+  confidence: number,
+): BothStandings[] {
   const standings = [...standingsOf(faults, fellowships, places, confidence), ...standingsOf(silences, fellowships, places, confidence)];
   const tested = standings.filter((one) => one.pValue !== null);
   const adjusted = adjustPValues(tested.map((one) => one.pValue ?? 1));
@@ -86,11 +98,11 @@ function standingsOf(counted: readonly Counted[], fellowships: readonly Fellows[
  * - control limits for the group's own exposure: quantiles of the count, both tails together 1 − confidence;
  * - the pooled ratio and its interval: the posterior of the group's rate relative to that of all units, with the shape
  *   fitted to all, itself among them: (shape + count) / (shape + expected). A bay with three arrivals stays near 1,
- *   neither best nor worst (empirical Bayes). Here the bad ones do belong to the spread, or a bad one would be drawn to 1
- *   as if it could not be;
- * - the p-value: the larger of the chance of as many counts under the fellows' spread, and of the exact conditional test
- *   of the two rates (binomial), which knows that the fellows' rate is itself uncertain. Our own choice, on the safe side.
- * The fitted shape is taken as known; tests/bench/fleet.ts measures what that does to false alarms.
+ *   neither best nor worst (empirical Bayes). Here the bad ones do belong to the spread, or a bad one would be drawn to
+ *   1 as if it could not be;
+ * - the p-value: the larger of the chance of as many counts under the fellows' spread, and of the exact conditional
+ *   test of the two rates (binomial), which knows that the fellows' rate is itself uncertain. Our own choice, on the
+ *   safe side. The fitted shape is taken as known; tests/bench/fleet.ts measures what that does to false alarms.
  */
 export function compareGroups(units: readonly Counted[], groups: readonly (readonly number[])[], confidence: number): Standing[] {
   const totals = { count: sum(units, (one) => one.count), exposure: sum(units, (one) => one.exposure) };
@@ -122,7 +134,9 @@ export function compareGroups(units: readonly Counted[], groups: readonly (reado
   });
 }
 
-/** Fits the shape to all units but a group, around the fellows' rate (around the rate of all where there are very many). */
+/**
+ * Fits the shape to all units but a group, around the fellows' rate (around the rate of all where there are very many).
+ */
 function shapeFitter(units: readonly Counted[], overallRate: number): (group: readonly number[], fellowsRate: number) => number {
   const rising = units.map((one) => risingPart(one.count));
   const add = (summed: Float64Array, index: number, rate: number, sign: 1 | -1): void =>
@@ -140,18 +154,27 @@ function shapeFitter(units: readonly Counted[], overallRate: number): (group: re
 }
 
 function limits(expected: number, shape: number, confidence: number): Pick<Standing, "controlLow" | "controlHigh"> {
-  return { controlLow: countQuantile((1 - confidence) / 2, { expected, shape }), controlHigh: countQuantile((1 + confidence) / 2, { expected, shape }) };
+  return {
+    controlLow: countQuantile((1 - confidence) / 2, { expected, shape }),
+    controlHigh: countQuantile((1 + confidence) / 2, { expected, shape }),
+  };
 }
 
 /** Mean and equal-tailed interval of the gamma posterior with shape + count and rate shape + expected. */
-function pooled(count: number, expected: number, shape: number, confidence: number): Pick<Standing, "pooledRatio" | "pooledLow" | "pooledHigh"> {
+function pooled(
+  count: number,
+  expected: number,
+  shape: number,
+  confidence: number,
+): Pick<Standing, "pooledRatio" | "pooledLow" | "pooledHigh"> {
   const end = (probability: number): number => chiSquareQuantile(probability, 2 * (shape + count)) / 2 / (shape + expected);
   return { pooledRatio: (shape + count) / (shape + expected), pooledLow: end((1 - confidence) / 2), pooledHigh: end((1 + confidence) / 2) };
 }
 
 function pValueOf(count: number, exposure: number, fellows: Counted, expected: number, shape: number): number {
   if (count === 0) return 1;
-  // P(own ≥ count) given the sum is P(fellows' ≤ theirs), counted from the other side so that small values keep their digits.
+  // P(own ≥ count) given the sum is P(fellows' ≤ theirs), counted from the other side so that small values keep their
+  // digits.
   const conditional = binomialCdf(fellows.count, count + fellows.count, fellows.exposure / (exposure + fellows.exposure));
   return Math.min(1, Math.max(conditional, atLeastProbability(count, { expected, shape })));
 }

@@ -15,12 +15,14 @@ export interface FleetMaking {
 }
 
 /**
- * Compares the finished audits of many sites and months. A pure function of the set of audits: their order, and the runs
- * and machines they come from, make no difference. Audits given twice (equal but for their making) count once.
+ * Compares the finished audits of many sites and months. A pure function of the set of audits: their order, and the
+ * runs and machines they come from, make no difference. Audits given twice (equal but for their making) count once.
  *
- * Families of tests, each adjusted by itself (Benjamini & Hochberg 1995): all bays, all signals, all pairs of signals, all models, all
- * firmwares; in each, faults and silences together. Where two signals differ and nobody can tell which is wrong, their pair has the fault, not they. Signals are compared with signals of the same kind, a model with the other signals of its
- * kind, a firmware with the other signals of its model. A bay's exposure is the sum of its signals' and pairs', each by the rate of its kind.
+ * Families of tests, each adjusted by itself (Benjamini & Hochberg 1995): all bays, all signals, all pairs of signals,
+ * all models, all firmwares; in each, faults and silences together. Where two signals differ and nobody can tell which
+ * is wrong, their pair has the fault, not they. Signals are compared with signals of the same kind, a model with the
+ * other signals of its kind, a firmware with the other signals of its model. A bay's exposure is the sum of its
+ * signals' and pairs', each by the rate of its kind.
  * @throws RangeError when two audits of one site cover common time: `overlappingAudits` names them beforehand.
  */
 export function fleetOf(audits: readonly Counts[], making: FleetMaking): Fleet {
@@ -63,14 +65,26 @@ export function fleetOf(audits: readonly Counts[], making: FleetMaking): Fleet {
   });
 }
 
-function bayFindings(bays: readonly FleetBay[], signals: readonly FleetSignal[], pairs: readonly FleetPair[], measured: Measured, ofPairs: readonly Counted[], confidence: number): Fleet["bays"] {
+function bayFindings(
+  bays: readonly FleetBay[],
+  signals: readonly FleetSignal[],
+  pairs: readonly FleetPair[],
+  measured: Measured,
+  ofPairs: readonly Counted[],
+  confidence: number,
+): Fleet["bays"] {
   const pairsAt = group(pairs.keys(), (index) => placeKey(pairs[index]!.site, pairs[index]!.subject));
   const faults = bays.map(({ site, bay, signals: own }) => {
     const apart = pairsAt.get(placeKey(site, bay)) ?? [];
     return together([...own.map((index) => measured.faults[index]!), ...apart.map((index) => ofPairs[index]!)]);
   });
   const silences = bays.map(({ signals: own }) => together(own.map((index) => measured.silences[index]!)));
-  const standings = standFamily({ faults, silences }, eachAmong(bays, () => "bay"), bays.length, confidence);
+  const standings = standFamily(
+    { faults, silences },
+    eachAmong(bays, () => "bay"),
+    bays.length,
+    confidence,
+  );
   return bays.map((bay, i) => {
     const own = bay.signals.map((index) => signals[index]!);
     return { ...bay, signals: [...new Set(own.map((one) => one.signal))], ...useOf(own), ...standings[i]! };
@@ -78,19 +92,35 @@ function bayFindings(bays: readonly FleetBay[], signals: readonly FleetSignal[],
 }
 
 function signalFindings(signals: readonly FleetSignal[], measured: Measured, confidence: number): Fleet["signals"] {
-  const standings = standFamily(measured, eachAmong(signals, (one) => one.kind), signals.length, confidence);
+  const standings = standFamily(
+    measured,
+    eachAmong(signals, (one) => one.kind),
+    signals.length,
+    confidence,
+  );
   return signals.map((one, i) => {
     const { site, signal, subject, subjectClass, kind, model, firmware } = one;
     return { site, signal, subject, subjectClass, kind, model, firmware, ...useOf([one]), ...standings[i]! };
   });
 }
 
-/** Models among the signals of their kind, or firmwares among the signals of their model. Signals that name none are fellows all the same. */
-function makeFindings(signals: readonly FleetSignal[], measured: Measured, of: "model" | "firmware", confidence: number): FleetMakeFinding[] {
+/**
+ * Models among the signals of their kind, or firmwares among the signals of their model. Signals that name none are
+ * fellows all the same.
+ */
+function makeFindings(
+  signals: readonly FleetSignal[],
+  measured: Measured,
+  of: "model" | "firmware",
+  confidence: number,
+): FleetMakeFinding[] {
   const makeOf = ({ kind, model, firmware }: FleetSignal): string | null =>
     model === null || (of === "firmware" && firmware === null) ? null : JSON.stringify([kind, model, of === "firmware" ? firmware : null]);
-  const fellowsOf = ({ kind, model }: FleetSignal): string | null => (of === "model" ? kind : model === null ? null : JSON.stringify([kind, model]));
-  const makes = [...indicesBy(signals, makeOf)].sort(([a], [b]) => (a < b ? -1 : 1)).map(([, indices]) => ({ indices, first: signals[indices[0]!]! }));
+  const fellowsOf = ({ kind, model }: FleetSignal): string | null =>
+    of === "model" ? kind : model === null ? null : JSON.stringify([kind, model]);
+  const makes = [...indicesBy(signals, makeOf)]
+    .sort(([a], [b]) => (a < b ? -1 : 1))
+    .map(([, indices]) => ({ indices, first: signals[indices[0]!]! }));
   const fellowships = [...indicesBy(signals, fellowsOf)].map(([key, within]) => ({
     within,
     groups: makes.flatMap(({ indices, first }, place) => (fellowsOf(first) === key ? [{ place, of: indices }] : [])),
@@ -116,10 +146,16 @@ function indicesBy(signals: readonly FleetSignal[], keyOf: (one: FleetSignal) =>
     const key = keyOf(one);
     return key === null ? [] : [{ key, index }];
   });
-  return rollup(keyed, (same) => same.map(({ index }) => index), ({ key }) => key);
+  return rollup(
+    keyed,
+    (same) => same.map(({ index }) => index),
+    ({ key }) => key,
+  );
 }
 
-function useOf(signals: readonly FleetSignal[]): Pick<FleetMakeFinding, "days" | "knownShare" | "turns" | "missedTurns" | "phantoms" | "judgedDays"> {
+function useOf(
+  signals: readonly FleetSignal[],
+): Pick<FleetMakeFinding, "days" | "knownShare" | "turns" | "missedTurns" | "phantoms" | "judgedDays"> {
   const days = sum(signals, (one) => one.days);
   return {
     days,
@@ -136,8 +172,14 @@ function notesOf(counts: readonly Counts[], confidence: number): string[] {
   const old = counts.filter((one) => one.signals.some(({ disagreements }) => disagreements === undefined)).length;
   const confidences = new Set(counts.map((one) => one.site.confidence));
   return [
-    ...(old > 0 ? [`${old === 1 ? "One audit is" : `${old} audits are`} of an older version, which charged both of two signals that differ; audit ${old === 1 ? "it" : "them"} again to know better.`] : []),
-    ...(labels.size > 1 ? [`The audits cover ${labels.size} different periods; counts are set against each signal's own days and turns.`] : []),
+    ...(old > 0
+      ? [
+          `${old === 1 ? "One audit is" : `${old} audits are`} of an older version, which charged both of two signals that differ; audit ${old === 1 ? "it" : "them"} again to know better.`,
+        ]
+      : []),
+    ...(labels.size > 1
+      ? [`The audits cover ${labels.size} different periods; counts are set against each signal's own days and turns.`]
+      : []),
     ...(confidences.size > 1 ? [`The sites ask for different confidences; the fleet is compared at the highest, ${confidence}.`] : []),
   ];
 }

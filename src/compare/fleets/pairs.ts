@@ -4,7 +4,10 @@ import { addedUp, groupTotals } from "../added-up.js";
 import { eachAmong, standFamily, type Counted } from "./compare.js";
 import { rate, type FleetSignal } from "./units.js";
 
-/** Two signals of one subject that nobody could judge between for some time, its periods added up; `first` and `second` are indices into the fleet's signals. */
+/**
+ * Two signals of one subject that nobody could judge between for some time, its periods added up; `first` and `second`
+ * are indices into the fleet's signals.
+ */
 export interface FleetPair {
   readonly site: string;
   readonly subject: string;
@@ -43,7 +46,10 @@ export function fleetPairs(audits: readonly Counts[], signals: readonly FleetSig
 }
 
 /** Tells sensors apart: one that was replaced under its name is another. */
-function sensorKey(site: string, { signal, model, firmware, kind, subject }: Pick<FleetSignal, "signal" | "model" | "firmware" | "kind" | "subject">): string {
+function sensorKey(
+  site: string,
+  { signal, model, firmware, kind, subject }: Pick<FleetSignal, "signal" | "model" | "firmware" | "kind" | "subject">,
+): string {
   return JSON.stringify([site, signal, model, firmware, kind, subject]);
 }
 
@@ -54,12 +60,22 @@ export function measuredPairs(pairs: readonly FleetPair[]): Counted[] {
 }
 
 /**
- * Every pair among the pairs of the same kinds. Where it stands out nobody knows which of the two is wrong; other signs may
- * tell where to look first.
+ * Every pair among the pairs of the same kinds. Where it stands out nobody knows which of the two is wrong; other signs
+ * may tell where to look first.
  */
-export function pairFindings(pairs: readonly FleetPair[], disagreements: readonly Counted[], signals: readonly FleetSignal[], confidence: number): FleetPairFinding[] {
+export function pairFindings(
+  pairs: readonly FleetPair[],
+  disagreements: readonly Counted[],
+  signals: readonly FleetSignal[],
+  confidence: number,
+): FleetPairFinding[] {
   const silences = pairs.map(() => ({ count: 0, exposure: 0 }));
-  const standings = standFamily({ faults: disagreements, silences }, eachAmong(pairs, (pair) => pair.kinds), pairs.length, confidence);
+  const standings = standFamily(
+    { faults: disagreements, silences },
+    eachAmong(pairs, (pair) => pair.kinds),
+    pairs.length,
+    confidence,
+  );
   return pairs.map(({ site, subject, first, second, jointDays }, i) => {
     const [one, other] = [signals[first]!, signals[second]!];
     return {
@@ -77,8 +93,11 @@ export function pairFindings(pairs: readonly FleetPair[], disagreements: readonl
 function unwell(one: FleetSignal, other: FleetSignal): FleetPairFinding["lookFirst"] {
   const clearly = (mine: number, theirs: number): boolean => mine >= FEWEST_SIGNS && mine >= CLEARLY_MORE * theirs;
   const known = ({ knownDays, days }: FleetSignal): number => (days === 0 ? 0 : knownDays / days);
-  if (clearly(one.flaps, other.flaps)) return { signal: one.signal, why: `it also flickered ${one.flaps} times, ${other.signal} ${other.flaps} times` };
-  if (clearly(one.silences, other.silences)) return { signal: one.signal, why: `it also fell silent ${one.silences} times, ${other.signal} ${other.silences} times` };
-  if (known(one) < known(other) - CLEARLY_LESS_KNOWN) return { signal: one.signal, why: `it was also known for only ${Math.round(known(one) * 100)} % of the time` };
+  if (clearly(one.flaps, other.flaps))
+    return { signal: one.signal, why: `it also flickered ${one.flaps} times, ${other.signal} ${other.flaps} times` };
+  if (clearly(one.silences, other.silences))
+    return { signal: one.signal, why: `it also fell silent ${one.silences} times, ${other.signal} ${other.silences} times` };
+  if (known(one) < known(other) - CLEARLY_LESS_KNOWN)
+    return { signal: one.signal, why: `it was also known for only ${Math.round(known(one) * 100)} % of the time` };
   return null;
 }

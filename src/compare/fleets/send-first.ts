@@ -7,7 +7,10 @@ type Visit = Fleet["sendFirst"][number];
 
 /** As many places as one person sees to in a week. Our own choice. */
 const MOST_VISITS = 10;
-/** A signal that was known for less than this share of its time is dark: no statistics are needed to send someone. Our own choice. */
+/**
+ * A signal that was known for less than this share of its time is dark: no statistics are needed to send someone. Our
+ * own choice.
+ */
 const DARK_BELOW = 0.5;
 
 /** What speaks for a visit: a sentence, and its weight by the bay, by its signals, or by darkness. */
@@ -21,12 +24,16 @@ interface Reason {
 }
 
 /**
- * Where to send someone first: places (a bay, a door, a person's phone) with something that stands out among its fellows, or
- * with a dark signal, the heaviest first. Weight: faults and silences in 30 days beyond what is expected, by the bay or by
- * its signals, whichever is more; and the days in 30 in which its signals were dark. Our own choice: one fault more weighs
- * as much as one dark day.
+ * Where to send someone first: places (a bay, a door, a person's phone) with something that stands out among its
+ * fellows, or with a dark signal, the heaviest first. Weight: faults and silences in 30 days beyond what is expected,
+ * by the bay or by its signals, whichever is more; and the days in 30 in which its signals were dark. Our own choice:
+ * one fault more weighs as much as one dark day.
  */
-export function sendFirst(bays: readonly FleetBayFinding[], signals: readonly FleetSignalFinding[], pairs: readonly FleetPairFinding[]): Visit[] {
+export function sendFirst(
+  bays: readonly FleetBayFinding[],
+  signals: readonly FleetSignalFinding[],
+  pairs: readonly FleetPairFinding[],
+): Visit[] {
   // Signals before bays: whoever is sent wants to know which device to look at.
   const reasons = [...signals.flatMap(signalReasons), ...pairs.flatMap(pairReasons), ...bays.flatMap(bayReasons)];
   return rollups(
@@ -35,7 +42,11 @@ export function sendFirst(bays: readonly FleetBayFinding[], signals: readonly Fl
       site: of[0]!.site,
       subject: of[0]!.subject,
       reasons: of.map(({ reason }) => reason),
-      weight: Math.max(sum(of, (one) => one.byBay), sum(of, (one) => one.bySignals)) + sum(of, (one) => one.dark),
+      weight:
+        Math.max(
+          sum(of, (one) => one.byBay),
+          sum(of, (one) => one.bySignals),
+        ) + sum(of, (one) => one.dark),
     }),
     ({ site, subject }) => placeKey(site, subject),
   )
@@ -75,7 +86,10 @@ function bayReasons(bay: FleetBayFinding): Reason[] {
 }
 
 function standingOut(unit: { readonly faults: FleetStanding; readonly silences: FleetStanding }): ["faults" | "silences", FleetStanding][] {
-  const both: ["faults" | "silences", FleetStanding][] = [["faults", unit.faults], ["silences", unit.silences]];
+  const both: ["faults" | "silences", FleetStanding][] = [
+    ["faults", unit.faults],
+    ["silences", unit.silences],
+  ];
   return both.filter(([, { standsOut }]) => standsOut);
 }
 
@@ -84,7 +98,11 @@ function faultsText({ missedTurns, turns, phantoms }: FleetSignalFinding): strin
   return `It missed ${missedTurns} of ${turns} turns to on or off, and reported ${phantoms} that did not happen.`;
 }
 
-function reasonText(noun: "faults" | "silences" | "disagreements", { count, expected, controlHigh, adjustedPValue }: FleetStanding, fellows: "bays" | "signals" | "pairs"): string {
+function reasonText(
+  noun: "faults" | "silences" | "disagreements",
+  { count, expected, controlHigh, adjustedPValue }: FleetStanding,
+  fellows: "bays" | "signals" | "pairs",
+): string {
   const p = (adjustedPValue ?? 1) < 0.0001 ? "p < 0.0001" : `p = ${Number((adjustedPValue ?? 1).toPrecision(2))}`;
   return `${count} ${noun}; by the other ${fellows}, about ${Number((expected ?? 0).toPrecision(2))} were to be expected and at most ${controlHigh ?? 0} (${p})`;
 }

@@ -37,7 +37,9 @@ export interface FleetBay {
  * (another model or firmware) is two: each is judged by its own time.
  */
 export function fleetSignals(audits: readonly Counts[]): FleetSignal[] {
-  const rows = audits.flatMap(({ site, period, signals }) => signals.map((one): FleetSignal => ({ ...one, site: site.name, days: period.days })));
+  const rows = audits.flatMap(({ site, period, signals }) =>
+    signals.map((one): FleetSignal => ({ ...one, site: site.name, days: period.days })),
+  );
   const sensor = ["site", "signal", "model", "firmware", "kind", "subject"] as const;
   return addedUp(rows, sensor, ["days", "knownDays", "turns", "missedTurns", "phantoms", "judgedDays", "silences", "flaps"]);
 }
@@ -56,15 +58,18 @@ export function placeKey(site: string, subject: string): string {
 }
 
 /**
- * Each signal's faults and silences, with what the rates of its kind over the whole fleet would bring it for its own turns
- * and time (indirect standardisation): a busy signal may miss more turns without being worse.
+ * Each signal's faults and silences, with what the rates of its kind over the whole fleet would bring it for its own
+ * turns and time (indirect standardisation): a busy signal may miss more turns without being worse.
  */
 export function measuredSignals(signals: readonly FleetSignal[]): Measured {
   const ofKind = groupTotals(signals, "kind", ["days", "turns", "missedTurns", "phantoms", "judgedDays", "silences"]);
   return {
     faults: signals.map(({ missedTurns, phantoms, turns, judgedDays }, i) => {
       const all = ofKind[i]!;
-      return { count: missedTurns + phantoms, exposure: rate(all.missedTurns, all.turns) * turns + rate(all.phantoms, all.judgedDays) * judgedDays };
+      return {
+        count: missedTurns + phantoms,
+        exposure: rate(all.missedTurns, all.turns) * turns + rate(all.phantoms, all.judgedDays) * judgedDays,
+      };
     }),
     silences: signals.map(({ silences, days }, i) => ({ count: silences, exposure: rate(ofKind[i]!.silences, ofKind[i]!.days) * days })),
   };

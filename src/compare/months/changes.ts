@@ -15,15 +15,19 @@ type Dated = SignalCounts & { readonly days: number };
  * Compares every signal's figures of this period with those of all earlier periods together.
  *
  * - missed visits: Fisher's exact test of two shares;
- * - phantoms (per judged time), silences and restarts (per day of the period): the exact conditional test of two Poisson rates;
- * - known time: Fisher's test with one look a day, since a silence of ten hours is not ten independent facts (our own choice);
- * - lags: the median test, that is, Fisher's test of how many lags lie above the median of all: exact, whatever their distribution;
- * - readings of distance signals, by the same test: {@link readingComparisons}; clock offsets and drifts: {@link clockComparisons}.
+ * - phantoms (per judged time), silences and restarts (per day of the period): the exact conditional test of two
+ *   Poisson rates;
+ * - known time: Fisher's test with one look a day, since a silence of ten hours is not ten independent facts (our own
+ *   choice);
+ * - lags: the median test, that is, Fisher's test of how many lags lie above the median of all: exact, whatever their
+ *   distribution;
+ * - readings of distance signals, by the same test: {@link readingComparisons}; clock offsets and drifts:
+ *   {@link clockComparisons}.
  *
- * A change is reported when its p-value, adjusted over all comparisons made (Benjamini & Hochberg 1995), is below 1 − confidence
- * *and* the figure lies outside those of every single earlier period; readings and clocks must also differ by more than is
- * harmless. The second condition is our own choice: silences and phantoms come in clusters, so a Poisson test alone would call
- * ordinary bad months a change.
+ * A change is reported when its p-value, adjusted over all comparisons made (Benjamini & Hochberg 1995), is below 1 −
+ * confidence *and* the figure lies outside those of every single earlier period; readings and clocks must also differ
+ * by more than is harmless. The second condition is our own choice: silences and phantoms come in clusters, so a
+ * Poisson test alone would call ordinary bad months a change.
  */
 export function changesOf(now: Counts, earlier: readonly Counts[]): Change[] {
   const ofSignals = now.signals.flatMap((signal) => {
@@ -65,12 +69,31 @@ function comparisons(now: Dated, before: readonly Dated[]): Compared[] {
     each: list.map((one) => ratio(count(one), trials(one))),
     least: 0,
   });
-  const lags = (measure: Measure, read: (one: Dated) => readonly number[]): Compared => medians({ signal: now.signal, against: null, measure, unit: "seconds", least: 0 }, read(now), before.map(read));
+  const lags = (measure: Measure, read: (one: Dated) => readonly number[]): Compared =>
+    medians({ signal: now.signal, against: null, measure, unit: "seconds", least: 0 }, read(now), before.map(read));
   return [
-    shares("missed visits", (one) => one.missedVisits, (one) => one.visits, charged),
-    rate("phantoms", (one) => one.phantoms, (one) => one.judgedDays, charged),
-    rate("silences", (one) => one.silences, (one) => one.days),
-    rate("restarts", (one) => one.restarts, (one) => one.days),
+    shares(
+      "missed visits",
+      (one) => one.missedVisits,
+      (one) => one.visits,
+      charged,
+    ),
+    rate(
+      "phantoms",
+      (one) => one.phantoms,
+      (one) => one.judgedDays,
+      charged,
+    ),
+    rate(
+      "silences",
+      (one) => one.silences,
+      (one) => one.days,
+    ),
+    rate(
+      "restarts",
+      (one) => one.restarts,
+      (one) => one.days,
+    ),
     shares("known time", (one) => Math.min(wholeDays(one), Math.round(one.knownDays)), wholeDays),
     lags("lag when arriving", (one) => one.lagsArriving),
     lags("lag when leaving", (one) => one.lagsLeaving),
@@ -113,7 +136,10 @@ const nouns: Readonly<Record<Change["measure"], string>> = {
   "clock drift": "the clock drift",
 };
 
-/** A change in a sentence: `bay-1-wall: missed visits rose from 1.1 % to 9.8 % (p = 0.003, adjusted for all comparisons).` */
+/**
+ * A change in a sentence: `bay-1-wall: missed visits rose from 1.1 % to 9.8 % (p = 0.003, adjusted for all
+ * comparisons).`
+ */
 export function changeText({ signal, against, measure, unit, before, now, adjustedPValue }: Omit<Change, "text">): string {
   const direction = (now ?? 0) > (before ?? 0) ? "rose" : "fell";
   const p = adjustedPValue < 0.0001 ? "p < 0.0001" : `p = ${Number(adjustedPValue.toPrecision(2))}`;

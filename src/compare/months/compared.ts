@@ -27,8 +27,21 @@ export function isSameSensor(a: SignalCounts, b: SignalCounts): boolean {
   return a.subject === b.subject && a.kind === b.kind && a.model === b.model && a.firmware === b.firmware;
 }
 
-/** A comparison of medians: the values of this period against those of all earlier ones together ({@link medianTestPValue}). */
-export function medians(what: Pick<Compared, "signal" | "against" | "measure" | "unit" | "least">, now: readonly number[], before: readonly (readonly number[])[]): Compared {
+/**
+ * A comparison of medians: the values of this period against those of all earlier ones together
+ * ({@link medianTestPValue}).
+ */
+export function medians(
+  what: Pick<Compared, "signal" | "against" | "measure" | "unit" | "least">,
+  now: readonly number[],
+  before: readonly (readonly number[])[],
+): Compared {
   const earlier = before.flat();
-  return { ...what, before: medianOf(earlier), now: medianOf(now), pValue: medianTestPValue(now, earlier), each: before.map((one) => medianOf(one)) };
+  return {
+    ...what,
+    before: medianOf(earlier),
+    now: medianOf(now),
+    pValue: medianTestPValue(now, earlier),
+    each: before.map((one) => medianOf(one)),
+  };
 }

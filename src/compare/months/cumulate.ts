@@ -15,15 +15,22 @@ interface PeriodCounts {
 }
 
 /**
- * A rule's finding with a new verdict from this period and all earlier ones in which it was the same rule (equal digests).
- * Counts and time seen add up; bounds are those of the sums. The verdict of this period alone is kept in
+ * A rule's finding with a new verdict from this period and all earlier ones in which it was the same rule (equal
+ * digests). Counts and time seen add up; bounds are those of the sums. The verdict of this period alone is kept in
  * `cumulated.periodAlone`, and all other figures of the finding stay this period's own.
  *
- * The verdict rests on the sum because the limits are on rates: ten quiet months prove ten times as much as one, and a good
- * month does not undo a bad one before it. Single points, by structure and in practice, are this period's: the structure is the
- * same, and what the other signals read may have changed for good.
+ * The verdict rests on the sum because the limits are on rates: ten quiet months prove ten times as much as one, and a
+ * good month does not undo a bad one before it. Single points, by structure and in practice, are this period's: the
+ * structure is the same, and what the other signals read may have changed for good.
  */
-export function cumulated(rule: RuleFinding, label: string, now: RuleCounts, earlier: readonly PeriodCounts[], site: Site, judgedUntil: number): RuleFinding {
+export function cumulated(
+  rule: RuleFinding,
+  label: string,
+  now: RuleCounts,
+  earlier: readonly PeriodCounts[],
+  site: Site,
+  judgedUntil: number,
+): RuleFinding {
   if (earlier.length === 0) return rule;
   const periods: PeriodCounts[] = [...earlier, { label, counts: now }];
   const tally = sumOf(periods.map(({ counts }) => counts));
@@ -55,15 +62,30 @@ export function cumulated(rule: RuleFinding, label: string, now: RuleCounts, ear
     // What right_when asks beyond the usual is this period's: older counts do not keep it.
     reasons: [...result.reasons, ...rule.reasons.filter(({ code }) => code === "own-words")],
     cumulated: {
-      periods: periods.map(({ label: of, counts }) => ({ label: of, firings: counts.firings, wanted: counts.wanted, yearsSeen: counts.yearsSeen })),
+      periods: periods.map(({ label: of, counts }) => ({
+        label: of,
+        firings: counts.firings,
+        wanted: counts.wanted,
+        yearsSeen: counts.yearsSeen,
+      })),
       yearsSeen,
       blindShare,
       firings: figures.firings,
       wanted: figures.wanted,
-      wrongPerYear: { unverifiedAsRight: figures.wrongPerYear.unverifiedAsRight, unverifiedAsWrong: figures.wrongPerYear.unverifiedAsWrong },
+      wrongPerYear: {
+        unverifiedAsRight: figures.wrongPerYear.unverifiedAsRight,
+        unverifiedAsWrong: figures.wrongPerYear.unverifiedAsWrong,
+      },
       missedShare: figures.missedShare.unverifiedAsMissed,
       bounds: figures.bounds,
-      covers: { ...covers, months: [...covers.months], weekdays: [...covers.weekdays], wrongOccasions: [...covers.wrongOccasions], failureRuns: [...covers.failureRuns], faultsByDay: [...covers.faultsByDay] },
+      covers: {
+        ...covers,
+        months: [...covers.months],
+        weekdays: [...covers.weekdays],
+        wrongOccasions: [...covers.wrongOccasions],
+        failureRuns: [...covers.failureRuns],
+        faultsByDay: [...covers.faultsByDay],
+      },
       moreMonthsIfUnverifiedWrong: figures.evidence.moreMonthsIfUnverifiedWrong,
       moreMonthsIfUnverifiedRight: figures.evidence.moreMonthsIfUnverifiedRight,
       moreWantedServed: figures.evidence.moreWantedServed,
@@ -79,7 +101,12 @@ function sumOf(periods: readonly RuleCounts[]): Tally {
   const years = yearsSeen + total((one) => one.yearsBlind);
   const covers = periods.flatMap((one) => (one.covers === undefined ? [] : [one.covers]));
   return {
-    firings: { count: total((one) => one.firings.count), right: total((one) => one.firings.right), wrong: total((one) => one.firings.wrong), unverified: total((one) => one.firings.unverified) },
+    firings: {
+      count: total((one) => one.firings.count),
+      right: total((one) => one.firings.right),
+      wrong: total((one) => one.firings.wrong),
+      unverified: total((one) => one.firings.unverified),
+    },
     wanted: {
       count: total((one) => one.wanted.count),
       served: total((one) => one.wanted.served),
@@ -111,25 +138,42 @@ const UNEVEN_CHANCE = 0.01;
 function unevenTexts(rule: RuleFinding, periods: readonly PeriodCounts[]): string[] {
   const told = (what: string, counts: readonly number[], exposures: readonly number[]): string[] =>
     unevenPeriods(counts, exposures, UNEVEN_CHANCE) === true
-      ? [`${what} come in some periods and not in others (${periods.map(({ label }, i) => `${label}: ${counts[i]}`).join(", ")}), so their sum says little about the next.`]
+      ? [
+          `${what} come in some periods and not in others (${periods.map(({ label }, i) => `${label}: ${counts[i]}`).join(", ")}), so their sum says little about the next.`,
+        ]
       : [];
   return [
-    ...told(`Wrong ${actNouns[rule.act].many}`, periods.map(({ counts }) => counts.firings.wrong), periods.map(({ counts }) => counts.yearsSeen)),
-    ...told(`Missed or late ${actNouns[rule.act].many}`, periods.map(({ counts }) => counts.wanted.verifiedFailed), periods.map(({ counts }) => counts.wanted.verified)),
+    ...told(
+      `Wrong ${actNouns[rule.act].many}`,
+      periods.map(({ counts }) => counts.firings.wrong),
+      periods.map(({ counts }) => counts.yearsSeen),
+    ),
+    ...told(
+      `Missed or late ${actNouns[rule.act].many}`,
+      periods.map(({ counts }) => counts.wanted.verifiedFailed),
+      periods.map(({ counts }) => counts.wanted.verified),
+    ),
   ];
 }
 
 /**
- * The rule's counts in each earlier period, oldest first, as far back as the rule was the same, and why no further. A rule that
- * was changed and changed back starts at the change back.
+ * The rule's counts in each earlier period, oldest first, as far back as the rule was the same, and why no further. A
+ * rule that was changed and changed back starts at the change back.
  */
-export function sameRule(rule: RuleFinding, earlier: readonly Counts[]): { readonly periods: PeriodCounts[]; readonly startedAnew: string | null } {
+export function sameRule(
+  rule: RuleFinding,
+  earlier: readonly Counts[],
+): { readonly periods: PeriodCounts[]; readonly startedAnew: string | null } {
   const periods: PeriodCounts[] = [];
   for (const { period, rules } of earlier.toReversed()) {
-    const same = rules.find((one) => one.digest === rule.digest && one.name === rule.name) ?? rules.find((one) => one.digest === rule.digest);
+    const same =
+      rules.find((one) => one.digest === rule.digest && one.name === rule.name) ?? rules.find((one) => one.digest === rule.digest);
     if (same !== undefined) periods.unshift({ label: period.label, counts: same });
     else if (rules.some((one) => one.name === rule.name)) {
-      return { periods, startedAnew: `In ${period.label} the rule "${rule.name}" was another one: its condition, its limits, or a signal it listens to has changed since. Evidence up to then is not counted.` };
+      return {
+        periods,
+        startedAnew: `In ${period.label} the rule "${rule.name}" was another one: its condition, its limits, or a signal it listens to has changed since. Evidence up to then is not counted.`,
+      };
     }
   }
   return { periods, startedAnew: null };

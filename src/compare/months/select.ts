@@ -9,10 +9,10 @@ interface Selection {
 }
 
 /**
- * Chooses among the results found those of the same site that ended before `from` (epoch milliseconds). No stretch of time
- * is ever counted twice: of two that overlap, the one that ends later is used; of two that end together, the shorter; of two
- * for the same time, the one made last. The others are left out whole (a result cannot be cut) and named. Later results of the
- * site are skipped without a note.
+ * Chooses among the results found those of the same site that ended before `from` (epoch milliseconds). No stretch of
+ * time is ever counted twice: of two that overlap, the one that ends later is used; of two that end together, the
+ * shorter; of two for the same time, the one made last. The others are left out whole (a result cannot be cut) and
+ * named. Later results of the site are skipped without a note.
  */
 export function selectEarlier(found: readonly Counts[], site: string, from: number): Selection {
   const own = found.filter((one) => one.site.name === site && Date.parse(one.period.from) < from);
@@ -32,7 +32,9 @@ export function selectEarlier(found: readonly Counts[], site: string, from: numb
 
 /** The rules that finished audits of the site have judged on any part of this history. */
 export function judgedOn(found: readonly Counts[], site: string, period: Interval): NonNullable<Counts["judged"]> {
-  return found.filter((one) => one.site.name === site && Date.parse(one.period.from) < period.to && Date.parse(one.period.to) > period.from).flatMap((one) => one.judged ?? []);
+  return found
+    .filter((one) => one.site.name === site && Date.parse(one.period.from) < period.to && Date.parse(one.period.to) > period.from)
+    .flatMap((one) => one.judged ?? []);
 }
 
 /** Whether two periods have any time in common. */
@@ -41,7 +43,11 @@ function overlaps(a: Pick<Counts, "period">, b: Pick<Counts, "period">): boolean
 }
 
 function newestFirst(a: Counts, b: Counts): number {
-  return Date.parse(b.period.to) - Date.parse(a.period.to) || Date.parse(b.period.from) - Date.parse(a.period.from) || Date.parse(b.made.at) - Date.parse(a.made.at);
+  return (
+    Date.parse(b.period.to) - Date.parse(a.period.to) ||
+    Date.parse(b.period.from) - Date.parse(a.period.from) ||
+    Date.parse(b.made.at) - Date.parse(a.made.at)
+  );
 }
 
 function describe({ period }: Counts): string {

@@ -14,9 +14,9 @@ import { clockSeriesOf, seriesOf } from "./series.js";
 const LEAST_GAP_MS = DAY_MS;
 
 /**
- * The findings of a period with what earlier results of the same site add: what changed beyond chance, and each rule's verdict
- * over all periods in which it was the same rule. `found` may hold any results; `months` lists what is used and what is not. The
- * single period's figures are kept.
+ * The findings of a period with what earlier results of the same site add: what changed beyond chance, and each rule's
+ * verdict over all periods in which it was the same rule. `found` may hold any results; `months` lists what is used and
+ * what is not. The single period's figures are kept.
  */
 export function withMonths(findings: Findings, site: Site, found: readonly Counts[]): Findings {
   // 1. Which earlier results take part.

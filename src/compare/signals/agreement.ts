@@ -11,7 +11,10 @@ import type { Reference } from "../../truth/reference/reference.js";
 import type { JudgedAgainst } from "./score.js";
 import { because } from "./units.js";
 
-/** Shares of the jointly known time in which a signal said what the reference says: in all, and by the reference's state. */
+/**
+ * Shares of the jointly known time in which a signal said what the reference says: in all, and by the reference's
+ * state.
+ */
 interface Agreement {
   readonly agreement: Estimate;
   readonly agreementGivenOn: Estimate;
@@ -19,9 +22,9 @@ interface Agreement {
 }
 
 /**
- * Agreement by share of *time*, each with a score interval whose looks are the reference's stretches between transitions
- * (see {@link countLooks}): a month of silence is one look, not two million. That interval is approximate: stretches differ
- * in length, and a signal may be wrong for part of one.
+ * Agreement by share of *time*, each with a score interval whose looks are the reference's stretches between
+ * transitions (see {@link countLooks}): a month of silence is one look, not two million. That interval is approximate:
+ * stretches differ in length, and a signal may be wrong for part of one.
  */
 export function agreementWith(account: Timeline, reference: Timeline, confidence: number): Agreement {
   const totals = overlap(account, reference);
@@ -31,9 +34,19 @@ export function agreementWith(account: Timeline, reference: Timeline, confidence
   const share = (agreeing: number, differing: number, count: number, why: string): Estimate =>
     because(wilsonEstimate(agreeing + differing === 0 ? 0 : agreeing / (agreeing + differing), count, confidence), why);
   return {
-    agreement: share(right.off + right.on, wrong.off + wrong.on, looks.off + looks.on, "the signal and a reference without it were never known at the same time"),
+    agreement: share(
+      right.off + right.on,
+      wrong.off + wrong.on,
+      looks.off + looks.on,
+      "the signal and a reference without it were never known at the same time",
+    ),
     agreementGivenOn: share(right.on, wrong.on, looks.on, "the reference without it was never known to be on while the signal was known"),
-    agreementGivenOff: share(right.off, wrong.off, looks.off, "the reference without it was never known to be off while the signal was known"),
+    agreementGivenOff: share(
+      right.off,
+      wrong.off,
+      looks.off,
+      "the reference without it was never known to be off while the signal was known",
+    ),
   };
 }
 
@@ -44,8 +57,8 @@ export function jointlyKnownMs(account: Timeline, reference: Timeline): number {
 }
 
 /**
- * How many stretches of the reference, by its state, were seen by the account for at least part of their time. A stretch
- * lasts from one transition to the next; unknown time in between does not break it in two.
+ * How many stretches of the reference, by its state, were seen by the account for at least part of their time. A
+ * stretch lasts from one transition to the next; unknown time in between does not break it in two.
  */
 export function countLooks(account: Timeline, reference: Timeline): { off: number; on: number } {
   const looks = { off: 0, on: 0 };
@@ -65,7 +78,10 @@ export function countLooks(account: Timeline, reference: Timeline): { off: numbe
   return looks;
 }
 
-/** Who a signal was judged against: hours of `period` by basis (they add up to the period), and every signal that vouched. */
+/**
+ * Who a signal was judged against: hours of `period` by basis (they add up to the period), and every signal that
+ * vouched.
+ */
 export function judgedAgainst(account: Timeline, reference: Reference, period: Interval): JudgedAgainst {
   const hours = { diary: 0, several: 0, one: 0, none: 0 };
   const witnesses = new Set<string>();

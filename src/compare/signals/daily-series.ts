@@ -42,10 +42,17 @@ export function localDays(period: Interval, timeZone: string): Interval[] {
  * - `reading`: of a distance signal, the day's median of what it reads within its band (metres);
  * - `lag to on`, `lag to off`: the day's median lag behind a reference without the signal (seconds);
  * - `silence`: the share of the day in which the signal was unknown;
- * - `contradiction`: the share of the day's jointly known time in which it contradicted that reference, where the diary or several other
- *   witnesses vouch for it: of two alone, nobody knows which one got worse.
+ * - `contradiction`: the share of the day's jointly known time in which it contradicted that reference, where the diary
+ *   or several other witnesses vouch for it: of two alone, nobody knows which one got worse.
  */
-export function dailySeries(site: Site, spec: SignalSpec, account: SignalAccount, readings: Readings | undefined, reference: Reference, days: readonly Interval[]): DailySeries[] {
+export function dailySeries(
+  site: Site,
+  spec: SignalSpec,
+  account: SignalAccount,
+  readings: Readings | undefined,
+  reference: Reference,
+  days: readonly Interval[],
+): DailySeries[] {
   const series = (what: DailyQuantity, unit: DailySeries["unit"], valueOf: (day: Interval) => number | null): DailySeries => ({
     what,
     unit,
@@ -60,7 +67,9 @@ export function dailySeries(site: Site, spec: SignalSpec, account: SignalAccount
       const lagMs = lagOfReferenceTurn(comparison, i);
       return lagMs === null ? [] : [{ at: turn.at, lag: lagMs / 1000 }];
     });
-    return series(to === ON ? "lag to on" : "lag to off", "seconds", (day) => medianOf(lagged.filter(({ at }) => at >= day.from && at < day.to).map(({ lag }) => lag)));
+    return series(to === ON ? "lag to on" : "lag to off", "seconds", (day) =>
+      medianOf(lagged.filter(({ at }) => at >= day.from && at < day.to).map(({ lag }) => lag)),
+    );
   };
   const metres = (all: Readings): DailySeries => {
     // Unpack once, not once a day.

@@ -34,11 +34,16 @@ export interface DiaryConflicts {
 const MOST_CONFLICTS_LISTED = 50;
 
 /**
- * Where signals contradict the diary beyond lag. A contradiction is lag, and no conflict, when it touches a beginning or an end
- * of the entry and lasts no longer than `joinMs`: the signal, or the person, was a little late or early. It does not say who is
- * wrong: a person may mistake a date.
+ * Where signals contradict the diary beyond lag. A contradiction is lag, and no conflict, when it touches a beginning
+ * or an end of the entry and lasts no longer than `joinMs`: the signal, or the person, was a little late or early. It
+ * does not say who is wrong: a person may mistake a date.
  */
-export function diaryConflicts(site: Site, accounts: ReadonlyMap<string, SignalAccount>, diary: readonly DiaryEntry[], period: Interval): DiaryConflicts {
+export function diaryConflicts(
+  site: Site,
+  accounts: ReadonlyMap<string, SignalAccount>,
+  diary: readonly DiaryEntry[],
+  period: Interval,
+): DiaryConflicts {
   const all = diary
     .flatMap((entry) => {
       const window = { from: Math.max(entry.from, period.from), to: Math.min(entry.to, period.to) };

@@ -19,7 +19,10 @@ export interface ExcerptLane {
   readonly steps: readonly (readonly [number, StateWord])[];
 }
 
-/** A stretch `[from, to)` over which the known signals of a subject, or a signal and the reference without it, said different things. */
+/**
+ * A stretch `[from, to)` over which the known signals of a subject, or a signal and the reference without it, said
+ * different things.
+ */
 export interface Disagreement {
   readonly from: number;
   readonly to: number;
@@ -42,7 +45,10 @@ export interface SubjectDisagreements {
   readonly hours: number;
   /** The longest, longest first. */
   readonly list: readonly Disagreement[];
-  /** Pairs of signals that nobody could judge between for some time, with what they disagreed on then: faults of one of the two, charged to neither. */
+  /**
+   * Pairs of signals that nobody could judge between for some time, with what they disagreed on then: faults of one of
+   * the two, charged to neither.
+   */
   readonly pairs: readonly PairDisagreement[];
 }
 
@@ -55,9 +61,9 @@ const AROUND_SHARE = 0.1;
 const words: Readonly<Record<TruthState, StateWord>> = { [OFF]: "off", [ON]: "on", [UNKNOWN]: "unknown" };
 
 /**
- * Every subject's disagreements, in the site's order. One lasts while the same signals say on, the same say off, and the same
- * ones contradict their reference; when a side changes the next begins. If nothing is known of a subject, only its signals can
- * differ among themselves.
+ * Every subject's disagreements, in the site's order. One lasts while the same signals say on, the same say off, and
+ * the same ones contradict their reference; when a side changes the next begins. If nothing is known of a subject, only
+ * its signals can differ among themselves.
  */
 export function findDisagreements(site: Site, accounts: ReadonlyMap<string, SignalAccount>, book: ReferenceBook): SubjectDisagreements[] {
   return site.subjects.map((subject) => ofSubject(subject, site, accounts, book));
@@ -85,7 +91,9 @@ function ofSubject(subject: Subject, site: Site, accounts: ReadonlyMap<string, S
   walkTogether([reference, ...signals.map((one) => one.account), ...signals.map((one) => one.without)], (from, to, states) => {
     const saying = (state: TruthState): string[] => signals.flatMap(({ id }, i) => (states[1 + i] === state ? [id] : []));
     const [saidOn, saidOff] = [saying(ON), saying(OFF)];
-    const againstReference = signals.flatMap(({ id }, i) => (states[1 + i]! + states[1 + signals.length + i]! === OFF + ON && states[1 + i] !== UNKNOWN ? [id] : []));
+    const againstReference = signals.flatMap(({ id }, i) =>
+      states[1 + i]! + states[1 + signals.length + i]! === OFF + ON && states[1 + i] !== UNKNOWN ? [id] : [],
+    );
     const differs = (saidOn.length > 0 && saidOff.length > 0) || againstReference.length > 0;
     const key = JSON.stringify([saidOn, saidOff, againstReference]);
     if (!differs) open = null;
@@ -94,10 +102,18 @@ function ofSubject(subject: Subject, site: Site, accounts: ReadonlyMap<string, S
       open = { from, to, key, saidOn, saidOff, againstReference, referenceMs: [0, 0, 0] };
       found.push(open);
     }
-    if (open !== null) open.referenceMs[states[0]!] += to - from;
+    if (open !== null) open.referenceMs[states[0]] += to - from;
   });
-  const lanes = [...signals.map(({ id, account }) => ({ label: id, role: "signal" as const, timeline: account })), { label: subject.id, role: "reference" as const, timeline: reference }];
-  const pairs = pairDisagreements(site, site.signals.filter((one) => one.subject === subject.id), accounts, book);
+  const lanes = [
+    ...signals.map(({ id, account }) => ({ label: id, role: "signal" as const, timeline: account })),
+    { label: subject.id, role: "reference" as const, timeline: reference },
+  ];
+  const pairs = pairDisagreements(
+    site,
+    site.signals.filter((one) => one.subject === subject.id),
+    accounts,
+    book,
+  );
   return {
     subject: subject.id,
     pairs,
@@ -107,7 +123,15 @@ function ofSubject(subject: Subject, site: Site, accounts: ReadonlyMap<string, S
     list: found
       .toSorted((a, b) => b.to - b.from - (a.to - a.from) || a.from - b.from)
       .slice(0, MOST_LISTED)
-      .map((one) => ({ from: one.from, to: one.to, saidOn: one.saidOn, saidOff: one.saidOff, againstReference: one.againstReference, reference: longest(one.referenceMs), excerpt: excerptOf(one, lanes) })),
+      .map((one) => ({
+        from: one.from,
+        to: one.to,
+        saidOn: one.saidOn,
+        saidOff: one.saidOff,
+        againstReference: one.againstReference,
+        reference: longest(one.referenceMs),
+        excerpt: excerptOf(one, lanes),
+      })),
   };
 }
 
@@ -117,7 +141,10 @@ function longest(ms: readonly [number, number, number]): StateWord {
   return words[([UNKNOWN, OFF, ON] as const).find((state) => ms[state] === most) ?? UNKNOWN];
 }
 
-function excerptOf(stretch: Interval, lanes: readonly { readonly label: string; readonly role: ExcerptLane["role"]; readonly timeline: Timeline }[]): Disagreement["excerpt"] {
+function excerptOf(
+  stretch: Interval,
+  lanes: readonly { readonly label: string; readonly role: ExcerptLane["role"]; readonly timeline: Timeline }[],
+): Disagreement["excerpt"] {
   const around = Math.max(AROUND_MS, AROUND_SHARE * (stretch.to - stretch.from));
   const { start, end } = lanes[0]!.timeline;
   const [from, to] = [Math.max(start, stretch.from - around), Math.min(end, stretch.to + around)];

@@ -16,11 +16,11 @@ import { HOUR_MS } from "../../ground/units.js";
 export type { LagQuantiles, Sibling, SignalScore, TransitionCounts } from "./score.js";
 
 /**
- * Scores every signal of the site, in the site's order, each against a reference built without it. Misses, phantoms and event
- * categories are charged only where the diary or two independent witnesses contradict it; agreement and lag blame nobody and one
- * other witness is enough for them. A signal that nobody else could judge, or that has no account, gets null figures that say
- * why, and does not stop the others. Whatever `book` throws is passed on: that is a fault of the program.
- * Episodes play no part: they contain the signal's own vote.
+ * Scores every signal of the site, in the site's order, each against a reference built without it. Misses, phantoms and
+ * event categories are charged only where the diary or two independent witnesses contradict it; agreement and lag blame
+ * nobody and one other witness is enough for them. A signal that nobody else could judge, or that has no account, gets
+ * null figures that say why, and does not stop the others. Whatever `book` throws is passed on: that is a fault of the
+ * program. Episodes play no part: they contain the signal's own vote.
  */
 export function scoreSignals(
   site: Site,
@@ -50,11 +50,28 @@ function ownFigures(account: SignalAccount): Pick<SignalScore, "readings" | "kno
 
 type Judged = Pick<
   SignalScore,
-  "judgedAgainst" | "agreement" | "agreementGivenOn" | "agreementGivenOff" | "transitions" | "eventCategories" | "missedShare" | "phantomRate" | "lagOn" | "lagOff" | "siblings"
+  | "judgedAgainst"
+  | "agreement"
+  | "agreementGivenOn"
+  | "agreementGivenOff"
+  | "transitions"
+  | "eventCategories"
+  | "missedShare"
+  | "phantomRate"
+  | "lagOn"
+  | "lagOff"
+  | "siblings"
 >;
 
 /** What the reference without the signal, and its siblings, say of it. */
-function judged(site: Site, signal: SignalSpec, account: SignalAccount, accounts: ReadonlyMap<string, SignalAccount>, book: ReferenceBook, period: Interval): Judged {
+function judged(
+  site: Site,
+  signal: SignalSpec,
+  account: SignalAccount,
+  accounts: ReadonlyMap<string, SignalAccount>,
+  book: ReferenceBook,
+  period: Interval,
+): Judged {
   const reference = book(signal.subject, [signal.id]);
   const [off, on] = judgedTurns(account, reference, site);
   const transitions = transitionCounts([off, on], chargedStretches(account, reference, [off, on], site));
@@ -66,7 +83,12 @@ function judged(site: Site, signal: SignalSpec, account: SignalAccount, accounts
     transitions,
     eventCategories: eventCategories(account.account, chargingTimeline(reference), site.joinMs),
     missedShare: missedVisitShare(on, site.confidence),
-    phantomRate: phantomRateOf(transitions.phantom, against.jointHours.charged * HOUR_MS, against.jointHours.disputed * HOUR_MS, site.confidence),
+    phantomRate: phantomRateOf(
+      transitions.phantom,
+      against.jointHours.charged * HOUR_MS,
+      against.jointHours.disputed * HOUR_MS,
+      site.confidence,
+    ),
     lagOn: lagQuantiles(on.comparison, site.confidence),
     lagOff: lagQuantiles(off.comparison, site.confidence),
     siblings: siblingsOf(signal, others, accounts, site.confidence),

@@ -7,14 +7,21 @@ import { UNKNOWN, type Timeline } from "../../timeline/timeline.js";
 import type { EmptyReading } from "./empty-reading.js";
 import { HOUR_MS, MINUTE_MS } from "../../ground/units.js";
 
-/** Readings between the band and the empty readings for at least this long (milliseconds) are worth a note: a hatch is open for less. Our own choice. */
+/**
+ * Readings between the band and the empty readings for at least this long (milliseconds) are worth a note: a hatch is
+ * open for less. Our own choice.
+ */
 const LEAST_STANDING_MS = 30 * MINUTE_MS;
 
 /**
- * Notes on distance signals whose site file does not say how an empty bay reads: if something stood between the band and the
- * empty readings for half an hour or longer, or if these could not be learnt.
+ * Notes on distance signals whose site file does not say how an empty bay reads: if something stood between the band
+ * and the empty readings for half an hour or longer, or if these could not be learnt.
  */
-export function emptyNotes(site: Pick<Site, "signals">, learnt: ReadonlyMap<string, EmptyReading | null>, accounts: ReadonlyMap<string, SignalAccount>): string[] {
+export function emptyNotes(
+  site: Pick<Site, "signals">,
+  learnt: ReadonlyMap<string, EmptyReading | null>,
+  accounts: ReadonlyMap<string, SignalAccount>,
+): string[] {
   const notes: string[] = [];
   const untold: string[] = [];
   for (const { id, reading, band } of site.signals) {
@@ -33,7 +40,9 @@ export function emptyNotes(site: Pick<Site, "signals">, learnt: ReadonlyMap<stri
   }
   if (untold.length > 0) {
     const [one, them] = untold.length === 1 ? ["its readings do", "it"] : ["their readings do", "them"];
-    notes.push(`How an empty bay reads to ${untold.join(", ")} cannot be told: ${one} not rest at one place outside "present" in three absences. So all that is not within "present" counts as empty, another vehicle too. Write "empty: [near, far]" for ${them} in the site file.`);
+    notes.push(
+      `How an empty bay reads to ${untold.join(", ")} cannot be told: ${one} not rest at one place outside "present" in three absences. So all that is not within "present" counts as empty, another vehicle too. Write "empty: [near, far]" for ${them} in the site file.`,
+    );
   }
   return notes;
 }

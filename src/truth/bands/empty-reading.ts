@@ -13,31 +13,43 @@ import { DAY_MS } from "../../ground/units.js";
 
 /** How an empty bay reads, learnt from a meter's own readings. Metres. */
 export interface EmptyReading {
-  /** None if an empty bay gives no echo, which counts as empty anyway. `farMetres` is Infinity beyond the band: only an empty bay lets the meter see farther. */
+  /**
+   * None if an empty bay gives no echo, which counts as empty anyway. `farMetres` is Infinity beyond the band: only an
+   * empty bay lets the meter see farther.
+   */
   readonly ranges: readonly DistanceRange[];
   /** The farthest reading there, to be written as the far end in a site file. The maximum if there was no echo. */
   readonly farthestMetres: number;
 }
 
-/** An absence is a run of readings outside the band. A place must recur in this many to be the bay's own: a visitor stands there once. Our own choice. */
+/**
+ * An absence is a run of readings outside the band. A place must recur in this many to be the bay's own: a visitor
+ * stands there once. Our own choice.
+ */
 const FEWEST_ABSENCES = 3;
 /** An empty bay reads the same for at least this share of the time outside the band. Our own choice. */
 const LEAST_EMPTY_SHARE = 0.1;
 /** If no echo fills at least this share of the time outside the band, the empty bay gives no echo. Our own choice. */
 const LEAST_NO_ECHO_SHARE = 0.5;
-/** Readings within a window of this width (metres) are one place: several times the noise of a good meter. Our own choice. */
+/**
+ * Readings within a window of this width (metres) are one place: several times the noise of a good meter. Our own
+ * choice.
+ */
 const WINDOW_METRES = 0.1;
 const MOST_PLACES = 8;
 /** More readings than this are thinned out: a place is known from fewer. Our own choice. */
 const MOST_READINGS = 100_000;
-/** A reading of a sensor that only reports changes holds for at most this long (milliseconds): the rest may be an outage. Our own choice. */
+/**
+ * A reading of a sensor that only reports changes holds for at most this long (milliseconds): the rest may be an
+ * outage. Our own choice.
+ */
 const LONGEST_STAND_MS = DAY_MS;
 
 /**
- * Where the readings outside `band` rest when the bay is empty: the farthest place that holds a tenth of that time, in three
- * absences or more, since a vehicle comes between the meter and what it sees otherwise (common practice, no source). Around it
- * six standard deviations and the allowance for temperature, as for a suggested band, never into the band; and everything
- * farther. Null if there is no such place. Readings in time order, NaN for those that say nothing.
+ * Where the readings outside `band` rest when the bay is empty: the farthest place that holds a tenth of that time, in
+ * three absences or more, since a vehicle comes between the meter and what it sees otherwise (common practice, no
+ * source). Around it six standard deviations and the allowance for temperature, as for a suggested band, never into the
+ * band; and everything farther. Null if there is no such place. Readings in time order, NaN for those that say nothing.
  */
 export function learnEmpty(times: Float64Array, values: Float64Array, band: Band, expectMs: number | null): EmptyReading | null {
   const outside = outsideOf(times, values, band, expectMs);
@@ -52,13 +64,19 @@ export function learnEmpty(times: Float64Array, values: Float64Array, band: Band
   if (place === undefined) return null;
   const [from, to] = [place.metres - place.room, place.metres + place.room];
   if (place.metres > band.farMetres) {
-    return { ranges: [{ nearMetres: Math.max(from, band.farMetres + band.slackMetres), farMetres: Infinity }], farthestMetres: Math.min(maximum, Math.max(to, place.farthestMetres)) };
+    return {
+      ranges: [{ nearMetres: Math.max(from, band.farMetres + band.slackMetres), farMetres: Infinity }],
+      farthestMetres: Math.min(maximum, Math.max(to, place.farthestMetres)),
+    };
   }
   const farMetres = Math.min(to, band.nearMetres - band.slackMetres);
   return { ranges: [{ nearMetres: Math.max(0, from), farMetres }], farthestMetres: farMetres };
 }
 
-/** {@link learnEmpty} for every distance signal whose site file does not say how an empty bay reads; null where it cannot be learnt. */
+/**
+ * {@link learnEmpty} for every distance signal whose site file does not say how an empty bay reads; null where it
+ * cannot be learnt.
+ */
 export function learnEmpties(site: Pick<Site, "signals">, readings: ReadonlyMap<string, Readings>): Map<string, EmptyReading | null> {
   return new Map(
     site.signals.flatMap(({ id, reading, band, expectMs }) => {
@@ -125,7 +143,9 @@ interface Place {
   readonly farthestMetres: number;
 }
 
-/** Places at which readings rest for `leastMs` or more, the fullest first: each is removed before the next is sought. */
+/**
+ * Places at which readings rest for `leastMs` or more, the fullest first: each is removed before the next is sought.
+ */
 function placesOf(echoes: readonly Echo[], leastMs: number): Place[] {
   const places: Place[] = [];
   let left = echoes.toSorted((a, b) => a.metres - b.metres);
@@ -136,7 +156,12 @@ function placesOf(echoes: readonly Echo[], leastMs: number): Place[] {
     const room = Math.max(LEAST_APART_METRES, BAND_DEVIATIONS * mode.deviationMetres + temperatureShare() * mode.metres);
     const sorted = Float64Array.from(left, ({ metres }) => metres);
     const [from, to] = [firstAtOrAfter(sorted, mode.metres - room), firstAtOrAfter(sorted, mode.metres + room)];
-    places.push({ metres: mode.metres, room, absences: new Set(left.slice(from, to).map(({ absence }) => absence)).size, farthestMetres: sorted[to - 1]! });
+    places.push({
+      metres: mode.metres,
+      room,
+      absences: new Set(left.slice(from, to).map(({ absence }) => absence)).size,
+      farthestMetres: sorted[to - 1]!,
+    });
     left = [...left.slice(0, from), ...left.slice(to)];
   }
   return places;

@@ -3,15 +3,17 @@ import { MINUTE_MS } from "../../ground/units.js";
 import { medianOfSorted } from "../../statistics/median.js";
 
 /**
- * What a meter read over each stay and each absence: one value each, in metres to a tenth of a millimetre, smallest first.
- * Without instants they reveal nobody's comings and goings.
+ * What a meter read over each stay and each absence: one value each, in metres to a tenth of a millimetre, smallest
+ * first. Without instants they reveal nobody's comings and goings.
  */
 export interface Looks {
   readonly occupied: readonly number[];
   readonly empty: readonly number[];
 }
 
-/** A shorter stretch is no look of its own (milliseconds): a door left open, a hatch, a wild reading. Our own choice. */
+/**
+ * A shorter stretch is no look of its own (milliseconds): a door left open, a hatch, a wild reading. Our own choice.
+ */
 const LEAST_LOOK_MS = 10 * MINUTE_MS;
 const TENTHS_A_METRE = 10_000;
 
@@ -29,14 +31,14 @@ interface Run {
 }
 
 /**
- * Independent looks at where readings rest. Readings within a stay are anything but independent: the vehicle does not move.
- * So each stretch of readings on one side counts once, by its median. Stretches shorter than {@link LEAST_LOOK_MS} are skipped,
- * and what lies on both sides of them is one stretch if it is of one kind: a flickering meter makes few looks, not many. A
- * stretch lasts until the next begins, the last until the last reading. We assume that a vehicle's place at one arrival does
- * not depend on its place at the last (our own choice).
+ * Independent looks at where readings rest. Readings within a stay are anything but independent: the vehicle does not
+ * move. So each stretch of readings on one side counts once, by its median. Stretches shorter than
+ * {@link LEAST_LOOK_MS} are skipped, and what lies on both sides of them is one stretch if it is of one kind: a
+ * flickering meter makes few looks, not many. A stretch lasts until the next begins, the last until the last reading.
+ * We assume that a vehicle's place at one arrival does not depend on its place at the last (our own choice).
  *
- * `sideOf`: what a reading stands for; readings for neither are left out. `emptyIsNoEcho`: an empty bay gives no echo, which
- * ends a stay but is no reading that could be compared.
+ * `sideOf`: what a reading stands for; readings for neither are left out. `emptyIsNoEcho`: an empty bay gives no echo,
+ * which ends a stay but is no reading that could be compared.
  */
 export function looksOf(times: Float64Array, values: Float64Array, sideOf: (metres: number) => Side, emptyIsNoEcho: boolean): Looks {
   const runs: Run[] = [];

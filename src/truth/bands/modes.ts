@@ -29,8 +29,9 @@ export const LEAST_SHARE = 0.01;
  */
 const LEAST_SEPARATION = 2;
 /**
- * In the middle third between two modes readings are at most this dense, compared with the sparser of the two. Two normals fit
- * an even spread better than one does, and pass the test of separation, but an even spread has no valley. Our own choice.
+ * In the middle third between two modes readings are at most this dense, compared with the sparser of the two. Two
+ * normals fit an even spread better than one does, and pass the test of separation, but an even spread has no valley.
+ * Our own choice.
  */
 const VALLEY_SHARE = 0.5;
 /** No spread is taken to be smaller than this: meters resolve millimetres at best. Common practice, no source. */
@@ -40,9 +41,9 @@ const MAD_TO_DEVIATION = 1.4826;
 const FINE_BINS = 2000;
 
 /**
- * Finds two modes in sorted distance readings: Otsu's threshold splits them, and a mixture of two normals started from it says
- * whether there really are two. Middle and spread of both sides are robust: a hatch held under the meter moves a mean and widens
- * a variance, but leaves a median alone.
+ * Finds two modes in sorted distance readings: Otsu's threshold splits them, and a mixture of two normals started from
+ * it says whether there really are two. Middle and spread of both sides are robust: a hatch held under the meter moves
+ * a mean and widens a variance, but leaves a median alone.
  */
 export function twoModes(sorted: Float64Array): TwoModes {
   const none = (why: string): TwoModes => ({ modes: null, otsuMetres: null, mixture: null, mixtureMetres: null, why });
@@ -54,7 +55,12 @@ export function twoModes(sorted: Float64Array): TwoModes {
   const otsuMetres = fine.from + ((last + gapEnd) / 2 + 1) * fine.width;
 
   const occupied = fine.counts.flatMap((count, i) => (count === 0 ? [] : [i]));
-  const mixture = fitMixture(occupied.map((i) => binMiddle(fine, i)), otsuMetres, { leastDeviation: LEAST_DEVIATION_METRES, mostIterations: 2000, tolerance: 1e-9 }, occupied.map((i) => fine.counts[i]!));
+  const mixture = fitMixture(
+    occupied.map((i) => binMiddle(fine, i)),
+    otsuMetres,
+    { leastDeviation: LEAST_DEVIATION_METRES, mostIterations: 2000, tolerance: 1e-9 },
+    occupied.map((i) => fine.counts[i]!),
+  );
   const found = { otsuMetres, mixture, mixtureMetres: mixture === null ? null : evenPoint(mixture.components) };
 
   const below = firstAtOrAfter(sorted, otsuMetres);
@@ -77,10 +83,17 @@ function hasValley(sorted: Float64Array, [low, high]: readonly [Mode, Mode]): bo
 /** Median and spread of sorted values, of which there must be at least one. */
 export function modeOf(sorted: Float64Array): Mode {
   const metres = medianOfSorted(sorted);
-  return { metres, deviationMetres: Math.max(LEAST_DEVIATION_METRES, MAD_TO_DEVIATION * medianDistance(sorted, metres)), readings: sorted.length };
+  return {
+    metres,
+    deviationMetres: Math.max(LEAST_DEVIATION_METRES, MAD_TO_DEVIATION * medianDistance(sorted, metres)),
+    readings: sorted.length,
+  };
 }
 
-/** The median distance of sorted values from `metres`. Walks outwards from there: a second sort would be slower than all the rest. */
+/**
+ * The median distance of sorted values from `metres`. Walks outwards from there: a second sort would be slower than all
+ * the rest.
+ */
 function medianDistance(sorted: Float64Array, metres: number): number {
   let right = firstAtOrAfter(sorted, metres);
   let left = right - 1;
@@ -101,10 +114,14 @@ function separation([low, high]: readonly [Component, Component]): number {
   return (Math.abs(high.mean - low.mean) * Math.SQRT2) / Math.hypot(low.deviation, high.deviation);
 }
 
-/** The point between two means at which both components are equally likely, by halving; null if one outweighs the other all the way. */
+/**
+ * The point between two means at which both components are equally likely, by halving; null if one outweighs the other
+ * all the way.
+ */
 function evenPoint([low, high]: readonly [Component, Component]): number | null {
   const lead = (x: number): number => {
-    const log = ({ share, mean, deviation }: Component): number => Math.log(share) - Math.log(deviation) - ((x - mean) / deviation) ** 2 / 2;
+    const log = ({ share, mean, deviation }: Component): number =>
+      Math.log(share) - Math.log(deviation) - ((x - mean) / deviation) ** 2 / 2;
     return log(low) - log(high);
   };
   let [from, to] = [low.mean, high.mean];
@@ -117,7 +134,10 @@ function evenPoint([low, high]: readonly [Component, Component]): number | null 
   return (from + to) / 2;
 }
 
-/** Counts of values in equal bins: bin i holds `from + i × width` up to, not including, the next; the last includes its end. */
+/**
+ * Counts of values in equal bins: bin i holds `from + i × width` up to, not including, the next; the last includes its
+ * end.
+ */
 export interface Histogram {
   readonly from: number;
   readonly width: number;

@@ -7,7 +7,9 @@ import type { Band } from "../../site/site.js";
 import { EDGE_TOLERANCE_METRES } from "../signals/reading-states.js";
 import type { Mode } from "./modes.js";
 
-/** A further place at which readings rest while the other witnesses say occupied: a hatch, a roof box, another vehicle. */
+/**
+ * A further place at which readings rest while the other witnesses say occupied: a hatch, a roof box, another vehicle.
+ */
 export interface OtherMode {
   readonly metres: number;
   readonly readings: number;
@@ -18,7 +20,10 @@ export interface OtherMode {
   readonly insideBand: boolean;
 }
 
-/** Readings this many standard deviations from a mode (and {@link LEAST_APART_METRES}) belong to another. Our own choice. */
+/**
+ * Readings this many standard deviations from a mode (and {@link LEAST_APART_METRES}) belong to another. Our own
+ * choice.
+ */
 const APART_DEVIATIONS = 5;
 /** Two centimetres: less is the same roof after the springs have settled. Common practice, no source. */
 export const LEAST_APART_METRES = 0.02;
@@ -31,14 +36,22 @@ function reachOf(mode: Mode): number {
 }
 
 /**
- * The other modes, nearest first: runs of at least two readings in a row that stay within the occupied mode's reach of one
- * another, away from both known modes, while `reference` (without the signal itself) says occupied throughout. Runs at about the
- * same place are one mode.
+ * The other modes, nearest first: runs of at least two readings in a row that stay within the occupied mode's reach of
+ * one another, away from both known modes, while `reference` (without the signal itself) says occupied throughout. Runs
+ * at about the same place are one mode.
  */
-export function otherModes(times: Float64Array, values: Float64Array, occupied: Mode, empty: Mode | null, band: Band, reference: Timeline): OtherMode[] {
+export function otherModes(
+  times: Float64Array,
+  values: Float64Array,
+  occupied: Mode,
+  empty: Mode | null,
+  band: Band,
+  reference: Timeline,
+): OtherMode[] {
   const reach = reachOf(occupied);
   const maximum = band.maximumMetres ?? Infinity;
-  const strays = (value: number): boolean => value < maximum && Math.abs(value - occupied.metres) > reach && (empty === null || Math.abs(value - empty.metres) > reachOf(empty));
+  const strays = (value: number): boolean =>
+    value < maximum && Math.abs(value - occupied.metres) > reach && (empty === null || Math.abs(value - empty.metres) > reachOf(empty));
   const runs: Run[] = [];
   let run: Run | null = null;
   let step = 0;
@@ -57,7 +70,11 @@ export function otherModes(times: Float64Array, values: Float64Array, occupied: 
     run.readings += 1;
     run.to = at;
   }
-  return grouped(runs.filter((one) => one.readings >= FEWEST_IN_A_ROW), reach, band);
+  return grouped(
+    runs.filter((one) => one.readings >= FEWEST_IN_A_ROW),
+    reach,
+    band,
+  );
 }
 
 interface Run {

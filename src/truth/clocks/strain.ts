@@ -15,12 +15,15 @@ export interface StrainedRule {
 }
 
 /**
- * A window bears an offset up to this share of itself. Our own choice: half of a window is then left for what it was chosen for
- * (lags of sensors, a walk from the vehicle to the door).
+ * A window bears an offset up to this share of itself. Our own choice: half of a window is then left for what it was
+ * chosen for (lags of sensors, a walk from the vehicle to the door).
  */
 const BEARABLE_SHARE = 0.5;
 
-/** The rules that use signals of both sources, if the offset takes more than {@link BEARABLE_SHARE} of their shortest window. */
+/**
+ * The rules that use signals of both sources, if the offset takes more than {@link BEARABLE_SHARE} of their shortest
+ * window.
+ */
 export function strainedRules(site: Site, first: string, second: string, offset: Estimate): StrainedRule[] {
   if (offset.value === null) return [];
   const offsetSeconds = Math.max(...[offset.low, offset.value, offset.high].map((each) => Math.abs(each ?? 0)));

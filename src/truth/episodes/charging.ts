@@ -8,8 +8,8 @@ import type { Interval } from "../../ground/intervals.js";
 import { firstWhere } from "../../ground/search.js";
 
 /**
- * Whether a signal may be charged with contradicting a reference on this basis: the diary, or two independent witnesses. If one
- * other witness contradicts it, one of the two is wrong and nobody knows which.
+ * Whether a signal may be charged with contradicting a reference on this basis: the diary, or two independent
+ * witnesses. If one other witness contradicts it, one of the two is wrong and nobody knows which.
  */
 function mayCharge(basis: Basis): boolean {
   return basis === "diary" || basis === "several";
@@ -31,17 +31,36 @@ export function chargedTurns(comparison: Pick<TurnComparison, "reference">, refe
 }
 
 /**
- * The false stretches of a signal that are charged to it ({@link isCharged}). `turns` are its comparisons to off and to on with
- * the same reference, and whether each turn is charged if missed. A contradiction that began when the reference turned is a
- * missed turn and no false stretch; but if that turn cannot be charged (one witness saw it, and the diary speaks only later) the
- * contradiction is, if it is vouched for and longer than `join`: otherwise it would be lost.
+ * The false stretches of a signal that are charged to it ({@link isCharged}). `turns` are its comparisons to off and to
+ * on with the same reference, and whether each turn is charged if missed. A contradiction that began when the reference
+ * turned is a missed turn and no false stretch; but if that turn cannot be charged (one witness saw it, and the diary
+ * speaks only later) the contradiction is, if it is vouched for and longer than `join`: otherwise it would be lost.
  */
-export function chargedStretches(account: SignalAccount, reference: Reference, turns: readonly JudgedTurns[], settings: CompareSettings): FalseStretch[] {
-  const { found, stayed } = contradictions(account, reference.timeline, turns.map((one) => one.comparison), settings);
+export function chargedStretches(
+  account: SignalAccount,
+  reference: Reference,
+  turns: readonly JudgedTurns[],
+  settings: CompareSettings,
+): FalseStretch[] {
+  const { found, stayed } = contradictions(
+    account,
+    reference.timeline,
+    turns.map((one) => one.comparison),
+    settings,
+  );
   // Turns that are charged if missed, or that the signal made too, late.
-  const accounted = turns.map(({ comparison, charged }) => ({ to: comparison.to, at: new Set(comparison.reference.filter((_, i) => charged[i] === true || comparison.matches.ofReference[i] !== -1).map((turn) => turn.at)) }));
-  const otherwiseLost = stayed.filter(({ said, from, to }) => to - from > settings.joinMs && !accounted.some((one) => one.to === 1 - said && one.at.has(from)));
-  return [...found, ...otherwiseLost.map((one) => ({ ...one, sort: "phantom" as const, takenBack: false }))].filter((one) => isCharged(one, reference, settings.joinMs)).sort((a, b) => a.from - b.from);
+  const accounted = turns.map(({ comparison, charged }) => ({
+    to: comparison.to,
+    at: new Set(
+      comparison.reference.filter((_, i) => charged[i] === true || comparison.matches.ofReference[i] !== -1).map((turn) => turn.at),
+    ),
+  }));
+  const otherwiseLost = stayed.filter(
+    ({ said, from, to }) => to - from > settings.joinMs && !accounted.some((one) => one.to === 1 - said && one.at.has(from)),
+  );
+  return [...found, ...otherwiseLost.map((one) => ({ ...one, sort: "phantom" as const, takenBack: false }))]
+    .filter((one) => isCharged(one, reference, settings.joinMs))
+    .sort((a, b) => a.from - b.from);
 }
 
 /** A comparison in one direction, and for each turn of the reference whether missing it can be charged. */
@@ -51,7 +70,11 @@ export interface JudgedTurns {
 }
 
 /** Compares a signal with a reference to off and to on, and says which turns can be charged. */
-export function judgedTurns(account: SignalAccount, reference: Reference, settings: CompareSettings): readonly [off: JudgedTurns, on: JudgedTurns] {
+export function judgedTurns(
+  account: SignalAccount,
+  reference: Reference,
+  settings: CompareSettings,
+): readonly [off: JudgedTurns, on: JudgedTurns] {
   const judged = (to: 0 | 1): JudgedTurns => {
     const comparison = compareTurns(account, reference.timeline, to, settings, reference.barriers);
     return { comparison, charged: chargedTurns(comparison, reference) };
@@ -60,9 +83,9 @@ export function judgedTurns(account: SignalAccount, reference: Reference, settin
 }
 
 /**
- * Whether a false stretch is charged to the signal: the diary or several witnesses contradict it for at least half of the time in
- * which the reference does, or for longer than `joinMs` (two witnesses may turn some seconds apart, and in between vouch for what
- * is no longer true).
+ * Whether a false stretch is charged to the signal: the diary or several witnesses contradict it for at least half of
+ * the time in which the reference does, or for longer than `joinMs` (two witnesses may turn some seconds apart, and in
+ * between vouch for what is no longer true).
  */
 export function isCharged(stretch: FalseStretch, reference: Pick<Reference, "segments">, joinMs: number): boolean {
   let [contradictedMs, vouchedMs] = [0, 0];
@@ -82,7 +105,10 @@ export function vouchedEnough(vouchedMs: number, contradictedMs: number, joinMs:
 
 const fromWeakest: readonly Basis[] = ["none", "one", "several", "diary"];
 
-/** The weaker basis of the two sides of a turn: just before it may have begun, and from the turn on; none without a reference. */
+/**
+ * The weaker basis of the two sides of a turn: just before it may have begun, and from the turn on; none without a
+ * reference.
+ */
 export function basisAround(reference: Pick<Reference, "segments"> | undefined, turn: Turn): Basis {
   if (reference === undefined) return "none";
   const { segments } = reference;

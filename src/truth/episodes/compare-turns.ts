@@ -13,18 +13,24 @@ export interface TurnComparison {
   readonly signal: readonly Turn[];
   readonly matches: TurnMatches;
   /**
-   * Per reference turn: whether the signal could have shown it anywhere within the window, whatever the outcome. So the share
-   * of missed turns among the watched ones is not biased by blind time.
+   * Per reference turn: whether the signal could have shown it anywhere within the window, whatever the outcome. So the
+   * share of missed turns among the watched ones is not biased by blind time.
    */
   readonly watched: readonly boolean[];
 }
 
 /**
- * Matches the signal's turns to `to` with the reference's: same direction, one to one, in order, no further apart
- * than `joinMs` (see {@link matchInstants}). In the signal, gaps are bridged up to `bridgeMs` and restarts bar a bridged turn; in the
- * reference, see {@link referenceTurns}; `barriers` are the reference's.
+ * Matches the signal's turns to `to` with the reference's: same direction, one to one, in order, no further apart than
+ * `joinMs` (see {@link matchInstants}). In the signal, gaps are bridged up to `bridgeMs` and restarts bar a bridged
+ * turn; in the reference, see {@link referenceTurns}; `barriers` are the reference's.
  */
-export function compareTurns(account: SignalAccount, reference: Timeline, to: 0 | 1, settings: CompareSettings, barriers: readonly Interval[] = []): TurnComparison {
+export function compareTurns(
+  account: SignalAccount,
+  reference: Timeline,
+  to: 0 | 1,
+  settings: CompareSettings,
+  barriers: readonly Interval[] = [],
+): TurnComparison {
   const asked = referenceTurns(reference, to, settings, barriers);
   const signalTurns = turned(account.account, to, { bridgeMs: settings.bridgeMs, barriers: account.restarts });
   const blind = blindStretches(account, settings.bridgeMs);
@@ -46,7 +52,9 @@ export function compareTurns(account: SignalAccount, reference: Timeline, to: 0 
   };
 }
 
-/** Lag of the matched turn in milliseconds, positive when the signal was later; null if the reference turn has no match. */
+/**
+ * Lag of the matched turn in milliseconds, positive when the signal was later; null if the reference turn has no match.
+ */
 export function lagOfReferenceTurn(comparison: TurnComparison, index: number): number | null {
   const matched = comparison.signal[comparison.matches.ofReference[index] ?? -1];
   const turn = comparison.reference[index];
@@ -67,11 +75,12 @@ export interface CompareSettings {
 }
 
 /**
- * The turns of a *reference* to a state. A gap between its two known states is bridged up to `joinMs`, further than in a
- * signal: a signal that comes back after a gap saw no change, but if the best account was surely off before the gap and is
- * surely on after it, the change did happen in it. Two witnesses of which one lags three minutes leave such a gap at every
- * arrival. Beyond `joinMs` the instant would be vaguer than the window in which turns are matched: no turn.
- * Nor is there one across `barriers`: restarts in which no witness was left, where whatever returns returns at once.
+ * The turns of a *reference* to a state. A gap between its two known states is bridged up to `joinMs`, further than in
+ * a signal: a signal that comes back after a gap saw no change, but if the best account was surely off before the gap
+ * and is surely on after it, the change did happen in it. Two witnesses of which one lags three minutes leave such a
+ * gap at every arrival. Beyond `joinMs` the instant would be vaguer than the window in which turns are matched: no
+ * turn. Nor is there one across `barriers`: restarts in which no witness was left, where whatever returns returns at
+ * once.
  */
 export function referenceTurns(reference: Timeline, to: 0 | 1, settings: CompareSettings, barriers: readonly Interval[] = []): Turn[] {
   return turned(reference, to, { bridgeMs: Math.max(settings.bridgeMs, settings.joinMs), barriers });

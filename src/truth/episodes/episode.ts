@@ -9,7 +9,10 @@ export const LAG_TOLERANCE_MS = 60_000;
 /** How one signal behaved at its subject's transition in an episode. */
 export type ParticipantOutcome = "agreed" | "late" | "early" | "missed" | "fragmented" | "unknown";
 
-/** One signal in one episode. `lagSeconds` is positive when the signal turned after the reference; null without a matched turn. */
+/**
+ * One signal in one episode. `lagSeconds` is positive when the signal turned after the reference; null without a
+ * matched turn.
+ */
 export interface Participant {
   readonly signal: string;
   readonly subject: string;

@@ -42,14 +42,20 @@ interface OpenStretch {
 
 /**
  * The stretches in which `account` said on or off while the reference knew the opposite, in time order. One stretch
- * lasts until the signal says otherwise or the reference comes to agree; times at which either is unknown do not end it,
- * so a sensor stuck through ten silences is false once, not ten times. Not `found`, because they belong to a turn:
- * - what starts when the *reference* turns and the signal stays: the signal is late or missed the turn. It is in `stayed`;
+ * lasts until the signal says otherwise or the reference comes to agree; times at which either is unknown do not end
+ * it, so a sensor stuck through ten silences is false once, not ten times. Not `found`, because they belong to a turn:
+ * - what starts when the *reference* turns and the signal stays: the signal is late or missed the turn. It is in
+ *   `stayed`;
  * - what ends when the reference comes to agree within `joinMs`: the signal was early;
- * - what starts with a signal turn that is matched: a late, short visit.
- * `comparisons` are the two directions of the same signal against the same reference.
+ * - what starts with a signal turn that is matched: a late, short visit. `comparisons` are the two directions of the
+ *   same signal against the same reference.
  */
-export function contradictions(account: SignalAccount, reference: Timeline, comparisons: readonly TurnComparison[], settings: CompareSettings): Contradictions {
+export function contradictions(
+  account: SignalAccount,
+  reference: Timeline,
+  comparisons: readonly TurnComparison[],
+  settings: CompareSettings,
+): Contradictions {
   const matchedAt = [OFF, ON].map((state) => new Set(comparisons.filter((one) => one.to === state).flatMap(matchedInstants)));
   const transitions = comparisons.flatMap((one) => one.reference.flatMap((turn) => [turn.earliest, turn.at])).sort((a, b) => a - b);
   const found: FalseStretch[] = [];

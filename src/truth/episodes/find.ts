@@ -66,7 +66,13 @@ function movementsOf(reference: Reference, subjectClass: Movement["class"], sett
   );
 }
 
-function episodeOf(id: string, linked: LinkedMovements, site: Site, references: ReadonlyMap<string, Reference>, responses: ReadonlyMap<string, ResponseTo>): Episode {
+function episodeOf(
+  id: string,
+  linked: LinkedMovements,
+  site: Site,
+  references: ReadonlyMap<string, Reference>,
+  responses: ReadonlyMap<string, ResponseTo>,
+): Episode {
   const { anchor, movements } = linked;
   const subjects = [...new Set(movements.map((one) => one.subject))];
   const participants = subjects.flatMap((subject) =>
@@ -92,9 +98,10 @@ function episodeOf(id: string, linked: LinkedMovements, site: Site, references: 
 }
 
 /**
- * A signal's phantoms in time order: stretches in which it contradicted `reference`, which must be built without it, and which
- * no transition of that reference explains (see {@link chargedStretches}). So a false arrival that only this signal's own vote
- * made into an episode stays a phantom. If only one other witness contradicts it, it is a disagreement of the two.
+ * A signal's phantoms in time order: stretches in which it contradicted `reference`, which must be built without it,
+ * and which no transition of that reference explains (see {@link chargedStretches}). So a false arrival that only this
+ * signal's own vote made into an episode stays a phantom. If only one other witness contradicts it, it is a
+ * disagreement of the two.
  */
 function phantomsOf(account: SignalAccount, reference: Reference, settings: CompareSettings): Phantom[] {
   return chargedStretches(account, reference, judgedTurns(account, reference, settings), settings)

@@ -30,15 +30,15 @@ interface OpenEpisode {
 /**
  * Puts reference transitions that belong together into arrivals and departures, in order of their anchors.
  *
- * The rule: **every bay and person in an episode turned within `joinMs` of its anchor.** Bays and persons turning on make arrivals,
- * turning off departures; the two never mix.
+ * The rule: **every bay and person in an episode turned within `joinMs` of its anchor.** Bays and persons turning on
+ * make arrivals, turning off departures; the two never mix.
  * 1. The first bay transition not yet taken is an anchor; those of other bays up to `joinMs` after it join it.
  * 2. A person's transition joins the nearest such anchor within `joinMs` (the earlier of two equally near).
  * 3. Persons left over make episodes without a bay, by the same rule as bays in step 1.
- * 4. A door's movement joins the episode with the nearest bay or person transition within `joinMs`, arrival or departure;
- *    doors anchor nothing, and door movements alone are no episode.
- * Links do not chain, so a busy day stays many episodes: none is longer than 2 × `joinMs` without doors, 4 × with them.
- * No subject but a door is twice in one episode: a second arrival within `joinMs` is an episode of its own.
+ * 4. A door's movement joins the episode with the nearest bay or person transition within `joinMs`, arrival or
+ *    departure; doors anchor nothing, and door movements alone are no episode. Links do not chain, so a busy day stays
+ *    many episodes: none is longer than 2 × `joinMs` without doors, 4 × with them. No subject but a door is twice in
+ *    one episode: a second arrival within `joinMs` is an episode of its own.
  */
 export function linkMovements(movements: readonly Movement[], joinMs: number): LinkedMovements[] {
   const inOrder = movements.toSorted((a, b) => a.turn.at - b.turn.at);
@@ -48,13 +48,25 @@ export function linkMovements(movements: readonly Movement[], joinMs: number): L
       return linkOneWay(sameWay, to === 1 ? "arrival" : "departure", joinMs);
     })
     .sort((a, b) => a.anchor.turn.at - b.anchor.turn.at);
-  addDoors(groups, inOrder.filter((one) => one.class === "door"), joinMs);
-  return groups.map(({ kind, anchor, movements: linked }) => ({ kind, anchor, movements: linked.toSorted((a, b) => a.turn.at - b.turn.at) }));
+  addDoors(
+    groups,
+    inOrder.filter((one) => one.class === "door"),
+    joinMs,
+  );
+  return groups.map(({ kind, anchor, movements: linked }) => ({
+    kind,
+    anchor,
+    movements: linked.toSorted((a, b) => a.turn.at - b.turn.at),
+  }));
 }
 
 /** Steps 1 to 3, for movements of one direction in order of time. */
 function linkOneWay(movements: readonly Movement[], kind: OpenEpisode["kind"], joinMs: number): OpenEpisode[] {
-  const atBays = seedGroups(movements.filter((one) => one.class === "bay"), kind, joinMs);
+  const atBays = seedGroups(
+    movements.filter((one) => one.class === "bay"),
+    kind,
+    joinMs,
+  );
   const anchors = atBays.map((group) => group.anchor.turn.at);
   const leftOver = movements.filter((one) => {
     if (one.class !== "person") return false;
@@ -88,7 +100,13 @@ function addDoors(groups: readonly OpenEpisode[], doors: readonly Movement[], jo
 }
 
 /** The group whose instant is nearest to `at` and at most `joinMs` away, among those allowed; the earlier of equals. */
-function nearest(groups: readonly OpenEpisode[], instants: readonly number[], at: number, joinMs: number, allowed: (group: OpenEpisode) => boolean): OpenEpisode | null {
+function nearest(
+  groups: readonly OpenEpisode[],
+  instants: readonly number[],
+  at: number,
+  joinMs: number,
+  allowed: (group: OpenEpisode) => boolean,
+): OpenEpisode | null {
   let best: OpenEpisode | null = null;
   let distance = Infinity;
   for (let i = firstAtOrAfter(instants, at - joinMs); i < groups.length && instants[i]! <= at + joinMs; i += 1) {

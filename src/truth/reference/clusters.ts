@@ -14,7 +14,10 @@ export interface Cluster {
   readonly members: readonly ClusterChange[];
 }
 
-/** Clusters in the order of their first changes; `clusterOf[w][i]` is where change i of witness w belongs, rising strictly in i. */
+/**
+ * Clusters in the order of their first changes; `clusterOf[w][i]` is where change i of witness w belongs, rising
+ * strictly in i.
+ */
 interface Clustering {
   readonly clusters: readonly Cluster[];
   readonly clusterOf: readonly Int32Array[];
@@ -27,10 +30,10 @@ interface Open {
 }
 
 /**
- * Puts changes in one direction within `windowMs` of the first together, in order of time. A change joins the latest cluster
- * that its own order of changes allows. It joins one before a cluster in the other direction only if its own next change
- * comes within the window of that one: a short visit seen late, not another one. A change whose instant nobody saw may also
- * join any cluster in its gap: that is when it happened.
+ * Puts changes in one direction within `windowMs` of the first together, in order of time. A change joins the latest
+ * cluster that its own order of changes allows. It joins one before a cluster in the other direction only if its own
+ * next change comes within the window of that one: a short visit seen late, not another one. A change whose instant
+ * nobody saw may also join any cluster in its gap: that is when it happened.
  */
 export function clusterChanges(witnesses: readonly Changes[], windowMs: number): Clustering {
   const clusters: Open[] = [];
@@ -59,7 +62,9 @@ export function clusterChanges(witnesses: readonly Changes[], windowMs: number):
   return { clusters, clusterOf };
 }
 
-/** All changes by instant; equal instants in the order of witnesses. A merge: each witness's own are in order already. */
+/**
+ * All changes by instant; equal instants in the order of witnesses. A merge: each witness's own are in order already.
+ */
 function inOrder(witnesses: readonly Changes[]): { witness: number; index: number }[] {
   const next = witnesses.map(() => 0);
   const order: { witness: number; index: number }[] = [];

@@ -14,10 +14,10 @@ type Finding = Pick<ReferenceSegment, "state" | "probability" | "basis" | "vouch
 const NO_FINDING: Finding = { state: UNKNOWN, probability: 0.5, basis: "none", vouchers: [] };
 
 /**
- * The segments of the reference, from a fitted model. What the diary says holds, with probability 1. Elsewhere a segment has the
- * state of the best path if its own probability is at least {@link LEAST_PROBABILITY}; its vouchers are the witnesses that vote
- * so and are not dark at the time, believed as far as {@link mostBelievable} allows. If the model is not sure, or no witness is
- * there to vouch (movements nearby alone never do), the state is unknown.
+ * The segments of the reference, from a fitted model. What the diary says holds, with probability 1. Elsewhere a
+ * segment has the state of the best path if its own probability is at least {@link LEAST_PROBABILITY}; its vouchers are
+ * the witnesses that vote so and are not dark at the time, believed as far as {@link mostBelievable} allows. If the
+ * model is not sure, or no witness is there to vouch (movements nearby alone never do), the state is unknown.
  */
 export function decode(model: Model, witnesses: readonly Witness[], written: Timeline, period: Interval): ReferenceSegment[] {
   const { layout, path, learnt } = model;
@@ -49,7 +49,8 @@ export function decode(model: Model, witnesses: readonly Witness[], written: Tim
     const on = learnt.smoothed.on[k]!;
     const probability = state === ON ? on : 1 - on;
     if (probability < LEAST_PROBABILITY) return NO_FINDING;
-    const saying = (vote: number): (PlacedVoice & { id: string })[] => witnesses.flatMap(({ id, group }, place) => (known[place] && layout.votes[place]![k] === vote ? [{ id, group, place }] : []));
+    const saying = (vote: number): (PlacedVoice & { id: string })[] =>
+      witnesses.flatMap(({ id, group }, place) => (known[place] && layout.votes[place]![k] === vote ? [{ id, group, place }] : []));
     const [winners, losers] = [saying(state), saying(1 - state)];
     if (winners.length === 0) return NO_FINDING;
     const believed = Math.min(probability, mostBelievable(state, winners, losers, learnt.rates));
@@ -69,7 +70,10 @@ export function blindRestarts(witnesses: readonly Witness[], period: Interval): 
   const distinct = [...new Map(restarts.map((one) => [`${one.from} ${one.to}`, { from: one.from, to: one.to }])).values()];
   return distinct
     .filter((restart) => {
-      const cuts = sortedCuts(witnesses.map((one) => one.edges), period).filter((cut) => cut > restart.from && cut < restart.to);
+      const cuts = sortedCuts(
+        witnesses.map((one) => one.edges),
+        period,
+      ).filter((cut) => cut > restart.from && cut < restart.to);
       return [restart.from, ...cuts].some((instant) => witnesses.every(({ account }) => stateAt(account, instant) === UNKNOWN));
     })
     .sort((a, b) => a.from - b.from);
@@ -94,5 +98,11 @@ function sortedCuts(lists: readonly ArrayLike<number>[], period: Interval): Floa
 }
 
 function sameFinding(a: Finding, b: Finding): boolean {
-  return a.state === b.state && a.probability === b.probability && a.basis === b.basis && a.vouchers.length === b.vouchers.length && a.vouchers.every((one, i) => one === b.vouchers[i]);
+  return (
+    a.state === b.state &&
+    a.probability === b.probability &&
+    a.basis === b.basis &&
+    a.vouchers.length === b.vouchers.length &&
+    a.vouchers.every((one, i) => one === b.vouchers[i])
+  );
 }

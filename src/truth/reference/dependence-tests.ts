@@ -2,7 +2,16 @@ import type { Interval } from "../../ground/intervals.js";
 import { firstAtOrAfter } from "../../ground/search.js";
 import type { DiaryEntry, Readings } from "../../intake/readings.js";
 import type { Site } from "../../site/site.js";
-import { keepsToGrid, type ReadAt, readTogether, steadyChance, steadyLag, type SteadyLag, steadyText, type TurnList } from "../../statistics/steady-lag.js";
+import {
+  keepsToGrid,
+  type ReadAt,
+  readTogether,
+  steadyChance,
+  steadyLag,
+  type SteadyLag,
+  steadyText,
+  type TurnList,
+} from "../../statistics/steady-lag.js";
 import { binomialTail, overlapTail } from "../../statistics/tails.js";
 import { stateAt } from "../../timeline/state-at.js";
 import { type Timeline, UNKNOWN } from "../../timeline/timeline.js";
@@ -20,11 +29,18 @@ export interface PairFound {
   readonly text: string;
 }
 
-/** Fewer coincidences than this count for nothing: one or two may have a cause that never comes again. Our own choice. */
+/**
+ * Fewer coincidences than this count for nothing: one or two may have a cause that never comes again. Our own choice.
+ */
 const LEAST_TOGETHER = 3;
 
 /** Signs in the instants of turns: a lag that never varies, or one that varies at true turns only. */
-export function turnTogether(one: Witness, other: Witness, thirds: readonly Witness[], readings?: ReadonlyMap<string, Readings>): PairFound[] {
+export function turnTogether(
+  one: Witness,
+  other: Witness,
+  thirds: readonly Witness[],
+  readings?: ReadonlyMap<string, Readings>,
+): PairFound[] {
   const windowMs = Math.min(CLUSTER_MS[one.class], CLUSTER_MS[other.class]);
   const [mine, theirs] = [seenTurns(one), seenTurns(other)];
   if (mine.at.length < LEAST_TOGETHER || theirs.at.length < LEAST_TOGETHER || keepsToGrid(mine.at) || keepsToGrid(theirs.at)) return [];
@@ -39,8 +55,9 @@ function steadyThroughout(lag: SteadyLag): PairFound[] {
 }
 
 /**
- * If a third witness turns as well, something truly happened, and each sensor sees it in its own time. If every third stays
- * as it is, either it missed the event (then the lag varies as usual) or one thing fooled both (then it does not).
+ * If a third witness turns as well, something truly happened, and each sensor sees it in its own time. If every third
+ * stays as it is, either it missed the event (then the lag varies as usual) or one thing fooled both (then it does
+ * not).
  */
 function steadyWhenDenied({ pairs }: SteadyLag, thirds: readonly Witness[], windowMs: number): PairFound[] {
   if (thirds.length === 0) return [];
@@ -53,10 +70,22 @@ function steadyWhenDenied({ pairs }: SteadyLag, thirds: readonly Witness[], wind
   if (together < LEAST_TOGETHER) return [];
   // As often as at true turns, with one more hit added.
   const usual = (count(false, true) + 1) / (count(false, true) + count(false, false) + 1);
-  return [{ how: "turns", chance: binomialTail(together, together + apart, usual), text: `changed at their usual lag to the second at ${together} of ${together + apart} turns that no other witness saw, and at ${count(false, true)} of ${count(false, true) + count(false, false)} that one did` }];
+  return [
+    {
+      how: "turns",
+      chance: binomialTail(together, together + apart, usual),
+      text: `changed at their usual lag to the second at ${together} of ${together + apart} turns that no other witness saw, and at ${count(false, true)} of ${count(false, true) + count(false, false)} that one did`,
+    },
+  ];
 }
 
-function answerOf({ account, changes }: Witness, from: number, to: number, state: number, windowMs: number): "confirms" | "denies" | "silent" {
+function answerOf(
+  { account, changes }: Witness,
+  from: number,
+  to: number,
+  state: number,
+  windowMs: number,
+): "confirms" | "denies" | "silent" {
   for (let i = firstAtOrAfter(changes.at, from - windowMs); i < changes.at.length && changes.at[i]! <= to + windowMs; i += 1) {
     if (changes.to[i] === state) return "confirms";
   }
@@ -74,7 +103,10 @@ function askedTogether(one: Witness, other: Witness, readings: ReadonlyMap<strin
   return readTogether(of(one), of(other));
 }
 
-/** Silences of unrelated things come closer together than evenly spread ones, by this factor: at night, or on the same days. Our own choice. */
+/**
+ * Silences of unrelated things come closer together than evenly spread ones, by this factor: at night, or on the same
+ * days. Our own choice.
+ */
 const CROWDED = 4;
 
 /** When one signal went unknown, and how exactly that is known (milliseconds). */
@@ -84,16 +116,25 @@ interface Dark {
 }
 
 /**
- * Signals that go unknown at the same time again and again. By chance, each beginning of one falls within a tolerance of a
- * beginning of the other with a known share; the chance of as many is a binomial tail. A signal that reports at intervals went
- * dark somewhere in one of them. What hits every signal of the site is the recorder's and says nothing about two of them.
+ * Signals that go unknown at the same time again and again. By chance, each beginning of one falls within a tolerance
+ * of a beginning of the other with a known share; the chance of as many is a binomial tail. A signal that reports at
+ * intervals went dark somewhere in one of them. What hits every signal of the site is the recorder's and says nothing
+ * about two of them.
  */
-export function silentTogether(witnesses: readonly Witness[], site: Pick<Site, "signals" | "restartMs">, period: Interval): (one: Witness, other: Witness) => PairFound[] {
+export function silentTogether(
+  witnesses: readonly Witness[],
+  site: Pick<Site, "signals" | "restartMs">,
+  period: Interval,
+): (one: Witness, other: Witness) => PairFound[] {
   const expected = new Map(site.signals.map(({ id, expectMs }) => [id, expectMs ?? 0]));
-  const darkOf = new Map<string, Dark>(witnesses.map(({ id, account }) => [id, { since: beginnings(account), toleranceMs: site.restartMs + expected.get(id)! }]));
+  const darkOf = new Map<string, Dark>(
+    witnesses.map(({ id, account }) => [id, { since: beginnings(account), toleranceMs: site.restartMs + expected.get(id)! }]),
+  );
   const everyone = [...darkOf.values()];
   const isRecorder = (at: number): boolean => everyone.length > 2 && everyone.every((one) => isNear(one, at));
-  const own = new Map([...darkOf].map(([id, { since, toleranceMs }]) => [id, { since: since.filter((at) => !isRecorder(at)), toleranceMs }]));
+  const own = new Map(
+    [...darkOf].map(([id, { since, toleranceMs }]) => [id, { since: since.filter((at) => !isRecorder(at)), toleranceMs }]),
+  );
   return (one, other) => {
     const [mine, theirs] = [own.get(one.id)!, own.get(other.id)!];
     const toleranceMs = Math.max(mine.toleranceMs, theirs.toleranceMs);
@@ -101,7 +142,13 @@ export function silentTogether(witnesses: readonly Witness[], site: Pick<Site, "
     const together = [...few].filter((at) => isNear({ since: many, toleranceMs }, at)).length;
     if (together < LEAST_TOGETHER) return [];
     const share = Math.min(1, (CROWDED * 2 * toleranceMs * many.length) / (period.to - period.from));
-    return [{ how: "silences", chance: binomialTail(together, few.length, share), text: `went silent together ${together} times (${mine.since.length} and ${theirs.since.length} times in all)` }];
+    return [
+      {
+        how: "silences",
+        chance: binomialTail(together, few.length, share),
+        text: `went silent together ${together} times (${mine.since.length} and ${theirs.since.length} times in all)`,
+      },
+    ];
   };
 }
 
@@ -121,12 +168,18 @@ interface Votes {
 }
 
 /**
- * Two of one subject that contradict the reference without both of them at the same time. This is tested only where two other
- * groups or the diary vouch: a single third may be the one that is wrong. An error counts where it begins, so that two that
- * are stuck for days are each wrong once. The chance of as many common beginnings is a hypergeometric tail; added are the
- * times at which the others are wrong together themselves: as often as half their disagreements, squared.
+ * Two of one subject that contradict the reference without both of them at the same time. This is tested only where two
+ * other groups or the diary vouch: a single third may be the one that is wrong. An error counts where it begins, so
+ * that two that are stuck for days are each wrong once. The chance of as many common beginnings is a hypergeometric
+ * tail; added are the times at which the others are wrong together themselves: as often as half their disagreements,
+ * squared.
  */
-export function wrongTogether(witnesses: readonly Witness[], diary: readonly DiaryEntry[], book: ReferenceBook, period: Interval): (one: string, other: string) => PairFound[] {
+export function wrongTogether(
+  witnesses: readonly Witness[],
+  diary: readonly DiaryEntry[],
+  book: ReferenceBook,
+  period: Interval,
+): (one: string, other: string) => PairFound[] {
   const remembered = new Map<string, Votes>();
   const votesOn = (subject: string): Votes => {
     const known = remembered.get(subject);
@@ -144,14 +197,28 @@ export function wrongTogether(witnesses: readonly Witness[], diary: readonly Dia
     const [one, other] = [byId.get(oneId)!, byId.get(otherId)!];
     if (one.subject !== other.subject) return [];
     const votes = votesOn(one.subject);
-    const others = votes.witnesses.flatMap((third, w) => (third.group === one.group || third.group === other.group ? [] : [{ group: third.group, votes: votes.layout.votes[w]! }]));
+    const others = votes.witnesses.flatMap((third, w) =>
+      third.group === one.group || third.group === other.group ? [] : [{ group: third.group, votes: votes.layout.votes[w]! }],
+    );
     if (new Set(others.map(({ group }) => group)).size < 2 && !written.has(one.subject)) return [];
     const out = votes.witnesses.filter((third) => third.group === one.group || third.group === other.group).map(({ id }) => id);
-    return commonErrors(votes, one, other, others.map((third) => third.votes), book(one.subject, out));
+    return commonErrors(
+      votes,
+      one,
+      other,
+      others.map((third) => third.votes),
+      book(one.subject, out),
+    );
   };
 }
 
-function commonErrors({ layout, middles, witnesses }: Votes, one: Witness, other: Witness, others: readonly Uint8Array[], reference: ReturnType<ReferenceBook>): PairFound[] {
+function commonErrors(
+  { layout, middles, witnesses }: Votes,
+  one: Witness,
+  other: Witness,
+  others: readonly Uint8Array[],
+  reference: ReturnType<ReferenceBook>,
+): PairFound[] {
   const [mine, theirs] = [layout.votes[witnesses.indexOf(one)]!, layout.votes[witnesses.indexOf(other)]!];
   const count = { judged: 0, mine: 0, theirs: 0, both: 0, vouched: 0, split: 0 };
   let [mineBefore, theirsBefore] = [false, false];

@@ -18,20 +18,23 @@ export interface Dependence {
   readonly declaredIndependent: boolean;
 }
 
-/** Over all pairs and tests of a site, chance finds something in at most this share of honest months. Our own choice. */
+/**
+ * Over all pairs and tests of a site, chance finds something in at most this share of honest months. Our own choice.
+ */
 const FALSE_ALARMS = 0.01;
 const TESTS_A_PAIR = 4;
 
 /**
- * Pairs of signals, of one subject or of two, that coincide more than chance and the truth allow: their turns keep one lag to
- * the second, they are wrong together, or they fall silent together. Pairs already connected by shared causes are skipped.
- * Each test is exact or errs on the safe side; p-values are compared with {@link FALSE_ALARMS} divided by the number of tests
- * (Bonferroni).
+ * Pairs of signals, of one subject or of two, that coincide more than chance and the truth allow: their turns keep one
+ * lag to the second, they are wrong together, or they fall silent together. Pairs already connected by shared causes
+ * are skipped. Each test is exact or errs on the safe side; p-values are compared with {@link FALSE_ALARMS} divided by
+ * the number of tests (Bonferroni).
  *
- * It cannot find two that err together but see true turns each in its own time, if only a single third witness denies them:
- * the third may as well be the one that is wrong.
+ * It cannot find two that err together but see true turns each in its own time, if only a single third witness denies
+ * them: the third may as well be the one that is wrong.
  *
- * `readings`, if given, show which pairs a recorder polls at the same instants: their turns fall on one grid by themselves.
+ * `readings`, if given, show which pairs a recorder polls at the same instants: their turns fall on one grid by
+ * themselves.
  */
 export function findDependences(
   site: Site,
@@ -45,14 +48,24 @@ export function findDependences(
   const found = (how: PairTest): Dependence[] =>
     pairs.flatMap(([one, other]) => {
       const telling = how(one, other).filter(({ chance }) => chance * pairs.length * TESTS_A_PAIR <= FALSE_ALARMS);
-      return telling.map((test): Dependence => ({ signals: [one.id, other.id], how: test.how, text: test.text, declaredIndependent: isDeclared(site, one.id, other.id) }));
+      return telling.map((test): Dependence => ({
+        signals: [one.id, other.id],
+        how: test.how,
+        text: test.text,
+        declaredIndependent: isDeclared(site, one.id, other.id),
+      }));
     });
 
   // 1. What the instants show.
-  const thirdsTo = (one: Witness, other: Witness): Witness[] => declared.filter((third) => third.subject === one.subject && third.group !== one.group && third.group !== other.group);
-  const instants = [...found((one, other) => turnTogether(one, other, thirdsTo(one, other), readings)), ...found(silentTogether(declared, site, period))];
+  const thirdsTo = (one: Witness, other: Witness): Witness[] =>
+    declared.filter((third) => third.subject === one.subject && third.group !== one.group && third.group !== other.group);
+  const instants = [
+    ...found((one, other) => turnTogether(one, other, thirdsTo(one, other), readings)),
+    ...found(silentTogether(declared, site, period)),
+  ];
 
-  // 2. Errors, by a reference that counts those pairs as one witness already: or a pair would make two others look wrong together.
+  // 2. Errors, by a reference that counts those pairs as one witness already: or a pair would make two others look
+  // wrong together.
   const known = detectedPairs(instants);
   const errors = wrongTogether(witnessesOf(site, accounts, known), diary, makeReferenceBook(site, accounts, diary, period, known), period);
   const all = [...instants, ...found((one, other) => errors(one.id, other.id))];
@@ -63,7 +76,9 @@ type PairTest = (one: Witness, other: Witness) => readonly PairFound[];
 
 /** Pairs of different groups, in the order of the site file. */
 function pairsOf(witnesses: readonly Witness[]): (readonly [Witness, Witness])[] {
-  return witnesses.flatMap((one, i) => witnesses.slice(i + 1).flatMap((other) => (one.group === other.group ? [] : [[one, other] as const])));
+  return witnesses.flatMap((one, i) =>
+    witnesses.slice(i + 1).flatMap((other) => (one.group === other.group ? [] : [[one, other] as const])),
+  );
 }
 
 /** The pairs that count as one witness: found to depend on one another, and not declared independent. Each once. */
@@ -76,7 +91,10 @@ export function detectedPairs(dependences: readonly Dependence[]): (readonly [st
 export function dependenceNotes(dependences: readonly Dependence[]): string[] {
   const byPair = group(dependences, ({ signals }) => JSON.stringify(signals));
   return [...byPair.values()].map((found) => {
-    const { signals: [a, b], declaredIndependent } = found[0]!;
+    const {
+      signals: [a, b],
+      declaredIndependent,
+    } = found[0]!;
     const seen = `${a} and ${b} ${found.map(({ text }) => text).join(" and ")}`;
     return declaredIndependent
       ? `${seen}. They count as two witnesses all the same, as the site file says that they are independent.`
@@ -85,6 +103,7 @@ export function dependenceNotes(dependences: readonly Dependence[]): string[] {
 }
 
 function isDeclared(site: Site, a: string, b: string): boolean {
-  const says = (from: string, to: string): boolean => site.signals.some(({ id, independent }) => id === from && independent?.of.includes(to) === true);
+  const says = (from: string, to: string): boolean =>
+    site.signals.some(({ id, independent }) => id === from && independent?.of.includes(to) === true);
   return says(a, b) || says(b, a);
 }

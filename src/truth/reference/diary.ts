@@ -8,8 +8,9 @@ import type { ExpectedCount, Rates } from "./learn.js";
 import { DIARY_CONFIDENCE, DIARY_EDGE_MS, ERROR_PRIOR, MOST_ERROR_SHARE, PRIOR_ERROR_SHARE } from "./priors.js";
 
 /**
- * What the diary says about one subject over `period`: unknown where nothing was written, and where two entries contradict
- * each other, since then neither is certain. Entries may overlap and come in any order; empty ones say nothing.
+ * What the diary says about one subject over `period`: unknown where nothing was written, and where two entries
+ * contradict each other, since then neither is certain. Entries may overlap and come in any order; empty ones say
+ * nothing.
  */
 export function diaryTimeline(diary: readonly DiaryEntry[], subject: string, period: Interval): Timeline {
   const bounds = diary
@@ -41,9 +42,9 @@ export interface DiaryCounts {
 }
 
 /**
- * The layout that error rates are learnt from: without the votes between an edge of the diary and the change of witnesses that
- * belongs to it, at most {@link DIARY_EDGE_MS} away. There a person rounded or a sensor was late; as a segment like any other
- * it would count as much as a night, and make every visit an error.
+ * The layout that error rates are learnt from: without the votes between an edge of the diary and the change of
+ * witnesses that belongs to it, at most {@link DIARY_EDGE_MS} away. There a person rounded or a sensor was late; as a
+ * segment like any other it would count as much as a night, and make every visit an error.
  */
 export function withoutEdges(layout: Layout, period: Interval): Layout {
   const starts = startsOf(layout, period);
@@ -59,9 +60,9 @@ export function withoutEdges(layout: Layout, period: Interval): Layout {
 }
 
 /**
- * How often each witness was wrong where the diary knows the truth. A segment counts as one look, however long: a long quiet
- * night is not more evidence. One shorter than `fullMs` counts by its length: forty flaps of ten seconds are not forty nights
- * of error.
+ * How often each witness was wrong where the diary knows the truth. A segment counts as one look, however long: a long
+ * quiet night is not more evidence. One shorter than `fullMs` counts by its length: forty flaps of ten seconds are not
+ * forty nights of error.
  */
 export function diaryCounts(layout: Layout, period: Interval, fullMs: number): DiaryCounts {
   const starts = startsOf(layout, period);
@@ -85,9 +86,9 @@ export function countedShare({ hits, trials }: ExpectedCount): number {
 }
 
 /**
- * The rates to work with: if more errors were counted than the prior expects, only as much worse than the prior as is certain
- * ({@link DIARY_CONFIDENCE}, the exact lower bound of Clopper & Pearson 1934). Otherwise a few mishaps in a short diary would
- * make a witness useless for all the rest of the time.
+ * The rates to work with: if more errors were counted than the prior expects, only as much worse than the prior as is
+ * certain ({@link DIARY_CONFIDENCE}, the exact lower bound of Clopper & Pearson 1934). Otherwise a few mishaps in a
+ * short diary would make a witness useless for all the rest of the time.
  */
 export function ratesFromDiary(counts: DiaryCounts): Pick<Rates, "saysOnGivenOff" | "saysOffGivenOn"> {
   const used = (one: ExpectedCount): number => {

@@ -9,7 +9,16 @@ import { layOut, type Layout } from "./layout.js";
 import { chainLogs, learn, type LearningSetup, type Learnt, type Rates } from "./learn.js";
 import { movementsNearby, type Nearby } from "./nearby.js";
 import { observe, type Observations } from "./observations.js";
-import { CLUSTER_MS, ERROR_PRIOR, FULL_LOOK_CLUSTERS, MOST_ERROR_SHARE, PRIOR_CORRELATION, PRIOR_ERROR_SHARE, STAY_PRIOR_STRENGTH, type BetaPrior } from "./priors.js";
+import {
+  CLUSTER_MS,
+  ERROR_PRIOR,
+  FULL_LOOK_CLUSTERS,
+  MOST_ERROR_SHARE,
+  PRIOR_CORRELATION,
+  PRIOR_ERROR_SHARE,
+  STAY_PRIOR_STRENGTH,
+  type BetaPrior,
+} from "./priors.js";
 import type { Witness } from "./witness.js";
 import type { Interval } from "../../ground/intervals.js";
 
@@ -44,15 +53,17 @@ export interface Model {
 const FIRST_LOOK_ITERATIONS = 50;
 
 /**
- * Fits the segment model: 1. cut into segments; 2. learn with error rates held at the prior, and see whether they can be learnt
- * at all; 3. if so, learn them with correlations at their prior; 4. estimate the correlations of errors within groups from
- * that, and learn once more. If only the diary shows error rates, they are counted there ({@link ratesFromDiary}), and segments
- * outside it do not move them. If nothing shows error rates, they stay at the prior, and correlations with them.
+ * Fits the segment model: 1. cut into segments; 2. learn with error rates held at the prior, and see whether they can
+ * be learnt at all; 3. if so, learn them with correlations at their prior; 4. estimate the correlations of errors
+ * within groups from that, and learn once more. If only the diary shows error rates, they are counted there
+ * ({@link ratesFromDiary}), and segments outside it do not move them. If nothing shows error rates, they stay at the
+ * prior, and correlations with them.
  */
 export function fitModel(input: ModelInput): Model {
   const { witnesses, period } = input;
   const layout = layOut(witnesses, input.written, period, CLUSTER_MS[input.class]);
-  // With one group of witnesses only, changes without a movement nearby may be its flaps or the subject's habit: ignore movements.
+  // With one group of witnesses only, changes without a movement nearby may be its flaps or the subject's habit: ignore
+  // movements.
   const groups = groupsOf(witnesses);
   const alone = groups.filter(({ members }) => members.some((w) => layout.votes[w]!.some((vote) => vote !== 2))).length < 2;
   const nearby = alone ? [] : movementsNearby(layout.boundaries, witnesses, input.others, input.class, input.shareNearby);
@@ -66,19 +77,36 @@ export function fitModel(input: ModelInput): Model {
     learnErrors,
   });
 
-  let correlations: readonly GroupCorrelation[] = groups.map(({ asOne }) => ({ correlation: asOne ? 1 : PRIOR_CORRELATION, errorSegments: 0 }));
-  let setup = setupWith(correlations.map((one) => one.correlation), false);
+  let correlations: readonly GroupCorrelation[] = groups.map(({ asOne }) => ({
+    correlation: asOne ? 1 : PRIOR_CORRELATION,
+    errorSegments: 0,
+  }));
+  let setup = setupWith(
+    correlations.map((one) => one.correlation),
+    false,
+  );
   let learnt = learn(setup, startingRates(witnesses.length, nearby));
   const identification = identify(observations, groups, nearby, learnt.rates);
-  const fromDiary = identification.identified && !identification.beyondDiary ? diaryCounts(taught, period, FULL_LOOK_CLUSTERS * CLUSTER_MS[input.class]) : null;
+  const fromDiary =
+    identification.identified && !identification.beyondDiary
+      ? diaryCounts(taught, period, FULL_LOOK_CLUSTERS * CLUSTER_MS[input.class])
+      : null;
   if (identification.identified) {
     setup = { ...setup, learnErrors: fromDiary === null };
     // Among three groups the votes themselves say more than a prior; among two only the movements do.
-    const start = identification.by === "witnesses" ? { ...learnt.rates, ...votedRates(observations, setup.weights) } : fromDiary === null ? learnt.rates : { ...learnt.rates, ...ratesFromDiary(fromDiary) };
+    const start =
+      identification.by === "witnesses"
+        ? { ...learnt.rates, ...votedRates(observations, setup.weights) }
+        : fromDiary === null
+          ? learnt.rates
+          : { ...learnt.rates, ...ratesFromDiary(fromDiary) };
     learnt = learn(setup, start);
     correlations = errorCorrelations(observations, groups, learnt.smoothed.on);
     if (groups.some(({ members }) => members.length > 1)) {
-      setup = setupWith(correlations.map((one) => one.correlation), fromDiary === null);
+      setup = setupWith(
+        correlations.map((one) => one.correlation),
+        fromDiary === null,
+      );
       learnt = learn(setup, learnt.rates);
     }
   }

@@ -32,7 +32,9 @@ export interface ReferenceModel {
   readonly converged: boolean;
 }
 
-/** One witness: how often it says on while the subject is off, and off while it is on; shares of segments, not of time. */
+/**
+ * One witness: how often it says on while the subject is off, and off while it is on; shares of segments, not of time.
+ */
 export interface WitnessModel {
   readonly signal: string;
   readonly votes: number;
@@ -42,7 +44,10 @@ export interface WitnessModel {
   readonly used: { readonly saysOnGivenOff: number; readonly saysOffGivenOn: number };
 }
 
-/** A group: `weight` is what each vote counts when all of them vote; `correlation` of their errors, estimated from `errorSegments`. */
+/**
+ * A group: `weight` is what each vote counts when all of them vote; `correlation` of their errors, estimated from
+ * `errorSegments`.
+ */
 export interface CauseModel {
   readonly signals: readonly string[];
   readonly causes: readonly string[];
@@ -59,7 +64,13 @@ export interface MovementModel {
 }
 
 /** The models of all subjects in the site file's order, for the findings. Throws as {@link modelInputs}. */
-export function referenceModels(site: Site, accounts: ReadonlyMap<string, SignalAccount>, diary: readonly DiaryEntry[], period: Interval, detected: readonly (readonly [string, string])[] = []): ReferenceModel[] {
+export function referenceModels(
+  site: Site,
+  accounts: ReadonlyMap<string, SignalAccount>,
+  diary: readonly DiaryEntry[],
+  period: Interval,
+  detected: readonly (readonly [string, string])[] = [],
+): ReferenceModel[] {
   const inputOf = modelInputs(site, accounts, diary, period, detected);
   return site.subjects.map(({ id }) => {
     const input = inputOf(id, []);
@@ -80,10 +91,25 @@ export function referenceModels(site: Site, accounts: ReadonlyMap<string, Signal
       causes: model.groups.flatMap(({ members, causes }, g) => {
         if (members.length < 2) return [];
         const { correlation, errorSegments } = model.correlations[g]!;
-        return [{ signals: members.map((w) => input.witnesses[w]!.id), causes, correlation, errorSegments, weight: 1 / (1 + (members.length - 1) * correlation) }];
+        return [
+          {
+            signals: members.map((w) => input.witnesses[w]!.id),
+            causes,
+            correlation,
+            errorSegments,
+            weight: 1 / (1 + (members.length - 1) * correlation),
+          },
+        ];
       }),
       // A subject that never changed shows no share, and the prior's is no finding.
-      movements: model.layout.boundaries.length === 0 ? [] : model.nearby.map((one, c) => ({ class: one.class, givenChange: rates.movedGivenChange[c]!, givenNone: rates.movedGivenStay[c]! })),
+      movements:
+        model.layout.boundaries.length === 0
+          ? []
+          : model.nearby.map((one, c) => ({
+              class: one.class,
+              givenChange: rates.movedGivenChange[c]!,
+              givenNone: rates.movedGivenStay[c]!,
+            })),
       identified: model.identification.identified,
       why: model.identification.why,
       iterations: model.learnt.iterations,
@@ -93,7 +119,10 @@ export function referenceModels(site: Site, accounts: ReadonlyMap<string, Signal
   });
 }
 
-/** Hours of the period by who knew the truth about a subject; they add up to the period. All but `diaryHours` lie outside the diary. */
+/**
+ * Hours of the period by who knew the truth about a subject; they add up to the period. All but `diaryHours` lie
+ * outside the diary.
+ */
 export interface KnownTime {
   readonly diaryHours: number;
   readonly severalHours: number;
@@ -111,15 +140,16 @@ function knownTime(segments: readonly ReferenceSegment[]): KnownTime {
 }
 
 /**
- * A note on every subject of which less than half of the time outside the diary is known: a diary of part of the period may
- * hide that nothing is known of the rest. If nothing is known at all, another note says so and why.
+ * A note on every subject of which less than half of the time outside the diary is known: a diary of part of the period
+ * may hide that nothing is known of the rest. If nothing is known at all, another note says so and why.
  */
 export function knownTimeNotes(references: readonly { readonly subject: string; readonly known: KnownTime }[]): string[] {
   return references.flatMap(({ subject, known: { diaryHours, severalHours, oneHours, noneHours } }) => {
     const outside = severalHours + oneHours + noneHours;
     if (outside === 0 || severalHours + oneHours >= LEAST_KNOWN * outside || noneHours === outside + diaryHours) return [];
     const share = `${Math.round((100 * noneHours) / outside)} %`;
-    const where = diaryHours === 0 ? "Nobody" : `Outside your diary (${Math.round(diaryHours)} of ${Math.round(diaryHours + outside)} h) nobody`;
+    const where =
+      diaryHours === 0 ? "Nobody" : `Outside your diary (${Math.round(diaryHours)} of ${Math.round(diaryHours + outside)} h) nobody`;
     return [`${where} can tell for ${share} of the time what was true of ${subject}: figures that need it rest on the rest.`];
   });
 }

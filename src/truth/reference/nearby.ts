@@ -20,10 +20,11 @@ const classes: readonly SubjectClass[] = ["bay", "door", "person"];
 
 /**
  * Movements of the other two classes near each candidate transition of a subject: a vehicle seldom comes without a door
- * or a person moving. Any change in either direction counts, if its instant was seen. A signal of the same group as every
- * witness that changed gives no evidence: the same glitch would explain both. Nor does anything where no change was seen.
- * A movement speaks for the nearest boundary alone (the earlier of equals), and gives no evidence for or against its neighbour.
- * `others` are the witnesses of other subjects that may be used at all. A class without any is left out.
+ * or a person moving. Any change in either direction counts, if its instant was seen. A signal of the same group as
+ * every witness that changed gives no evidence: the same glitch would explain both. Nor does anything where no change
+ * was seen. A movement speaks for the nearest boundary alone (the earlier of equals), and gives no evidence for or
+ * against its neighbour. `others` are the witnesses of other subjects that may be used at all. A class without any is
+ * left out.
  */
 export function movementsNearby(
   boundaries: readonly Boundary[],
@@ -67,7 +68,11 @@ function surroundingsOf(boundaries: readonly Boundary[], place: number): Surroun
   return members.length > 0 ? null : { instant, before, after, from: instant - NEARBY_MS, to: instant + NEARBY_MS, seen };
 }
 
-function movedAt({ instant, before, after, from, to, seen }: Surroundings, speakers: readonly Witness[], tied: readonly (readonly boolean[])[]): 0 | 1 | 2 {
+function movedAt(
+  { instant, before, after, from, to, seen }: Surroundings,
+  speakers: readonly Witness[],
+  tied: readonly (readonly boolean[])[],
+): 0 | 1 | 2 {
   let watched = false;
   let claimed = false;
   for (let s = 0; s < speakers.length; s += 1) {

@@ -12,7 +12,10 @@ export interface Witness {
   readonly class: SubjectClass;
   /** Shared causes, as the site file declares them. */
   readonly shares: readonly string[];
-  /** Name of the group of signals that it is connected with through shared causes, by any chain, or was found to depend on ({@link causeGroups}). */
+  /**
+   * Name of the group of signals that it is connected with through shared causes, by any chain, or was found to depend
+   * on ({@link causeGroups}).
+   */
   readonly group: string;
   /** Others that it was found to depend on, though the site file names nothing that they share. */
   readonly twins: readonly string[];
@@ -26,11 +29,15 @@ export interface Witness {
 }
 
 /**
- * The site's signals that have an account, in the site file's order. One without has nothing to say, but may still connect two
- * others: groups are made over all signals of the site, whatever their subject, and over pairs `detected` to depend on one
- * another.
+ * The site's signals that have an account, in the site file's order. One without has nothing to say, but may still
+ * connect two others: groups are made over all signals of the site, whatever their subject, and over pairs `detected`
+ * to depend on one another.
  */
-export function witnessesOf(site: Site, accounts: ReadonlyMap<string, SignalAccount>, detected: readonly (readonly [string, string])[] = []): Witness[] {
+export function witnessesOf(
+  site: Site,
+  accounts: ReadonlyMap<string, SignalAccount>,
+  detected: readonly (readonly [string, string])[] = [],
+): Witness[] {
   const groups = causeGroups(site.signals, detected);
   const classes = new Map(site.subjects.map((subject) => [subject.id, subject.class]));
   return site.signals.flatMap((signal) => {
@@ -86,9 +93,9 @@ interface Change {
 }
 
 /**
- * See {@link Changes}. A contact that bounces changes many times at one closing: seen changes each within {@link BOUNCE_MS} of
- * the one before count as one change, at the first of them; as none if they lead back to the old state.
- * Linear in the number of steps, times the few restarts that overlap a gap.
+ * See {@link Changes}. A contact that bounces changes many times at one closing: seen changes each within
+ * {@link BOUNCE_MS} of the one before count as one change, at the first of them; as none if they lead back to the old
+ * state. Linear in the number of steps, times the few restarts that overlap a gap.
  */
 export function changesOf(account: SignalAccount, bridgeMs: number): Changes {
   const kept: Change[] = [];

@@ -18,8 +18,8 @@ export interface SignalAccount {
    */
   readonly vote?: Timeline;
   /**
-   * Stretches without a reading for longer than 2.5 × expect, from the last reading to the next; and those in which nothing
-   * was heard of its board, hub, source or site for much longer than at any other time.
+   * Stretches without a reading for longer than 2.5 × expect, from the last reading to the next; and those in which
+   * nothing was heard of its board, hub, source or site for much longer than at any other time.
    */
   readonly silences: readonly Interval[];
   /** Outages of a shared cause, seen in three or more of its signals. Coming back from one is never a turn. */

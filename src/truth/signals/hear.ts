@@ -11,7 +11,6 @@ import { stateWords } from "../../site/state-words.js";
 import { DAY_MS, HOUR_MS } from "../../ground/units.js";
 import type { Interval } from "../../ground/intervals.js";
 
-
 /** Every signal's account, and what a reader must know of the signals before believing a figure, the gravest first. */
 export interface HeardSignals {
   readonly told: RetellableAccounts;
@@ -26,7 +25,15 @@ export function hearSignals(site: Site, readings: ReadonlyMap<string, Readings>,
   const names = new Set(refused.map(({ signal }) => signal));
   const accounts = new Map([...all.accounts].map(([id, account]) => [id, names.has(id) ? silenced(account) : account]));
   const told = { ...all, accounts };
-  return { told, notes: [...quietNotes(all.quiets, site.timeZone), ...oneSidedNotes(refused), ...motionlessNotes(site, told, period), ...emptyNotes(site, empties, accounts)] };
+  return {
+    told,
+    notes: [
+      ...quietNotes(all.quiets, site.timeZone),
+      ...oneSidedNotes(refused),
+      ...motionlessNotes(site, told, period),
+      ...emptyNotes(site, empties, accounts),
+    ],
+  };
 }
 
 function oneSidedNotes(refused: readonly OneSided[]): string[] {
@@ -46,14 +53,20 @@ function motionlessNotes(site: Site, { accounts }: Pick<RetellableAccounts, "acc
   });
 }
 
-/** A note on every quiet. One that a wider group's explains for its greater part is not told again. `quiets`: widest groups first. */
+/**
+ * A note on every quiet. One that a wider group's explains for its greater part is not told again. `quiets`: widest
+ * groups first.
+ */
 export function quietNotes(quiets: readonly Quiet[], timeZone: string): string[] {
   const told: Quiet[] = [];
   for (const quiet of quiets) if (!told.some((wider) => explains(wider, quiet))) told.push(quiet);
   return told
     .toSorted((a, b) => a.from - b.from)
     .map(({ what, signals, from, to, usualMs }) => {
-      const until = to === Infinity ? `From ${localText(from, timeZone)} on nothing ${whatText(what, signals)} was heard any more` : `Nothing ${whatText(what, signals)} was heard from ${localText(from, timeZone)} to ${localText(to, timeZone)} (${lengthText(to - from)})`;
+      const until =
+        to === Infinity
+          ? `From ${localText(from, timeZone)} on nothing ${whatText(what, signals)} was heard any more`
+          : `Nothing ${whatText(what, signals)} was heard from ${localText(from, timeZone)} to ${localText(to, timeZone)} (${lengthText(to - from)})`;
       const usual = usualMs <= HOUR_MS ? "an hour" : lengthText(usualMs);
       return `${until}, though it was never quiet for longer than ${usual} else: was it down? What happened then went unseen, and ${namesText(signals)} are unknown in that time. If nobody was there, say so in the diary.`;
     });
@@ -64,7 +77,10 @@ function explains(wider: Quiet, quiet: Quiet): boolean {
   return quiet.signals.every((signal) => wider.signals.includes(signal)) && (wider.to === quiet.to || shared > (quiet.to - quiet.from) / 2);
 }
 
-/** A source is told by a signal of it: the findings know the names of all signals, so that a redacted note gives none away. */
+/**
+ * A source is told by a signal of it: the findings know the names of all signals, so that a redacted note gives none
+ * away.
+ */
 function whatText(what: QuietWhat, signals: readonly string[]): string {
   if (what.form === "site") return "at all";
   return what.form === "source" ? `from the source that ${signals[0]} is in` : `that depends on ${what.name}`;
@@ -73,7 +89,9 @@ function whatText(what: QuietWhat, signals: readonly string[]): string {
 const MOST_NAMES = 6;
 
 function namesText(signals: readonly string[]): string {
-  return signals.length <= MOST_NAMES ? signals.join(", ") : `${signals.slice(0, MOST_NAMES - 1).join(", ")} and ${signals.length - MOST_NAMES + 1} more signals`;
+  return signals.length <= MOST_NAMES
+    ? signals.join(", ")
+    : `${signals.slice(0, MOST_NAMES - 1).join(", ")} and ${signals.length - MOST_NAMES + 1} more signals`;
 }
 
 function lengthText(ms: number): string {

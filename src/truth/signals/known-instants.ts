@@ -11,7 +11,9 @@ export interface KnownInstants {
   readonly lastBefore: (instant: number) => number;
 }
 
-/** Those of a signal's readings. Few questions are asked, each costs some hundred packed readings: nothing is unpacked. */
+/**
+ * Those of a signal's readings. Few questions are asked, each costs some hundred packed readings: nothing is unpacked.
+ */
 export function knownInstants(readings: Readings): KnownInstants {
   const { parts } = readings;
   if (parts === undefined) return knownAmong(readings);

@@ -19,7 +19,11 @@ const FEWEST_OTHER_TURNS = 4;
  * Bays and persons whose signals said one and the same state for a whole period of two weeks or more, although other
  * subjects moved. A subject of which nothing is known is not among them.
  */
-export function motionless(site: Pick<Site, "signals" | "subjects">, accounts: ReadonlyMap<string, SignalAccount>, period: Interval): Motionless[] {
+export function motionless(
+  site: Pick<Site, "signals" | "subjects">,
+  accounts: ReadonlyMap<string, SignalAccount>,
+  period: Interval,
+): Motionless[] {
   if (period.to - period.from < LEAST_PERIOD_MS) return [];
   const turns = new Map(site.signals.map(({ id }) => [id, turnCount(accounts.get(id))]));
   return site.subjects.flatMap(({ id, class: subjectClass }): Motionless[] => {

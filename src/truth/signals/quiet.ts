@@ -2,13 +2,21 @@ import { intersection, type Interval } from "../../ground/intervals.js";
 import { HOUR_MS } from "../../ground/units.js";
 import type { SignalSpec } from "../../site/site.js";
 
-/** Shorter stretches without a reading are ignored (milliseconds): even a busy house pauses that long. Our own choice. */
+/**
+ * Shorter stretches without a reading are ignored (milliseconds): even a busy house pauses that long. Our own choice.
+ */
 const LEAST_GAP_MS = HOUR_MS;
-/** A stretch that stands out is at least this many times as long as the longest other one: no night is twice as long as another. Our own choice. */
+/**
+ * A stretch that stands out is at least this many times as long as the longest other one: no night is twice as long as
+ * another. Our own choice.
+ */
 const LEAST_FACTOR = 2;
 /** At most this many stretches stand out in one history; more are normal there. Our own choice. */
 const MOST_OUTSTANDING = 5;
-/** The rest of the history is at least this many times the longest other stretch: it had that many chances to be as long. Our own choice. */
+/**
+ * The rest of the history is at least this many times the longest other stretch: it had that many chances to be as
+ * long. Our own choice.
+ */
 const FEWEST_CHANCES = 10;
 
 /** Which stretches stand out, and how long the longest of the others is (at least {@link LEAST_GAP_MS}). */
@@ -18,8 +26,8 @@ interface Outstanding {
 }
 
 /**
- * The stretches of {@link LEAST_GAP_MS} or longer without a reading, in order; also the time before the first reading (from
- * −Infinity) and after the last (to Infinity). Without any reading it is all of time.
+ * The stretches of {@link LEAST_GAP_MS} or longer without a reading, in order; also the time before the first reading
+ * (from −Infinity) and after the last (to Infinity). Without any reading it is all of time.
  */
 export function longGaps(times: Float64Array): Interval[] {
   if (times.length === 0) return [{ from: -Infinity, to: Infinity }];
@@ -31,18 +39,21 @@ export function longGaps(times: Float64Array): Interval[] {
   return gaps;
 }
 
-/** Where every list has a gap at the same time, for {@link LEAST_GAP_MS} or longer, in order. Lists in order and disjoint. */
+/**
+ * Where every list has a gap at the same time, for {@link LEAST_GAP_MS} or longer, in order. Lists in order and
+ * disjoint.
+ */
 export function commonGaps(lists: readonly (readonly Interval[])[]): Interval[] {
   const always: Interval[] = [{ from: -Infinity, to: Infinity }];
   return lists.reduce((common, list) => intersection(common, list), always).filter(({ from, to }) => to - from >= LEAST_GAP_MS);
 }
 
 /**
- * Of the stretches in which a group of signals said nothing, those much longer than all others: at most five, each twice as
- * long as the longest of the others (a pause of an hour is always usual), in a history whose rest is ten times as long as
- * that, and of which they fill less than half. So a contact that moves twice a week, or a house used at weekends, has none.
- * `end`: the last reading of anything; a stretch without end is cut there. The time before the group's first reading does
- * not count. `usualMs` is given even if nothing stands out.
+ * Of the stretches in which a group of signals said nothing, those much longer than all others: at most five, each
+ * twice as long as the longest of the others (a pause of an hour is always usual), in a history whose rest is ten times
+ * as long as that, and of which they fill less than half. So a contact that moves twice a week, or a house used at
+ * weekends, has none. `end`: the last reading of anything; a stretch without end is cut there. The time before the
+ * group's first reading does not count. `usualMs` is given even if nothing stands out.
  */
 export function outstanding(gaps: readonly Interval[], end: number): Outstanding {
   const begin = gaps[0]?.from === -Infinity ? gaps[0].to : (gaps[0]?.from ?? end);
@@ -89,9 +100,9 @@ interface Bar {
 }
 
 /**
- * Our own choices, measured on invented months (docs/method.md). A group with two periodic signals is not quiet by habit. If
- * other signals of the site turned, people were about. Otherwise all may have been away: an outage looks the same, but a
- * weekend away, from Friday evening to Sunday night, is shorter than this.
+ * Our own choices, measured on invented months (docs/method.md). A group with two periodic signals is not quiet by
+ * habit. If other signals of the site turned, people were about. Otherwise all may have been away: an outage looks the
+ * same, but a weekend away, from Friday evening to Sunday night, is shorter than this.
  */
 const BARS = {
   periodic: { leastMs: 3 * HOUR_MS, factor: 3 },
@@ -102,8 +113,8 @@ const BARS = {
 const FEWEST_SIGNALS = 2;
 
 /**
- * The quiets of every shared cause, every source and the whole site, the widest group first, in time order within one. Groups
- * of the same signals count once. `end`: the last reading of anything.
+ * The quiets of every shared cause, every source and the whole site, the widest group first, in time order within one.
+ * Groups of the same signals count once. `end`: the last reading of anything.
  */
 export function quietsOf(hearings: readonly Hearing[], end: number): Quiet[] {
   const heard = hearings.filter(({ gaps }) => gaps.length > 1);
@@ -132,6 +143,13 @@ function barOf(members: readonly Hearing[], others: readonly Hearing[], stretch:
 
 function groupsOf(heard: readonly Hearing[]): { what: QuietWhat; members: readonly Hearing[] }[] {
   const named = (form: "source" | "cause", namesOf: (one: Hearing) => readonly string[]) =>
-    [...new Set(heard.flatMap(namesOf))].map((name) => ({ what: { form, name }, members: heard.filter((one) => namesOf(one).includes(name)) }));
-  return [{ what: { form: "site" }, members: heard }, ...named("source", ({ spec }) => [spec.source]), ...named("cause", ({ spec }) => spec.shares)];
+    [...new Set(heard.flatMap(namesOf))].map((name) => ({
+      what: { form, name },
+      members: heard.filter((one) => namesOf(one).includes(name)),
+    }));
+  return [
+    { what: { form: "site" }, members: heard },
+    ...named("source", ({ spec }) => [spec.source]),
+    ...named("cause", ({ spec }) => spec.shares),
+  ];
 }

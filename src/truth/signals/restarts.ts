@@ -3,14 +3,14 @@ import { SILENCE_FACTOR, type Outage } from "./silence.js";
 import type { Interval } from "../../ground/intervals.js";
 
 /**
- * This many signals of one shared cause must go dark together before the cause is blamed. Two can fail together by chance or
- * by a fault that only they share. Common practice, no source.
+ * This many signals of one shared cause must go dark together before the cause is blamed. Two can fail together by
+ * chance or by a fault that only they share. Common practice, no source.
  */
 const RESTART_SIGNALS = 3;
 
 /**
- * Within this many milliseconds after a restart a signal's first word is its return and not news: a small board takes up to a
- * minute to find its network and report its state. Common practice, no source.
+ * Within this many milliseconds after a restart a signal's first word is its return and not news: a small board takes
+ * up to a minute to find its network and report its state. Common practice, no source.
  */
 export const RETURN_WITHIN_MS = 60_000;
 
@@ -38,16 +38,17 @@ interface SignalOutage extends Outage {
  *
  * Three or more different signals are one restart when either
  * - they *went dark together*: their instants of going dark can lie within `restartMs` of one another. A lost word is
- *   exact; a silent signal went dark at some instant between its last reading and one `expect` later (when the next
- *   was due), so that three meters which publish every three minutes at different seconds still count as one; or
- * - they *came back together*: all are dark just before the first of them returns, and return within `restartMs`.
- *   Hubs give up on their sensors one after another, but come back with all of them.
+ *   exact; a silent signal went dark at some instant between its last reading and one `expect` later (when the next was
+ *   due), so that three meters which publish every three minutes at different seconds still count as one; or
+ * - they *came back together*: all are dark just before the first of them returns, and return within `restartMs`. Hubs
+ *   give up on their sensors one after another, but come back with all of them.
  *
- * If they went dark together, it begins as late as possible: at the latest last reading of its silent signals (until then
- * the cause was alive), or at the first "lost" if that came before. If they only came back together, it begins when the last
- * of them went dark, or when any signal of the cause last spoke, whichever is later. It ends with the first known reading of
- * *any* signal of the cause, or with the last of its own signals to return within `restartMs` after that. So a cause on which
- * others go on speaking has a very short restart, and a sensor that never comes back does not keep its neighbours unknown.
+ * If they went dark together, it begins as late as possible: at the latest last reading of its silent signals (until
+ * then the cause was alive), or at the first "lost" if that came before. If they only came back together, it begins
+ * when the last of them went dark, or when any signal of the cause last spoke, whichever is later. It ends with the
+ * first known reading of *any* signal of the cause, or with the last of its own signals to return within `restartMs`
+ * after that. So a cause on which others go on speaking has a very short restart, and a sensor that never comes back
+ * does not keep its neighbours unknown.
  */
 export function restartsOf(speakers: readonly Speaker[], restartMs: number): Restart[] {
   if (speakers.length < RESTART_SIGNALS) return [];
@@ -86,8 +87,9 @@ function cameBack(group: readonly SignalOutage[], speakers: readonly Speaker[]):
 }
 
 /**
- * The largest groups of members whose windows all share an instant (ends included), of {@link RESTART_SIGNALS} different
- * signals or more. A sweep over the windows' beginnings: a group is largest just before one of its windows closes.
+ * The largest groups of members whose windows all share an instant (ends included), of {@link RESTART_SIGNALS}
+ * different signals or more. A sweep over the windows' beginnings: a group is largest just before one of its windows
+ * closes.
  */
 function cliques(members: readonly SignalOutage[], windowOf: (one: SignalOutage) => Interval): SignalOutage[][] {
   const groups: SignalOutage[][] = [];
@@ -127,12 +129,13 @@ function merged(restarts: readonly Restart[]): Restart[] {
 }
 
 /**
- * When one signal itself is back from a restart of its cause: never before the restart's end. A periodic signal is back with
- * its first reading; if that stays away until the signal counts as silent, the silence keeps it unknown and the restart is
- * over. A signal that only reports changes is back with its first word if that comes within {@link RETURN_WITHIN_MS} after
- * the end; otherwise it is back at the end, with its last state: a contact that has nothing to report says nothing, and it
- * might stay unknown for weeks until the door next moves. The risk: if the door moved during the restart and the contact does
- * not say so, its account is wrong until it next speaks, and if it says so late, that looks like a turn.
+ * When one signal itself is back from a restart of its cause: never before the restart's end. A periodic signal is back
+ * with its first reading; if that stays away until the signal counts as silent, the silence keeps it unknown and the
+ * restart is over. A signal that only reports changes is back with its first word if that comes within
+ * {@link RETURN_WITHIN_MS} after the end; otherwise it is back at the end, with its last state: a contact that has
+ * nothing to report says nothing, and it might stay unknown for weeks until the door next moves. The risk: if the door
+ * moved during the restart and the contact does not say so, its account is wrong until it next speaks, and if it says
+ * so late, that looks like a turn.
  */
 export function returnOf(speaker: Speaker, restart: Restart): number {
   if (restart.to === Infinity) return Infinity;
