@@ -7,7 +7,7 @@ export { countsOf } from "./result/counts.js";
 export { countsSchema, type Counts } from "./result/counts-schema.js";
 export { countsJsonSchema, findingsJsonSchema } from "./result/json-schema.js";
 export { fleetOf, type FleetMaking } from "./compare/fleets/fleet.js";
-export { fleetJsonSchema } from "./result/fleet-json-schema.js";
+export { fleetJsonSchema } from "./result/json-schema.js";
 export { fleetSchema, type Fleet } from "./result/fleet-schema.js";
 export { renderFleet } from "./report/fleet-page.js";
 export { redactFindings } from "./result/redact.js";

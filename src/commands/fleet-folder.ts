@@ -9,6 +9,7 @@ import { version } from "../ground/version.js";
 import type { Surroundings } from "./surroundings.js";
 import { beginWholeFolder, refuseStrangers, type WholeFolder } from "./whole-folder.js";
 import { jsonText } from "../result/json-text.js";
+import { isoText } from "../result/values.js";
 
 /** The files of a fleet result. */
 export const fleetFiles = ["fleet.html", "fleet.json", "bays.csv", "signals.csv"] as const;
@@ -24,7 +25,7 @@ export function compareFleet(audits: readonly Counts[], leftOut: Fleet["leftOut"
       twice.map(([a, b]) => ({
         code: "result-overlap",
         what: `Two audits of ${a.site.name} cover the same time and would be counted twice`,
-        found: `${a.period.label} (${a.period.from} to ${a.period.to}) and ${b.period.label} (${b.period.from} to ${b.period.to})`,
+        found: `${a.period.label} (${isoText(a.period.from)} to ${isoText(a.period.to)}) and ${b.period.label} (${isoText(b.period.from)} to ${isoText(b.period.to)})`,
         mend: "name only one of them",
       })),
     );

@@ -1,5 +1,6 @@
 import type { Counts } from "../../result/counts-schema.js";
 import type { Interval } from "../../ground/intervals.js";
+import { isoText } from "../../result/values.js";
 
 /** Which earlier results take part in a comparison, and which do not. */
 export interface Selection {
@@ -45,5 +46,5 @@ function newestFirst(a: Counts, b: Counts): number {
 }
 
 function describe({ period }: Counts): string {
-  return `the result for ${period.label} (${period.from} to ${period.to})`;
+  return `the result for ${period.label} (${isoText(period.from)} to ${isoText(period.to)})`;
 }
