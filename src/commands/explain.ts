@@ -10,7 +10,7 @@ import { plainWords, stateWords } from "../site/state-words.js";
 import { oneLine } from "./one-line.js";
 import type { ExitStatus, Surroundings } from "./surroundings.js";
 
-/** `keyworthy explain` as asked for on the command line. */
+/** What the command line asks of `keyworthy explain`. */
 export interface ExplainRequest {
   readonly findingsFile: string;
   /** A local time of the site, or one with its offset. */
@@ -58,7 +58,7 @@ function refusal(problem: ProblemParts): InputError {
   return new InputError([problem]);
 }
 
-/** The explanation as lines for a terminal. Names come from a file: nothing in them may move the cursor or begin a line. */
+/** The explanation as lines for a terminal. Control characters in names are made harmless. */
 export function explanationText(findings: Findings, said: Explanation): string {
   const zone = findings.site.timeZone;
   const time = (instant: number): string => local(instant, zone).toFormat("HH:mm:ss");
