@@ -14,10 +14,9 @@ import { blockingClocksOf } from "./truth/clocks/blocking.js";
 import { clockOffsets } from "./truth/clocks/offsets.js";
 import { toConfirm } from "./judge/confirm/to-confirm.js";
 import { findEpisodes } from "./truth/episodes/find.js";
-import { assembleFindings, type ExaminedRule } from "./assemble.js";
 import type { Counts } from "./result/counts-schema.js";
 import { historiesOf } from "./judge/histories.js";
-import type { Findings } from "./result/schema.js";
+import { type Findings, FINDINGS_SCHEMA, type RuleFinding } from "./result/schema.js";
 import { readDiary } from "./intake/diary.js";
 import { readExports } from "./intake/read-exports.js";
 import type { IntakeWatch } from "./intake/readings.js";
@@ -27,7 +26,7 @@ import { judgedOn } from "./compare/months/select.js";
 import { withMonths } from "./compare/months/with-months.js";
 import { askedPeriod, checkPeriod, settlePeriod, type AskedPeriod } from "./intake/period.js";
 import { makeReferenceBook } from "./truth/reference/book.js";
-import { detectedPairs, findDependences } from "./truth/reference/dependence.js";
+import { dependenceNotes, detectedPairs, findDependences } from "./truth/reference/dependence.js";
 import { referenceModels } from "./truth/reference/models.js";
 import { householdCosts } from "./judge/replay/household-cost.js";
 import { judgeRule } from "./judge/judge.js";
@@ -43,6 +42,13 @@ import { ruleDigest } from "./site/rule-digest.js";
 import type { RuleSpec, Site } from "./site/site.js";
 import { tuneRule } from "./judge/settings/tune.js";
 import { version } from "./ground/version.js";
+import { knownTimeNotes } from "./truth/reference/known-time.js";
+import { ledgerNotes } from "./intake/ledger-notes.js";
+import { diaryExtent } from "./intake/diary-extent.js";
+import { sharedCauses } from "./site/shared-causes.js";
+import { nothingKnownNotes } from "./compare/signals/nothing-known.js";
+import { alarmCautions } from "./judge/verdict/alarm-caution.js";
+import { DAY_MS } from "./ground/units.js";
 
 /** What an audit may be told besides the site file. Everything is optional. */
 export interface AuditOptions {
@@ -99,34 +105,69 @@ export async function auditSite(site: Site, options: AuditOptions = {}): Promise
   const groups = evidenceGroups(site, detected);
   const clocks = clockOffsets(site, accounts, period);
   const falseStarts = new Map(site.signals.map(({ id }) => [id, phantoms.flatMap((one) => (one.signal === id ? [one.from] : []))]));
-  const digests = new Map([...site.rules, ...(options.tried ?? [])].map((rule) => [rule, ruleDigest(site, rule)]));
+  const further = options.tried ?? [];
+  const digests = new Map([...site.rules, ...further].map((rule) => [rule, ruleDigest(site, rule)]));
   const before = judgedOn(options.judgedBefore ?? [], site.name, period);
-  const variants = variantsTried(site.rules, options.tried ?? [], digests, before);
+  const variants = variantsTried(site.rules, further, digests, before);
   const histories = makeFaultedHistories();
-  const examine = (rule: RuleSpec): Omit<ExaminedRule, "tuning"> => ({
+  const examine = (rule: RuleSpec, tuning: RuleFinding["tuning"]): RuleFinding => ({
     ...judgeRule(site, rule, accounts, book, period, { faults, groups, falseStarts, variants: variants.get(rule.act) ?? 1, clocks: blockingClocksOf(site, rule, clocks, period).map((one) => one.text) }),
     digest: digests.get(rule) ?? ruleDigest(site, rule),
+    cumulated: null,
     drills: drillRule(rule, site, accounts, book, histories, groups),
     hostile: hostileCases(rule, site),
+    tuning,
   });
-  const rules = site.rules.map((rule) => ({ ...examine(rule), tuning: tuneRule(rule, site, told, book, period, groups) }));
-  const tried = (options.tried ?? []).map((rule) => ({ ...examine(rule), tuning: null }));
+  const rules = site.rules.map((rule) => examine(rule, tuneRule(rule, site, told, book, period, groups)));
+  const tried = further.map((rule) => examine(rule, null));
   const cost = householdCosts(site, rules, book, period);
-
   const judged = judgedSoFar([...rules, ...tried].map(({ act, digest, tuning }) => ({ act, digest, settings: tuning?.tried ?? 0 })), before);
 
   // 8. The witnesses themselves: where they contradict the diary, their clocks and bands, what got worse, and what memory could settle.
-  const witnesses = {
-    diaryConflicts: diaryConflicts(site, accounts, diary, period),
-    disagreements,
-    clocks,
-    bands: adviseBands(site, readings, book, period),
-    changes: detectChanges(site, accounts, readings, book, period),
-    toConfirm: toConfirm(site, rules, book, period),
-  };
+  const conflicts = diaryConflicts(site, accounts, diary, period);
+  const bands = adviseBands(site, readings, book, period);
+  const changes = detectChanges(site, accounts, readings, book, period);
+  const questions = toConfirm(site, rules, book, period);
+  const said = historiesOf(site, accounts, book);
 
   // 9. Findings: the one object everything written is made from.
-  const findings = assembleFindings({ site, period, label, notes: [...notes, ...heardNotes], madeAt: options.madeAt ?? Date.now(), madeBy: `keyworthy ${version}`, ledger, diary, dependences, references, signals, bays, episodes, phantoms, rules, tried, judged, cost, witnesses, histories: historiesOf(site, accounts, book) });
+  const findings: Findings = {
+    schema: FINDINGS_SCHEMA,
+    redacted: false,
+    made: { at: (options.madeAt ?? Date.now()), by: `keyworthy ${version}` },
+    site: {
+      name: site.name,
+      timeZone: site.timeZone,
+      confidence: site.confidence,
+      subjects: site.subjects.map(({ id, class: subjectClass, vehicle }) => ({ id, class: subjectClass, vehicle })),
+      sharedCauses: sharedCauses(site),
+      settings: { bridgeMs: site.bridgeMs, joinMs: site.joinMs, restartMs: site.restartMs },
+    },
+    period: { ...period, days: (period.to - period.from) / DAY_MS, label },
+    ledger,
+    diary: { ...diaryExtent(diary, period), conflicts },
+    dependences,
+    references,
+    signals,
+    bays,
+    episodes,
+    phantoms,
+    disagreements,
+    clocks,
+    bands,
+    changes,
+    toConfirm: questions,
+    rules,
+    tried,
+    judged,
+    cost,
+    months: null,
+    histories: said,
+    notes: [
+      ...dependenceNotes(dependences), ...knownTimeNotes(references), ...notes, ...heardNotes, ...ledgerNotes(ledger),
+      ...nothingKnownNotes(site, said, signals), ...alarmCautions(site.rules),
+    ],
+  };
 
   // 10. Months: what changed since earlier results, and each rule's evidence over all of them.
   return options.earlier === undefined ? findings : withMonths(findings, site, options.earlier);

@@ -1,10 +1,10 @@
 import { dirname, join, relative, resolve } from "node:path";
 import { countsOf } from "../result/counts.js";
-import type { Counts } from "../result/counts-schema.js";
+import { type Counts, countsSchema } from "../result/counts-schema.js";
 import { csvHeader, csvRows } from "../result/csv-text.js";
 import { parquetBytes } from "../result/parquet.js";
 import { redactFindings } from "../result/redact.js";
-import type { Findings } from "../result/schema.js";
+import { type Findings, findingsSchema } from "../result/schema.js";
 import { episodesCsv, episodesTable, firingsCsv, firingsTable, signalsCsv, signalsTable } from "../result/tables.js";
 import { toConfirmCsv } from "../result/to-confirm-csv.js";
 import { checkPeriod, type AskedPeriod } from "../intake/period.js";
@@ -21,8 +21,8 @@ import { makeProgress } from "./progress.js";
 import { filesOfShare, type Share } from "./share.js";
 import { summaryText } from "./summary.js";
 import type { ExitStatus, Surroundings } from "./surroundings.js";
-import { countsText } from "./thin.js";
 import { beginWholeFolder, refuseStrangers, type WholeFolder } from "./whole-folder.js";
+import { jsonText } from "../result/json-text.js";
 
 export { auditFiles } from "./audit-files.js";
 
@@ -131,7 +131,7 @@ async function auditInto(site: Site, tried: readonly RuleSpec[], request: AuditR
     const counts = countsOf(found);
     await writeFindings(request.redact ? redactFindings(found) : found, folder, request);
     if (!request.redact) {
-      await folder.write(COUNTS_FILE, countsText(counts));
+      await folder.write(COUNTS_FILE, jsonText(countsSchema, counts));
       if (!several && counts.bays.length >= FEWEST_FLEET_BAYS) await addFleet(compareFleet([counts], [], around), folder, "fleet/");
     }
     await folder.finish(target, ours);
@@ -145,7 +145,7 @@ async function auditInto(site: Site, tried: readonly RuleSpec[], request: AuditR
 }
 
 async function writeFindings(findings: Findings, folder: WholeFolder, { redact, parquet }: AuditRequest): Promise<void> {
-  await folder.write("findings.json", `${JSON.stringify(findings, null, 1)}\n`);
+  await folder.write("findings.json", jsonText(findingsSchema, findings));
   await folder.write("signals.csv", signalsCsv(findings));
   await folder.write("episodes.csv", episodesCsv(findings));
   await folder.write("firings.csv", firingsCsv(findings));

@@ -2,6 +2,7 @@ import { readdir, readFile } from "node:fs/promises";
 import { join, relative } from "node:path";
 import { COUNTS_SCHEMA, countsSchema, type Counts } from "../result/counts-schema.js";
 import { problem, type Problem } from "../ground/problem.js";
+import { decoded } from "../result/json-text.js";
 
 /** The file of a finished audit that comparisons read. */
 export const COUNTS_FILE = "counts.json";
@@ -71,7 +72,7 @@ async function readCounts(folder: string, shown: string): Promise<Finished | Pro
   }
   const schema = typeof json === "object" && json !== null && "schema" in json ? json.schema : undefined;
   if (schema !== COUNTS_SCHEMA) return bad("The counts of the finished audit have another schema", COUNTS_SCHEMA, typeof schema === "string" ? schema : "none");
-  const parsed = countsSchema.safeParse(json);
+  const parsed = decoded(countsSchema, json);
   if (!parsed.success) {
     const first = parsed.error.issues[0];
     return bad(`The counts of the finished audit do not have the shape of ${COUNTS_SCHEMA}`, null, first === undefined ? null : `${first.path.join(".")}: ${first.message}`);

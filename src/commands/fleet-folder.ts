@@ -2,13 +2,14 @@ import { dirname } from "node:path";
 import type { Counts } from "../result/counts-schema.js";
 import { fleetOf } from "../compare/fleets/fleet.js";
 import { overlappingParts } from "../compare/fleets/parts.js";
-import type { Fleet } from "../result/fleet-schema.js";
+import { type Fleet, fleetSchema } from "../result/fleet-schema.js";
 import { fleetBaysCsv, fleetSignalsCsv } from "../compare/fleets/tables.js";
 import { InputError } from "../ground/problem.js";
 import { version } from "../ground/version.js";
 import { oneLine } from "./one-line.js";
 import type { Surroundings } from "./surroundings.js";
 import { beginWholeFolder, refuseStrangers, type WholeFolder } from "./whole-folder.js";
+import { jsonText } from "../result/json-text.js";
 
 /** The files of a fleet result. */
 export const fleetFiles = ["fleet.html", "fleet.json", "bays.csv", "signals.csv"] as const;
@@ -47,7 +48,7 @@ export async function writeFleet(fleet: Fleet, target: string): Promise<void> {
 
 /** Adds the files of a fleet result to an unfinished folder, under `prefix`. */
 export async function addFleet(fleet: Fleet, folder: WholeFolder, prefix: string): Promise<void> {
-  await folder.write(`${prefix}fleet.json`, `${JSON.stringify(fleet, null, 1)}\n`);
+  await folder.write(`${prefix}fleet.json`, jsonText(fleetSchema, fleet));
   await folder.write(`${prefix}bays.csv`, fleetBaysCsv(fleet));
   await folder.write(`${prefix}signals.csv`, fleetSignalsCsv(fleet));
   const { renderFleet } = await import("../report/fleet-page.js");
