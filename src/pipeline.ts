@@ -134,7 +134,7 @@ export async function auditSite(site: Site, options: AuditOptions = {}): Promise
   const findings: Findings = {
     schema: FINDINGS_SCHEMA,
     redacted: false,
-    made: { at: (options.madeAt ?? Date.now()), by: `keyworthy ${version}` },
+    made: { at: options.madeAt ?? Date.now(), by: `keyworthy ${version}` },
     site: {
       name: site.name,
       timeZone: site.timeZone,
