@@ -18,12 +18,13 @@ import type { Counts } from "./result/counts-schema.js";
 import { historiesOf } from "./judge/histories.js";
 import { type Findings, FINDINGS_SCHEMA, type RuleFinding } from "./result/schema.js";
 import { readDiary } from "./intake/diary.js";
-import { readExports, type IntakeWatch } from "./intake/read-exports.js";
+import { readExports } from "./intake/read-exports.js";
+import type { IntakeWatch } from "./intake/readings.js";
 import { hearSignals } from "./truth/hear-signals.js";
 import { measuredFaults } from "./compare/signals/measured-faults.js";
 import { judgedOn } from "./compare/months/select.js";
 import { withMonths } from "./compare/months/with-months.js";
-import { settlePeriod, type AskedPeriod } from "./intake/period.js";
+import { askedPeriod, checkPeriod, settlePeriod, type AskedPeriod } from "./intake/period.js";
 import { makeReferenceBook } from "./truth/reference/book.js";
 import { dependenceNotes, detectedPairs, findDependences } from "./truth/reference/dependence.js";
 import { referenceModels } from "./truth/reference/models.js";
@@ -49,33 +50,37 @@ import { nothingKnownNotes } from "./compare/signals/nothing-known.js";
 import { alarmCautions } from "./judge/verdict/alarm-caution.js";
 import { DAY_MS } from "./ground/units.js";
 
-/** What an audit needs besides the site file. The clock is handed in, so that a run can be repeated to the byte. */
+/** What an audit may be told besides the site file. Everything is optional. */
 export interface AuditOptions {
-  readonly period: AskedPeriod;
-  /** Epoch milliseconds written into the findings as the time of making. */
-  readonly madeAt: number;
-  readonly watch: IntakeWatch;
+  /** A local month such as `"2026-10"`, or an `AskedPeriod`. Left out: everything the exports hold. */
+  readonly period?: string | AskedPeriod;
+  /** Epoch milliseconds written into the findings as the time of making; give it to repeat a run to the byte. Left out: now. */
+  readonly madeAt?: number;
+  /** Who is told of rows set aside and of progress. Left out: nobody. */
+  readonly watch?: Partial<IntakeWatch>;
   /** Earlier results of the same site, as counts: compared, and their evidence added. Left out: this period stands alone. */
   readonly earlier?: readonly Counts[];
-  /** Further rules of the site, replayed beside its own for comparison. */
+  /** Further rules of the site, from `loadRules`: replayed beside its own for comparison. */
   readonly tried?: readonly RuleSpec[];
   /** Finished audits of the same site, as counts: what they tried on the same history lessens what its best variant proves. */
   readonly judgedBefore?: readonly Counts[];
 }
 
 /** Loads the site file and audits it. Throws `InputError` with every problem found when the input is wrong. */
-export async function audit(siteFile: string, options: AuditOptions): Promise<Findings> {
+export async function audit(siteFile: string, options: AuditOptions = {}): Promise<Findings> {
   // 1. The site file: what there is and what is accepted.
-  const site = await loadSite(siteFile);
-  return auditSite(site, options);
+  return auditSite(await loadSite(siteFile), options);
 }
 
 /** The same for a site that is loaded already. */
-export async function auditSite(site: Site, options: AuditOptions): Promise<Findings> {
+export async function auditSite(site: Site, options: AuditOptions = {}): Promise<Findings> {
+  const asked = askedPeriod(options.period);
+  checkPeriod(site, asked);
+
   // 2. Intake: bytes to readings, every row in one ledger line.
-  const { readings: all, ledger } = await readExports(site, options.watch);
+  const { readings: all, ledger } = await readExports(site, { onSetAside: () => undefined, ...options.watch });
   const diary = await readDiary(site);
-  const { period, label, notes, readings } = settlePeriod(site, all, options.period);
+  const { period, label, notes, readings } = settlePeriod(site, all, asked);
 
   // 3. Signals: readings to three-valued timelines.
   const { told, notes: heardNotes } = hearSignals(site, readings, period);
@@ -129,7 +134,7 @@ export async function auditSite(site: Site, options: AuditOptions): Promise<Find
   const findings: Findings = {
     schema: FINDINGS_SCHEMA,
     redacted: false,
-    made: { at: options.madeAt, by: `keyworthy ${version}` },
+    made: { at: options.madeAt ?? Date.now(), by: `keyworthy ${version}` },
     site: {
       name: site.name,
       timeZone: site.timeZone,

@@ -12,7 +12,7 @@ import type { ExitStatus, Surroundings } from "./surroundings.js";
 import { isoText } from "../result/values.js";
 import { decoded } from "../result/json-text.js";
 
-/** `keyworthy explain` as asked for on the command line. */
+/** What the command line asks of `keyworthy explain`. */
 export interface ExplainRequest {
   readonly findingsFile: string;
   /** A local time of the site, or one with its offset. */
@@ -60,7 +60,7 @@ function refusal(problem: ProblemParts): InputError {
   return new InputError([problem]);
 }
 
-/** The explanation as lines for a terminal. Names come from a file: nothing in them may move the cursor or begin a line. */
+/** The explanation as lines for a terminal. Control characters in names are made harmless. */
 export function explanationText(findings: Findings, said: Explanation): string {
   const zone = findings.site.timeZone;
   const time = (instant: number): string => local(instant, zone).toFormat("HH:mm:ss");
