@@ -1,5 +1,7 @@
 import { createHash } from "node:crypto";
-import type { Counts } from "../../result/counts-schema.js";
+import { type Counts, countsSchema } from "../../result/counts-schema.js";
+import { isoText } from "../../result/values.js";
+import { encoded } from "../../result/json-text.js";
 
 /** Digits kept of a digest. */
 const DIGEST_DIGITS = 16;
@@ -27,14 +29,14 @@ export function overlappingAudits(audits: readonly Counts[]): [Counts, Counts][]
   for (const { counts } of distinctAudits(audits)) {
     // In the order of site and begin, only the one of the site that reaches furthest can overlap.
     const sameSite: Counts | null = longest?.site.name === counts.site.name ? longest : null;
-    if (sameSite !== null && Date.parse(sameSite.period.to) > Date.parse(counts.period.from)) pairs.push([sameSite, counts]);
-    if (sameSite === null || Date.parse(counts.period.to) > Date.parse(sameSite.period.to)) longest = counts;
+    if (sameSite !== null && sameSite.period.to > counts.period.from) pairs.push([sameSite, counts]);
+    if (sameSite === null || counts.period.to > sameSite.period.to) longest = counts;
   }
   return pairs;
 }
 
 function sortKey({ counts, digest }: FinishedAudit): string {
-  return JSON.stringify([counts.site.name, counts.period.from, counts.period.to, digest]);
+  return JSON.stringify([counts.site.name, isoText(counts.period.from), isoText(counts.period.to), digest]);
 }
 
 /**
@@ -43,7 +45,7 @@ function sortKey({ counts, digest }: FinishedAudit): string {
  */
 function digestOf(counts: Counts): string {
   return createHash("sha256")
-    .update(JSON.stringify({ ...counts, made: null }))
+    .update(JSON.stringify({ ...encoded(countsSchema, counts), made: null }))
     .digest("hex")
     .slice(0, DIGEST_DIGITS);
 }

@@ -1,6 +1,6 @@
 import { group, rollup, sum } from "d3-array";
 import type { Counts } from "../../result/counts-schema.js";
-import { FLEET_SCHEMA, fleetSchema, type Fleet, type FleetMakeFinding } from "../../result/fleet-schema.js";
+import { FLEET_SCHEMA, type Fleet, type FleetMakeFinding } from "../../result/fleet-schema.js";
 import { distinctAudits, overlappingAudits } from "./audits.js";
 import { eachAmong, standFamily, type Counted, type Measured } from "./compare.js";
 import { fleetPairs, measuredPairs, pairFindings, type FleetPair } from "./pairs.js";
@@ -46,10 +46,10 @@ export function fleetOf(audits: readonly Counts[], making: FleetMaking): Fleet {
     firmwares: makeFindings(signals, measured, "firmware", confidence),
   };
 
-  // 3. In one object, held against its own schema.
-  return fleetSchema.parse({
+  // 3. In one object.
+  return {
     schema: FLEET_SCHEMA,
-    made: { at: new Date(making.madeAt).toISOString(), by: making.madeBy },
+    made: { at: making.madeAt, by: making.madeBy },
     confidence,
     parts: distinct.map(({ counts: { site, period, rules }, digest }) => ({
       site: site.name,
@@ -62,7 +62,7 @@ export function fleetOf(audits: readonly Counts[], making: FleetMaking): Fleet {
     sendFirst: sendFirst(findings.bays, findings.signals, findings.pairs),
     ...findings,
     notes: notesOf(counts, confidence),
-  });
+  };
 }
 
 function bayFindings(
@@ -85,9 +85,9 @@ function bayFindings(
     bays.length,
     confidence,
   );
-  return bays.map((bay, i) => {
-    const own = bay.signals.map((index) => signals[index]!);
-    return { ...bay, signals: [...new Set(own.map((one) => one.signal))], ...useOf(own), ...standings[i]! };
+  return bays.map(({ site, bay, vehicle, arrivals, departures, signals: watching }, i) => {
+    const own = watching.map((index) => signals[index]!);
+    return { site, bay, vehicle, arrivals, departures, signals: [...new Set(own.map((one) => one.signal))], ...useOf(own), ...standings[i]! };
   });
 }
 

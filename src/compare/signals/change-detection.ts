@@ -10,9 +10,11 @@ import { dailySeries, localDays, type DailySeries } from "./daily-series.js";
 import type { Interval } from "../../ground/intervals.js";
 
 /** One quantity of one signal, day by day, and whether it changed within the period. Values in `unit`. */
-export interface SignalChange extends DailySeries {
+export interface SignalChange extends Omit<DailySeries, "points"> {
   readonly signal: string;
   readonly subject: string;
+  /** A local day's first instant and its value. */
+  readonly points: readonly (readonly [number, number])[];
   /** The chart alarms, the shift is too large for luck over all series looked at, and large enough to matter. */
   readonly changed: boolean;
   /** The first day after the likeliest place of a shift; null where there is none. */
@@ -82,6 +84,7 @@ function judged(series: DailySeries, signal: string, subject: string): SignalCha
   const values = series.points.map((point) => point.value);
   const nothing = {
     ...series,
+    points: series.points.map(({ day, value }) => [day, value] as const),
     signal,
     subject,
     changed: false,
