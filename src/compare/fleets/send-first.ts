@@ -13,7 +13,7 @@ const MOST_VISITS = 10;
  */
 const DARK_BELOW = 0.5;
 
-/** What speaks for a visit: a sentence, and its weight by the bay, by its signals, or by darkness. */
+/** A reason for a visit: a sentence, and its weight by the bay, by its signals, or by darkness. */
 interface Reason {
   readonly site: string;
   readonly subject: string;

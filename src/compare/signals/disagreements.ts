@@ -30,7 +30,7 @@ export interface Disagreement {
   readonly saidOff: readonly string[];
   /** Signals that contradict a reference made without them. */
   readonly againstReference: readonly string[];
-  /** What all witnesses together held for most of it. */
+  /** What the reference with all witnesses said for most of that time. */
   readonly reference: StateWord;
   /** The excerpt shown, a little longer than the stretch. */
   readonly excerpt: { readonly from: number; readonly to: number; readonly lanes: readonly ExcerptLane[] };

@@ -93,7 +93,7 @@ export interface BayFaults {
   readonly controlHigh: number | null;
   readonly pValue: number | null;
   readonly adjustedPValue: number | null;
-  /** Worse than the others, beyond what luck makes of so many bays. */
+  /** Worse than the others, beyond what chance explains with that many bays. */
   readonly standsOut: boolean;
 }
 

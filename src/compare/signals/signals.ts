@@ -63,7 +63,7 @@ type Judged = Pick<
   | "siblings"
 >;
 
-/** What the reference without the signal, and its siblings, say of it. */
+/** The figures that need the reference without the signal, or its siblings. */
 function judged(
   site: Site,
   signal: SignalSpec,

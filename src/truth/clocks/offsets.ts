@@ -41,13 +41,13 @@ export interface ClockOffset {
    * it.
    */
   readonly suggestion: { readonly source: string; readonly clockCorrection: string; readonly seconds: number } | null;
-  /** What speaks for or against a correction, in a sentence. */
+  /** Why to correct a clock or not, in a sentence. */
   readonly note: string;
   readonly strained: readonly StrainedRule[];
 }
 
 /**
- * The differences that two signals of one subject brought. Without their instants they tell nobody's comings and
+ * The differences between two signals of one subject. Without their instants they reveal nobody's comings and
  * goings.
  */
 export interface ClockPair {

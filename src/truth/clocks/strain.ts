@@ -15,7 +15,7 @@ export interface StrainedRule {
 }
 
 /**
- * A window bears an offset up to this share of itself. Our own choice: half of a window is then left for what it was
+ * An offset may take up to this share of a window. Our own choice: half of a window is then left for what it was
  * chosen for (lags of sensors, a walk from the vehicle to the door).
  */
 const BEARABLE_SHARE = 0.5;

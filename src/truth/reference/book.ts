@@ -18,7 +18,7 @@ import type { Interval } from "../../ground/intervals.js";
  * other witnesses' error rates are learnt from, and of the movements nearby. Unknown ids make no difference. Answers
  * are remembered by subject and sorted `excluding`, and worked out only when asked for.
  *
- * Pairs `detected` to hang together count as one witness ({@link findDependences}).
+ * Pairs `detected` to depend on one another count as one witness ({@link findDependences}).
  *
  * Leaving a signal out leaves out what it says. It does not undo a restart that its going dark helped to discover: that
  * can only have made its siblings unknown.
@@ -62,7 +62,7 @@ export function modelInputs(
   const all = witnessesOf(site, accounts, detected);
   const written = new Map<string, Timeline>(site.subjects.map((subject) => [subject.id, diaryTimeline(diary, subject.id, period)]));
   const classes = new Map(site.subjects.map((subject) => [subject.id, subject.class]));
-  // Which signals were left out seldom matters to it: they are mostly the subject's own.
+  // Remembered across exclusions: these are mostly the subject's own signals, and rarely among the speakers.
   const shares = new Map<string, number>();
   const shareNearby: ModelInput["shareNearby"] = (speakers) => {
     const key = speakers.map((one) => one.id).join("\n");

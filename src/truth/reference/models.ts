@@ -23,7 +23,7 @@ export interface ReferenceModel {
   readonly causes: readonly CauseModel[];
   /** Movements of other classes near the subject's candidate transitions. Empty where nothing is made of them. */
   readonly movements: readonly MovementModel[];
-  /** Whether the error rates can be told from what was seen; if not they are held at the prior. */
+  /** Whether what was seen shows the error rates; if not they are held at the prior. */
   readonly identified: boolean;
   readonly why: string;
   readonly iterations: number;
@@ -40,7 +40,7 @@ export interface WitnessModel {
   readonly votes: number;
   readonly saysOnGivenOff: Estimate;
   readonly saysOffGivenOn: Estimate;
-  /** What the model worked with: the estimates, or the prior where nothing can be told. */
+  /** What the model worked with: the estimates, or the prior where nothing shows them. */
   readonly used: { readonly saysOnGivenOff: number; readonly saysOffGivenOn: number };
 }
 

@@ -10,7 +10,7 @@ import { firstAtOrAfter } from "../../ground/search.js";
 /** Whether something of another class moved near each boundary. */
 export interface Nearby {
   readonly class: SubjectClass;
-  /** By boundary: 0 nothing moved, 1 something did, 2 nobody could have told. */
+  /** By boundary: 0 nothing moved, 1 something did, 2 nobody could see. */
   readonly moved: Uint8Array;
   /** The share of the whole period that lies within {@link NEARBY_MS} of such a movement. */
   readonly baseShare: number;

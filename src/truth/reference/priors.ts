@@ -20,8 +20,8 @@ export const CLUSTER_MS: Readonly<Record<SubjectClass, number>> = { door: 30_000
 export const BOUNCE_MS = 2_000;
 
 /**
- * A movement of another subject this close to a candidate transition bears on it (milliseconds). Our own choice: as
- * long as a bay's cluster.
+ * A movement of another subject this close to a candidate transition counts as evidence about it (milliseconds). Our
+ * own choice: as long as a bay's cluster.
  */
 export const NEARBY_MS = 300_000;
 
@@ -77,7 +77,7 @@ export const MOST_PROBABILITY = 0.999999;
 
 /**
  * No state is believed more than this when one group more says so than denies it; of two more,
- * {@link MOST_BY_TWO_MORE}. As if one pair of witnesses in ten hung together by something that nobody declared (the
+ * {@link MOST_BY_TWO_MORE}. As if one pair of witnesses in ten depended on something that nobody declared (the
  * rules' prior for common causes), and such a pair were wrong half of the times that a third denies it, or one time in
  * ten that nobody does. Our own choice.
  */
@@ -91,7 +91,7 @@ export const MOST_BY_TWO_MORE = 0.99;
  */
 export const PRIOR_CORRELATION = 0.5;
 
-/** The prior correlation weighs as much as so many segments in which at least one of a pair erred. Our own choice. */
+/** The prior correlation weighs as much as this many segments in which at least one of a pair erred. Our own choice. */
 export const CORRELATION_PRIOR_STRENGTH = 5;
 
 /**
@@ -114,7 +114,7 @@ export const LEAST_DIARY_SEGMENTS = 5;
 export const DIARY_EDGE_MS = 900_000;
 
 /**
- * In the diary a segment counts as one look from so many times {@link CLUSTER_MS} on, a shorter one by its length: 2
+ * In the diary a segment counts as one look from this many times {@link CLUSTER_MS} on, a shorter one by its length: 2
  * min of a door, 20 of a bay. Our own choice.
  */
 export const FULL_LOOK_CLUSTERS = 4;

@@ -2,7 +2,7 @@ import type { Interval } from "../../ground/intervals.js";
 import { UNKNOWN, type Timeline } from "../../timeline/timeline.js";
 
 /**
- * One signal's history over the audited period, told twice.
+ * One signal's history over the audited period, in two versions.
  * `account` is what can be said afterwards: a silence is unknown from the last reading on.
  * `live` is what a rule would have seen at the time: the last state stands until the silence is noticed
  * (2.5 × expect). A rule is replayed on `live`, so that a dying sensor's last word can still do harm in the replay.

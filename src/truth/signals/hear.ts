@@ -54,8 +54,8 @@ function motionlessNotes(site: Site, { accounts }: Pick<RetellableAccounts, "acc
 }
 
 /**
- * A note on every quiet. One that a wider group's explains for its greater part is not told again. `quiets`: widest
- * groups first.
+ * A note on every quiet, except those that a wider group's quiet explains for the greater part. `quiets`: widest groups
+ * first.
  */
 export function quietNotes(quiets: readonly Quiet[], timeZone: string): string[] {
   const told: Quiet[] = [];
@@ -78,7 +78,7 @@ function explains(wider: Quiet, quiet: Quiet): boolean {
 }
 
 /**
- * A source is told by a signal of it: the findings know the names of all signals, so that a redacted note gives none
+ * A source is named by one of its signals: redaction knows the names of all signals, so a redacted note gives none
  * away.
  */
 function whatText(what: QuietWhat, signals: readonly string[]): string {

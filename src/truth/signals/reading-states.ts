@@ -28,7 +28,7 @@ export function readingStates(rule: ReadingRule, values: Float64Array): Uint8Arr
   return bandStates(rule.band, values);
 }
 
-/** Words were told apart at intake: any number but 0 is on. */
+/** Intake has turned words into numbers: any number but 0 is on. */
 function wordStates(values: Float64Array): Uint8Array {
   const states = new Uint8Array(values.length);
   for (let i = 0; i < values.length; i += 1) states[i] = Number.isNaN(values[i]) ? UNKNOWN : values[i] === 0 ? OFF : ON;

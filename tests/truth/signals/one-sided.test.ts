@@ -83,7 +83,25 @@ describe("a bay or person of which no signal changes", () => {
   test("in two weeks or more, while others move, is told", () => {
     const accounts = new Map([["phone", still], ["mat", moving]]);
     expect(motionless(site, accounts, period)).toEqual([{ subject: "ida", state: 0 }]);
-    expect(motionless(site, accounts, { from: 0, to: 13 * DAY })).toEqual([]);
+    expect(motionless(site, accounts, { from: 0, to: 14 * DAY })).toEqual([{ subject: "ida", state: 0 }]);
+    expect(motionless(site, accounts, { from: 0, to: 14 * DAY - 1 })).toEqual([]);
+  });
+
+  test("is the state that its signals agree on, whether or not all of them were known", () => {
+    const two = { ...site, signals: [...site.signals, signal("tag", { subject: "ida" })] };
+    const accounts = (tag: SignalAccount) => new Map([["phone", still], ["mat", moving], ["tag", tag]]);
+    expect(motionless(two, accounts(silenced(still)), period)).toEqual([{ subject: "ida", state: 0 }]);
+    expect(motionless(two, accounts(still), period)).toEqual([{ subject: "ida", state: 0 }]);
+    // One says away throughout, the other here throughout: they differ, and neither is motionless.
+    expect(motionless(two, accounts({ ...still, account: timelineOf(0, period.to, [[0, 1]]) }), period)).toEqual([]);
+    expect(motionless(two, accounts(moving), period)).toEqual([]);
+  });
+
+  test("counts while another signal turned four times, and not for three; its own subject does not count, nor does a door stand still", () => {
+    const turning = (turns: number) => account("mat", atHome.slice(0, Math.ceil(turns / 2)));
+    const of = (mat: SignalAccount) => motionless(site, new Map([["phone", still], ["mat", mat], ["rail", account("rail", [])]]), period).map(({ subject }) => subject);
+    expect(of(turning(4))).toEqual(["ida"]);
+    expect(of(turning(2))).toEqual([]);
   });
 
   test("is no wonder where nothing moves, nor where nothing is known of it", () => {

@@ -65,6 +65,10 @@ describe("a quiet that stands out", () => {
   test("is none where it fills most of the history, or where there is hardly a history", () => {
     expect(lengths([9, 9, 9, 9, 9, 9, 9, 9, 9, 9, 200]).stretches).toEqual([]);
     expect(lengths([200]).stretches).toEqual([]);
+    // Ten hours in twenty are half of it, and the rest is ten times an hour.
+    const half = [{ from: -Infinity, to: 0 }, { from: 5 * HOUR, to: 15 * HOUR }, { from: 20 * HOUR, to: Infinity }];
+    expect(outstanding(half, 20 * HOUR).stretches).toEqual([half[1]]);
+    expect(outstanding(half, 20 * HOUR - 1).stretches).toEqual([]);
     expect(outstanding(longGaps(new Float64Array(0)), -Infinity).stretches).toEqual([]);
   });
 });
