@@ -15,8 +15,6 @@ import { because } from "../signals/units.js";
 import type { Interval } from "../../ground/intervals.js";
 import { HOUR_MS } from "../../ground/units.js";
 
-export type { BayFaults, BayScore } from "../signals/score.js";
-
 /**
  * What one signal contributes to its bay. `missedVisits` of `visits` are trials; `missed` of `turns` are turns of both
  * directions; phantoms fall in `chargedMs`.

@@ -1,9 +1,9 @@
-import type { SignalScore } from "./signals.js";
 import { expressionRefs } from "../../site/expression-refs.js";
 import type { Site } from "../../site/site.js";
 import { UNKNOWN } from "../../timeline/timeline.js";
 import type { Histories } from "../../result/histories-schema.js";
 import { stepsOf } from "../../result/history-steps.js";
+import type { SignalScore } from "./score.js";
 
 /**
  * A note on every subject of which nothing is known all through the period, by its reference with every witness: why,

@@ -13,8 +13,6 @@ import { noEstimate, RATE_UNIT } from "./units.js";
 import type { Interval } from "../../ground/intervals.js";
 import { HOUR_MS } from "../../ground/units.js";
 
-export type { LagQuantiles, Sibling, SignalScore, TransitionCounts } from "./score.js";
-
 /**
  * Scores every signal of the site, in the site's order, each against a reference built without it. Misses, phantoms and
  * event categories are charged only where the diary or two independent witnesses contradict it; agreement and lag blame

@@ -9,8 +9,6 @@ import type { Episode, Phantom } from "./episode.js";
 import { type LinkedMovements, linkMovements, type Movement } from "./link.js";
 import { participant, type ResponseTo, responsesOf } from "./participants.js";
 
-export type { Episode, Participant, ParticipantOutcome, Phantom } from "./episode.js";
-
 /**
  * reference of each subject → movements → linked movements → episodes with their participants;
  * and each signal's phantoms against a reference built without it, if more than one other witness vouches.

@@ -49,6 +49,39 @@ describe("a sensor that notices movement only", () => {
     expect(found("bay", { radar: drivingIn })).toHaveLength(1);
   });
 
+  test("shows it in twenty pulses of a quarter of an hour or less, and in no fewer", () => {
+    const pulses = (count: number, length = 15 * MINUTE): Stay[] => everyDay(() => [[12 * HOUR, 12 * HOUR + length]], count);
+    expect(found("person", { hall: pulses(20) })).toHaveLength(1);
+    expect(found("person", { hall: pulses(19) })).toEqual([]);
+    expect(found("person", { hall: pulses(20, 15 * MINUTE + 1) })).toEqual([]);
+    // Nine in ten of its stretches are enough, fewer are not.
+    const evening = (days: number): Stay[] => everyDay(() => [[17 * HOUR, 20 * HOUR]], days);
+    const both = (days: number): Stay[] => [...pulses(27), ...evening(days)].toSorted((a, b) => a[0] - b[0]);
+    expect(found("person", { hall: both(3) })).toHaveLength(1);
+    expect(found("person", { hall: both(4) })).toEqual([]);
+  });
+
+  test("comes on a bay in bursts with pauses of ten minutes or less", () => {
+    const pairs = (pause: number): Stay[] => everyDay(() => [[8 * HOUR, 8 * HOUR + MINUTE], [8 * HOUR + MINUTE + pause, 8 * HOUR + 2 * MINUTE + pause]], 10);
+    expect(found("bay", { radar: pairs(10 * MINUTE) })).toHaveLength(1);
+    expect(found("bay", { radar: pairs(10 * MINUTE + 1) })).toEqual([]);
+  });
+
+  test("is a signal by words, and one that has an account", () => {
+    const site = (parts: object) => ({ ...siteOf([signal("hall", { subject: "it", kind: "flag", ...parts })]), subjects: [{ id: "it", class: "person" as const, vehicle: null }] });
+    const accounts = new Map([["hall", account("hall", movement)]]);
+    expect(oneSided(site({}), accounts)).toHaveLength(1);
+    expect(oneSided(site({ reading: { form: "distance", unit: "m" } }), accounts)).toEqual([]);
+    expect(oneSided(site({}), new Map())).toEqual([]);
+  });
+
+  test("is not believed beside another that confirms less than half of its time, and is beside one that confirms half", () => {
+    const evenings = everyDay(() => [[18 * HOUR, 18 * HOUR + 20 * MINUTE]]);
+    const pulses = (length: number): Stay[] => everyDay(() => [[18 * HOUR, 18 * HOUR + length]]);
+    expect(found("person", { hall: pulses(10 * MINUTE), phone: evenings })).toEqual([]);
+    expect(found("person", { hall: pulses(10 * MINUTE - SECOND), phone: evenings })).toHaveLength(1);
+  });
+
   test("knows nothing from then on, to rules too", () => {
     const { account: told, live } = silenced(account("hall", movement));
     expect([stateAt(told, DAY), stateAt(live, DAY), told.times.length]).toEqual([2, 2, 1]);

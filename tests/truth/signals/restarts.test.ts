@@ -78,6 +78,12 @@ describe("signals that go dark together", () => {
     expect(restartsOf([first!, second!, third!], RESTART)).toEqual([{ from: MINUTE, firstReturn: 2 * MINUTE, to: 2 * MINUTE + 4 * SECOND }]);
   });
 
+  test("are one restart with the next where the one ends at the instant at which the other begins", () => {
+    const first = [0, 1, 2].map(() => changeSpeaker([0, 1], [MINUTE, NaN], [2 * MINUTE, 1]));
+    const second = [0, 1, 2].map(() => changeSpeaker([0, 1], [2 * MINUTE, NaN], [3 * MINUTE, 1]));
+    expect(restartsOf([...first, ...second], RESTART)).toEqual([{ from: MINUTE, firstReturn: 3 * MINUTE, to: 3 * MINUTE }]);
+  });
+
   test("make a restart that reaches into each outage it explains, be it over before the last of them began", () => {
     // Silent from 0 to 30 s, from 35 s, from 60 s: within a long restart time of one another, yet not at one time.
     const quick = [[0, 30], [35, 100], [60, 100]].map(([from, to]): Speaker => {
