@@ -87,7 +87,16 @@ function bayFindings(
   );
   return bays.map(({ site, bay, vehicle, arrivals, departures, signals: watching }, i) => {
     const own = watching.map((index) => signals[index]!);
-    return { site, bay, vehicle, arrivals, departures, signals: [...new Set(own.map((one) => one.signal))], ...useOf(own), ...standings[i]! };
+    return {
+      site,
+      bay,
+      vehicle,
+      arrivals,
+      departures,
+      signals: [...new Set(own.map((one) => one.signal))],
+      ...useOf(own),
+      ...standings[i]!,
+    };
   });
 }
 

@@ -33,64 +33,59 @@ export function cumulated(
 ): RuleFinding {
   if (earlier.length === 0) return rule;
   const periods: PeriodCounts[] = [...earlier, { label, counts: now }];
-  const tally = sumOf(periods.map(({ counts }) => counts));
-  const { confidence } = site;
-  const limits = site.limits[rule.act] ?? null;
-  // The delays of earlier periods are not kept.
-  const figures = { ...ruleFigures(tally, [], limits, confidence, rule.act), delay: rule.delay };
-  const input: VerdictInput = {
-    act: rule.act,
-    limits,
-    confidence,
-    figures,
-    singlePoints: rule.singlePoints,
-    inPractice: rule.cutSets.inPractice,
-    // Files that were cut off are in the reasons of their own period.
-    cutOff: 0,
-    clocks: rule.reasons.filter((one) => one.code === "clock-offset").map((one) => one.text),
-    judgedUntil,
-    timeZone: site.timeZone,
-    // Good periods before do not undo what gets worse within this one.
-    uneven: [...rule.reasons.filter((one) => one.code === "uneven-periods").map((one) => one.text), ...unevenTexts(rule, periods)],
-  };
+  const input = verdictInput(rule, periods, site, judgedUntil);
   const result = verdictOf(input);
-  const { yearsSeen, blindShare, covers } = figures.evidence;
   return {
     ...rule,
     verdict: result.verdict,
     sentence: `${verdictSentence(input, result)} Over ${periods.length} periods of the same rule.`,
     // What right_when asks beyond the usual is this period's: older counts do not keep it.
     reasons: [...result.reasons, ...rule.reasons.filter(({ code }) => code === "own-words")],
-    cumulated: {
-      periods: periods.map(({ label: of, counts }) => ({
-        label: of,
-        firings: counts.firings,
-        wanted: counts.wanted,
-        yearsSeen: counts.yearsSeen,
-      })),
-      yearsSeen,
-      blindShare,
-      firings: figures.firings,
-      wanted: figures.wanted,
-      wrongPerYear: {
-        unverifiedAsRight: figures.wrongPerYear.unverifiedAsRight,
-        unverifiedAsWrong: figures.wrongPerYear.unverifiedAsWrong,
-      },
-      missedShare: figures.missedShare.unverifiedAsMissed,
-      bounds: figures.bounds,
-      covers: {
-        ...covers,
-        months: [...covers.months],
-        weekdays: [...covers.weekdays],
-        wrongOccasions: [...covers.wrongOccasions],
-        failureRuns: [...covers.failureRuns],
-        faultsByDay: [...covers.faultsByDay],
-      },
-      moreMonthsIfUnverifiedWrong: figures.evidence.moreMonthsIfUnverifiedWrong,
-      moreMonthsIfUnverifiedRight: figures.evidence.moreMonthsIfUnverifiedRight,
-      moreWantedServed: figures.evidence.moreWantedServed,
-      periodAlone: { verdict: rule.verdict, sentence: rule.sentence, reasons: rule.reasons },
-    },
+    cumulated: cumulatedFigures(rule, periods, input.figures),
+  };
+}
+
+/** What the verdict over all periods rests on. */
+function verdictInput(rule: RuleFinding, periods: readonly PeriodCounts[], site: Site, judgedUntil: number): VerdictInput {
+  const { confidence } = site;
+  const limits = site.limits[rule.act] ?? null;
+  const tally = sumOf(periods.map(({ counts }) => counts));
+  const textsOf = (code: RuleFinding["reasons"][number]["code"]): string[] =>
+    rule.reasons.filter((one) => one.code === code).map(({ text }) => text);
+  return {
+    act: rule.act,
+    limits,
+    confidence,
+    // The delays of earlier periods are not kept.
+    figures: { ...ruleFigures(tally, [], limits, confidence, rule.act), delay: rule.delay },
+    singlePoints: rule.singlePoints,
+    inPractice: rule.cutSets.inPractice,
+    // Files that were cut off are in the reasons of their own period.
+    cutOff: 0,
+    clocks: textsOf("clock-offset"),
+    judgedUntil,
+    timeZone: site.timeZone,
+    // Good periods before do not undo what gets worse within this one.
+    uneven: [...textsOf("uneven-periods"), ...unevenTexts(rule, periods)],
+  };
+}
+
+function cumulatedFigures(rule: RuleFinding, periods: readonly PeriodCounts[], figures: VerdictInput["figures"]): RuleFinding["cumulated"] {
+  const { firings, wanted, wrongPerYear, missedShare, bounds, evidence } = figures;
+  return {
+    periods: periods.map(({ label, counts }) => ({ label, firings: counts.firings, wanted: counts.wanted, yearsSeen: counts.yearsSeen })),
+    yearsSeen: evidence.yearsSeen,
+    blindShare: evidence.blindShare,
+    firings,
+    wanted,
+    wrongPerYear: { unverifiedAsRight: wrongPerYear.unverifiedAsRight, unverifiedAsWrong: wrongPerYear.unverifiedAsWrong },
+    missedShare: missedShare.unverifiedAsMissed,
+    bounds,
+    covers: evidence.covers,
+    moreMonthsIfUnverifiedWrong: evidence.moreMonthsIfUnverifiedWrong,
+    moreMonthsIfUnverifiedRight: evidence.moreMonthsIfUnverifiedRight,
+    moreWantedServed: evidence.moreWantedServed,
+    periodAlone: { verdict: rule.verdict, sentence: rule.sentence, reasons: rule.reasons },
   };
 }
 

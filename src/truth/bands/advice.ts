@@ -64,6 +64,7 @@ export interface BandAdvice {
 
 /** Bins of the histogram that is shown. Our own choice: fine enough for two modes, coarse enough to draw. */
 const SHOWN_BINS = 80;
+/** Share of the readings that the histogram leaves out at either end. Our own choice. */
 const CUT = 0.001;
 
 /**
@@ -116,15 +117,7 @@ export function adviseBand(signal: SignalSpec, unit: DistanceUnit, band: Band, d
     unit,
     readings: distances.values.length,
     noEcho,
-    histogram:
-      sorted.length === 0
-        ? null
-        : histogramOf(
-            sorted,
-            sorted[Math.floor(CUT * (sorted.length - 1))]!,
-            sorted[Math.ceil((1 - CUT) * (sorted.length - 1))]!,
-            SHOWN_BINS,
-          ),
+    histogram: sorted.length === 0 ? null : shownHistogram(sorted),
     occupied,
     empty,
     emptyIsNoEcho: occupied !== null && empty === null,
@@ -153,6 +146,12 @@ export function adviseBand(signal: SignalSpec, unit: DistanceUnit, band: Band, d
     why: suggestion.why,
     evidence: suggestion.evidence,
   };
+}
+
+/** Without the outermost readings, which would squeeze the rest into a few bins. */
+function shownHistogram(sorted: Float64Array): Histogram {
+  const last = sorted.length - 1;
+  return histogramOf(sorted, sorted[Math.floor(CUT * last)]!, sorted[Math.ceil((1 - CUT) * last)]!, SHOWN_BINS);
 }
 
 interface Told {

@@ -1,6 +1,7 @@
 import type { KnownInstants } from "./known-instants.js";
 import { SILENCE_FACTOR, type Outage } from "./silence.js";
 import type { Interval } from "../../ground/intervals.js";
+import { MINUTE_MS } from "../../ground/units.js";
 
 /**
  * This many signals of one shared cause must go dark together before the cause is blamed. Two can fail together by
@@ -12,7 +13,7 @@ const RESTART_SIGNALS = 3;
  * Within this many milliseconds after a restart a signal's first word is its return and not news: a small board takes
  * up to a minute to find its network and report its state. Common practice, no source.
  */
-export const RETURN_WITHIN_MS = 60_000;
+export const RETURN_WITHIN_MS = MINUTE_MS;
 
 /** What must be known of a signal to find the restarts of a cause. */
 export interface Speaker {
