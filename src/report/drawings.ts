@@ -1,7 +1,8 @@
+import { rollup, sum } from "d3-array";
 import type { TopLevelSpec } from "vega-lite";
 import type { Findings, FiringFinding, Moment, NearMissFinding, RuleFinding } from "../result/schema.js";
 import { bandHistogram } from "./charts/band-histogram.js";
-import { drillMatrix } from "./charts/drill-matrix.js";
+import { drilledPart, drillMatrix } from "./charts/drill-matrix.js";
 import { lagRows, lagsBySignal } from "./charts/lag-rows.js";
 import { tuningFrontier } from "./charts/tuning-frontier.js";
 import { weekCells, weekGrid } from "./charts/week-grid.js";
@@ -125,11 +126,10 @@ export function mostFaulty(bays: Findings["bays"]): Findings["bays"] {
 
 /** The drills a chart or table shows where there are too many: those of the signals and causes whose faults did most, in their order. */
 export function mostTelling(drills: RuleFinding["drills"], most = MOST_ROWS): RuleFinding["drills"] {
-  const effect = new Map<string, number>();
-  for (const drill of drills) effect.set(`${drill.on} ${drill.name}`, (effect.get(`${drill.on} ${drill.name}`) ?? 0) + drill.wrongGained + drill.unverifiedGained + drill.missedGained);
-  if (effect.size <= most) return drills;
-  const shown = new Set([...effect].sort(([, a], [, b]) => b - a).slice(0, most).map(([target]) => target));
-  return drills.filter(({ on, name }) => shown.has(`${on} ${name}`));
+  const effects = rollup(drills, (part) => sum(part, ({ wrongGained, unverifiedGained, missedGained }) => wrongGained + unverifiedGained + missedGained), drilledPart);
+  if (effects.size <= most) return drills;
+  const shown = new Set([...effects].sort(([, a], [, b]) => b - a).slice(0, most).map(([part]) => part));
+  return drills.filter((drill) => shown.has(drilledPart(drill)));
 }
 
 /** One after the other: each drawing keeps a processor busy. */

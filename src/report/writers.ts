@@ -1,13 +1,18 @@
+import { sum } from "d3-array";
+import { DAYS_PER_YEAR, HOUR_SECONDS, SECOND_MS } from "../ground/units.js";
+import type { Months } from "../result/months-schema.js";
 import type { Findings, RuleFinding } from "../result/schema.js";
-import { type Expected, expectedText, type Point, pointText } from "./expected-text.js";
 import { roundedOutward, type Rounding } from "./decimals.js";
-import { amountText, contrastTexts, countText, type Figure, figureLine, inPerCent, lengthText, perCentText, shareText } from "./format.js";
-import { DAYS_PER_YEAR, HOUR_SECONDS } from "../ground/units.js";
+import { amountText, contrastTexts, countText, type Figure, figureLine, figureText, inPerCent, lengthText, perCentText, shareText } from "./format.js";
 
-interface Stretch {
+interface Span {
   readonly from: string;
   readonly to: string;
 }
+/** What is expected at the rates measured, and at the upper ends of their intervals. */
+type Expected = RuleFinding["cutSets"]["expectedMissedShare"]["independent"];
+/** A figure of one period with its interval. */
+type Point = Months["series"][number]["points"][number]["missedShare"];
 type Stake = Findings["toConfirm"]["rules"][number]["now"];
 type Reason = RuleFinding["reasons"][number];
 /** A bay or signal of a fleet. */
@@ -63,14 +68,14 @@ export const writers = {
   "point as share": (point: Point) => pointText(point, "share"),
   "point as rate": (point: Point) => pointText(point, ""),
   "point as centimetres": ({ value, low, high }: Point) => pointText({ value: centimetres(value), low: centimetres(low), high: centimetres(high) }, ""),
-  /** The length of a stretch with two ends. */
-  span: (stretch: Stretch) => lengthText(spanSeconds(stretch)),
+  /** The time between two ends. */
+  span: (span: Span) => lengthText(spanSeconds(span)),
   /** How many there are. */
   size: (list: readonly unknown[]) => countText(list.length),
   /** How many there are in all the lists of an object. */
   members: (lists: Readonly<Record<string, readonly unknown[]>>) => countText(Object.values(lists).flat().length),
   /** The sum over what a `*` in the path stands for. */
-  sum: (parts: readonly number[]) => countText(sumOf(parts)),
+  sum: (parts: readonly number[]) => countText(sum(parts)),
   /** How many different ones a list holds. */
   distinct: (list: readonly string[]) => countText(new Set(list).size),
   /** A rate as a multiple of another. */
@@ -98,10 +103,10 @@ export function plainNumber(written: unknown, as: WriterName): number | null {
   if (as === "faults standing out") return faultsStandingOut(written as readonly Standing[]);
   if (as === "tally of verdicts") return (written as readonly (readonly string[])[]).flat().length;
   if (typeof written === "number") return written;
-  if (Array.isArray(written)) return written.every((part) => typeof part === "number") && written.length > 0 ? sumOf(written) : written.length;
+  if (Array.isArray(written)) return written.every((part) => typeof part === "number") && written.length > 0 ? sum(written) : written.length;
   if (typeof written !== "object" || written === null) return null;
   if ("wrongUpper" in written) return plainNumber(written.wrongUpper, as);
-  if ("from" in written && "to" in written) return spanSeconds(written as Stretch);
+  if ("from" in written && "to" in written) return spanSeconds(written as Span);
   if ("value" in written) return plainNumber(written.value, as);
   if ("measured" in written) return plainNumber(written.measured, as);
   return Object.values(written).flat().length;
@@ -120,8 +125,8 @@ function centimetres(metres: number | null): number | null {
   return metres === null ? null : metres * 100;
 }
 
-function spanSeconds({ from, to }: Stretch): number {
-  return (Date.parse(to) - Date.parse(from)) / 1000;
+function spanSeconds({ from, to }: Span): number {
+  return (Date.parse(to) - Date.parse(from)) / SECOND_MS;
 }
 
 function standingOut(all: readonly Standing[]): number {
@@ -132,6 +137,15 @@ function faultsStandingOut(all: readonly Standing[]): number {
   return all.filter(({ faults }) => faults.standsOut).length;
 }
 
-function sumOf(parts: readonly number[]): number {
-  return parts.reduce((sum, part) => sum + part, 0);
+/** `0.26, up to 0.81`, or why it is not known, and what it is at most where that is; rates are counts a year. */
+function expectedText({ value, high, why }: Expected, unit: "share" | "rate"): string {
+  const write = (amount: number): string => (unit === "share" ? shareText(amount) : amountText(amount));
+  if (value === null) return `${why ?? "not known"}${high === null ? "" : `; at most ${write(high)}`}`;
+  return high === null ? write(value) : `${write(value)}, up to ${write(high)}`;
+}
+
+/** `0.011 (0.002–0.041)`, or that there is none. */
+function pointText(point: Point, unit: "share" | ""): string {
+  const { value, interval } = figureText({ ...point, count: 0, unit, why: null });
+  return value === null ? "none" : interval === "no interval" ? value : `${value} (${interval ?? ""})`;
 }

@@ -1,3 +1,4 @@
+import { group } from "d3-array";
 import type { TopLevelSpec } from "vega-lite";
 import type { RuleFinding } from "../../result/schema.js";
 import { countText } from "../format.js";
@@ -6,6 +7,11 @@ import { type Layer, rules, texts, withContent } from "./layers.js";
 import { type Breadth, chartWidthPx, palette, theme } from "./theme.js";
 
 type Drill = RuleFinding["drills"][number];
+/** What a fault was put into, as a key: drills of one signal or one shared cause have the same. */
+export function drilledPart({ on, name }: Pick<Drill, "on" | "name">): string {
+  return `${on} ${name}`;
+}
+
 type Effect = "wrongGained" | "unverifiedGained" | "missedGained";
 
 /** What a mark says by its shape; its size says how often, and on a wide page so does the number beside it. */
@@ -30,7 +36,7 @@ export function drillMatrix(drills: readonly Drill[], breadth: Breadth): TopLeve
   const { left, head, characters, line, least, most } = measures[breadth];
   const faults = [...new Set(drills.map(({ fault }) => fault))];
   const column = Math.min(MOST_COLUMN_PX, (chartWidthPx[breadth] - 2 - left) / faults.length);
-  const targets = [...new Map(drills.map((drill) => [`${drill.on} ${drill.name}`, drills.filter(({ on, name }) => on === drill.on && name === drill.name)])).values()];
+  const targets = [...group(drills, drilledPart).values()];
   const largest = Math.max(1, ...drills.flatMap((drill) => shapes.map(({ effect }) => drill[effect])));
   const rows = placedRows(targets, head, line);
   const causes = rows.filter(({ of }) => of[0]?.on === "cause").slice(0, 1);

@@ -1,7 +1,16 @@
-import type { JSX } from "preact";
-import type { LocalClock } from "../local-time.js";
+import { createContext, type JSX } from "preact";
+import { useContext } from "preact/hooks";
+import { localClock, type LocalClock } from "../local-time.js";
+
+/** The clock that the page's times are written by; UTC unless a page provides its own. */
+export const Clock = createContext<LocalClock>(localClock("UTC"));
+
+/** The clock of the page. */
+export function useClock(): LocalClock {
+  return useContext(Clock);
+}
 
 /** An instant in the site's own time, with the exact one for machines. */
-export function LocalTime({ at, clock }: { at: string; clock: LocalClock }): JSX.Element {
-  return <time datetime={at}>{clock.moment(Date.parse(at))}</time>;
+export function LocalTime({ at }: { at: string }): JSX.Element {
+  return <time datetime={at}>{useClock().moment(Date.parse(at))}</time>;
 }

@@ -1,14 +1,13 @@
 import type { JSX } from "preact";
 import type { Findings } from "../../result/schema.js";
 import { lengthText, shareText } from "../format.js";
-import { partHeadings } from "./contents.js";
-import { Section } from "./section.js";
+import { SECOND_MS } from "../../ground/units.js";
 
 /** How each figure was computed, what the words mean, and what the evidence cannot show. */
 export function Method({ findings }: { findings: Findings }): JSX.Element {
   const { settings, confidence } = findings.site;
   return (
-    <Section id="method" heading={partHeadings.method}>
+    <>
       <h3>How it was worked out</h3>
       <dl class="method">
         <dt>Interval and count</dt>
@@ -19,8 +18,8 @@ export function Method({ findings }: { findings: Findings }): JSX.Element {
         <dt>On, off, unknown</dt>
         <dd>
           A signal is unknown while it is silent for longer than expected and after a restart until it speaks again. Unknown is never taken for “away” or “closed”: inside a rule
-          it counts as “not so”, so the rule does not fire. A change from unknown to on is not an arrival, unless the gap was at most {lengthText(settings.bridgeMs / 1000)} and
-          the state before it was known to be off. Three or more signals of one shared cause that fall silent within {lengthText(settings.restartMs / 1000)} count as a restart.
+          it counts as “not so”, so the rule does not fire. A change from unknown to on is not an arrival, unless the gap was at most {lengthText(settings.bridgeMs / SECOND_MS)} and
+          the state before it was known to be off. Three or more signals of one shared cause that fall silent within {lengthText(settings.restartMs / SECOND_MS)} count as a restart.
         </dd>
         <dt>What most likely was so</dt>
         <dd>
@@ -48,7 +47,7 @@ export function Method({ findings }: { findings: Findings }): JSX.Element {
           of two rates, adjusted for the number of bays after Benjamini and Hochberg.
         </dd>
         <dt>Episode</dt>
-        <dd>Transitions of the reference at most {lengthText(settings.joinMs / 1000)} apart, taken together as one arrival or departure.</dd>
+        <dd>Transitions of the reference at most {lengthText(settings.joinMs / SECOND_MS)} apart, taken together as one arrival or departure.</dd>
         <dt>Months still needed</dt>
         <dd>How long the history must become, with no further fault, until the one-sided upper bound meets the limit.</dd>
       </dl>
@@ -65,6 +64,6 @@ export function Method({ findings }: { findings: Findings }): JSX.Element {
         <li>Whether the lock or the door did what it was told. Only the moment of telling is looked at.</li>
         <li>Dependence that the site file does not name. Two signals on one power strip look independent until it says so.</li>
       </ul>
-    </Section>
+    </>
   );
 }

@@ -1,11 +1,10 @@
 import type { RuleFinding } from "../../result/schema.js";
-import { partHeadings } from "./contents.js";
+import { partHeadings } from "./section.js";
 import { aloneAtTimes } from "../deciding-numbers.js";
 import { amountText, countOf, countText, perCentText } from "../format.js";
 import { MONTHS_PER_YEAR } from "../../ground/units.js";
 
-
-/** What would change a rule's verdict, a sentence each: over all periods on which it rests. What somebody can do comes before what only time can. */
+/** What would change a rule's verdict over all periods it rests on, a sentence each. What somebody can do comes before what only time can. */
 export function stillNeeded(rule: RuleFinding): string[] {
   return [...singlePointSentences(rule), ...atTimesSentences(rule), ...unverifiedSentences(rule), ...wrongSentences(rule), ...missedSentences(rule)];
 }

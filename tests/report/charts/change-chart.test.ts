@@ -1,8 +1,7 @@
 import { describe, expect, it } from "vitest";
 import { type Change, changeChart } from "../../../src/report/charts/change-chart.js";
 import { draw } from "../../../src/report/charts/draw.js";
-import { dayClock } from "../../../src/report/day-clock.js";
-import { localClock } from "../../../src/report/local-time.js";
+import { dayClock, localClock } from "../../../src/report/local-time.js";
 import { exampleWitnesses } from "../example-witnesses.js";
 
 const late: Change = exampleWitnesses.changes[0]!;

@@ -4,7 +4,8 @@ import { describe, expect, it } from "vitest";
 import type { NearMissFinding } from "../../../src/result/schema.js";
 import type { Drawing } from "../../../src/report/drawings.js";
 import { localClock } from "../../../src/report/local-time.js";
-import { MOST_TOLD } from "../../../src/report/parts/left-out.js";
+import { MOST_TOLD } from "../../../src/report/parts/folded.js";
+import { Clock } from "../../../src/report/parts/local-time.js";
 import { NearMisses } from "../../../src/report/parts/near-misses.js";
 import { exampleFindings } from "../example-findings.js";
 
@@ -12,7 +13,7 @@ const rule = exampleFindings.rules[0]!;
 const [near, other] = rule.margin.nearMisses;
 const clock = localClock("Europe/London");
 const drawing: Drawing = { wide: "<svg>wide</svg>", narrow: "<svg>narrow</svg>" };
-const page = (nearMisses: NearMissFinding[], drawings: readonly (Drawing | null)[]): string => render(h(NearMisses, { rule: { ...rule, margin: { ...rule.margin, nearMisses } }, index: 0, drawings, clock }));
+const page = (nearMisses: NearMissFinding[], drawings: readonly (Drawing | null)[]): string => render(h(Clock.Provider, { value: clock }, h(NearMisses, { rule: { of: { ...rule, margin: { ...rule.margin, nearMisses } }, from: "rules.0", index: 0 }, drawings })));
 const text = (html: string): string => html.replace(/<[^>]*>/g, "").replace(/&quot;/g, '"');
 const rowsOf = (html: string): string[] => html.slice(html.indexOf("<tbody")).split('<tr role="row"').slice(1);
 
