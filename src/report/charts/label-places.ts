@@ -1,4 +1,4 @@
-import type { PlacedSpan } from "./layers.js";
+import type { PlacedSpan } from "./sheet.js";
 import { TEXT_PX } from "./theme.js";
 
 interface Marked {

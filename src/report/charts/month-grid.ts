@@ -1,7 +1,6 @@
-import type { TopLevelSpec } from "vega-lite";
 import { shortened } from "../visible-text.js";
-import { type Layer, marks, rules, texts, withContent } from "./layers.js";
-import { type Breadth, chartWidthPx, palette, theme } from "./theme.js";
+import type { Layer, Sheet } from "./sheet.js";
+import { type Breadth, chartWidthPx, palette } from "./theme.js";
 
 /** One figure of one row over the periods, oldest first; null where a period has none. Drawn by its size, whatever its sign. */
 export interface GridLine {
@@ -33,7 +32,7 @@ const measures: Readonly<Record<Breadth, { left: number; row: number; line: numb
  * Small lines over the periods: a row a thing, a column a figure, a point a period, the last one full with its number beside
  * it; a diamond where it changed beyond chance. All rows of a column share one scale from 0, so that they can be compared.
  */
-export function monthGrid(columns: readonly GridColumn[], rows: readonly GridRow[], breadth: Breadth): TopLevelSpec {
+export function monthGrid(columns: readonly GridColumn[], rows: readonly GridRow[], breadth: Breadth): Sheet {
   const { left, row, line, gap, number, head, characters } = measures[breadth];
   const width = chartWidthPx[breadth];
   const columnWidth = (width - left - gap * (columns.length - 1)) / columns.length;
@@ -57,26 +56,28 @@ export function monthGrid(columns: readonly GridColumn[], rows: readonly GridRow
     }));
     const last = placed.flatMap(({ points, changed }) => points.filter((point) => point.last).map((point) => ({ ...point, changed })));
     const end = xOf(at) + columnWidth - number;
+    const without = placed.filter(({ points }) => !points.some((point) => point.last));
     return [
-      texts([{ x: xOf(at), y: 9, label: column.head }], { align: "left", baseline: "middle", color: palette.soft }),
-      rules(placed.map((one) => ({ x: xOf(at), x2: end, y: one.floor + 2, y2: one.floor + 2 })), { color: palette.hair }),
-      rules(joined, { color: palette.signal, strokeWidth: 1.5 }),
-      marks(placed.flatMap(({ points }) => points.filter((point) => !point.last)), "circle", 18, { color: palette.signal }),
-      marks(last.filter(({ changed }) => !changed), "circle", 48, { color: palette.signal }),
-      marks(last.filter(({ changed }) => changed), "diamond", 110, { color: palette.breaks }),
-      texts(last.map(({ value, y }) => ({ x: end + 4, y, label: column.write(value) })), { align: "left", baseline: "middle", color: palette.ink }),
-      texts(placed.filter(({ points }) => !points.some((point) => point.last)).map((one) => ({ x: end + 4, y: one.floor - 4, label: "none" })), { align: "left", baseline: "middle", color: palette.soft }),
+      { mark: "text", rows: [{ x: xOf(at), y: 9, label: column.head }], look: { fill: palette.soft } },
+      { mark: "rule", rows: placed.map((one) => ({ x: xOf(at), x2: end, y: one.floor + 2, y2: one.floor + 2 })), look: { stroke: palette.hair } },
+      { mark: "rule", rows: joined, look: { stroke: palette.signal, "stroke-width": 1.5 } },
+      { mark: "point", shape: "circle", size: 18, rows: placed.flatMap(({ points }) => points.filter((point) => !point.last)), look: { fill: palette.signal } },
+      { mark: "point", shape: "circle", size: 48, rows: last.filter(({ changed }) => !changed), look: { fill: palette.signal } },
+      { mark: "point", shape: "diamond", size: 110, rows: last.filter(({ changed }) => changed), look: { fill: palette.breaks } },
+      { mark: "text", rows: last.map(({ value, y }) => ({ x: end + 4, y, label: column.write(value) })), look: { fill: palette.ink } },
+      { mark: "text", rows: without.map((one) => ({ x: end + 4, y: one.floor - 4, label: "none" })), look: { fill: palette.soft } },
     ];
   });
   return {
-    autosize: "none",
-    padding: 0,
     width,
     height: head + rows.length * row + 2,
-    config: theme,
-    layer: withContent([
-      texts(rows.map(({ name }, index) => ({ x: 0, y: breadth === "wide" ? floor(index) - line / 2 : floor(index) - line - 13, label: shortened(name, characters) })), { align: "left", baseline: "middle", color: palette.ink }),
+    layers: [
+      {
+        mark: "text",
+        rows: rows.map(({ name }, index) => ({ x: 0, y: breadth === "wide" ? floor(index) - line / 2 : floor(index) - line - 13, label: shortened(name, characters) })),
+        look: { fill: palette.ink },
+      },
       ...layers,
-    ]),
+    ],
   };
 }

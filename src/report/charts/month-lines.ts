@@ -1,7 +1,7 @@
-import type { TopLevelSpec } from "vega-lite";
 import type { Months } from "../../result/months-schema.js";
 import { amountText, shareText } from "../format.js";
 import { type GridColumn, monthGrid } from "./month-grid.js";
+import type { Sheet } from "./sheet.js";
 import type { Breadth } from "./theme.js";
 
 /** A signal with its figures over the periods. */
@@ -41,7 +41,7 @@ function movedCentimetres({ occupiedMetres }: SeriesPoint, all: readonly SeriesP
 }
 
 /** A row a signal; see {@link monthGrid}. The column of readings is there only where a signal has some. */
-export function monthLines(series: readonly Series[], changes: Months["changes"], breadth: Breadth): TopLevelSpec {
+export function monthLines(series: readonly Series[], changes: Months["changes"], breadth: Breadth): Sheet {
   const shown = columns.filter((column) => column.optional !== true || series.some(({ points }) => points.some((point) => column.of(point, points) !== null)));
   const changed = (signal: string, measures: readonly Measure[]): boolean =>
     changes.some((change) => change.beyondChance && change.against === null && change.signal === signal && measures.includes(change.measure));
@@ -49,7 +49,7 @@ export function monthLines(series: readonly Series[], changes: Months["changes"]
 }
 
 /** A row a pair of sources: how much later the second's stamps were, and how that grew. */
-export function monthClockLines(clocks: readonly ClockSeries[], changes: Months["changes"], breadth: Breadth): TopLevelSpec {
+export function monthClockLines(clocks: readonly ClockSeries[], changes: Months["changes"], breadth: Breadth): Sheet {
   const changed = ({ first, second }: ClockSeries, measures: readonly Measure[]): boolean =>
     changes.some((change) => change.beyondChance && change.signal === second && change.against === first && measures.includes(change.measure));
   return monthGrid(

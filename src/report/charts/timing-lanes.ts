@@ -1,6 +1,6 @@
 import type { ExcerptFinding } from "../../result/schema.js";
 import { shortened } from "../visible-text.js";
-import type { PlacedSpan, PlacedText } from "./layers.js";
+import type { PlacedSpan, PlacedText } from "./sheet.js";
 import { type Breadth, chartWidthPx, gutterPx, TEXT_PX } from "./theme.js";
 
 /** What a lane shows. */
