@@ -1,4 +1,4 @@
-/** An interval's half-width is told to so many significant digits; its ends and its value need no more. Our own choice. */
+/** Significant digits of an interval's half-width; its ends and its value need no more. Our own choice. */
 const HALF_WIDTH_DIGITS = 2;
 /** More decimals than these nobody reads. */
 const MOST_DECIMALS = 4;
@@ -8,7 +8,15 @@ const MOST_DECIMALS = 4;
  * two significant digits. With one end only, the distance from the value to it stands for the half-width.
  * Null where there is no width to go by.
  */
-export function warrantedDecimals({ value, low, high }: { readonly value: number | null; readonly low: number | null; readonly high: number | null }): number | null {
+export function warrantedDecimals({
+  value,
+  low,
+  high,
+}: {
+  readonly value: number | null;
+  readonly low: number | null;
+  readonly high: number | null;
+}): number | null {
   const half = low !== null && high !== null ? (high - low) / 2 : Math.abs((value ?? NaN) - (low ?? high ?? NaN));
   if (!(half > 0)) return null;
   return Math.min(MOST_DECIMALS, Math.max(0, HALF_WIDTH_DIGITS - 1 - Math.floor(Math.log10(half))));
@@ -41,7 +49,7 @@ export function fixedShareText(share: number, decimals: number): string {
 /** Which way an amount is rounded: a bound from above goes up, one from below down, so that neither claims too much. */
 export type Rounding = "nearest" | "up" | "down";
 
-/** An amount (above 0) moved to the next one with so many significant digits, in the direction asked for; "nearest" leaves it to the writer. */
+/** An amount above 0, rounded to `digits` significant digits in the direction asked for; "nearest" leaves it to the writer. */
 export function roundedOutward(amount: number, digits: number, rounding: Rounding): number {
   if (rounding === "nearest" || amount <= 0 || !Number.isFinite(amount)) return amount;
   const scale = 10 ** Math.min(12, Math.max(0, digits - 1 - Math.floor(Math.log10(amount))));

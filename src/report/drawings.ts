@@ -91,17 +91,26 @@ export async function drawAll(findings: Findings, clock: LocalClock): Promise<Dr
     bays: bays.length === 0 ? null : await inBoth("bays", (breadth) => bayControl(mostFaulty(bays), breadth)),
     lags: lags.length === 0 ? null : await inBoth("lags", (breadth) => lagRows(lags, breadth)),
     week: cells.length === 0 ? null : sheets("week", (breadth) => weekGrid(cells, clock, breadth)),
-    drills: rules.map(({ drills }, index) => (drills.length === 0 ? null : sheets(`drills-${index + 1}`, (breadth) => drillMatrix(mostTelling(drills), breadth)))),
+    drills: rules.map(({ drills }, index) =>
+      drills.length === 0 ? null : sheets(`drills-${index + 1}`, (breadth) => drillMatrix(mostTelling(drills), breadth)),
+    ),
     tuning: await each(rules, ({ tuning, wrongPerYear, missedShare }, n) =>
-      inBoth(`tuning-${n}`, (breadth) => (tuning === null ? null : tuningFrontier(tuning, { wrong: wrongPerYear.limit, missed: missedShare.limit }, breadth))),
+      inBoth(`tuning-${n}`, (breadth) =>
+        tuning === null ? null : tuningFrontier(tuning, { wrong: wrongPerYear.limit, missed: missedShare.limit }, breadth),
+      ),
     ),
     margins: rules.map(({ margin: { hoursAtWhileWrong: hoursAt } }, index) =>
       hoursAt.every(([, hours]) => hours === 0) ? null : sheets(`margin-${index + 1}`, (breadth) => marginStrip(hoursAt, breadth)),
     ),
-    nearMisses: rules.map(({ margin }, index) => drawNearMisses(margin.nearMisses, clock, Math.ceil(MOST_NEAR_DIAGRAMS / rules.length), `near-${index + 1}`)),
-    changes: changes.map((change, index) => (drawnChanges.has(change) ? sheets(`change-${index + 1}`, (breadth) => changeChart(change, clock, breadth)) : null)),
+    nearMisses: rules.map(({ margin }, index) =>
+      drawNearMisses(margin.nearMisses, clock, Math.ceil(MOST_NEAR_DIAGRAMS / rules.length), `near-${index + 1}`),
+    ),
+    changes: changes.map((change, index) =>
+      drawnChanges.has(change) ? sheets(`change-${index + 1}`, (breadth) => changeChart(change, clock, breadth)) : null,
+    ),
     months: months === null || series.length === 0 ? null : sheets("months", (breadth) => monthLines(series, months.changes, breadth)),
-    monthClocks: months === null || clocks.length === 0 ? null : sheets("month-clocks", (breadth) => monthClockLines(clocks, months.changes, breadth)),
+    monthClocks:
+      months === null || clocks.length === 0 ? null : sheets("month-clocks", (breadth) => monthClockLines(clocks, months.changes, breadth)),
     bands: await each(bands, (band, n) => inBoth(`band-${n}`, (breadth) => (n > MOST_BANDS ? null : bandHistogram(band, breadth)))),
   };
 }
@@ -116,13 +125,19 @@ export function leastAgreeing(signals: Findings["signals"], most = MOST_ROWS): F
 /** The bays a chart shows where there are too many: those that stand out and those with most faults, in the order of the site. */
 export function mostFaulty(bays: Findings["bays"]): Findings["bays"] {
   if (bays.length <= MOST_ROWS) return bays;
-  const shown = new Set(bays.toSorted((a, b) => Number(b.faults.standsOut) - Number(a.faults.standsOut) || b.faults.count - a.faults.count).slice(0, MOST_ROWS));
+  const shown = new Set(
+    bays.toSorted((a, b) => Number(b.faults.standsOut) - Number(a.faults.standsOut) || b.faults.count - a.faults.count).slice(0, MOST_ROWS),
+  );
   return bays.filter((bay) => shown.has(bay));
 }
 
 /** The drills a chart or table shows where there are too many: those of the signals and causes whose faults did most, in their order. */
 export function mostTelling(drills: RuleFinding["drills"], most = MOST_ROWS): RuleFinding["drills"] {
-  const effects = rollup(drills, (part) => sum(part, ({ wrongGained, unverifiedGained, missedGained }) => wrongGained + unverifiedGained + missedGained), drilledPart);
+  const effects = rollup(
+    drills,
+    (part) => sum(part, ({ wrongGained, unverifiedGained, missedGained }) => wrongGained + unverifiedGained + missedGained),
+    drilledPart,
+  );
   if (effects.size <= most) return drills;
   const shown = new Set([...effects].sort(([, a], [, b]) => b - a).slice(0, most).map(([part]) => part));
   return drills.filter((drill) => shown.has(drilledPart(drill)));
@@ -132,12 +147,22 @@ export function mostTelling(drills: RuleFinding["drills"], most = MOST_ROWS): Ru
 function drawFirings(rule: RuleFinding, clock: LocalClock, most: number, name: string): DrawnFiring[] {
   const moments = new Map(rule.moments.map((moment) => [moment.firing, moment]));
   const told = rule.firingList.filter(({ outcome }) => outcome !== "right");
-  const first = new Set([...told.filter(({ outcome }) => outcome === "wrong"), ...told.filter(({ outcome }) => outcome !== "wrong")].slice(0, most));
+  const first = new Set(
+    [...told.filter(({ outcome }) => outcome === "wrong"), ...told.filter(({ outcome }) => outcome !== "wrong")].slice(0, most),
+  );
   return told.map((firing, index) => {
     const moment = moments.get(firing.id) ?? null;
     const wantedAt = firing.wantedAt === null ? null : Date.parse(firing.wantedAt);
-    const marks = { firedAt: Date.parse(firing.at), act: rule.act, wantedAt, outcome: firing.outcome === "wrong" ? ("wrong" as const) : ("unverified" as const) };
-    const drawing = moment === null || !first.has(firing) ? null : sheets(`${name}-${index + 1}`, (breadth) => timingDiagram(moment, marks, clock, breadth));
+    const marks = {
+      firedAt: Date.parse(firing.at),
+      act: rule.act,
+      wantedAt,
+      outcome: firing.outcome === "wrong" ? ("wrong" as const) : ("unverified" as const),
+    };
+    const drawing =
+      moment === null || !first.has(firing)
+        ? null
+        : sheets(`${name}-${index + 1}`, (breadth) => timingDiagram(moment, marks, clock, breadth));
     return { firing, moment, drawing };
   });
 }
@@ -145,7 +170,9 @@ function drawFirings(rule: RuleFinding, clock: LocalClock, most: number, name: s
 /** Of those with an excerpt the worst `most`: vouched for first, then the longest, as the findings choose them too. */
 function drawNearMisses(misses: readonly NearMissFinding[], clock: LocalClock, most: number, name: string): (Drawing | null)[] {
   const length = ({ from, to }: NearMissFinding): number => Date.parse(to) - Date.parse(from);
-  const kept = misses.filter(({ excerpt }) => excerpt !== null).toSorted((a, b) => Number(b.verified) - Number(a.verified) || length(b) - length(a));
+  const kept = misses
+    .filter(({ excerpt }) => excerpt !== null)
+    .toSorted((a, b) => Number(b.verified) - Number(a.verified) || length(b) - length(a));
   const worst = new Set(kept.slice(0, most));
   return misses.map((miss, index) => {
     const { excerpt } = miss;

@@ -47,8 +47,9 @@ function FleetPage({ fleet, drawing }: { fleet: Fleet; drawing: Drawing | null }
           <span class="question">Where should someone go first?</span>
         </h1>
         <p>
-          <HowMany at={at} path="parts" one="audit" />, <HowMany at={at} path="bays" one="bay" />, <HowMany at={at} path="signals" one="signal" />; compared at{" "}
-          <Datum at={at} path="confidence" as="chosen share" /> confidence. Made <LocalTime at={fleet.made.at} /> UTC by <Name of={fleet.made.by} />.
+          <HowMany at={at} path="parts" one="audit" />, <HowMany at={at} path="bays" one="bay" />,{" "}
+          <HowMany at={at} path="signals" one="signal" />; compared at <Datum at={at} path="confidence" as="chosen share" /> confidence.
+          Made <LocalTime at={fleet.made.at} /> UTC by <Name of={fleet.made.by} />.
         </p>
       </header>
       <main>
@@ -92,11 +93,13 @@ function FleetPage({ fleet, drawing }: { fleet: Fleet; drawing: Drawing | null }
         </Section>
         <Section id="method" heading="How it is compared">
           <p>
-            Faults are missed turns (changes from on to off or back that a signal did not report) and phantoms (changes it reported that did not happen). Where two sensors of one
-            place differ and nobody can tell which is wrong, that is one fault of the place and of neither sensor. Known is the share of the time in which the signal's state was
-            known. What is expected of a bay or signal is what its fellows' rate brings for its own turns and time; the limits allow for how much fellows differ by nature. A ratio
-            is drawn towards one the more, the less was seen: a bay with three arrivals is called neither best nor worst. What stands out does so after allowing for how many were
-            compared; of all that stand out, at most <Datum at={at} path="confidence" as="left to chance" /> % are expected to do so by chance.
+            Faults are missed turns (changes from on to off or back that a signal did not report) and phantoms (changes it reported that did
+            not happen). Where two sensors of one place differ and nobody can tell which is wrong, that is one fault of the place and of
+            neither sensor. Known is the share of the time in which the signal's state was known. What is expected of a bay or signal is
+            what its fellows' rate brings for its own turns and time; the limits allow for how much fellows differ by nature. A ratio is
+            drawn towards one the more, the less was seen: a bay with three arrivals is called neither best nor worst. What stands out does
+            so after allowing for how many were compared; of all that stand out, at most{" "}
+            <Datum at={at} path="confidence" as="left to chance" /> % are expected to do so by chance.
           </p>
           {fleet.notes.map((note) => (
             <p>{note}</p>
@@ -117,18 +120,22 @@ function FleetPicture({ fleet, drawing }: { fleet: Fleet; drawing: Drawing | nul
   const out = bays.filter(({ faults }) => faults.standsOut).length;
   return (
     <Picture id="bays-caption" drawing={drawing}>
-      Faults of each bay: dot what was counted, dashed line what its fellows lead one to expect of its own turns and time, band its control limits. Bays of which more is expected
-      stand further right. A dot outside the band may be there by chance, since many are compared.{" "}
+      Faults of each bay: dot what was counted, dashed line what its fellows lead one to expect of its own turns and time, band its control
+      limits. Bays of which more is expected stand further right. A dot outside the band may be there by chance, since many are compared.{" "}
       {out === 0 ? (
         "None stands out by its faults."
       ) : (
         <>
           <Datum at={whole(fleet)} path="bays" as="faults standing out" />{" "}
-          {out === 1 ? "stands out by its faults and is a diamond, with its name" : "stand out by their faults and are diamonds, with their names"} where there is room.
+          {out === 1
+            ? "stands out by its faults and is a diamond, with its name"
+            : "stand out by their faults and are diamonds, with their names"}{" "}
+          where there is room.
         </>
       )}
       {compared < bays.length ? " Bays that cannot be compared are not shown." : ""}
-      {controlledBays(bays).length < compared ? " Of those that do not stand out an even choice is shown." : ""} The numbers stand in the table below and in bays.csv.
+      {controlledBays(bays).length < compared ? " Of those that do not stand out an even choice is shown." : ""} The numbers stand in the
+      table below and in bays.csv.
     </Picture>
   );
 }

@@ -29,7 +29,10 @@ const HALF_DAY_MS = DAY_MS / 2;
 /** Taken off an instant, it makes Monday the first day of its week. */
 const MONDAY_MS = DAY_MS;
 const DAYS_A_WEEK = 7;
-const weekdays = ["Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday"].map((long) => ({ long, short: long.slice(0, 3) }));
+const weekdays = ["Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday"].map((long) => ({
+  long,
+  short: long.slice(0, 3),
+}));
 
 /**
  * A clock for an IANA zone. In the hour that the end of summer time repeats, every time carries its offset, because
@@ -39,7 +42,14 @@ const weekdays = ["Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Satur
 export function localClock(timeZone: string): LocalClock {
   const known = zoneIsKnown(timeZone);
   const used = known ? timeZone : "UTC";
-  const fields = formatter(used, { year: "numeric", month: "numeric", day: "numeric", hour: "numeric", minute: "numeric", second: "numeric" });
+  const fields = formatter(used, {
+    year: "numeric",
+    month: "numeric",
+    day: "numeric",
+    hour: "numeric",
+    minute: "numeric",
+    second: "numeric",
+  });
   const dayFormat = formatter(used, { weekday: "short", day: "numeric", month: "short", year: "numeric" });
   const timeFormat = formatter(used, { hour: "2-digit", minute: "2-digit", second: "2-digit" });
   const shortFormat = formatter(used, { hour: "2-digit", minute: "2-digit" });

@@ -106,7 +106,10 @@ const bodies: Readonly<Record<PartId, (properties: Properties) => JSX.Element>> 
 function Page({ findings, drawings }: Properties): JSX.Element {
   const parts = (Object.keys(partHeadings) as PartId[]).filter((id) => says[id](findings));
   return (
-    <HtmlPage title={`${findings.site.name}, ${findings.period.label}: which rules are worthy of the key?`} skip={{ to: "verdicts", text: "Skip to the verdicts" }}>
+    <HtmlPage
+      title={`${findings.site.name}, ${findings.period.label}: which rules are worthy of the key?`}
+      skip={{ to: "verdicts", text: "Skip to the verdicts" }}
+    >
       <Title findings={findings} />
       <main>
         {parts.map((id) => {
@@ -123,7 +126,8 @@ function Page({ findings, drawings }: Properties): JSX.Element {
       </main>
       <footer>
         <p>
-          Made by {findings.made.by} from {findings.ledger.length} files, on this machine; nothing was sent anywhere. Every number here is in findings.json.
+          Made by {findings.made.by} from {findings.ledger.length} files, on this machine; nothing was sent anywhere. Every number here is
+          in findings.json.
         </p>
         {findings.redacted ? null : <p class="private">This file says when nobody was home. Keep it private.</p>}
       </footer>

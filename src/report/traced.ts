@@ -25,9 +25,15 @@ type InnerPath<Of, Value> = Of extends readonly unknown[]
 
 type Step<Of, Key> = Of extends readonly (infer Entry)[] ? Entry : Key extends keyof Of ? Of[Key] : never;
 /** What stands at a path; `*` and numbers step into a list. */
-export type At<Of, Path extends string> = Path extends `${infer Key}.${infer Rest}` ? At<Step<NonNullable<Of>, Key>, Rest> : Step<NonNullable<Of>, Path>;
+export type At<Of, Path extends string> = Path extends `${infer Key}.${infer Rest}`
+  ? At<Step<NonNullable<Of>, Key>, Rest>
+  : Step<NonNullable<Of>, Path>;
 type EntryAt<Of, Path extends string> = NonNullable<At<Of, Path>> extends readonly (infer Entry)[] ? Entry : never;
-type AboveOf<Of, Path extends string> = Path extends `${infer Head}.*.${string}` ? (Path extends `${Head}.*.${infer Rest}` ? AboveOf<EntryAt<Of, Head>, Rest> : never) : Of;
+type AboveOf<Of, Path extends string> = Path extends `${infer Head}.*.${string}`
+  ? Path extends `${Head}.*.${infer Rest}`
+    ? AboveOf<EntryAt<Of, Head>, Rest>
+    : never
+  : Of;
 
 /** The whole result: paths below it begin at its keys. */
 export function whole<Of>(of: Of): Traced<Of> {
@@ -35,7 +41,10 @@ export function whole<Of>(of: Of): Traced<Of> {
 }
 
 /** What stands at a path below a piece; null only where the last key of the path can be. */
-export function tracedAt<Of, const Path extends string>(piece: Traced<Of>, path: Path): Traced<NonNullable<At<Of, Path>>> | (null extends At<Of, Path> ? null : never) {
+export function tracedAt<Of, const Path extends string>(
+  piece: Traced<Of>,
+  path: Path,
+): Traced<NonNullable<At<Of, Path>>> | (null extends At<Of, Path> ? null : never) {
   const of = valueAt(piece.of, path);
   return (of === null ? null : { of, from: joined(piece.from, path), index: piece.index }) as Traced<NonNullable<At<Of, Path>>>;
 }

@@ -3,7 +3,18 @@ import { DAYS_PER_YEAR, HOUR_SECONDS, SECOND_MS } from "../ground/units.js";
 import type { Months } from "../result/months-schema.js";
 import type { Findings, RuleFinding } from "../result/schema.js";
 import { roundedOutward, type Rounding } from "./decimals.js";
-import { amountText, contrastTexts, countText, type Figure, figureLine, figureText, inPerCent, lengthText, perCentText, shareText } from "./format.js";
+import {
+  amountText,
+  contrastTexts,
+  countText,
+  type Figure,
+  figureLine,
+  figureText,
+  inPerCent,
+  lengthText,
+  perCentText,
+  shareText,
+} from "./format.js";
 
 interface Span {
   readonly from: string;
@@ -53,21 +64,25 @@ export const writers = {
   "figure without unit": (figure: Figure) => figureLine({ ...figure, unit: "" }),
   /** A share with its interval, in per cent. */
   "figure in per cent": (figure: Figure) => figureLine(inPerCent(figure)),
-  "measured against its limit": (reason: Reason) => contrastTexts(reason.measured, reason.limit, reason.unit, roundingOf(reason))[0] ?? "no bound",
+  "measured against its limit": (reason: Reason) =>
+    contrastTexts(reason.measured, reason.limit, reason.unit, roundingOf(reason))[0] ?? "no bound",
   /** The same where the term beside it gives the unit. */
   "measured without unit": (reason: Reason) => contrastTexts(reason.measured, reason.limit, "", roundingOf(reason))[0] ?? "no bound",
-  "limit to what was measured": (reason: Reason) => contrastTexts(reason.measured, reason.limit, reason.unit, roundingOf(reason))[1] ?? "none",
+  "limit to what was measured": (reason: Reason) =>
+    contrastTexts(reason.measured, reason.limit, reason.unit, roundingOf(reason))[1] ?? "none",
   /** A length in metres, in centimetres, to the millimetre where that matters. */
   centimetres: (metres: number) => amountText(metres * 100),
   /** What a verdict and the bounds behind it would be. */
-  stake: ({ verdict, wrongLower, wrongUpper }: Stake) => `${verdict}: ${outward(wrongLower, "down")} to ${wrongUpper === null ? "any number" : outward(wrongUpper, "up")} wrong a year`,
+  stake: ({ verdict, wrongLower, wrongUpper }: Stake) =>
+    `${verdict}: ${outward(wrongLower, "down")} to ${wrongUpper === null ? "any number" : outward(wrongUpper, "up")} wrong a year`,
   /** Expected at the rates measured and at most; a count a year. */
   "expected rate": (expected: Expected) => expectedText(expected, "rate"),
   "expected share": (expected: Expected) => expectedText(expected, "share"),
   /** One period's figure with its interval. */
   "point as share": (point: Point) => pointText(point, "share"),
   "point as rate": (point: Point) => pointText(point, ""),
-  "point as centimetres": ({ value, low, high }: Point) => pointText({ value: centimetres(value), low: centimetres(low), high: centimetres(high) }, ""),
+  "point as centimetres": ({ value, low, high }: Point) =>
+    pointText({ value: centimetres(value), low: centimetres(low), high: centimetres(high) }, ""),
   /** The time between two ends. */
   span: (span: Span) => lengthText(spanSeconds(span)),
   /** How many there are. */
@@ -87,7 +102,8 @@ export const writers = {
   /** The same by faults alone. */
   "faults standing out": (all: readonly Standing[]) => countText(faultsStandingOut(all)),
   /** How many rules of many sites have each verdict; a list a site. */
-  "tally of verdicts": (verdicts: readonly (readonly string[])[]) => tallied.map((verdict) => `${countText(verdicts.flat().filter((one) => one === verdict).length)} ${verdict}`).join(", "),
+  "tally of verdicts": (verdicts: readonly (readonly string[])[]) =>
+    tallied.map((verdict) => `${countText(verdicts.flat().filter((one) => one === verdict).length)} ${verdict}`).join(", "),
 } as const;
 
 /** The name of a way of writing. */
@@ -103,7 +119,8 @@ export function plainNumber(written: unknown, as: WriterName): number | null {
   if (as === "faults standing out") return faultsStandingOut(written as readonly Standing[]);
   if (as === "tally of verdicts") return (written as readonly (readonly string[])[]).flat().length;
   if (typeof written === "number") return written;
-  if (Array.isArray(written)) return written.every((part) => typeof part === "number") && written.length > 0 ? sum(written) : written.length;
+  if (Array.isArray(written))
+    return written.every((part) => typeof part === "number") && written.length > 0 ? sum(written) : written.length;
   if (typeof written !== "object" || written === null) return null;
   if ("wrongUpper" in written) return plainNumber(written.wrongUpper, as);
   if ("from" in written && "to" in written) return spanSeconds(written as Span);

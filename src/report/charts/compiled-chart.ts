@@ -10,7 +10,7 @@ export interface CompiledChart {
   readonly height: number | null;
 }
 
-/** So many shapes are remembered: about as many as one report has, and what a timing diagram of any kind needs. */
+/** Shapes remembered: about as many as one report has. */
 const MOST_REMEMBERED = 120;
 /** The height under which a shape is compiled: the view is given its own. */
 const ANY_HEIGHT = 100;
@@ -24,7 +24,7 @@ const remembered = new Map<string, Shape>();
 
 /**
  * Compiles a vega-lite specification, or takes what was compiled for one of the same shape: the same but for rows and height. Compiling
- * takes longer than drawing, and a report has many timing diagrams, a run over many sites many reports of one shape.
+ * takes longer than drawing, a report has many charts of one shape, and a run over many sites many reports.
  */
 export function compiledChart(specification: TopLevelSpec): CompiledChart {
   const tables = new Map<string, readonly unknown[]>();

@@ -70,20 +70,37 @@ export function drillMatrix(drills: readonly Drill[], breadth: Breadth): Sheet {
         look: { fill: palette.soft, ...(breadth === "wide" ? { "text-anchor": "middle" } : {}) },
         ...(breadth === "wide" ? {} : { upright: true }),
       },
-      { mark: "text", rows: rows.map(({ of, top, height }) => ({ x: 0, y: top + height / 2, label: shortened(of[0]?.name ?? "", characters) })), look: { fill: palette.ink } },
+      {
+        mark: "text",
+        rows: rows.map(({ of, top, height }) => ({ x: 0, y: top + height / 2, label: shortened(of[0]?.name ?? "", characters) })),
+        look: { fill: palette.ink },
+      },
       {
         mark: "text",
         rows: cells.filter(({ marks }) => marks.length === 0).map(({ x, middle }) => ({ x, y: middle, label: "–" })),
         look: { fill: palette.soft, "text-anchor": "middle" },
       },
-      ...shapes.map(({ effect, shape, look }): Layer => ({ mark: "point", shape, rows: marked.filter((mark) => mark.effect === effect), look })),
-      { mark: "text", rows: breadth === "wide" ? marked.map(({ x, y, count }) => ({ x: x + 10, y: y + 0.5, label: countText(count) })) : [], look: { fill: palette.ink } },
+      ...shapes.map(({ effect, shape, look }): Layer => ({
+        mark: "point",
+        shape,
+        rows: marked.filter((mark) => mark.effect === effect),
+        look,
+      })),
+      {
+        mark: "text",
+        rows: breadth === "wide" ? marked.map(({ x, y, count }) => ({ x: x + 10, y: y + 0.5, label: countText(count) })) : [],
+        look: { fill: palette.ink },
+      },
     ],
   };
 }
 
 /** Each row is as high as the cell with most marks needs. */
-function placedRows(targets: readonly (readonly Drill[])[], head: number, line: number): { of: readonly Drill[]; top: number; height: number }[] {
+function placedRows(
+  targets: readonly (readonly Drill[])[],
+  head: number,
+  line: number,
+): { of: readonly Drill[]; top: number; height: number }[] {
   let top = head;
   return targets.map((of) => {
     const height = line * Math.max(1, ...of.map((drill) => shapes.filter(({ effect }) => drill[effect] > 0).length)) + ROW_SPARE_PX;

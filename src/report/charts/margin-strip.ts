@@ -5,7 +5,7 @@ import { lengthText } from "../format.js";
 import type { Layer, Look, PlacedSpan, Sheet } from "./sheet.js";
 import { type Breadth, chartWidthPx, palette } from "./theme.js";
 
-/** Hours in which so many signals would have had to read differently; null: nothing they could say would have been enough. */
+/** A margin (how many signals would have had to read differently; null: no number of them) with the hours spent at it. */
 export type MarginHours = RuleFinding["margin"]["hoursAtWhileWrong"];
 
 /** One row of the strip. */
@@ -22,10 +22,20 @@ const HEAD_PX = 4;
 const FOOT_PX = 40;
 /** Further away than this, margins are put together: nobody decides by them. Our own choice. */
 const MOST_APART = 8;
-/** Below about so many hours the axis is linear, beyond it logarithmic. */
+/** The axis is linear below about these hours, logarithmic beyond. */
 const LINEAR_HOURS = 0.1;
-const TICKS_HOURS: readonly (readonly [number, string])[] = [[0, "0"], [LINEAR_HOURS, "6 min"], [1, "1 h"], [10, "10 h"], [100, "100 h"], [1000, "1000 h"]];
-const measures: Readonly<Record<Breadth, { left: number; right: number }>> = { wide: { left: 170, right: 110 }, narrow: { left: 84, right: 86 } };
+const TICKS_HOURS: readonly (readonly [number, string])[] = [
+  [0, "0"],
+  [LINEAR_HOURS, "6 min"],
+  [1, "1 h"],
+  [10, "10 h"],
+  [100, "100 h"],
+  [1000, "1000 h"],
+];
+const measures: Readonly<Record<Breadth, { left: number; right: number }>> = {
+  wide: { left: 170, right: 110 },
+  narrow: { left: 84, right: 86 },
+};
 const looks: Readonly<Record<MarginRow["closeness"], Look>> = {
   held: { fill: palette.breaks, stroke: palette.breaks, "stroke-width": 1.5 },
   one: { fill: palette.paper, stroke: palette.open, "stroke-width": 2.5, "stroke-dasharray": "5,2" },
@@ -57,10 +67,16 @@ export function marginStrip(hoursAt: MarginHours, breadth: Breadth): Sheet {
   const { left, right } = measures[breadth];
   const width = chartWidthPx[breadth];
   const most = Math.max(1, ...rows.map(({ hours }) => hours));
-  const xOf = (hours: number): number => left + (Math.log1p(hours / LINEAR_HOURS) / Math.log1p(most / LINEAR_HOURS)) * (width - left - right);
+  const xOf = (hours: number): number =>
+    left + (Math.log1p(hours / LINEAR_HOURS) / Math.log1p(most / LINEAR_HOURS)) * (width - left - right);
   const bottom = HEAD_PX + rows.length * ROW_PX;
   const middle = (index: number): number => HEAD_PX + (index + 0.5) * ROW_PX;
-  const bar = ({ hours }: MarginRow, index: number): PlacedSpan => ({ x: left, x2: Math.max(left + 2, xOf(hours)), y: middle(index) - BAR_PX / 2, y2: middle(index) + BAR_PX / 2 });
+  const bar = ({ hours }: MarginRow, index: number): PlacedSpan => ({
+    x: left,
+    x2: Math.max(left + 2, xOf(hours)),
+    y: middle(index) - BAR_PX / 2,
+    y2: middle(index) + BAR_PX / 2,
+  });
   const bars = (closeness: MarginRow["closeness"]): Layer => ({
     mark: "rect",
     rows: rows.flatMap((row, index) => (row.closeness === closeness && row.hours > 0 ? [bar(row, index)] : [])),
@@ -73,7 +89,11 @@ export function marginStrip(hoursAt: MarginHours, breadth: Breadth): Sheet {
     width,
     height: bottom + FOOT_PX,
     layers: [
-      { mark: "rule", rows: ticks.map(([hours]) => ({ x: xOf(hours), x2: xOf(hours), y: HEAD_PX, y2: bottom + 4 })), look: { stroke: palette.hair } },
+      {
+        mark: "rule",
+        rows: ticks.map(([hours]) => ({ x: xOf(hours), x2: xOf(hours), y: HEAD_PX, y2: bottom + 4 })),
+        look: { stroke: palette.hair },
+      },
       bars("more"),
       bars("one"),
       bars("held"),
@@ -81,11 +101,25 @@ export function marginStrip(hoursAt: MarginHours, breadth: Breadth): Sheet {
       { mark: "text", rows: rows.map(({ label }, index) => ({ x: 0, y: middle(index), label })), look: labels },
       {
         mark: "text",
-        rows: rows.map(({ hours }, index) => ({ x: Math.max(left, xOf(hours)) + 7, y: middle(index), label: hours === 0 ? "never" : lengthText(hours * HOUR_SECONDS) })),
+        rows: rows.map(({ hours }, index) => ({
+          x: Math.max(left, xOf(hours)) + 7,
+          y: middle(index),
+          label: hours === 0 ? "never" : lengthText(hours * HOUR_SECONDS),
+        })),
         look: labels,
       },
-      { mark: "text", baseline: "top", rows: ticks.map(([hours, label]) => ({ x: xOf(hours), y: bottom + 8, label })), look: { ...marked, "text-anchor": "middle" } },
-      { mark: "text", baseline: "top", rows: [{ x: left, y: bottom + 24, label: breadth === "wide" ? "time in which firing would have been wrong" : "time while wrong" }], look: marked },
+      {
+        mark: "text",
+        baseline: "top",
+        rows: ticks.map(([hours, label]) => ({ x: xOf(hours), y: bottom + 8, label })),
+        look: { ...marked, "text-anchor": "middle" },
+      },
+      {
+        mark: "text",
+        baseline: "top",
+        rows: [{ x: left, y: bottom + 24, label: breadth === "wide" ? "time in which firing would have been wrong" : "time while wrong" }],
+        look: marked,
+      },
     ],
   };
 }

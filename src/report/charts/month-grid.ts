@@ -23,7 +23,9 @@ export interface GridRow {
   readonly lines: readonly GridLine[];
 }
 
-const measures: Readonly<Record<Breadth, { left: number; row: number; line: number; gap: number; number: number; head: number; characters: number }>> = {
+const measures: Readonly<
+  Record<Breadth, { left: number; row: number; line: number; gap: number; number: number; head: number; characters: number }>
+> = {
   wide: { left: 200, row: 34, line: 20, gap: 26, number: 46, head: 26, characters: 27 },
   narrow: { left: 0, row: 52, line: 20, gap: 10, number: 36, head: 26, characters: 44 },
 };
@@ -59,9 +61,19 @@ export function monthGrid(columns: readonly GridColumn[], rows: readonly GridRow
     const without = placed.filter(({ points }) => !points.some((point) => point.last));
     return [
       { mark: "text", rows: [{ x: xOf(at), y: 9, label: column.head }], look: { fill: palette.soft } },
-      { mark: "rule", rows: placed.map((one) => ({ x: xOf(at), x2: end, y: one.floor + 2, y2: one.floor + 2 })), look: { stroke: palette.hair } },
+      {
+        mark: "rule",
+        rows: placed.map((one) => ({ x: xOf(at), x2: end, y: one.floor + 2, y2: one.floor + 2 })),
+        look: { stroke: palette.hair },
+      },
       { mark: "rule", rows: joined, look: { stroke: palette.signal, "stroke-width": 1.5 } },
-      { mark: "point", shape: "circle", size: 18, rows: placed.flatMap(({ points }) => points.filter((point) => !point.last)), look: { fill: palette.signal } },
+      {
+        mark: "point",
+        shape: "circle",
+        size: 18,
+        rows: placed.flatMap(({ points }) => points.filter((point) => !point.last)),
+        look: { fill: palette.signal },
+      },
       { mark: "point", shape: "circle", size: 48, rows: last.filter(({ changed }) => !changed), look: { fill: palette.signal } },
       { mark: "point", shape: "diamond", size: 110, rows: last.filter(({ changed }) => changed), look: { fill: palette.breaks } },
       { mark: "text", rows: last.map(({ value, y }) => ({ x: end + 4, y, label: column.write(value) })), look: { fill: palette.ink } },
@@ -74,7 +86,11 @@ export function monthGrid(columns: readonly GridColumn[], rows: readonly GridRow
     layers: [
       {
         mark: "text",
-        rows: rows.map(({ name }, index) => ({ x: 0, y: breadth === "wide" ? floor(index) - line / 2 : floor(index) - line - 13, label: shortened(name, characters) })),
+        rows: rows.map(({ name }, index) => ({
+          x: 0,
+          y: breadth === "wide" ? floor(index) - line / 2 : floor(index) - line - 13,
+          label: shortened(name, characters),
+        })),
         look: { fill: palette.ink },
       },
       ...layers,

@@ -19,6 +19,16 @@ export function rowEncoding(breadth: Breadth) {
     type: "nominal",
     sort: null,
     title: null,
-    axis: { labelExpr: `slice(datum.value, ${KEY_DIGITS})`, labelLimit: 0, labelColor: palette.ink, domain: false, ticks: false, grid: true, gridColor: palette.hair, labelAlign: "left", labelPadding: gutterPx[breadth] },
+    axis: {
+      labelExpr: `slice(datum.value, ${KEY_DIGITS})`,
+      labelLimit: 0,
+      labelColor: palette.ink,
+      domain: false,
+      ticks: false,
+      grid: true,
+      gridColor: palette.hair,
+      labelAlign: "left",
+      labelPadding: gutterPx[breadth],
+    },
   } as const;
 }

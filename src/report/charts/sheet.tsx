@@ -34,12 +34,22 @@ export type Shape = "circle" | "diamond" | "square" | "triangle-up" | "triangle-
 
 /** Marks that look alike. */
 export type Layer = { readonly look: Look } & (
-  | { readonly mark: "text"; readonly rows: readonly PlacedText[]; /** Which edge of the text `y` is; "middle" unless given. */ readonly baseline?: "top"; /** Written upwards. */ readonly upright?: true }
+  | {
+      readonly mark: "text";
+      readonly rows: readonly PlacedText[];
+      /** Which edge of the text `y` is; "middle" unless given. */ readonly baseline?: "top";
+      /** Written upwards. */ readonly upright?: true;
+    }
   | { readonly mark: "rule" | "rect"; readonly rows: readonly PlacedSpan[] }
   /** Step lines; one `run` is one unbroken line. */
   | { readonly mark: "line"; readonly rows: readonly { readonly x: number; readonly y: number; readonly run: string }[] }
   /** `size` is about the area of a mark in px², of the layer or of each row. */
-  | { readonly mark: "point"; readonly shape: Shape; readonly size?: number; readonly rows: readonly { readonly x: number; readonly y: number; readonly size?: number }[] }
+  | {
+      readonly mark: "point";
+      readonly shape: Shape;
+      readonly size?: number;
+      readonly rows: readonly { readonly x: number; readonly y: number; readonly size?: number }[];
+    }
 );
 
 /** A drawing whose places were all worked out beforehand: layers from back to front, and room around them; px. */
@@ -83,11 +93,15 @@ function drawnMarks(layer: Layer): JSX.Element[] {
     ));
   }
   if (layer.mark === "point") {
-    return layer.rows.map(({ x, y, size = layer.size ?? DOT_SIZE }) => <path transform={`translate(${px(x)},${px(y)})`} d={outline(layer.shape, Math.sqrt(size) / 2)} />);
+    return layer.rows.map(({ x, y, size = layer.size ?? DOT_SIZE }) => (
+      <path transform={`translate(${px(x)},${px(y)})`} d={outline(layer.shape, Math.sqrt(size) / 2)} />
+    ));
   }
   if (layer.mark === "line") {
     const runs = [...group(layer.rows, ({ run }) => run).values()];
-    return runs.map((points) => <path d={points.map(({ x, y }, index) => (index === 0 ? `M${px(x)},${px(y)}` : `H${px(x)}V${px(y)}`)).join("")} />);
+    return runs.map((points) => (
+      <path d={points.map(({ x, y }, index) => (index === 0 ? `M${px(x)},${px(y)}` : `H${px(x)}V${px(y)}`)).join("")} />
+    ));
   }
   return layer.rows.map(({ x, x2, y, y2 }) =>
     layer.mark === "rule" ? (

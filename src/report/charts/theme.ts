@@ -34,7 +34,10 @@ export const gutterPx: Readonly<Record<Breadth, number>> = { wide: 200, narrow: 
  * The outer measures of a chart with an axis below and labels in the gutter. Nothing is measured: without the reader's
  * font any measure would be a guess, so the room for texts is given.
  */
-export function frame(breadth: Breadth, top: number): { autosize: "none"; padding: { left: number; right: number; top: number; bottom: number }; width: number } {
+export function frame(
+  breadth: Breadth,
+  top: number,
+): { autosize: "none"; padding: { left: number; right: number; top: number; bottom: number }; width: number } {
   const left = gutterPx[breadth];
   const right = 14;
   return { autosize: "none", padding: { left, right, top, bottom: 42 }, width: chartWidthPx[breadth] - left - right };

@@ -81,7 +81,11 @@ function firingLayers({ firedAt, act, wantedAt, outcome }: TimingMarks, { from, 
     wantedAt === null || wantedAt < from || wantedAt > to
       ? []
       : [
-          { mark: "rule", rows: [upright(xOf(wantedAt), WANTED_Y, bottom)], look: { stroke: palette.clear, "stroke-width": 1.5, "stroke-dasharray": "2,3" } },
+          {
+            mark: "rule",
+            rows: [upright(xOf(wantedAt), WANTED_Y, bottom)],
+            look: { stroke: palette.clear, "stroke-width": 1.5, "stroke-dasharray": "2,3" },
+          },
           flag(xOf(wantedAt), WANTED_Y, timed("wanted", wantedAt), wantedAt <= firedAt, width, { fill: palette.clear }),
         ];
   return [
@@ -116,10 +120,18 @@ function groupLayers({ role, highs, unknowns, points, labels }: LaneGroup): Laye
   const look = { "font-size": SMALL_TEXT_PX, "text-anchor": "middle" } as const;
   return [
     { mark: "rect", rows: highs, look: { fill: palette.wash } },
-    { mark: "rect", rows: unknowns, look: { fill: palette.unknown, stroke: palette.soft, "stroke-width": 0.75, "stroke-dasharray": "3,3" } },
+    {
+      mark: "rect",
+      rows: unknowns,
+      look: { fill: palette.unknown, stroke: palette.soft, "stroke-width": 0.75, "stroke-dasharray": "3,3" },
+    },
     { mark: "text", rows: named, look: { ...look, fill: palette.paper, stroke: palette.paper, "stroke-width": 5 } },
     { mark: "text", rows: named, look: { ...look, fill: palette.ink } },
-    { mark: "line", rows: points, look: { stroke: color, "stroke-width": 1.75, ...(role === "reference" ? { "stroke-dasharray": "7,2" } : {}) } },
+    {
+      mark: "line",
+      rows: points,
+      look: { stroke: color, "stroke-width": 1.75, ...(role === "reference" ? { "stroke-dasharray": "7,2" } : {}) },
+    },
     { mark: "text", rows: labels, look: { fill: color, ...(role === "rule" ? { "font-weight": "bold" } : {}) } },
   ];
 }
@@ -132,7 +144,11 @@ function upright(x: number, y: number, y2: number): PlacedSpan {
 function flag(x: number, y: number, label: string, preferLeft: boolean, width: number, look: Look): Layer {
   const room = textWidth(label) + 10;
   const leftward = preferLeft ? x > room : x + room > width;
-  return { mark: "text", rows: [{ x: leftward ? x - FLAG_GAP_PX : x + FLAG_GAP_PX, y, label }], look: { ...look, "text-anchor": leftward ? "end" : "start" } };
+  return {
+    mark: "text",
+    rows: [{ x: leftward ? x - FLAG_GAP_PX : x + FLAG_GAP_PX, y, label }],
+    look: { ...look, "text-anchor": leftward ? "end" : "start" },
+  };
 }
 
 function within(x: number, left: number, right: number, label: string): number {

@@ -61,7 +61,13 @@ export function timingLanes(moment: ExcerptFinding, breadth: Breadth): TimingLan
       const label = shortened(lane.label, LABEL_CHARACTERS[breadth]);
       return { x: 0, y: breadth === "wide" ? y - RISE_PX / 2 : y - RISE_PX - TEXT_PX / 2 - 2, label };
     });
-    return { role, labels, points: placed.flatMap((one) => one.points), highs: placed.flatMap((one) => one.highs), unknowns: placed.flatMap((one) => one.unknowns) };
+    return {
+      role,
+      labels,
+      points: placed.flatMap((one) => one.points),
+      highs: placed.flatMap((one) => one.highs),
+      unknowns: placed.flatMap((one) => one.unknowns),
+    };
   });
   return { groups, left, top: HEAD_PX, bottom: floor + FOOT_PX, xOf };
 }
@@ -92,7 +98,10 @@ function placedLane(
 
 /** The steps of a lane as stretches that cover [from, to]; before the first step nothing is known. */
 export function stretchesOf(laneSteps: Steps, from: number, to: number): { from: number; to: number; state: Steps[number][1] }[] {
-  const starts = [[from, "unknown"] as const, ...laneSteps.map(([instant, state]) => [Math.max(from, Date.parse(instant)), state] as const)];
+  const starts = [
+    [from, "unknown"] as const,
+    ...laneSteps.map(([instant, state]) => [Math.max(from, Date.parse(instant)), state] as const),
+  ];
   return starts
     .map(([start, state], index) => ({ from: start, to: Math.min(to, starts[index + 1]?.[0] ?? to), state }))
     .filter((stretch) => stretch.to > stretch.from);

@@ -22,10 +22,18 @@ const measures: Readonly<Record<Breadth, { cell: number; row: number; left: numb
 export function weekCells(findings: Pick<Findings, "phantoms" | "episodes">, clock: LocalClock): WeekCell[] {
   const instants = [
     ...findings.phantoms.map(({ from }) => from),
-    ...findings.episodes.flatMap(({ anchor, participants }) => participants.filter(({ outcome }) => outcome === "missed").map(() => anchor)),
+    ...findings.episodes.flatMap(({ anchor, participants }) =>
+      participants.filter(({ outcome }) => outcome === "missed").map(() => anchor),
+    ),
   ];
-  const counts = rollup(instants.map((instant) => Date.parse(instant)), ({ length }) => length, (at) => clock.weekday(at) * HOURS_PER_DAY + clock.hour(at));
-  return [...counts].sort(([a], [b]) => a - b).map(([key, count]) => ({ day: Math.floor(key / HOURS_PER_DAY), hour: key % HOURS_PER_DAY, count }));
+  const counts = rollup(
+    instants.map((instant) => Date.parse(instant)),
+    ({ length }) => length,
+    (at) => clock.weekday(at) * HOURS_PER_DAY + clock.hour(at),
+  );
+  return [...counts]
+    .sort(([a], [b]) => a - b)
+    .map(([key, count]) => ({ day: Math.floor(key / HOURS_PER_DAY), hour: key % HOURS_PER_DAY, count }));
 }
 
 /** A square an hour of the week, its area by how much went wrong in it; the number stands in it where there is room. */
@@ -41,7 +49,12 @@ export function weekGrid(cells: readonly WeekCell[], clock: LocalClock, breadth:
   const height = clock.weekdays.length * row;
   const lines = [
     ...clock.weekdays.map((_, day) => ({ x: left, x2: width, y: (day + 1) * row, y2: (day + 1) * row })),
-    ...Array.from({ length: HOURS_PER_DAY / hourEvery + 1 }, (_, index) => ({ x: left + index * hourEvery * cell, x2: left + index * hourEvery * cell, y: 0, y2: height + 4 })),
+    ...Array.from({ length: HOURS_PER_DAY / hourEvery + 1 }, (_, index) => ({
+      x: left + index * hourEvery * cell,
+      x2: left + index * hourEvery * cell,
+      y: 0,
+      y2: height + 4,
+    })),
   ];
   const hours = Array.from({ length: HOURS_PER_DAY / hourEvery }, (_, index) => ({
     x: left + index * hourEvery * cell,
@@ -54,10 +67,18 @@ export function weekGrid(cells: readonly WeekCell[], clock: LocalClock, breadth:
     margin: { side: 1, top: 2, bottom: 26 },
     layers: [
       { mark: "rule", rows: lines, look: { stroke: palette.hair } },
-      { mark: "text", rows: clock.weekdays.map((label, day) => ({ x: 0, y: (day + 0.5) * row, label: breadth === "wide" ? label.long : label.short })), look: { fill: palette.ink } },
+      {
+        mark: "text",
+        rows: clock.weekdays.map((label, day) => ({ x: 0, y: (day + 0.5) * row, label: breadth === "wide" ? label.long : label.short })),
+        look: { fill: palette.ink },
+      },
       { mark: "text", baseline: "top", rows: hours, look: { fill: palette.soft } },
       { mark: "rect", rows: squares, look: { fill: palette.wash, stroke: palette.signal, "stroke-width": 1.5 } },
-      { mark: "text", rows: squares.filter(({ roomy }) => roomy).map(({ cx, cy, label }) => ({ x: cx, y: cy, label })), look: { fill: palette.ink, "text-anchor": "middle" } },
+      {
+        mark: "text",
+        rows: squares.filter(({ roomy }) => roomy).map(({ cx, cy, label }) => ({ x: cx, y: cy, label })),
+        look: { fill: palette.ink, "text-anchor": "middle" },
+      },
     ],
   };
 }

@@ -41,7 +41,9 @@ export function Bands({ findings, drawings }: { findings: Findings; drawings: re
       />
       {calling.slice(0, OPEN_HISTOGRAMS).map(histogram)}
       {folded.length === 0 ? null : (
-        <Folded summary={`What the ${calling.length === 0 ? "" : "other "}distance signals read: ${countOf(folded.length, "picture")}`}>{folded.map(histogram)}</Folded>
+        <Folded summary={`What the ${calling.length === 0 ? "" : "other "}distance signals read: ${countOf(folded.length, "picture")}`}>
+          {folded.map(histogram)}
+        </Folded>
       )}
     </>
   );
@@ -50,9 +52,10 @@ export function Bands({ findings, drawings }: { findings: Findings; drawings: re
 function Histogram({ band, drawing }: { band: Band; drawing: Drawing | null }): JSX.Element {
   return (
     <Picture id={`band-${band.index + 1}-caption`} drawing={drawing}>
-      What <Name of={band.of.signal} /> read: <Datum at={band} path="readings" as="count" /> readings by distance, and <Datum at={band} path="noEcho" as="count" /> without
-      echo. Shaded the present band, in dashes the one suggested where it differs; triangles where it reads when occupied and when empty, a diamond where it rests too while
-      occupied. The numbers stand in the table above. Heights are roots, so that a few odd readings can be seen.
+      What <Name of={band.of.signal} /> read: <Datum at={band} path="readings" as="count" /> readings by distance, and{" "}
+      <Datum at={band} path="noEcho" as="count" /> without echo. Shaded the present band, in dashes the one suggested where it differs;
+      triangles where it reads when occupied and when empty, a diamond where it rests too while occupied. The numbers stand in the table
+      above. Heights are roots, so that a few odd readings can be seen.
     </Picture>
   );
 }
@@ -73,8 +76,8 @@ function Present({ band }: { band: Band }): JSX.Element {
       <Datum at={band} path="present.nearMetres" as="centimetres" /> to <Datum at={band} path="present.farMetres" as="centimetres" />
       {margins.occupiedToNear === null || margins.occupiedToFar === null ? null : (
         <>
-          ; <Datum at={band} path="margins.occupiedToNear.metres" as="centimetres" /> and <Datum at={band} path="margins.occupiedToFar.metres" as="centimetres" /> from
-          occupied
+          ; <Datum at={band} path="margins.occupiedToNear.metres" as="centimetres" /> and{" "}
+          <Datum at={band} path="margins.occupiedToFar.metres" as="centimetres" /> from occupied
         </>
       )}
     </>
@@ -88,8 +91,9 @@ function Others({ band }: { band: Band }): JSX.Element {
     <ul class="participants">
       {modes.map((mode) => (
         <li>
-          <Datum at={mode} path="metres" as="centimetres" />, <Datum at={mode} path="stretches" as="count" /> {mode.of.stretches === 1 ? "time" : "times"},{" "}
-          <Datum at={mode} path="hours" as="hours" />, {mode.of.insideBand ? "within" : "outside"} the band
+          <Datum at={mode} path="metres" as="centimetres" />, <Datum at={mode} path="stretches" as="count" />{" "}
+          {mode.of.stretches === 1 ? "time" : "times"}, <Datum at={mode} path="hours" as="hours" />,{" "}
+          {mode.of.insideBand ? "within" : "outside"} the band
         </li>
       ))}
     </ul>

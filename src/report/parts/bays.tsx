@@ -26,7 +26,8 @@ export function Bays({ findings, drawings }: { findings: Findings; drawings: Pic
           : "There are too few bays to say that one is the odd one, so there are no control limits."}
       </p>
       <Picture id="bays-caption" drawing={drawings.bays}>
-        Faults of each bay: dot what was counted{compared ? ", tick what the other bays lead one to expect, bar the control limits; a diamond stands out" : ""}.
+        Faults of each bay: dot what was counted
+        {compared ? ", tick what the other bays lead one to expect, bar the control limits; a diamond stands out" : ""}.
         {shown.length < bays.length ? ` Shown are the ${shown.length} bays with most faults.` : ""} The numbers stand in the table below.
       </Picture>
       <DataTable
@@ -67,7 +68,8 @@ export function Bays({ findings, drawings }: { findings: Findings; drawings: Pic
               <>
                 <Name of={bay.of.bay} />
                 <small>
-                  <Datum at={bay} path="vehicle" as="name" none="no vehicle named" />; <Datum at={bay} path="signals" as="size" /> {bay.of.signals.length === 1 ? "signal" : "signals"}
+                  <Datum at={bay} path="vehicle" as="name" none="no vehicle named" />; <Datum at={bay} path="signals" as="size" />{" "}
+                  {bay.of.signals.length === 1 ? "signal" : "signals"}
                 </small>
               </>
             ),

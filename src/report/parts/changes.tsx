@@ -44,14 +44,16 @@ function ChangePicture({ change: { of, index }, drawing }: { change: Change; dra
   const { outside, runs } = of.chart;
   return (
     <Picture id={`change-${index + 1}-caption`} drawing={drawing}>
-      <Name of={of.signal} />, {of.what}, day by day: shaded the control limits about their centre, a diamond a day outside them, dashes the level before and after
+      <Name of={of.signal} />, {of.what}, day by day: shaded the control limits about their centre, a diamond a day outside them, dashes the
+      level before and after
       {of.since === null ? null : (
         <>
           {" "}
           <LocalTime at={of.since} />
         </>
       )}
-      . Of {countOf(of.points.length, "day")}, {outside} {outside === 1 ? "is" : "are"} outside the limits and {runs} in a run on one side of the centre.
+      . Of {countOf(of.points.length, "day")}, {outside} {outside === 1 ? "is" : "are"} outside the limits and {runs} in a run on one side
+      of the centre.
     </Picture>
   );
 }

@@ -29,7 +29,8 @@ export function Cumulated({ rule }: { rule: Traced<RuleFinding> }): JSX.Element 
         <Name of={name} />
       </h3>
       <p>
-        Over all periods together: {verdict}. This period alone: {periodAlone.verdict}. {sentenceAfterVerdict({ ...rule.of, ...periodAlone })}
+        Over all periods together: {verdict}. This period alone: {periodAlone.verdict}.{" "}
+        {sentenceAfterVerdict({ ...rule.of, ...periodAlone })}
       </p>
       <DataTable
         id={`months-rule-${rule.index + 1}`}

@@ -29,8 +29,8 @@ export function CutSets({ rule }: { rule: Traced<RuleFinding> }): JSX.Element {
       <dl class="terms">
         <dt>Expected wrong a year, by lying signals</dt>
         <dd>
-          each signal by itself: <Datum at={cutSets} path="inPractice.expectedPerYear.independent" as="expected rate" />; with shared causes:{" "}
-          <Datum at={cutSets} path="inPractice.expectedPerYear.withSharedCauses" as="expected rate" />
+          each signal by itself: <Datum at={cutSets} path="inPractice.expectedPerYear.independent" as="expected rate" />; with shared
+          causes: <Datum at={cutSets} path="inPractice.expectedPerYear.withSharedCauses" as="expected rate" />
         </dd>
         <dt>Expected share missed</dt>
         <dd>
@@ -86,18 +86,22 @@ function InPractice({ rule }: { rule: Traced<RuleFinding> }): JSX.Element {
   if (sets.length === 0) {
     return (
       <p>
-        In the {wrongHours} in which firing would have been wrong, no {of.upToSize === 1 ? "single one" : `${of.upToSize} of them`} would have been enough.
+        In the {wrongHours} in which firing would have been wrong, no {of.upToSize === 1 ? "single one" : `${of.upToSize} of them`} would
+        have been enough.
       </p>
     );
   }
   return (
-    <Folded summary={`Enough at times, the rest holding anyway: ${fewest(of)?.text ?? ""}${of.count > 1 ? `, and ${countText(of.count - 1)} more` : ""}`}>
+    <Folded
+      summary={`Enough at times, the rest holding anyway: ${fewest(of)?.text ?? ""}${of.count > 1 ? `, and ${countText(of.count - 1)} more` : ""}`}
+    >
       <DataTable
         id={`practice-${rule.index + 1}`}
         stacks
         caption={
           <>
-            “<Name of={rule.of.name} />”: what would have been enough, given what all others really read in the {wrongHours} in which firing would have been wrong
+            “<Name of={rule.of.name} />
+            ”: what would have been enough, given what all others really read in the {wrongHours} in which firing would have been wrong
           </>
         }
         rows={sets}

@@ -17,7 +17,13 @@ export type Column<Row extends AnyRow> = {
   readonly total?: ComponentChildren;
 } & (
   | { readonly cell: (row: Row) => ComponentChildren }
-  | { [As in Way]: { readonly path: PathWithin<Row, WrittenBy<As>>; readonly as: As; /** Where there is no value. */ readonly none?: string } }[Way]
+  | {
+      [As in Way]: {
+        readonly path: PathWithin<Row, WrittenBy<As>>;
+        readonly as: As;
+        /** Where there is no value. */ readonly none?: string;
+      };
+    }[Way]
 );
 
 interface Properties<Row extends AnyRow> {
@@ -43,7 +49,16 @@ const wordy: ReadonlySet<Way> = new Set<Way>(["name", "names", "text", "time", "
  * A table of entries of the result, a row each; nothing where there are none. It stands in a region of its own: where it is too wide it
  * scrolls there, by keyboard too, and not the page. The roles repeat what the elements say, for rows that are blocks on a phone lose them.
  */
-export function DataTable<Row extends AnyRow>({ id, caption, columns, rows, cut, under, stacks = false, sorts = false }: Properties<Row>): JSX.Element | null {
+export function DataTable<Row extends AnyRow>({
+  id,
+  caption,
+  columns,
+  rows,
+  cut,
+  under,
+  stacks = false,
+  sorts = false,
+}: Properties<Row>): JSX.Element | null {
   if (rows.length === 0) return null;
   const shown = cut === undefined ? rows : rows.slice(0, cut.most);
   return (
@@ -91,7 +106,15 @@ export function DataTable<Row extends AnyRow>({ id, caption, columns, rows, cut,
   );
 }
 
-function Cells<Row extends AnyRow>({ columns, stacks, write }: { columns: readonly Column<Row>[]; stacks: boolean; write: (column: Column<Row>) => ComponentChildren }): JSX.Element {
+function Cells<Row extends AnyRow>({
+  columns,
+  stacks,
+  write,
+}: {
+  columns: readonly Column<Row>[];
+  stacks: boolean;
+  write: (column: Column<Row>) => ComponentChildren;
+}): JSX.Element {
   const [first, ...others] = columns;
   return (
     <tr role="row">
@@ -117,5 +140,7 @@ function lookOf<Row extends AnyRow>(column: Column<Row>): { class?: string } {
 function cellOf<Row extends AnyRow>(column: Column<Row>, row: Row): ComponentChildren {
   if ("cell" in column) return column.cell(row);
   const path: string = column.path;
-  return path.startsWith("^.") ? writtenValue(row.above, path.slice(2), column.as, column.none) : writtenValue(row, path, column.as, column.none);
+  return path.startsWith("^.")
+    ? writtenValue(row.above, path.slice(2), column.as, column.none)
+    : writtenValue(row, path, column.as, column.none);
 }

@@ -49,7 +49,14 @@ export function writtenValue(at: Traced<unknown>, path: string, as: Way, none: C
   const write = writers[as] as (value: unknown) => string;
   return (
     <data {...(isFigure ? { class: "figure-text" } : {})} value={plainText(value, as)} data-from={joined(at.from, path)} data-as={as}>
-      {isFigure ? <FigureParts of={as === "figure in per cent" ? inPerCent(value as Figure) : (value as Figure)} bare={as === "figure without unit"} /> : write(value)}
+      {isFigure ? (
+        <FigureParts
+          of={as === "figure in per cent" ? inPerCent(value as Figure) : (value as Figure)}
+          bare={as === "figure without unit"}
+        />
+      ) : (
+        write(value)
+      )}
     </data>
   );
 }

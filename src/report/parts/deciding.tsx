@@ -28,7 +28,11 @@ export function Deciding({ rule }: { rule: Traced<RuleFinding> }): JSX.Element {
             </small>
             <small>
               seen, unverified taken as {wrong.bound === "most" ? "wrong" : "right"}:{" "}
-              <Datum at={rates} path={wrong.bound === "most" ? "wrongPerYear.unverifiedAsWrong" : "wrongPerYear.unverifiedAsRight"} as="figure without unit" />
+              <Datum
+                at={rates}
+                path={wrong.bound === "most" ? "wrongPerYear.unverifiedAsWrong" : "wrongPerYear.unverifiedAsRight"}
+                as="figure without unit"
+              />
             </small>
           </dd>
         </div>
@@ -61,8 +65,8 @@ export function Deciding({ rule }: { rule: Traced<RuleFinding> }): JSX.Element {
         </div>
       </dl>
       <p class="rests">
-        Rests on <Datum at={seen} path="yearsSeen" as="days" /> days in which the rule could be judged; for <Datum at={seen} path="blindShare" as="share of time" /> of the time
-        some way of firing could not be heard.
+        Rests on <Datum at={seen} path="yearsSeen" as="days" /> days in which the rule could be judged; for{" "}
+        <Datum at={seen} path="blindShare" as="share of time" /> of the time some way of firing could not be heard.
       </p>
     </>
   );
@@ -81,6 +85,11 @@ export function BoundNumber({ rule, about }: { rule: Traced<RuleFinding>; about:
 
 /** The limit that the bound is held against. */
 export function BoundLimit({ rule, about }: { rule: Traced<RuleFinding>; about: "wrong" | "missed" }): JSX.Element {
-  const limit = about === "wrong" ? <Datum at={rule} path="wrongPerYear.limit" as="amount" /> : <Datum at={rule} path="missedShare.limit" as="chosen share" />;
+  const limit =
+    about === "wrong" ? (
+      <Datum at={rule} path="wrongPerYear.limit" as="amount" />
+    ) : (
+      <Datum at={rule} path="missedShare.limit" as="chosen share" />
+    );
   return (about === "wrong" ? rule.of.wrongPerYear : rule.of.missedShare).limit === null ? <>no limit set</> : <>limit {limit}</>;
 }

@@ -65,7 +65,8 @@ export function Disagreements({ findings, drawings }: { findings: Findings; draw
         cut={{ most: MOST_TABLED, file: "findings.json" }}
       />
       <Picture id="week-caption" drawing={drawings.week}>
-        Phantoms and missed turns of all signals by hour and day of the week, in the site’s time: the larger the square, the more. {weekText(findings, clock)}
+        Phantoms and missed turns of all signals by hour and day of the week, in the site’s time: the larger the square, the more.{" "}
+        {weekText(findings, clock)}
       </Picture>
       {diary.conflicts.count === 0 ? null : (
         <>
@@ -100,6 +101,8 @@ export function Disagreements({ findings, drawings }: { findings: Findings; draw
 function weekText(findings: Findings, clock: LocalClock): string {
   const cells = weekCells(findings, clock);
   const most = cells.toSorted((a, b) => b.count - a.count).slice(0, SHOWN);
-  const told = most.map(({ day, hour, count }) => `${clock.weekdays[day]?.long ?? ""} from ${String(hour).padStart(2, "0")}:00 (${countText(count)})`);
+  const told = most.map(
+    ({ day, hour, count }) => `${clock.weekdays[day]?.long ?? ""} from ${String(hour).padStart(2, "0")}:00 (${countText(count)})`,
+  );
   return `${countText(sum(cells, ({ count }) => count))} in all; most in the hours of ${told.join(", ")}.`;
 }

@@ -26,8 +26,9 @@ export function Drills({ findings, drawings }: { findings: Findings; drawings: D
   return (
     <>
       <p>
-        Each fault was put into one signal, or into all signals of one shared cause, over the whole history, and the rule replayed. Cells tell the firings that this added and
-        that were wrong or that nobody can verify, and the wanted moments that were missed because of it.
+        Each fault was put into one signal, or into all signals of one shared cause, over the whole history, and the rule replayed. Cells
+        tell the firings that this added and that were wrong or that nobody can verify, and the wanted moments that were missed because of
+        it.
       </p>
       {rowsAt(whole(findings), "rules")
         .filter(({ of }) => wasDrilled(of))
@@ -52,11 +53,15 @@ function RuleDrills({ rule, drawing }: { rule: Traced<RuleFinding>; drawing: Dra
         <Name of={name} />
       </h3>
       <Picture id={`${id}-caption`} drawing={drawing}>
-        What one fault would have done to “<Name of={name} />”: a full square where it would have acted wrongly more often, a dashed one where it would have acted and nobody can
-        tell, an open triangle where wanted moments would have been missed; larger for more. Below the heavier line, the fault is in all signals of a shared cause.{" "}
-        {drillsText(rule.of.drills)} The numbers stand in the table below.
+        What one fault would have done to “<Name of={name} />
+        ”: a full square where it would have acted wrongly more often, a dashed one where it would have acted and nobody can tell, an open
+        triangle where wanted moments would have been missed; larger for more. Below the heavier line, the fault is in all signals of a
+        shared cause. {drillsText(rule.of.drills)} The numbers stand in the table below.
       </Picture>
-      <Folded summary={`What one fault would have done, in ${countOf(rows.length, "row")}`} when={drawing !== null && rows.length > MOST_OPEN}>
+      <Folded
+        summary={`What one fault would have done, in ${countOf(rows.length, "row")}`}
+        when={drawing !== null && rows.length > MOST_OPEN}
+      >
         <DataTable
           id={id}
           stacks

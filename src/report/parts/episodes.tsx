@@ -8,7 +8,12 @@ import { Folded, MOST_LISTED } from "./folded.js";
 import { Name } from "./name.js";
 
 /** Who vouches for a reference, in words. */
-const basisWords: Readonly<Record<EpisodeFinding["basis"], string>> = { diary: "the diary", several: "several witnesses", one: "one witness only", none: "nobody" };
+const basisWords: Readonly<Record<EpisodeFinding["basis"], string>> = {
+  diary: "the diary",
+  several: "several witnesses",
+  one: "one witness only",
+  none: "nobody",
+};
 
 /** Arrivals and departures with each signal's part in them, and what signals reported outside all of them. */
 export function Episodes({ findings }: { findings: Findings }): JSX.Element {

@@ -29,10 +29,14 @@ export function HowMany({ at, path, one }: { at: Traced<Fleet>; path: "parts" | 
 
 /** The short list: where to go, and why. */
 export function FleetVisits({ fleet }: { fleet: Fleet }): JSX.Element {
-  if (fleet.sendFirst.length === 0) return <p>Nowhere in particular: nothing stands out among its fellows beyond chance, and no signal is dark.</p>;
+  if (fleet.sendFirst.length === 0)
+    return <p>Nowhere in particular: nothing stands out among its fellows beyond chance, and no signal is dark.</p>;
   return (
     <>
-      <p>At the device named, look at its aim, mounting, power and cable first. Leave work on wiring to licensed trades. The next audit tells whether it helped.</p>
+      <p>
+        At the device named, look at its aim, mounting, power and cable first. Leave work on wiring to licensed trades. The next audit tells
+        whether it helped.
+      </p>
       <ol>
         {fleet.sendFirst.map(({ site, subject, reasons }) => (
           <li>
@@ -65,7 +69,8 @@ export function FleetPlaces({ fleet, noun }: { fleet: Fleet; noun: "bay" | "sign
           `No ${noun} stands out: the differences are what chance and nature bring.`
         ) : (
           <>
-            <Datum at={at} path={path} as="standing out" /> of <HowMany at={at} path={path} one={noun} /> {out === 1 ? "stands" : "stand"} out.
+            <Datum at={at} path={path} as="standing out" /> of <HowMany at={at} path={path} one={noun} /> {out === 1 ? "stands" : "stand"}{" "}
+            out.
           </>
         )}
         {firstOf(rows.length, `${path}.csv`)}
@@ -73,7 +78,11 @@ export function FleetPlaces({ fleet, noun }: { fleet: Fleet; noun: "bay" | "sign
       <DataTable
         id={`${path}-table`}
         caption={`Each ${noun} among its fellows`}
-        rows={rows.toSorted((a, b) => Number(standsOut(b.of)) - Number(standsOut(a.of)) || (b.of.faults.pooledRatio ?? 0) - (a.of.faults.pooledRatio ?? 0)).slice(0, MOST_ROWS)}
+        rows={rows
+          .toSorted(
+            (a, b) => Number(standsOut(b.of)) - Number(standsOut(a.of)) || (b.of.faults.pooledRatio ?? 0) - (a.of.faults.pooledRatio ?? 0),
+          )
+          .slice(0, MOST_ROWS)}
         columns={[
           { head: noun === "bay" ? "Bay" : "Signal", cell: (place) => <PlaceName of={place} /> },
           ...(oneSite ? [] : ([{ head: "Site", path: "site", as: "name" }] as const)),
@@ -120,7 +129,11 @@ export function FleetMakes({ fleet, noun }: { fleet: Fleet; noun: "model" | "fir
   return (
     <DataTable
       id={`${noun}s-table`}
-      caption={isModel ? "All signals of a model against the other signals of their kind" : "All signals of a firmware against the other signals of their model"}
+      caption={
+        isModel
+          ? "All signals of a model against the other signals of their kind"
+          : "All signals of a firmware against the other signals of their model"
+      }
       rows={rowsAt(whole(fleet), isModel ? "models" : "firmwares")}
       columns={[
         { head: isModel ? "Model" : "Firmware", cell: ({ of }) => <MakeName of={of} fleet={fleet} /> },
@@ -144,7 +157,8 @@ export function FleetMakes({ fleet, noun }: { fleet: Fleet; noun: "model" | "fir
  */
 function MakeName({ of, fleet }: { of: FleetMakeFinding; fleet: Fleet }): JSX.Element {
   const carriers = rowsAt(whole(fleet), "signals").filter(
-    ({ of: one }) => of.faults.standsOut && one.faults.standsOut && one.model === of.model && (of.firmware === null || one.firmware === of.firmware),
+    ({ of: one }) =>
+      of.faults.standsOut && one.faults.standsOut && one.model === of.model && (of.firmware === null || one.firmware === of.firmware),
   );
   return (
     <>
@@ -170,8 +184,8 @@ export function FleetSites({ fleet }: { fleet: Fleet }): JSX.Element {
   return (
     <>
       <p>
-        <HowMany at={at} path="parts" one="audit" />; rules, each by its own period alone: <Datum at={at} path="parts.*.rules.*.verdict" as="tally of verdicts" />.
-        {firstOf(rows.length, "fleet.json")}
+        <HowMany at={at} path="parts" one="audit" />; rules, each by its own period alone:{" "}
+        <Datum at={at} path="parts.*.rules.*.verdict" as="tally of verdicts" />.{firstOf(rows.length, "fleet.json")}
       </p>
       <DataTable
         id="rules-table"
@@ -205,7 +219,8 @@ function Ratio({ of: unit }: { of: Traced<Compared> }): JSX.Element {
   if (pooledRatio === null || pooledLow === null || pooledHigh === null) return <>none</>;
   return (
     <>
-      <Datum at={unit} path="faults.pooledRatio" as="ratio" /> (<Datum at={unit} path="faults.pooledLow" as="ratio" />–<Datum at={unit} path="faults.pooledHigh" as="ratio" />)
+      <Datum at={unit} path="faults.pooledRatio" as="ratio" /> (<Datum at={unit} path="faults.pooledLow" as="ratio" />–
+      <Datum at={unit} path="faults.pooledHigh" as="ratio" />)
     </>
   );
 }

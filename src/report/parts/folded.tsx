@@ -30,7 +30,17 @@ export function Folded({ summary, when = true, children }: Properties): JSX.Elem
 }
 
 /** The items as a list, those beyond the first `open` folded away under `summary`. */
-export function FoldedList({ items, open, summary, after }: { items: readonly ComponentChildren[]; open: number; summary: (rest: number) => string; after?: ComponentChildren }): JSX.Element {
+export function FoldedList({
+  items,
+  open,
+  summary,
+  after,
+}: {
+  items: readonly ComponentChildren[];
+  open: number;
+  summary: (rest: number) => string;
+  after?: ComponentChildren;
+}): JSX.Element {
   const list = (some: readonly ComponentChildren[]): JSX.Element => (
     <ul>
       {some.map((item) => (

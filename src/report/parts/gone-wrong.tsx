@@ -15,8 +15,8 @@ export function GoneWrong({ findings, drawings }: { findings: Findings; drawings
   return (
     <>
       <p>
-        Each line is one signal: high means on (occupied, open, here), low means off. Below the signals stands the rule, below it, in dashes, what most likely was so. Hatched
-        means unknown. Times are local, <Name of={useClock().zone} />.
+        Each line is one signal: high means on (occupied, open, here), low means off. Below the signals stands the rule, below it, in
+        dashes, what most likely was so. Hatched means unknown. Times are local, <Name of={useClock().zone} />.
       </p>
       {findings.rules.map((rule, index) => (
         <RuleFirings rule={rule} drawn={drawings.firings[index] ?? []} id={`rule-${index + 1}`} />
@@ -27,7 +27,9 @@ export function GoneWrong({ findings, drawings }: { findings: Findings; drawings
 
 function RuleFirings({ rule, drawn, id }: { rule: RuleFinding; drawn: readonly DrawnFiring[]; id: string }): JSX.Element {
   const figures = (outcome: "wrong" | "unverified"): JSX.Element[] =>
-    drawn.flatMap((one, index) => (one.firing.outcome === outcome ? [<TimingFigure drawn={one} act={rule.act} id={`${id}-firing-${index + 1}`} />] : []));
+    drawn.flatMap((one, index) =>
+      one.firing.outcome === outcome ? [<TimingFigure drawn={one} act={rule.act} id={`${id}-firing-${index + 1}`} />] : [],
+    );
   const [wrong, unverified] = [figures("wrong"), figures("unverified")];
   return (
     <>

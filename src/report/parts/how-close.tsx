@@ -15,8 +15,8 @@ export function HowClose({ findings, drawings }: { findings: Findings; drawings:
   return (
     <>
       <p>
-        A rule that did not act wrongly may have been kept from it by one signal only. Counted here: how many signals would have had to read differently, at each instant, for the
-        rule to fire; and which of them, lying or falling silent together, would be enough.
+        A rule that did not act wrongly may have been kept from it by one signal only. Counted here: how many signals would have had to read
+        differently, at each instant, for the rule to fire; and which of them, lying or falling silent together, would be enough.
       </p>
       {rowsAt(whole(findings), "rules").map((rule) => {
         const id = `rule-${rule.index + 1}`;
@@ -28,8 +28,8 @@ export function HowClose({ findings, drawings }: { findings: Findings; drawings:
             </h3>
             {drawing === null ? <p>Nobody could tell of any time that firing would have been wrong in it, so no margin is shown.</p> : null}
             <Picture id={`${id}-margin`} drawing={drawing}>
-              How many signals away from firing the rule was, over the time in which that would have been wrong: full bar its condition held, dashed outline one signal away, thin
-              outline further. {marginText(rule.of.margin)}
+              How many signals away from firing the rule was, over the time in which that would have been wrong: full bar its condition
+              held, dashed outline one signal away, thin outline further. {marginText(rule.of.margin)}
             </Picture>
             <NearMisses rule={rule} drawings={drawings.nearMisses[rule.index] ?? []} />
             <CutSets rule={rule} />

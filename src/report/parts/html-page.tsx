@@ -8,7 +8,15 @@ import { style } from "../style.js";
  * What every page of ours is made in: a content policy that lets in this style and this script and nothing else, no index, no
  * referrer, and a way past the head for the keyboard (`skip` names the id it leads to).
  */
-export function HtmlPage({ title, skip, children }: { title: string; skip: { readonly to: string; readonly text: string }; children: ComponentChildren }): JSX.Element {
+export function HtmlPage({
+  title,
+  skip,
+  children,
+}: {
+  title: string;
+  skip: { readonly to: string; readonly text: string };
+  children: ComponentChildren;
+}): JSX.Element {
   return (
     <html lang="en">
       <head>
@@ -37,7 +45,13 @@ export function HtmlPage({ title, skip, children }: { title: string; skip: { rea
  * Nothing may be loaded, framed or sent. The inline style and the inline script are allowed by their hashes, so that markup which
  * slipped through a name could neither run nor restyle the page.
  */
-const contentPolicy = ["default-src 'none'", `style-src ${hashOf(style)}`, `script-src ${hashOf(script)}`, "base-uri 'none'", "form-action 'none'"].join("; ");
+const contentPolicy = [
+  "default-src 'none'",
+  `style-src ${hashOf(style)}`,
+  `script-src ${hashOf(script)}`,
+  "base-uri 'none'",
+  "form-action 'none'",
+].join("; ");
 
 function hashOf(text: string): string {
   return `'sha256-${createHash("sha256").update(text, "utf8").digest("base64")}'`;

@@ -47,7 +47,9 @@ export function Ledger({ findings }: { findings: Findings }): JSX.Element {
             ),
             total: "All files",
           },
-          ...counts.map(([head, path]) => ({ head, path, as: "count", total: <Datum at={at} path={`ledger.*.${path}`} as="sum" /> }) as const),
+          ...counts.map(
+            ([head, path]) => ({ head, path, as: "count", total: <Datum at={at} path={`ledger.*.${path}`} as="sum" /> }) as const,
+          ),
           {
             head: "First and last",
             cell: ({ of: { first, last } }) =>
@@ -88,7 +90,8 @@ function Balance({ ledger }: Pick<Findings, "ledger">): JSX.Element {
   if (adrift.length === 0) {
     return (
       <p>
-        Every one of {total("read")} rows is accounted for: {total("accepted")} accepted, {total("duplicate")} duplicate, {total("setAside")} set aside.
+        Every one of {total("read")} rows is accounted for: {total("accepted")} accepted, {total("duplicate")} duplicate,{" "}
+        {total("setAside")} set aside.
       </p>
     );
   }

@@ -20,7 +20,10 @@ const cut = { most: MOST_LISTED, file: "findings.json" };
 
 /** Whether there is anything of earlier periods to tell. */
 export function hasMonths({ months, rules }: Findings): boolean {
-  return (months !== null && (months.earlier.length > 0 || months.leftOut.length > 0 || months.startedAnew.length > 0)) || rules.some(({ cumulated }) => cumulated !== null);
+  return (
+    (months !== null && (months.earlier.length > 0 || months.leftOut.length > 0 || months.startedAnew.length > 0)) ||
+    rules.some(({ cumulated }) => cumulated !== null)
+  );
 }
 
 /** This period beside earlier ones of the same site: what each verdict rests on over all of them, and what changed. */
@@ -106,15 +109,18 @@ function Pictures({ months, drawings }: { months: MonthsFinding; drawings: Pick<
   return (
     <>
       <Picture id="months-caption" drawing={drawings.months}>
-        Each signal over the periods, oldest first: small dots the earlier ones, the large one this period with its number; a diamond where it changed beyond chance. Phantoms are
-        counts per 30 days.{moved ? " “Moved” is how far the median reading when occupied lies from the first one here, drawn by its size." : ""} Within a column all rows have one
-        scale, from 0.
-        {shownSeries(months, MOST_ROWS).length < series.length ? ` Shown are ${MOST_ROWS} of ${countOf(series.length, "signal")}, those that changed first.` : ""} The numbers stand
-        in the tables below.
+        Each signal over the periods, oldest first: small dots the earlier ones, the large one this period with its number; a diamond where
+        it changed beyond chance. Phantoms are counts per 30 days.
+        {moved ? " “Moved” is how far the median reading when occupied lies from the first one here, drawn by its size." : ""} Within a
+        column all rows have one scale, from 0.
+        {shownSeries(months, MOST_ROWS).length < series.length
+          ? ` Shown are ${MOST_ROWS} of ${countOf(series.length, "signal")}, those that changed first.`
+          : ""}{" "}
+        The numbers stand in the tables below.
       </Picture>
       <Picture id="month-clocks-caption" drawing={drawings.monthClocks}>
-        How much later the first-named source's stamps were than the other's, and how much that grew, in the same way: what the clocks themselves did, corrections by the site file
-        taken out; drawn by size, the sign stands at the number.
+        How much later the first-named source's stamps were than the other's, and how much that grew, in the same way: what the clocks
+        themselves did, corrections by the site file taken out; drawn by size, the sign stands at the number.
       </Picture>
     </>
   );

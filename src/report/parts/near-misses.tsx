@@ -22,7 +22,13 @@ interface Properties {
 /** The near misses of a rule in a table, the worst of them with a timing diagram folded under the row. */
 export function NearMisses({ rule, drawings }: Properties): JSX.Element {
   const misses = rowsAt(rule, "margin.nearMisses");
-  if (misses.length === 0) return <p>At no time did one signal alone stand between this rule and a wrong firing, but for stretches that led up to a firing or followed one.</p>;
+  if (misses.length === 0)
+    return (
+      <p>
+        At no time did one signal alone stand between this rule and a wrong firing, but for stretches that led up to a firing or followed
+        one.
+      </p>
+    );
   const vouched = misses.filter(({ of }) => of.verified).length;
   const drawingOf = (miss: Traced<NearMissFinding>): Drawing | null => drawings[miss.index] ?? null;
   const drawn = misses.filter((miss) => drawingOf(miss) !== null);
@@ -32,8 +38,9 @@ export function NearMisses({ rule, drawings }: Properties): JSX.Element {
   return (
     <>
       <p>
-        {countOf(misses.length, "time")} one signal alone stood between this rule and a wrong firing; for {vouched} of them a witness outside the rule, or the diary, says that it
-        would have been wrong. Stretches that led up to a firing or followed one are not counted here. {drawnText(drawn.length, misses.length)}
+        {countOf(misses.length, "time")} one signal alone stood between this rule and a wrong firing; for {vouched} of them a witness
+        outside the rule, or the diary, says that it would have been wrong. Stretches that led up to a firing or followed one are not
+        counted here. {drawnText(drawn.length, misses.length)}
       </p>
       <Folded summary={misses.length > listed.size ? `${listed.size} of ${all}` : `All ${all}`} when={misses.length > MOST_OPEN}>
         <DataTable
@@ -75,8 +82,9 @@ function Drawn({ miss, drawing, id }: { miss: NearMissFinding; drawing: Drawing;
     <details>
       <summary>Timing diagram</summary>
       <Picture id={id} drawing={drawing} below={excerpt === null ? null : <InWords moment={excerpt} />}>
-        One signal away from firing between <LocalTime at={miss.from} /> and <LocalTime at={miss.to} />, under the bar; each line is one signal, high means on.{" "}
-        {excerpt !== null && excerpt.to < miss.to ? "Only its beginning is shown. " : ""}In the way: <Names of={miss.inTheWay} />.
+        One signal away from firing between <LocalTime at={miss.from} /> and <LocalTime at={miss.to} />, under the bar; each line is one
+        signal, high means on. {excerpt !== null && excerpt.to < miss.to ? "Only its beginning is shown. " : ""}In the way:{" "}
+        <Names of={miss.inTheWay} />.
       </Picture>
     </details>
   );

@@ -21,8 +21,9 @@ export function References({ findings }: { findings: Findings }): JSX.Element {
   return (
     <>
       <p>
-        What most likely was so is worked out, subject by subject, from the diary and from what its witnesses said in the stretches between changes. How often each witness errs is
-        learnt from the data where that can be told; where it cannot, a guess stands in its place and says so.
+        What most likely was so is worked out, subject by subject, from the diary and from what its witnesses said in the stretches between
+        changes. How often each witness errs is learnt from the data where that can be told; where it cannot, a guess stands in its place
+        and says so.
       </p>
       <Folded summary={`All ${countOf(subjects, "subject")}`} when={subjects > MOST_OPEN}>
         <RestsOn findings={findings} />
@@ -83,9 +84,9 @@ function NotWitnesses({ findings }: { findings: Findings }): JSX.Element | null 
           These {signals.length === 2 ? "two" : <Datum at={group} path="signals" as="size" />} share <Names of={causes} />: they are not{" "}
           {signals.length === 2 ? "two witnesses" : "as many witnesses"}.
         </strong>{" "}
-        <Names of={signals} />: when all of them speak, each voice weighs <Datum at={group} path="weight" as="share" /> of a full one. Their errors are alike to{" "}
-        <Datum at={group} path="correlation" as="share" /> (0: not at all, 1: always together), as far as <Datum at={group} path="errorSegments" as="amount" /> stretches with an
-        error tell.
+        <Names of={signals} />: when all of them speak, each voice weighs <Datum at={group} path="weight" as="share" /> of a full one. Their
+        errors are alike to <Datum at={group} path="correlation" as="share" /> (0: not at all, 1: always together), as far as{" "}
+        <Datum at={group} path="errorSegments" as="amount" /> stretches with an error tell.
       </>
     );
   });

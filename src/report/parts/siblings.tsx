@@ -55,7 +55,8 @@ function Independent({ sharedCauses }: { sharedCauses: readonly string[] }): JSX
   if (sharedCauses.length === 0) return <>The site file names nothing that both depend on.</>;
   return (
     <>
-      <strong>These two are not independent witnesses:</strong> both depend on <Names of={sharedCauses} />. Their agreeing proves less than it seems.
+      <strong>These two are not independent witnesses:</strong> both depend on <Names of={sharedCauses} />. Their agreeing proves less than
+      it seems.
     </>
   );
 }

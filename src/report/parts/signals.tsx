@@ -23,14 +23,19 @@ export function Signals({ findings, drawings }: { findings: Findings; drawings: 
   const rows = rowsAt(whole(findings), "signals").filter(({ of }) => listed.has(of));
   return (
     <>
-      <p>Each signal is judged against what most likely was so, worked out without it. Where nobody else could tell, there is no figure, and the table says why.</p>
+      <p>
+        Each signal is judged against what most likely was so, worked out without it. Where nobody else could tell, there is no figure, and
+        the table says why.
+      </p>
       <Picture id="agreement-caption" drawing={drawings.agreement}>
-        Share of time agreeing: dot the share, bar its interval. The axis begins at {shareText(agreementAxisStart(drawn), 2)}.{cut} The numbers stand in the table below.
+        Share of time agreeing: dot the share, bar its interval. The axis begins at {shareText(agreementAxisStart(drawn), 2)}.{cut} The
+        numbers stand in the table below.
       </Picture>
       <AgreementTable rows={rows} />
       <Picture id="lags-caption" drawing={drawings.lags}>
-        How late each signal was, over all arrivals and departures: a bar for so many of its lags, the highest bar of a row its most frequent. Left of the dotted line it was earlier
-        than what most likely was so, right of it later. The steps widen outwards.{cut} Medians and 90th percentiles stand in the table below.
+        How late each signal was, over all arrivals and departures: a bar for so many of its lags, the highest bar of a row its most
+        frequent. Left of the dotted line it was earlier than what most likely was so, right of it later. The steps widen outwards.{cut}{" "}
+        Medians and 90th percentiles stand in the table below.
       </Picture>
       <ConductTable rows={rows} />
       <WitnessTable rows={rows} findings={findings} />
@@ -76,9 +81,9 @@ function AgreementTable({ rows }: { rows: readonly Signal[] }): JSX.Element {
 function Transitions({ of }: { of: Signal }): JSX.Element {
   return (
     <small>
-      <Datum at={of} path="transitions.reference" as="count" /> in the reference: <Datum at={of} path="transitions.matched" as="count" /> matched,{" "}
-      <Datum at={of} path="transitions.missed" as="count" /> missed; <Datum at={of} path="transitions.phantom" as="count" /> phantom,{" "}
-      <Datum at={of} path="transitions.fragmented" as="count" /> fragmented
+      <Datum at={of} path="transitions.reference" as="count" /> in the reference: <Datum at={of} path="transitions.matched" as="count" />{" "}
+      matched, <Datum at={of} path="transitions.missed" as="count" /> missed; <Datum at={of} path="transitions.phantom" as="count" />{" "}
+      phantom, <Datum at={of} path="transitions.fragmented" as="count" /> fragmented
     </small>
   );
 }

@@ -40,14 +40,16 @@ export function TimingFigure({ drawn, act, id }: { drawn: DrawnFiring; act: Rule
       <p class="aside">
         {firing.vouchers.length === 0 ? null : (
           <>
-            Counting all witnesses, the rule’s own among them, it looks {firing.looks}. Outside the rule: <Names of={firing.vouchers} />.{" "}
+            Counting all witnesses, the rule’s own among them, it looks {firing.looks}. Outside the rule: <Names of={firing.vouchers} />
+            .{" "}
           </>
         )}
         {firing.wantedAt === null || firing.delaySeconds === null ? (
           "No moment near it called for it."
         ) : (
           <>
-            It was called for at <LocalTime at={firing.wantedAt} />, and came {lengthText(Math.abs(firing.delaySeconds))} {firing.delaySeconds < 0 ? "before" : "after"} that.
+            It was called for at <LocalTime at={firing.wantedAt} />, and came {lengthText(Math.abs(firing.delaySeconds))}{" "}
+            {firing.delaySeconds < 0 ? "before" : "after"} that.
           </>
         )}
       </p>
@@ -75,7 +77,9 @@ export function InWords({ moment }: { moment: ExcerptFinding }): JSX.Element {
 
 function changesText(steps: ExcerptFinding["lanes"][number]["steps"], moment: ExcerptFinding, clock: LocalClock): string {
   const stretches = stretchesOf(steps, Date.parse(moment.from), Date.parse(moment.to));
-  const shown = stretches.slice(0, MOST_CHANGES_IN_WORDS).map(({ from, state }, index) => (index === 0 ? `${state} at the start` : `${state} from ${clock.time(from)}`));
+  const shown = stretches
+    .slice(0, MOST_CHANGES_IN_WORDS)
+    .map(({ from, state }, index) => (index === 0 ? `${state} at the start` : `${state} from ${clock.time(from)}`));
   const more = stretches.length - shown.length;
   return `${shown.join(", ")}${more > 0 ? `, and ${countOf(more, "further change")}` : ""}.`;
 }

@@ -13,8 +13,9 @@ export function ToConfirm({ findings }: { findings: Findings }): JSX.Element {
   return (
     <>
       <p>
-        For {countOf(count, "moment")} nobody outside the rule can tell what was so. Those whose truth would move a verdict most stand below and in to-confirm.csv: write what you
-        remember into its state column, leave the rest blank, and name the file under <code>diary</code> in the site file.
+        For {countOf(count, "moment")} nobody outside the rule can tell what was so. Those whose truth would move a verdict most stand below
+        and in to-confirm.csv: write what you remember into its state column, leave the rest blank, and name the file under{" "}
+        <code>diary</code> in the site file.
       </p>
       <DataTable
         id="confirm-rules"

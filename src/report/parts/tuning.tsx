@@ -13,8 +13,9 @@ export function Tuning({ findings, drawings }: { findings: Findings; drawings: D
   return (
     <>
       <p>
-        Times, rests, quorums and bands were moved, one at a time and in pairs of the best. The settings shown are those to which no other one tried was preferable on the first part
-        of the history; what they did on the rest, which had no part in choosing them, stands beside it.
+        Times, rests, quorums and bands were moved, one at a time and in pairs of the best. The settings shown are those to which no other
+        one tried was preferable on the first part of the history; what they did on the rest, which had no part in choosing them, stands
+        beside it.
       </p>
       {rowsAt(whole(findings), "rules").map((rule) => (
         <RuleTuning rule={rule} drawing={drawings.tuning[rule.index] ?? null} />
@@ -35,16 +36,18 @@ function RuleTuning({ rule, drawing }: { rule: Traced<RuleFinding>; drawing: Dra
       </h3>
       <p>{tuning.of.why}</p>
       <Picture id={`${id}-caption`} drawing={drawing}>
-        Settings of “<Name of={rule.of.name} />” on the rest of the history: upwards the wrong firings a year, unverified ones taken as wrong; to the right the share missed. The
-        further down and to the left, the better. Full diamond the rule as it is, full triangle what is suggested, large rings the others, each with its median delay; a thin line
-        leads to each from what it did on the first part, a small ring; dashed lines the limits. The numbers stand in the table below.
+        Settings of “<Name of={rule.of.name} />” on the rest of the history: upwards the wrong firings a year, unverified ones taken as
+        wrong; to the right the share missed. The further down and to the left, the better. Full diamond the rule as it is, full triangle
+        what is suggested, large rings the others, each with its median delay; a thin line leads to each from what it did on the first part,
+        a small ring; dashed lines the limits. The numbers stand in the table below.
       </Picture>
       <DataTable
         id={id}
         stacks
         caption={
           <>
-            Settings of “<Name of={rule.of.name} />”, <Datum at={tuning} path="tried" as="count" /> tried; the rest begins at <LocalTime at={tuning.of.splitAt} />
+            Settings of “<Name of={rule.of.name} />
+            ”, <Datum at={tuning} path="tried" as="count" /> tried; the rest begins at <LocalTime at={tuning.of.splitAt} />
           </>
         }
         rows={[...present, ...rowsAt(tuning, "frontier")]}

@@ -9,7 +9,11 @@ import { Name, Names } from "./name.js";
 
 /** What somebody can set right; each is there only if it has something to say. */
 export function upkeepOf({ clocks, bands, changes }: Findings): { clocks: boolean; bands: boolean; changes: boolean } {
-  return { clocks: clocks.some(({ offset }) => offset.value !== null), bands: bands.length > 0, changes: changes.some(({ changed }) => changed) };
+  return {
+    clocks: clocks.some(({ offset }) => offset.value !== null),
+    bands: bands.length > 0,
+    changes: changes.some(({ changed }) => changed),
+  };
 }
 
 /** Clocks, bands, and what got worse within the period: what somebody can set right. */

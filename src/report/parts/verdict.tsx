@@ -23,7 +23,12 @@ const effectWords = { clears: "speaks for it", open: "not shown yet", breaks: "f
  * The verdict's sentence without the verdict, for places where that stands beside it: "Not proven yet: 20 unverified…"
  * becomes "20 unverified…". Begins with a capital unless that would change somebody's name.
  */
-export function sentenceAfterVerdict({ verdict, sentence, signals, singlePoints }: Pick<RuleFinding, "verdict" | "sentence" | "signals" | "singlePoints">): string {
+export function sentenceAfterVerdict({
+  verdict,
+  sentence,
+  signals,
+  singlePoints,
+}: Pick<RuleFinding, "verdict" | "sentence" | "signals" | "singlePoints">): string {
   const opening = `${verdict}: `;
   if (sentence.slice(0, opening.length).toLowerCase() !== opening) return heldTogether(sentence);
   const rest = heldTogether(sentence.slice(opening.length));
@@ -49,8 +54,8 @@ export function Verdict({ rule, rates }: { rule: Traced<RuleFinding>; rates: Dra
       <p class="rests">{heldTogether(evidence.chanceWithinYear.text)}</p>
       {cumulated === null ? null : (
         <p class="rests">
-          The verdict rests on {countOf(cumulated.periods.length, "period")} together; this one alone would have said: {cumulated.periodAlone.verdict} (
-          <a href={`#${id}-months`}>see each</a>).
+          The verdict rests on {countOf(cumulated.periods.length, "period")} together; this one alone would have said:{" "}
+          {cumulated.periodAlone.verdict} (<a href={`#${id}-months`}>see each</a>).
         </p>
       )}
       <h4>What would change it</h4>
@@ -127,7 +132,8 @@ function Terms({ rule, id }: { rule: RuleFinding; id: string }): JSX.Element {
       </dd>
       <dt>It was wanted</dt>
       <dd>
-        {countOf(wanted.count, "time")}: {wanted.served} served, {wanted.late} late, {wanted.missed} missed; {wanted.verified} of them vouched for by a witness outside the rule
+        {countOf(wanted.count, "time")}: {wanted.served} served, {wanted.late} late, {wanted.missed} missed; {wanted.verified} of them
+        vouched for by a witness outside the rule
         {wanted.late + wanted.missed === 0 ? null : seeEach(`${id}-wanted`)}
       </dd>
       <dt>Enough alone, by lying</dt>

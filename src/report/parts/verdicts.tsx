@@ -17,7 +17,9 @@ export function Verdicts({ findings, drawings }: { findings: Findings; drawings:
         </div>
       )}
       <Cost findings={findings} />
-      {findings.rules.length === 0 ? <p>The site file has no rules, so there is no verdict. The signals below were judged all the same.</p> : null}
+      {findings.rules.length === 0 ? (
+        <p>The site file has no rules, so there is no verdict. The signals below were judged all the same.</p>
+      ) : null}
       {rowsAt(whole(findings), "rules").map((rule) => (
         <Verdict rule={rule} rates={drawings.rates[rule.index] ?? null} />
       ))}

@@ -63,7 +63,11 @@ function RuleWanted({ rule }: { rule: Traced<RuleFinding> }): JSX.Element {
           { head: "Outcome", path: "outcome", as: "text" },
           { head: "Late by", path: "delaySeconds", as: "seconds", none: "never came" },
           { head: "Vouched for", path: "verified", as: "yes or no" },
-          { head: "What stood in the way", look: "prose", cell: ({ of: { why } }) => (why === "" ? "not recorded" : why.replace(COLUMN_FIRST, "")) },
+          {
+            head: "What stood in the way",
+            look: "prose",
+            cell: ({ of: { why } }) => (why === "" ? "not recorded" : why.replace(COLUMN_FIRST, "")),
+          },
         ]}
         cut={{ most: MOST_LISTED, file: "firings.csv" }}
       />
