@@ -2,8 +2,9 @@ import type { RuleFinding } from "../result/schema.js";
 import { rowsAt, type Traced } from "./traced.js";
 
 /**
- * Signals and shared causes of which one alone would have sufficed for so long, the rest holding anyway, that it keeps the
- * verdict open; those that would have sufficed longest first. Without those that suffice by the rule's structure.
+ * Signals and shared causes of which one alone would have been enough for longer than the limit, because everything
+ * else was already true: each keeps the verdict open. Longest first; without those that are enough by the rule's
+ * structure.
  */
 export function aloneAtTimes({ reasons, cutSets, singlePoints }: RuleFinding): string[] {
   const limit = reasons.find(({ code, effect }) => code === "single-in-practice" && effect === "open")?.limit ?? null;

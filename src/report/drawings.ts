@@ -31,7 +31,10 @@ export interface DrawnFiring {
   readonly drawing: Drawing | null;
 }
 
-/** Diagrams that the report holds, shared out among the rules: each takes some 10 kB, and the page must still open on a phone. */
+/**
+ * Diagrams that the report holds, shared out among the rules: each takes some 10 kB, and the page must still open on
+ * a phone.
+ */
 const MOST_DIAGRAMS = 90;
 /** Diagrams of near misses, shared out likewise. */
 const MOST_NEAR_DIAGRAMS = 18;
@@ -44,9 +47,9 @@ const MOST_CHANGES = 12;
 
 /** Every chart of the report. */
 export interface Drawings {
-  /** A rule each: wrong firings a year against the limit. */
+  /** For each rule: wrong firings a year against the limit. */
   readonly rates: readonly Drawing[];
-  /** A rule each: its wrong and unverified firings, in order of time. */
+  /** For each rule: its wrong and unverified firings, in order of time. */
   readonly firings: readonly (readonly DrawnFiring[])[];
   /** Null where no signal has a value. */
   readonly agreement: Drawing | null;
@@ -56,15 +59,15 @@ export interface Drawings {
   readonly lags: Drawing | null;
   /** Phantoms and missed turns by hour and day of the week; null where there were none. */
   readonly week: Drawing | null;
-  /** A rule each: what single faults would have done; null where none was drilled. */
+  /** For each rule: what single faults would have done; null where none was drilled. */
   readonly drills: readonly (Drawing | null)[];
-  /** A rule each: other settings on the rest of the history; null where there is nothing to compare. */
+  /** For each rule: other settings on the rest of the history; null where there is nothing to compare. */
   readonly tuning: readonly (Drawing | null)[];
-  /** A distance signal each, in the order of the findings; null where there is no histogram. */
+  /** For each distance signal, in the order of the findings; null where there is no histogram. */
   readonly bands: readonly (Drawing | null)[];
-  /** A rule each: how close it came while firing would have been wrong; null where there was no such time. */
+  /** For each rule: how close it came while firing would have been wrong; null where there was no such time. */
   readonly margins: readonly (Drawing | null)[];
-  /** A rule each, in the order of its near misses; null but for the worst few. */
+  /** For each rule, in the order of its near misses; null but for the worst few. */
   readonly nearMisses: readonly (readonly (Drawing | null)[])[];
   /** In the order of the findings; null but for the first that changed. */
   readonly changes: readonly (Drawing | null)[];
@@ -122,7 +125,10 @@ export function leastAgreeing(signals: Findings["signals"], most = MOST_ROWS): F
   return signals.filter((signal) => shown.has(signal));
 }
 
-/** The bays a chart shows where there are too many: those that stand out and those with most faults, in the order of the site. */
+/**
+ * The bays a chart shows where there are too many: those that stand out and those with most faults, in the order of
+ * the site.
+ */
 export function mostFaulty(bays: Findings["bays"]): Findings["bays"] {
   if (bays.length <= MOST_ROWS) return bays;
   const shown = new Set(
@@ -131,7 +137,10 @@ export function mostFaulty(bays: Findings["bays"]): Findings["bays"] {
   return bays.filter((bay) => shown.has(bay));
 }
 
-/** The drills a chart or table shows where there are too many: those of the signals and causes whose faults did most, in their order. */
+/**
+ * The drills a chart or table shows where there are too many: those of the signals and causes whose faults did most,
+ * in their order.
+ */
 export function mostTelling(drills: RuleFinding["drills"], most = MOST_ROWS): RuleFinding["drills"] {
   const effects = rollup(
     drills,
@@ -182,7 +191,7 @@ function drawNearMisses(misses: readonly NearMissFinding[], clock: LocalClock, m
   });
 }
 
-/** One after the other, counted from 1: each drawing keeps a processor busy. */
+/** Makes one after the other, since each drawing keeps a processor busy; `n` counts from 1. */
 async function each<Of, To>(list: readonly Of[], make: (one: Of, n: number) => Promise<To>): Promise<To[]> {
   const made: To[] = [];
   for (const [index, one] of list.entries()) made.push(await make(one, index + 1));

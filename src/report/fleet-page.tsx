@@ -15,7 +15,10 @@ import { Section } from "./parts/section.js";
 import { whole } from "./traced.js";
 import { withVisibleText } from "./visible-text.js";
 
-/** The fleet result as one HTML page, under the same rules as the report: nothing loaded, nothing sent, every text escaped. */
+/**
+ * The fleet result as one HTML page, under the same rules as the report: nothing loaded, nothing sent, every text
+ * escaped.
+ */
 export async function renderFleet(fleet: Fleet): Promise<string> {
   const shown = withVisibleText(fleet);
   return `<!doctype html>\n${render(<FleetPage fleet={shown} drawing={await drawFleet(shown)} />)}\n`;
@@ -31,7 +34,8 @@ export async function drawFleet(fleet: Pick<Fleet, "bays">): Promise<Drawing | n
 function FleetPage({ fleet, drawing }: { fleet: Fleet; drawing: Drawing | null }): JSX.Element {
   const at = whole(fleet);
   const [site = "", ...others] = new Set(fleet.parts.map((part) => part.site));
-  const title = `${others.length === 0 ? site : countOf(others.length + 1, "site")}, ${countOf(fleet.bays.length, "bay")}: where to send someone first`;
+  const where = others.length === 0 ? site : countOf(others.length + 1, "site");
+  const title = `${where}, ${countOf(fleet.bays.length, "bay")}: where to send someone first`;
   return (
     <HtmlPage title={title} skip={{ to: "first", text: "Skip to the list" }}>
       <header>
@@ -121,7 +125,8 @@ function FleetPicture({ fleet, drawing }: { fleet: Fleet; drawing: Drawing | nul
   return (
     <Picture id="bays-caption" drawing={drawing}>
       Faults of each bay: dot what was counted, dashed line what its fellows lead one to expect of its own turns and time, band its control
-      limits. Bays of which more is expected stand further right. A dot outside the band may be there by chance, since many are compared.{" "}
+      limits. Bays of which more is expected stand further right. A dot outside the band may be there by chance, since many are
+      compared.{" "}
       {out === 0 ? (
         "None stands out by its faults."
       ) : (

@@ -20,7 +20,10 @@ export interface FigureText {
 const DAY_SECONDS = HOURS_PER_DAY * HOUR_SECONDS;
 /** Shares without an interval are shown to three decimals. */
 const SHARE_DECIMALS = 3;
-/** Other amounts without an interval are shown to three significant digits: more would claim a precision that a month cannot give. */
+/**
+ * Other amounts without an interval are shown to three significant digits: more would claim a precision that a month
+ * cannot give.
+ */
 const SIGNIFICANT_DIGITS = 3;
 
 /** The parts of a figure, each as text: value, interval, count, unit. */
@@ -31,7 +34,10 @@ export function figureText(figure: Figure): FigureText {
   return { value: write(figure.value), interval: intervalText(figure, write), count, unit, why: figure.why };
 }
 
-/** A figure on one line: `0.982 (0.961–0.992), n = 84`, or `no value: too few arrivals, n = 0`; a remark follows the count. */
+/**
+ * A figure on one line: `0.982 (0.961–0.992), n = 84`, or `no value: too few arrivals, n = 0`; a remark follows the
+ * count.
+ */
 export function figureLine(figure: Figure): string {
   const { value, interval, count, unit, why } = figureText(figure);
   if (value === null) return `no value: ${why ?? ""}, ${count}`;
@@ -88,7 +94,10 @@ export function inPerCent(figure: Figure): Figure {
   return { ...figure, value: times100(figure.value), low: times100(figure.low), high: times100(figure.high), unit: "%" };
 }
 
-/** A share without an interval, as a decimal; only an exact 0 or 1 is written `0` or `1`, others as `< 0.001` or `> 0.999`. */
+/**
+ * A share without an interval, as a decimal; only an exact 0 or 1 is written `0` or `1`, others as `< 0.001` or `>
+ * 0.999`.
+ */
 export function shareText(share: number, decimals = SHARE_DECIMALS): string {
   return fixedShareText(share, decimals);
 }
@@ -114,9 +123,9 @@ export function amountText(amount: number, digits = SIGNIFICANT_DIGITS): string 
 }
 
 /**
- * A measured number and its limit, written with enough digits that they read as different whenever they are:
- * 0.5003 against 0.5 must not show as 0.5 against 0.5. Rates carry their unit, shares are in per cent; what a count counts, the
- * text beside it says. What was measured is rounded as asked, because the sentences round bounds that way too.
+ * A measured number and its limit, written with enough digits that they read as different whenever they are: 0.5003
+ * against 0.5 must not show as 0.5 against 0.5. Rates carry their unit, shares are in per cent; what a count counts,
+ * the text beside it says. What was measured is rounded as asked, because the sentences round bounds that way too.
  */
 export function contrastTexts(
   measured: number | null,

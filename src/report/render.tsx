@@ -29,9 +29,10 @@ import { Wanted } from "./parts/wanted.js";
 import { withVisibleText } from "./visible-text.js";
 
 /**
- * The report: one HTML page that needs nothing else, runs nothing and asks for nothing. A pure function of the findings:
- * the same findings give the same page, to the byte.
- * Steps: 1. what cannot be seen in names is made visible; 2. the charts are drawn; 3. the page is written, every text escaped.
+ * The report: one HTML page that needs nothing else, runs nothing and asks for nothing. A pure function of the
+ * findings: the same findings give the same page, to the byte.
+ * Steps: 1. what cannot be seen in names is made visible; 2. the charts are drawn; 3. the page is written, every text
+ * escaped.
  */
 export async function renderReport(findings: Findings): Promise<string> {
   const shown = withVisibleText(findings);
@@ -51,8 +52,8 @@ interface Properties {
 }
 
 /**
- * Whether a part has anything to say; without, it is not there, nor in the contents. Some are always there, or wherever there are
- * rules: without them one could not tell "nothing was found" from "nobody looked".
+ * Whether a part has anything to say; without, it is not there, nor in the contents. Some are always there, or
+ * wherever there are rules: without them one could not tell "nothing was found" from "nobody looked".
  */
 const says: Readonly<Record<PartId, (findings: Findings) => boolean>> = {
   caution: () => true,

@@ -1,13 +1,15 @@
 import { layoutStyle } from "./style-layout.js";
 
-/** Colours by their use. Text keeps at least 4.5:1 to the paper in both; the hues stay apart for colour-blind readers. */
+/**
+ * Colours by their use. Text keeps at least 4.5:1 to the paper in both; the hues stay apart for colour-blind readers.
+ */
 export const light = "--paper:#fcfbf8;--ink:#1d1c1a;--soft:#5a564e;--hair:#d9d5cb;--wash:#dfe9f0;--note:#f4f0e4;--signal:#00598f;--clear:#00634a;--open:#7a4d00;--breaks:#a83200";
 /** The same in the dark. */
 export const dark = "--paper:#17191b;--ink:#ece9e2;--soft:#b0aca2;--hair:#3d4044;--wash:#243a49;--note:#26241c;--signal:#7cc1ef;--clear:#5fcba8;--open:#f0bd5a;--breaks:#ff9a72";
 
 /**
  * On paper: the first page is the summary; nothing is cut off, figures and rows stay in one piece. What a reader has
- * opened is printed; what is folded stays so and says so, for a month's lists are a hundred pages.
+ * opened is printed; what is folded stays folded and says so: a month's lists fill a hundred pages.
  */
 const printStyle = `@media print{
 @page{margin:16mm 14mm}

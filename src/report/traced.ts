@@ -1,4 +1,7 @@
-/** A piece of the result with the path it stands at in the JSON file, so that every number on a page can say where it came from. */
+/**
+ * A piece of the result with the path it stands at in the JSON file, so that every number on a page can say where it
+ * came from.
+ */
 export interface Traced<Of> {
   readonly of: Of;
   /** `signals.3`; empty for the whole result. */
@@ -49,7 +52,10 @@ export function tracedAt<Of, const Path extends string>(
   return (of === null ? null : { of, from: joined(piece.from, path), index: piece.index }) as Traced<NonNullable<At<Of, Path>>>;
 }
 
-/** The entries of the lists at a path below a piece, in order; a `*` stands for every entry of a list on the way. A list that is null has none. */
+/**
+ * The entries of the lists at a path below a piece, in order. A `*` stands for every entry of a list on the way; a
+ * list that is null has none.
+ */
 export function rowsAt<Of, const Path extends string>(piece: Traced<Of>, path: Path): TracedRow<EntryAt<Of, Path>, AboveOf<Of, Path>>[] {
   return entriesAt(piece, path) as TracedRow<EntryAt<Of, Path>, AboveOf<Of, Path>>[];
 }
@@ -61,7 +67,10 @@ function entriesAt(piece: Traced<unknown>, path: string): TracedRow<unknown>[] {
   return rest === undefined ? rows : rows.flatMap((row) => entriesAt(row, rest));
 }
 
-/** The value at a path below plain data; null where a step on the way is null. A `*` makes a list of what every entry holds there. */
+/**
+ * The value at a path below plain data; null where a step on the way is null. A `*` makes a list of what every entry
+ * holds there.
+ */
 export function valueAt(data: unknown, path: string): unknown {
   if (path === "" || data === null) return data;
   const [key = "", ...rest] = path.split(".");

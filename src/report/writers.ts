@@ -36,7 +36,7 @@ const LEAST_P = 0.0001;
 const LEAST_RATIO = 0.01;
 const LEAST_TIME_SHARE = 0.001;
 const BOUND_DIGITS = 3;
-/** Verdicts as a tally tells them: what is against comes first. */
+/** Verdicts in the order of a tally: the worst first. */
 const tallied = ["do not enable", "not proven yet", "clear to enable"] as const;
 
 /**
@@ -49,7 +49,7 @@ export const writers = {
   share: (share: number) => shareText(share),
   /** A share that a person chose, a limit or a confidence, in per cent. */
   "chosen share": (share: number) => perCentText(share),
-  /** A share of the time, in per cent; what is not 0 is not written so. */
+  /** A share of the time, in per cent; only an exact 0 is written as 0. */
   "share of time": (share: number) => (share > 0 && share < LEAST_TIME_SHARE ? `< ${perCentText(LEAST_TIME_SHARE)}` : perCentText(share)),
   /** Years, as days. */
   days: (years: number) => amountText(years * DAYS_PER_YEAR),

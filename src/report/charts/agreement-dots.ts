@@ -13,7 +13,10 @@ export function agreementAxisStart(signals: readonly SignalScore[]): number {
   return Math.max(0, Math.round(Math.floor((lowest - 1e-9) / DOMAIN_STEP)) / (1 / DOMAIN_STEP));
 }
 
-/** A dot a signal, the share of time it agreed, with its interval; signals without a value keep their row and say so. */
+/**
+ * A dot for each signal, the share of time it agreed, with its interval; signals without a value keep their row and
+ * say so.
+ */
 export function agreementDots(signals: readonly SignalScore[], breadth: Breadth): TopLevelSpec {
   const start = agreementAxisStart(signals);
   const values = signals.map((signal, index) => {

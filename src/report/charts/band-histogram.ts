@@ -11,7 +11,10 @@ const LINE_PX = 15;
 /** Bars narrower than this cannot be told apart; neighbouring bins are put together. */
 const LEAST_BAR_PX = 3;
 
-/** The readings of a distance signal by distance, in centimetres; the present band shaded, the suggested one outlined in dashes; above them, where it reads when occupied, when empty, and where else it rests. */
+/**
+ * The readings of a distance signal by distance, in centimetres. The present band is shaded, the suggested one
+ * outlined in dashes. Above them stand the places where it reads when occupied, when empty, and where else it rests.
+ */
 export function bandHistogram(band: Band, breadth: Breadth): TopLevelSpec | null {
   const { histogram, present, suggested } = band;
   if (histogram === null || histogram.counts.every((count) => count === 0)) return null;
@@ -79,10 +82,13 @@ interface HeadLine {
   readonly color: string;
 }
 
-/** What stands above the bars, a line each so that no label covers another: the bands, places where the signal rests too, the two places that tell. */
+/**
+ * What stands above the bars, a line each so that no label covers another: the bands, and the places where the signal
+ * rests.
+ */
 function headLines({ present, occupied, empty, otherModes }: Band, outlined: readonly { x: number }[], middle: number): HeadLine[] {
   const rests = otherModes.map(({ metres }) => 100 * metres).toSorted((a, b) => a - b);
-  // Words run to the right in the left half and to the left in the right one: away from the other marks where those are all in one half.
+  // Words run towards the middle: away from the other marks where those are all in one half.
   const told = rests.findLast((x) => x <= middle) ?? rests[0];
   const modes = [
     { mode: occupied, label: "occupied" },

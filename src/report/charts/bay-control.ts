@@ -5,7 +5,7 @@ import { ROW_PX, rowEncoding, rowKey } from "./rows.js";
 import { type Breadth, frame, palette, theme } from "./theme.js";
 
 /**
- * A row a bay: how many faults it had (dot), how many its fellows' rate leads one to expect (tick) and the control
+ * A row for each bay: how many faults it had (dot), how many are typical for the other bays (tick) and the control
  * limits (bar). A bay that stands out has a diamond and the words beside it.
  */
 export function bayControl(bays: readonly BayScore[], breadth: Breadth): TopLevelSpec {

@@ -20,8 +20,9 @@ const measures: Readonly<Record<Breadth, { left: number; right: number; dated: n
 const unitWords: Readonly<Record<Change["unit"], string>> = { metres: "cm", seconds: "s", share: "share" };
 
 /**
- * A point a day against the control limits (shaded) and their centre; those outside are diamonds. A dashed line at the
- * day from which it was different, and the level before and after it. Null where there are no points or no limits.
+ * A point for each day against the control limits (shaded) and their centre; those outside are diamonds. A dashed
+ * line at the day from which it was different, and the level before and after it. Null where there are no points or
+ * no limits.
  */
 export function changeChart(change: Change, clock: LocalClock, breadth: Breadth): Sheet | null {
   const { chart, unit } = change;

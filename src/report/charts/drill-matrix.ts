@@ -27,9 +27,9 @@ const ROW_SPARE_PX = 10;
 const MOST_COLUMN_PX = 100;
 
 /**
- * A row a signal or shared cause, a column a fault; within a cell a full square where acting wrongly was added, a dashed
- * one where acting was added that nobody can verify, a triangle where acting was missed; larger for more. A heavier line
- * parts signals from shared causes.
+ * A row for each signal or shared cause, a column for each fault; within a cell a full square where acting wrongly
+ * was added, a dashed one where acting was added that nobody can verify, a triangle where acting was missed; larger
+ * for more. A heavier line separates signals from shared causes.
  */
 export function drillMatrix(drills: readonly Drill[], breadth: Breadth): Sheet {
   const { left, head, characters, line, least, most } = measures[breadth];

@@ -7,7 +7,7 @@ import { type Breadth, chartWidthPx, palette, TEXT_PX, theme } from "./theme.js"
 
 type Bay = Fleet["bays"][number];
 
-/** A bay with what its fellows lead one to expect of it. */
+/** A bay with the faults that are typical for the other bays. */
 export interface ControlledBay {
   readonly label: string;
   readonly count: number;
@@ -36,7 +36,10 @@ const TICKS = [0, 1, 2, 5, 10, 20, 50, 100, 200, 500, 1000, 2000, 5000, 10_000];
 /** Ticks nearer to one another than this are left out. */
 const TICK_ROOM_PX = 18;
 
-/** The bays that are compared, least expected first; of too many, those that stand out and an even choice of the others. */
+/**
+ * The bays that are compared, least expected first; of too many, those that stand out and an even choice of the
+ * others.
+ */
 export function controlledBays(bays: readonly Bay[], most = MOST_BAYS): ControlledBay[] {
   const name = namer(bays);
   const compared = bays.flatMap((bay): ControlledBay[] => {
@@ -65,10 +68,10 @@ function namer(bays: readonly Bay[]): (bay: Bay) => string {
 }
 
 /**
- * Bays from left to right by what their fellows' rate leads one to expect of their own exposure; each with its count (dot)
- * above that expectation (line) and within its own control limits (band) or not. Those that stand out are diamonds with
- * their name. Up the axis go roots, so that the band is about as wide for few faults as for many, and few can be told apart.
- * Null where no bay is compared.
+ * Bays from left to right by the faults expected from the others' rate and their own exposure; each with its count
+ * (dot) beside that expectation (line) and its own control limits (band). Those that stand out are diamonds with
+ * their name. Up the axis go roots, so that the band is about as wide for few faults as for many, and few can be told
+ * apart. Null where no bay is compared.
  */
 export function fleetControl(bays: readonly ControlledBay[], breadth: Breadth): TopLevelSpec | null {
   if (bays.length === 0) return null;

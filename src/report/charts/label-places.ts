@@ -30,8 +30,8 @@ const LINE_PX = TEXT_PX + 3;
 const MARK_PX = 5;
 
 /**
- * Places for labels beside their marks such that none covers another, nor a mark: to the right or the left of its mark, else
- * above or below as near as can be. A label for which there is no place is left out. The first label chooses first.
+ * Places labels beside their marks so that none covers another label or a mark: to the right or left of its mark, else
+ * above or below, as near as possible. A label for which there is no place is left out. The first label chooses first.
  */
 export function labelPlaces(
   labels: readonly Marked[],

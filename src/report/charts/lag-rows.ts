@@ -12,8 +12,8 @@ export interface SignalLags {
 }
 
 /**
- * Edges of the bins in seconds. They widen outwards, and the axis gives each the same room: seconds matter near 0, minutes
- * far from it. Our own choice.
+ * Edges of the bins in seconds. They widen outwards, and the axis gives each the same room: seconds matter near 0,
+ * minutes far from it. Our own choice.
  */
 export const lagEdges = [-600, -300, -120, -60, -30, -15, -5, 5, 15, 30, 60, 120, 300, 600] as const;
 const edgeLabels: Readonly<Record<Breadth, ReadonlyMap<number, string>>> = {
@@ -55,7 +55,9 @@ function lagCounts(seconds: readonly number[]): number[] {
   return counts;
 }
 
-/** A row a signal: how its lags are spread, bars against the largest of the row; 0 is marked through all rows. */
+/**
+ * A row for each signal: how its lags are spread, bars against the largest of the row; 0 is marked through all rows.
+ */
 export function lagRows(lags: readonly SignalLags[], breadth: Breadth): TopLevelSpec {
   const values = lags.flatMap(({ signal, seconds }, row) => {
     const counts = lagCounts(seconds);

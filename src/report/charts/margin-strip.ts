@@ -5,7 +5,9 @@ import { lengthText } from "../format.js";
 import type { Layer, Look, PlacedSpan, Sheet } from "./sheet.js";
 import { type Breadth, chartWidthPx, palette } from "./theme.js";
 
-/** A margin (how many signals would have had to read differently; null: no number of them) with the hours spent at it. */
+/**
+ * A margin (how many signals would have had to read differently; null: no number of them) with the hours spent at it.
+ */
 export type MarginHours = RuleFinding["margin"]["hoursAtWhileWrong"];
 
 /** One row of the strip. */
@@ -42,7 +44,10 @@ const looks: Readonly<Record<MarginRow["closeness"], Look>> = {
   more: { fill: palette.wash, stroke: palette.signal, "stroke-width": 1 },
 };
 
-/** The rows: nearest first, what is far away put together, out of reach last. Margins at which no time was spent are left out, but for 0 and 1. */
+/**
+ * The rows: nearest first, far margins put together, out of reach last. Margins with no time are left out, except 0
+ * and 1.
+ */
 export function marginRows(hoursAt: MarginHours): MarginRow[] {
   const hours = (of: (margin: number | null) => boolean): number => sum(hoursAt, ([margin, spent]) => (of(margin) ? spent : 0));
   const between = Array.from({ length: MOST_APART - 2 }, (_, index) => index + 2);
@@ -59,8 +64,9 @@ export function marginRows(hoursAt: MarginHours): MarginRow[] {
 }
 
 /**
- * A bar a margin: the hours spent at it while firing would have been wrong, with the length in words. Full: the condition
- * held; dashed outline: one signal away; thin outline: further. The axis closes up, since minutes at 1 matter beside weeks at 5.
+ * A bar for each margin: the hours spent at it while firing would have been wrong, with the length in words. Full:
+ * the condition held; dashed outline: one signal away; thin outline: further. The axis is logarithmic, since minutes
+ * at 1 matter beside weeks at 5.
  */
 export function marginStrip(hoursAt: MarginHours, breadth: Breadth): Sheet {
   const rows = marginRows(hoursAt);

@@ -2,7 +2,10 @@ import { shortened } from "../visible-text.js";
 import type { Layer, Sheet } from "./sheet.js";
 import { type Breadth, chartWidthPx, palette } from "./theme.js";
 
-/** One figure of one row over the periods, oldest first; null where a period has none. Drawn by its size, whatever its sign. */
+/**
+ * One figure of one row over the periods, oldest first; null where a period has none. Drawn by its size, whatever its
+ * sign.
+ */
 export interface GridLine {
   readonly values: readonly (number | null)[];
   /** A diamond marks the last point. */
@@ -17,7 +20,7 @@ export interface GridColumn {
   readonly atLeast: number;
 }
 
-/** A row with its name and a line a column. */
+/** A row with its name and a line for each column. */
 export interface GridRow {
   readonly name: string;
   readonly lines: readonly GridLine[];
@@ -31,8 +34,9 @@ const measures: Readonly<
 };
 
 /**
- * Small lines over the periods: a row a thing, a column a figure, a point a period, the last one full with its number beside
- * it; a diamond where it changed beyond chance. All rows of a column share one scale from 0, so that they can be compared.
+ * Small lines over the periods: a row for each thing, a column for each figure, a point for each period, the last one
+ * with its number beside it; a diamond where it changed beyond chance. All rows of a column share one scale from 0,
+ * so that they can be compared.
  */
 export function monthGrid(columns: readonly GridColumn[], rows: readonly GridRow[], breadth: Breadth): Sheet {
   const { left, row, line, gap, number, head, characters } = measures[breadth];

@@ -58,13 +58,16 @@ const clockColumns: readonly Column<ClockSeries["points"][number]>[] = [
   },
 ];
 
-/** How far the median reading when occupied lies from that of the first period that has one: readings themselves differ from meter to meter. */
+/**
+ * How far the median reading when occupied lies from the first period's: the readings themselves differ from meter to
+ * meter.
+ */
 function movedCentimetres({ occupiedMetres }: SeriesPoint, all: readonly SeriesPoint[]): number | null {
   const first = all.find((point) => point.occupiedMetres.value !== null)?.occupiedMetres.value ?? null;
   return occupiedMetres.value === null || first === null ? null : Math.round((occupiedMetres.value - first) * 1000) / 10;
 }
 
-/** A row a signal; see {@link monthGrid}. The column of readings is there only where a signal has some. */
+/** A row for each signal; see {@link monthGrid}. The column of readings is there only where a signal has some. */
 export function monthLines(series: readonly Series[], changes: Months["changes"], breadth: Breadth): Sheet {
   const shown = columns.filter(
     (column) => column.optional !== true || series.some(({ points }) => points.some((point) => column.of(point, points) !== null)),
@@ -86,7 +89,7 @@ export function monthLines(series: readonly Series[], changes: Months["changes"]
   );
 }
 
-/** A row a pair of sources: how much later the second's stamps were, and how that grew. */
+/** A row for each pair of sources: how much later the second's stamps were, and how that grew. */
 export function monthClockLines(clocks: readonly ClockSeries[], changes: Months["changes"], breadth: Breadth): Sheet {
   const changed = ({ first, second }: ClockSeries, measures: readonly Measure[]): boolean =>
     changes.some(
@@ -105,7 +108,10 @@ export function monthClockLines(clocks: readonly ClockSeries[], changes: Months[
   );
 }
 
-/** The signals to show where there are too many: those that changed beyond chance come first, else the order of the site. */
+/**
+ * The signals to show where there are too many: those that changed beyond chance come first, else the order of the
+ * site.
+ */
 export function shownSeries({ series, changes }: Months, most: number): Series[] {
   if (series.length <= most) return series;
   const changed = new Set(changes.filter(({ beyondChance, against }) => beyondChance && against === null).map(({ signal }) => signal));
@@ -115,7 +121,10 @@ export function shownSeries({ series, changes }: Months, most: number): Series[]
   return series.filter((one) => shown.has(one));
 }
 
-/** The pairs of sources to show: those with an offset in some period, those that changed first where there are too many. */
+/**
+ * The pairs of sources to show: those with an offset in some period, those that changed first where there are too
+ * many.
+ */
 export function shownClocks({ clocks, changes }: Months, most: number): ClockSeries[] {
   const known = clocks.filter(({ points }) => points.some(({ offsetSeconds }) => offsetSeconds.value !== null));
   if (known.length <= most) return known;

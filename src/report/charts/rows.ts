@@ -4,7 +4,7 @@ import { type Breadth, gutterPx, palette } from "./theme.js";
 const LABEL_CHARACTERS: Readonly<Record<Breadth, number>> = { wide: 27, narrow: 16 };
 const KEY_DIGITS = 6;
 
-/** Height in px of one row of a chart that has a row a signal or a bay. */
+/** Height in px of one row of a chart that has a row for each signal or bay. */
 export const ROW_PX = 26;
 
 /** A key that stays unique when two long names are cut to the same label: the row's number, then the label. */

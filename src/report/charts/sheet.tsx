@@ -56,14 +56,17 @@ export type Layer = { readonly look: Look } & (
 export interface Sheet {
   readonly width: number;
   readonly height: number;
-  /** Right and left of the layers, and below them. */
+  /** Around the layers; `side` is both left and right. */
   readonly margin?: { readonly side: number; readonly top: number; readonly bottom: number };
   readonly layers: readonly Layer[];
 }
 
-/** Size of a mark that says none. */
+/** Size of a mark that does not give its own. */
 const DOT_SIZE = 40;
-/** How far below the place of a text its letters stand, as a share of their size, since not every browser knows baselines. */
+/**
+ * How far below the place of a text its letters stand, as a share of their size, since not every browser knows
+ * baselines.
+ */
 const BELOW = { top: 0.79, middle: 0.3 };
 
 /**

@@ -14,7 +14,7 @@ export const palette = {
   clear: "var(--clear)",
   open: "var(--open)",
   breaks: "var(--breaks)",
-  /** A pattern that the page defines once; see parts/hatch.tsx. */
+  /** A pattern that the page defines once; see parts/html-page.tsx. */
   unknown: "url(#unknown-hatch)",
 } as const;
 
@@ -27,7 +27,9 @@ export type Breadth = "wide" | "narrow";
 /** Widths in px; `narrow` fits a 360 px screen with the page's own margins. */
 export const chartWidthPx: Readonly<Record<Breadth, number>> = { wide: 740, narrow: 320 };
 
-/** Width in px of the labels left of the rows; on a narrow drawing timing diagrams have them above the lines instead. */
+/**
+ * Width in px of the labels left of the rows; on a narrow drawing timing diagrams have them above the lines instead.
+ */
 export const gutterPx: Readonly<Record<Breadth, number>> = { wide: 200, narrow: 112 };
 
 /**

@@ -20,7 +20,10 @@ export interface NearStretch {
   readonly to: number;
 }
 
-/** The width of a digit in DejaVu Sans, the widest common fallback font, as a share of the text size: no font is measured. */
+/**
+ * The width of a digit in DejaVu Sans, the widest common fallback font, as a share of the text size: no font is
+ * measured.
+ */
 const CHARACTER_WIDTH = 0.64;
 const UNKNOWN_LABEL_PX = 62;
 const MOST_TICKS: Readonly<Record<Breadth, number>> = { wide: 6, narrow: 3 };
@@ -34,9 +37,9 @@ const SMALL_TEXT_PX = 11;
 const roleColour: Readonly<Record<Role, string>> = { signal: palette.ink, rule: palette.signal, reference: palette.clear };
 
 /**
- * A timing diagram as in a data sheet: a step line a signal (high: on, low: off), the rule below, the reference at the
- * bottom; unknown stretches hatched and named; across all lanes the instant of firing, or the stretch over which the rule
- * nearly fired. Times are the site's own.
+ * A timing diagram as in a data sheet: a step line for each signal (high: on, low: off), the rule below, the
+ * reference at the bottom; unknown stretches hatched and named; across all lanes the instant of firing, or the
+ * stretch over which the rule nearly fired. Times are the site's own.
  */
 export function timingDiagram(moment: ExcerptFinding, marked: TimingMarks | NearStretch, clock: LocalClock, breadth: Breadth): Sheet {
   const from = Date.parse(moment.from);
@@ -96,7 +99,10 @@ function firingLayers({ firedAt, act, wantedAt, outcome }: TimingMarks, { from, 
   ];
 }
 
-/** The stretch as a bar above the lanes, with a dashed line down from where it begins and, unless it runs on beyond the diagram, from where it ends. */
+/**
+ * The stretch as a bar above the lanes, with dashed lines down from its beginning and, unless it runs on beyond the
+ * diagram, its end.
+ */
 function nearLayers(near: NearStretch, { from, to, xOf, bottom, width, timed }: Place): Layer[] {
   const [begins, ends] = [Math.max(from, near.from), Math.min(to, near.to)];
   const edges = near.to > to ? [begins] : [begins, ends];

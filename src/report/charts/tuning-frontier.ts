@@ -90,14 +90,20 @@ export function tuningFrontier(
   };
 }
 
-/** Those whose label would cover no other one: of settings that did nearly the same the first is named, and the table has them all. */
+/**
+ * The settings to label: of those that did nearly the same only the first, since labels would overlap; the table has
+ * them all.
+ */
 function labelled(placed: readonly Placed[], mostX: number, mostY: number): Placed[] {
   const near = (a: Placed, b: Placed): boolean =>
     Math.abs(a.x - b.x) < mostX * NEAR && Math.abs(Math.log1p(a.y) - Math.log1p(b.y)) < Math.log1p(mostY) * NEAR_HEIGHT;
   return placed.filter((one, index) => !placed.slice(0, index).some((other) => near(one, other)));
 }
 
-/** The settings to show: the present one, the suggested one, the others on the frontier. One that did the same as another shown is left out. */
+/**
+ * The settings to show: the present, the suggested and the others on the frontier, but only one of those that did the
+ * same.
+ */
 function settings(tuning: Tuning): Placed[] {
   const { present, suggestion, frontier } = tuning;
   const others = frontier.filter(({ change }) => change !== present.change && change !== suggestion?.change);

@@ -18,7 +18,10 @@ const measures: Readonly<Record<Breadth, { cell: number; row: number; left: numb
   narrow: { cell: 11, row: 18, left: 50, hourEvery: 6 },
 };
 
-/** Phantoms by when they began, and missed turns by their episode's anchor, counted by local hour and day of the week; only cells that hold something. */
+/**
+ * Phantoms by when they began, and missed turns by their episode's anchor, counted by local hour and day of the week.
+ * Empty cells are left out.
+ */
 export function weekCells(findings: Pick<Findings, "phantoms" | "episodes">, clock: LocalClock): WeekCell[] {
   const instants = [
     ...findings.phantoms.map(({ from }) => from),
@@ -36,7 +39,7 @@ export function weekCells(findings: Pick<Findings, "phantoms" | "episodes">, clo
     .map(([key, count]) => ({ day: Math.floor(key / HOURS_PER_DAY), hour: key % HOURS_PER_DAY, count }));
 }
 
-/** A square an hour of the week, its area by how much went wrong in it; the number stands in it where there is room. */
+/** A square for each hour of the week, its area by how much went wrong; the number stands in it where there is room. */
 export function weekGrid(cells: readonly WeekCell[], clock: LocalClock, breadth: Breadth): Sheet {
   const { cell, row, left, hourEvery } = measures[breadth];
   const most = Math.max(1, ...cells.map(({ count }) => count));

@@ -9,20 +9,21 @@ import { Mark } from "./mark.js";
 import { Name } from "./name.js";
 import { Picture } from "./picture.js";
 
-/** Each bay among its fellows: does one of them need a visit? */
+/** Each bay compared with the others: does one need a visit? */
 export function Bays({ findings, drawings }: { findings: Findings; drawings: Pick<Drawings, "bays"> }): JSX.Element {
   const { bays } = findings;
   const rows = rowsAt(whole(findings), "bays");
   const out = bays.filter((bay) => bay.faults.standsOut);
   const compared = bays.some((bay) => bay.faults.expected !== null);
   const shown = mostFaulty(bays);
+  const stand = out.length === 1 ? "stands" : "stand";
   return (
     <>
       <p>
         {compared
           ? out.length === 0
             ? "No bay stands out: the differences below are what chance alone brings."
-            : `${countText(out.length)} of ${countText(bays.length)} stand${out.length === 1 ? "s" : ""} out, beyond what chance alone brings.`
+            : `${countText(out.length)} of ${countText(bays.length)} ${stand} out, beyond what chance alone brings.`
           : "There are too few bays to say that one is the odd one, so there are no control limits."}
       </p>
       <Picture id="bays-caption" drawing={drawings.bays}>

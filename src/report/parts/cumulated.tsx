@@ -17,7 +17,10 @@ const counts = [
   ["Missed", "wanted.missed"],
 ] as const;
 
-/** What one verdict rests on over all periods of the same rule, and what this period by itself would have said; nothing where there is one period only. */
+/**
+ * What a verdict rests on over all periods of its rule, and what this period alone would have said; nothing where
+ * there is no other period.
+ */
 export function Cumulated({ rule }: { rule: Traced<RuleFinding> }): JSX.Element | null {
   const cumulated = tracedAt(rule, "cumulated");
   if (cumulated === null) return null;

@@ -13,7 +13,9 @@ const MOST_OPEN = 4;
 /** Rows of the table of sets that suffice; findings.json has the rest. */
 const MOST_ROWS = 12;
 
-/** What would make the rule act wrongly, or keep it from acting: by its structure, and by what the others really read. */
+/**
+ * What would make the rule act wrongly, or keep it from acting: by its structure, and by what the others really read.
+ */
 export function CutSets({ rule }: { rule: Traced<RuleFinding> }): JSX.Element {
   const cutSets = tracedAt(rule, "cutSets");
   const { firing, failing, assumes } = cutSets.of;
@@ -72,7 +74,10 @@ function SetList({ of, head, none }: { of: Sets["firing"]; head: string; none: s
   );
 }
 
-/** The first of the smallest sets: of those that suffice longest, the one that needs fewest to lie. */
+/**
+ * The first of the smallest sets: of those that would have sufficed longest, the one that needs fewest false
+ * readings.
+ */
 function fewest({ sets }: Sets["inPractice"]): Sets["inPractice"]["sets"][number] | undefined {
   const size = ({ signals, causes }: Sets["inPractice"]["sets"][number]): number => signals.length + causes.length;
   return sets.toSorted((a, b) => size(a) - size(b))[0];
@@ -82,6 +87,7 @@ function InPractice({ rule }: { rule: Traced<RuleFinding> }): JSX.Element {
   const inPractice = tracedAt(rule, "cutSets.inPractice");
   const { of } = inPractice;
   const sets = rowsAt(inPractice, "sets");
+  const more = of.count > 1 ? `, and ${countText(of.count - 1)} more` : "";
   const wrongHours = <Datum at={inPractice} path="wrongHours" as="hours" />;
   if (sets.length === 0) {
     return (
@@ -92,9 +98,7 @@ function InPractice({ rule }: { rule: Traced<RuleFinding> }): JSX.Element {
     );
   }
   return (
-    <Folded
-      summary={`Enough at times, the rest holding anyway: ${fewest(of)?.text ?? ""}${of.count > 1 ? `, and ${countText(of.count - 1)} more` : ""}`}
-    >
+    <Folded summary={`Enough at times, the rest holding anyway: ${fewest(of)?.text ?? ""}${more}`}>
       <DataTable
         id={`practice-${rule.index + 1}`}
         stacks

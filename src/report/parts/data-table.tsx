@@ -11,7 +11,9 @@ type PathWithin<Row, Value> = Row extends TracedRow<infer Of, infer Above> ? Pat
 /** A column: its head, and what its cells write; or, where one value is not enough, a cell of its own. */
 export type Column<Row extends AnyRow> = {
   readonly head: string;
-  /** Numbers stand at the right, under one another; prose may hold numbers that stand nowhere else. By default what `as` suggests. */
+  /**
+   * Numbers are aligned to the right; prose may hold numbers that stand nowhere else. By default what `as` suggests.
+   */
   readonly look?: "number" | "prose" | "words";
   /** What stands in the foot of the table, which is there when a column has one. */
   readonly total?: ComponentChildren;
@@ -37,7 +39,9 @@ interface Properties<Row extends AnyRow> {
   readonly cut?: { readonly most: number; readonly file: string };
   /** What belongs under a row, across all columns; nothing where null. */
   readonly under?: (row: Row) => JSX.Element | null;
-  /** On a phone, rows become blocks with the column's name before each cell: for tables with more words than numbers. */
+  /**
+   * On a phone, rows become blocks with the column's name before each cell: for tables with more words than numbers.
+   */
   readonly stacks?: boolean;
   /** Where scripts run, a click on a column's head sorts by it; see script.ts. */
   readonly sorts?: boolean;
@@ -46,8 +50,9 @@ interface Properties<Row extends AnyRow> {
 const wordy: ReadonlySet<Way> = new Set<Way>(["name", "names", "text", "time", "yes or no", "span", "stake"]);
 
 /**
- * A table of entries of the result, a row each; nothing where there are none. It stands in a region of its own: where it is too wide it
- * scrolls there, by keyboard too, and not the page. The roles repeat what the elements say, for rows that are blocks on a phone lose them.
+ * A table of entries of the result, a row each; nothing where there are none. It stands in a region of its own: where
+ * it is too wide it scrolls there, by keyboard too, and not the page. The roles repeat what the elements say, because
+ * rows shown as blocks on a phone lose them.
  */
 export function DataTable<Row extends AnyRow>({
   id,

@@ -7,7 +7,9 @@ import { Names } from "./name.js";
 
 type Cumulated = NonNullable<RuleFinding["cumulated"]>;
 
-/** The three numbers that decide, each beside its limit and what was seen; under them, how much history they rest on. */
+/**
+ * The three numbers that decide, each beside its limit and what was seen; under them, how much history they rest on.
+ */
 export function Deciding({ rule }: { rule: Traced<RuleFinding> }): JSX.Element {
   const { act } = rule.of;
   const [wrong, missed] = [decidingBound(rule, "wrong"), decidingBound(rule, "missed")];

@@ -13,7 +13,7 @@ import { useClock } from "./local-time.js";
 import { Name } from "./name.js";
 import { Picture } from "./picture.js";
 
-/** Windows shown a subject; findings.json lists more. */
+/** Windows shown for each subject; findings.json lists more. */
 const SHOWN = 3;
 
 /** Where signals contradicted each other, the reference without them, or the diary: longest first. */
@@ -74,7 +74,12 @@ export function Disagreements({ findings, drawings }: { findings: Findings; draw
           <DataTable
             id="disagreements-diary"
             stacks
-            caption={`Signals against the diary, beyond lag: ${countText(diary.conflicts.count)} times, ${amountText(diary.conflicts.hours)} h; the longest. Either may be mistaken.`}
+            caption={
+              <>
+                Signals against the diary, beyond lag: {countText(diary.conflicts.count)} times, {amountText(diary.conflicts.hours)} h; the
+                longest. Either may be mistaken.
+              </>
+            }
             rows={rowsAt(at, "diary.conflicts.list").slice(0, 3 * SHOWN)}
             columns={[
               { head: "Signal", path: "signal", as: "name" },

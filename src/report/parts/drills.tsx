@@ -118,7 +118,8 @@ function drillsText(drills: readonly Drill[]): string {
   if (worst === undefined) return "No single fault would have made it act wrongly more often.";
   const causes = wrong.filter(({ on }) => on === "cause").length;
   const ofCauses = causes === 0 ? "" : `, ${countText(causes)} of them in a shared cause`;
-  return `${countOf(wrong.length, "fault")} would have made it act wrongly more often${ofCauses}; most of all ${worst.name} ${worst.fault}, ${countText(worst.wrongGained)} times.`;
+  const most = `${worst.name} ${worst.fault}, ${countText(worst.wrongGained)} times`;
+  return `${countOf(wrong.length, "fault")} would have made it act wrongly more often${ofCauses}; most of all ${most}.`;
 }
 
 const told = [

@@ -7,7 +7,7 @@ import { Datum } from "./datum.js";
 import { Folded, MOST_LISTED } from "./folded.js";
 import { Name } from "./name.js";
 
-/** Who vouches for a reference, in words. */
+/** What a reference is based on, in words. */
 const basisWords: Readonly<Record<EpisodeFinding["basis"], string>> = {
   diary: "the diary",
   several: "several witnesses",

@@ -55,7 +55,7 @@ export function FleetVisits({ fleet }: { fleet: Fleet }): JSX.Element {
   );
 }
 
-/** Bays or signals among their fellows: those that stand out first, then by their pooled ratio. */
+/** Bays or signals compared with the others: those that stand out first, then by their pooled ratio. */
 export function FleetPlaces({ fleet, noun }: { fleet: Fleet; noun: "bay" | "signal" }): JSX.Element {
   const at = whole(fleet);
   const path = noun === "bay" ? "bays" : "signals";
@@ -152,8 +152,8 @@ export function FleetMakes({ fleet, noun }: { fleet: Fleet; noun: "model" | "fir
 }
 
 /**
- * The name of a model or firmware. Of one that stands out by its faults also the signals that do so by themselves: one bad device
- * does not make a bad model.
+ * The name of a model or firmware. Of one that stands out by its faults also the signals that do so by themselves:
+ * one bad device does not make a bad model.
  */
 function MakeName({ of, fleet }: { of: FleetMakeFinding; fleet: Fleet }): JSX.Element {
   const carriers = rowsAt(whole(fleet), "signals").filter(
@@ -176,7 +176,7 @@ function MakeName({ of, fleet }: { of: FleetMakeFinding; fleet: Fleet }): JSX.El
   );
 }
 
-/** Which rules of which sites are clear, those that are not first; long lists are cut. */
+/** The verdict on each rule of each site, those that are not clear first; long lists are cut. */
 export function FleetSites({ fleet }: { fleet: Fleet }): JSX.Element {
   const at = whole(fleet);
   const order = ["do not enable", "not proven yet", "clear to enable"];

@@ -4,7 +4,7 @@ import { countText } from "../format.js";
 /** Lists are cut here: the page of a large fleet must still open. The CSV files hold everything. */
 export const MOST_LISTED = 150;
 
-/** Moments of a kind that are told one by one, a rule. */
+/** Moments of one kind that are described one by one, for each rule. */
 export const MOST_TOLD = 60;
 
 /** Wide tables, of ten numbers a row and more, are cut here. */
@@ -18,7 +18,7 @@ interface Properties {
   readonly children: ComponentChildren;
 }
 
-/** Folds away what is long; on paper and for a search it is there all the same. */
+/** Folds away what is long; a search finds it all the same. */
 export function Folded({ summary, when = true, children }: Properties): JSX.Element {
   if (!when) return <>{children}</>;
   return (

@@ -10,7 +10,7 @@ import { TimingFigure } from "./timing-figure.js";
 /** Diagrams of a kind that stand open; the rest are folded away but there. */
 const MOST_OPEN = { wrong: 6, unverified: 2 } as const;
 
-/** Every firing that was wrong, or that nobody could vouch for, rule by rule. */
+/** Every firing that was wrong or unverified, rule by rule. */
 export function GoneWrong({ findings, drawings }: { findings: Findings; drawings: Drawings }): JSX.Element {
   return (
     <>

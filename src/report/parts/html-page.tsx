@@ -5,8 +5,8 @@ import { script } from "../script.js";
 import { style } from "../style.js";
 
 /**
- * What every page of ours is made in: a content policy that lets in this style and this script and nothing else, no index, no
- * referrer, and a way past the head for the keyboard (`skip` names the id it leads to).
+ * The frame of every page: a content policy that allows this style and this script and nothing else, no index, no
+ * referrer, and a link past the head for the keyboard (`skip` names the id it leads to).
  */
 export function HtmlPage({
   title,
@@ -42,8 +42,8 @@ export function HtmlPage({
 }
 
 /**
- * Nothing may be loaded, framed or sent. The inline style and the inline script are allowed by their hashes, so that markup which
- * slipped through a name could neither run nor restyle the page.
+ * Nothing may be loaded, framed or sent. The inline style and the inline script are allowed by their hashes, so that
+ * markup which slipped through a name could neither run nor restyle the page.
  */
 const contentPolicy = [
   "default-src 'none'",

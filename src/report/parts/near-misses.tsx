@@ -73,7 +73,8 @@ export function NearMisses({ rule, drawings }: Properties): JSX.Element {
 function drawnText(drawn: number, count: number): string {
   if (drawn === 0) return "None of them is drawn.";
   if (drawn === count) return drawn === 1 ? "It is drawn, folded under its row." : "Each is drawn, folded under its row.";
-  return `The ${drawn === 1 ? "worst is" : `${drawn} worst are`} drawn, folded under the row: those vouched for before the others, the longest first. All are in findings.json.`;
+  const which = drawn === 1 ? "worst is" : `${drawn} worst are`;
+  return `The ${which} drawn, folded under the row: those vouched for before the others, the longest first. All are in findings.json.`;
 }
 
 function Drawn({ miss, drawing, id }: { miss: NearMissFinding; drawing: Drawing; id: string }): JSX.Element {

@@ -24,7 +24,7 @@ export function Picture({ id, drawing, children, below = null }: Properties): JS
   );
 }
 
-/** A drawing in both breadths; the page shows the one that fits. The markup is our own, made by charts/draw.ts. */
+/** A drawing in both breadths; the page shows the one that fits. The markup is our own, made in charts/. */
 export function Chart({ drawing, labelledBy }: { drawing: Drawing; labelledBy: string }): JSX.Element {
   return (
     <div class="chart" role="img" aria-labelledby={labelledBy}>

@@ -15,7 +15,7 @@ const MOST_GROUPS_OPEN = 6;
 
 const cut = { most: MOST_LISTED, file: "findings.json" };
 
-/** What each reference rests on: who its witnesses are, how often each errs, and whether that can be told at all. */
+/** What each reference rests on: who its witnesses are, how often each errs, and whether the data shows it at all. */
 export function References({ findings }: { findings: Findings }): JSX.Element {
   const subjects = findings.references.length;
   return (

@@ -9,7 +9,7 @@ import { Mark } from "./mark.js";
 import { Name, Names } from "./name.js";
 import { Chart } from "./picture.js";
 
-/** A flapping signal may change hundreds of times within a moment; in words the first of them are enough. */
+/** Changes of a lane that are put into words: a flapping signal may have hundreds. */
 const MOST_CHANGES_IN_WORDS = 12;
 
 /** How the reason of a wrong firing begins; the caption says so already. */

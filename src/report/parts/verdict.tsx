@@ -36,7 +36,10 @@ export function sentenceAfterVerdict({
   return names.some((name) => rest.startsWith(name)) ? rest : rest.charAt(0).toUpperCase() + rest.slice(1);
 }
 
-/** One rule's verdict: the phrase, the sentence, three deciding numbers, what would change it; then the reasons and the rule itself. */
+/**
+ * One rule's verdict: the phrase, the sentence, three deciding numbers, what would change it; then the reasons and
+ * the rule itself.
+ */
 export function Verdict({ rule, rates }: { rule: Traced<RuleFinding>; rates: Drawing | null }): JSX.Element {
   const { name, verdict, evidence, cumulated, wrongPerYear } = rule.of;
   const sense = verdictSense[verdict];

@@ -27,7 +27,10 @@ export function Verdicts({ findings, drawings }: { findings: Findings; drawings:
   );
 }
 
-/** What a month of each pair of an opening and a closing rule would cost the household; pairs with a rule that must not be enabled are folded. */
+/**
+ * What a month of each pair of an opening and a closing rule would cost the household. Pairs with a rule that must
+ * not be enabled are folded.
+ */
 function Cost({ findings: { cost, rules } }: { findings: Findings }): JSX.Element | null {
   if (cost.length === 0) return null;
   const forbidden = new Set(rules.filter(({ verdict }) => verdict === "do not enable").map(({ name }) => name));
