@@ -161,11 +161,10 @@ function drawFirings(rule: RuleFinding, clock: LocalClock, most: number, name: s
   );
   return told.map((firing, index) => {
     const moment = moments.get(firing.id) ?? null;
-    const wantedAt = firing.wantedAt === null ? null : Date.parse(firing.wantedAt);
     const marks = {
-      firedAt: Date.parse(firing.at),
+      firedAt: firing.at,
       act: rule.act,
-      wantedAt,
+      wantedAt: firing.wantedAt,
       outcome: firing.outcome === "wrong" ? ("wrong" as const) : ("unverified" as const),
     };
     const drawing =
@@ -178,7 +177,7 @@ function drawFirings(rule: RuleFinding, clock: LocalClock, most: number, name: s
 
 /** Of those with an excerpt the worst `most`: vouched for first, then the longest, as the findings choose them too. */
 function drawNearMisses(misses: readonly NearMissFinding[], clock: LocalClock, most: number, name: string): (Drawing | null)[] {
-  const length = ({ from, to }: NearMissFinding): number => Date.parse(to) - Date.parse(from);
+  const length = ({ from, to }: NearMissFinding): number => to - from;
   const kept = misses
     .filter(({ excerpt }) => excerpt !== null)
     .toSorted((a, b) => Number(b.verified) - Number(a.verified) || length(b) - length(a));
@@ -186,7 +185,7 @@ function drawNearMisses(misses: readonly NearMissFinding[], clock: LocalClock, m
   return misses.map((miss, index) => {
     const { excerpt } = miss;
     if (excerpt === null || !worst.has(miss)) return null;
-    const near = { from: Date.parse(miss.from), to: Date.parse(miss.to) };
+    const near = { from: miss.from, to: miss.to };
     return sheets(`${name}-${index + 1}`, (breadth) => timingDiagram(excerpt, near, clock, breadth));
   });
 }

@@ -1,4 +1,5 @@
 import { sum } from "d3-array";
+import type { Interval } from "../ground/intervals.js";
 import { DAYS_PER_YEAR, HOUR_SECONDS, SECOND_MS } from "../ground/units.js";
 import type { Months } from "../result/months-schema.js";
 import type { Findings, RuleFinding } from "../result/schema.js";
@@ -16,10 +17,6 @@ import {
   shareText,
 } from "./format.js";
 
-interface Span {
-  readonly from: string;
-  readonly to: string;
-}
 /** What is expected at the rates measured, and at the upper ends of their intervals. */
 type Expected = RuleFinding["cutSets"]["expectedMissedShare"]["independent"];
 /** A figure of one period with its interval. */
@@ -84,7 +81,7 @@ export const writers = {
   "point as centimetres": ({ value, low, high }: Point) =>
     pointText({ value: centimetres(value), low: centimetres(low), high: centimetres(high) }, ""),
   /** The time between two ends. */
-  span: (span: Span) => lengthText(spanSeconds(span)),
+  span: (span: Interval) => lengthText(spanSeconds(span)),
   /** How many there are. */
   size: (list: readonly unknown[]) => countText(list.length),
   /** How many there are in all the lists of an object. */
@@ -123,7 +120,7 @@ export function plainNumber(written: unknown, as: WriterName): number | null {
     return written.every((part) => typeof part === "number") && written.length > 0 ? sum(written) : written.length;
   if (typeof written !== "object" || written === null) return null;
   if ("wrongUpper" in written) return plainNumber(written.wrongUpper, as);
-  if ("from" in written && "to" in written) return spanSeconds(written as Span);
+  if ("from" in written && "to" in written) return spanSeconds(written as Interval);
   if ("value" in written) return plainNumber(written.value, as);
   if ("measured" in written) return plainNumber(written.measured, as);
   return Object.values(written).flat().length;
@@ -142,8 +139,8 @@ function centimetres(metres: number | null): number | null {
   return metres === null ? null : metres * 100;
 }
 
-function spanSeconds({ from, to }: Span): number {
-  return (Date.parse(to) - Date.parse(from)) / SECOND_MS;
+function spanSeconds({ from, to }: Interval): number {
+  return (to - from) / SECOND_MS;
 }
 
 function standingOut(all: readonly Standing[]): number {

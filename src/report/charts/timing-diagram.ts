@@ -42,8 +42,7 @@ const roleColour: Readonly<Record<Role, string>> = { signal: palette.ink, rule: 
  * stretch over which the rule nearly fired. Times are the site's own.
  */
 export function timingDiagram(moment: ExcerptFinding, marked: TimingMarks | NearStretch, clock: LocalClock, breadth: Breadth): Sheet {
-  const from = Date.parse(moment.from);
-  const to = Date.parse(moment.to);
+  const { from, to } = moment;
   const { groups, left, top, bottom, xOf } = timingLanes(moment, breadth);
   const width = chartWidthPx[breadth];
   const ticks = timeTicks(from, to, MOST_TICKS[breadth], clock);

@@ -42,8 +42,7 @@ const order: readonly Role[] = ["signal", "rule", "reference"];
 
 /** Lays the lanes of an excerpt out: signals on top, the rule below them, the reference at the bottom. */
 export function timingLanes(moment: ExcerptFinding, breadth: Breadth): TimingLanes {
-  const from = Date.parse(moment.from);
-  const to = Date.parse(moment.to);
+  const { from, to } = moment;
   const longest = Math.max(0, ...moment.lanes.map((lane) => Math.min(lane.label.length, LABEL_CHARACTERS.wide)));
   const left = breadth === "wide" ? Math.min(gutterPx.wide, longest * CHARACTER_PX + 16) : 0;
   const xOf = (instant: number): number => left + ((instant - from) / Math.max(1, to - from)) * (chartWidthPx[breadth] - EDGE_PX - left);
@@ -100,7 +99,7 @@ function placedLane(
 export function stretchesOf(laneSteps: Steps, from: number, to: number): { from: number; to: number; state: Steps[number][1] }[] {
   const starts = [
     [from, "unknown"] as const,
-    ...laneSteps.map(([instant, state]) => [Math.max(from, Date.parse(instant)), state] as const),
+    ...laneSteps.map(([instant, state]) => [Math.max(from, instant), state] as const),
   ];
   return starts
     .map(([start, state], index) => ({ from: start, to: Math.min(to, starts[index + 1]?.[0] ?? to), state }))

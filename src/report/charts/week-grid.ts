@@ -30,7 +30,7 @@ export function weekCells(findings: Pick<Findings, "phantoms" | "episodes">, clo
     ),
   ];
   const counts = rollup(
-    instants.map((instant) => Date.parse(instant)),
+    instants,
     ({ length }) => length,
     (at) => clock.weekday(at) * HOURS_PER_DAY + clock.hour(at),
   );

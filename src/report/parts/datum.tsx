@@ -13,7 +13,8 @@ interface Words {
   readonly name: string;
   readonly names: readonly string[];
   readonly text: string;
-  readonly time: string;
+  /** Epoch ms. */
+  readonly time: number;
   readonly "yes or no": boolean;
 }
 
@@ -42,7 +43,7 @@ export function writtenValue(at: Traced<unknown>, path: string, as: Way, none: C
   if (value === null) return <>{none}</>;
   if (as === "name") return <Name of={value as string} />;
   if (as === "names") return <Names of={value as readonly string[]} />;
-  if (as === "time") return <LocalTime at={value as string} />;
+  if (as === "time") return <LocalTime at={value as number} />;
   if (as === "text") return <>{value}</>;
   if (as === "yes or no") return <>{value === true ? "yes" : "no"}</>;
   const isFigure = as === "figure" || as === "figure without unit" || as === "figure in per cent";

@@ -1,5 +1,6 @@
 import { createContext, type JSX } from "preact";
 import { useContext } from "preact/hooks";
+import { isoText } from "../../result/values.js";
 import { localClock, type LocalClock } from "../local-time.js";
 
 /** The clock that the page's times are written by; UTC unless a page provides its own. */
@@ -11,6 +12,6 @@ export function useClock(): LocalClock {
 }
 
 /** An instant in the site's own time, with the exact one for machines. */
-export function LocalTime({ at }: { at: string }): JSX.Element {
-  return <time datetime={at}>{useClock().moment(Date.parse(at))}</time>;
+export function LocalTime({ at }: { at: number }): JSX.Element {
+  return <time datetime={isoText(at)}>{useClock().moment(at)}</time>;
 }
