@@ -13,7 +13,7 @@ import { marginStrip } from "./charts/margin-strip.js";
 import { monthClockLines, monthLines, shownClocks, shownSeries } from "./charts/month-lines.js";
 import { drawSheet, type Sheet } from "./charts/sheet.js";
 import type { Breadth } from "./charts/theme.js";
-import { timingDiagram } from "./charts/timing-diagram.js";
+import { timingDiagram, type TimingMarks } from "./charts/timing-diagram.js";
 import { tuningFrontier } from "./charts/tuning-frontier.js";
 import { weekCells, weekGrid } from "./charts/week-grid.js";
 import type { LocalClock } from "./local-time.js";
@@ -161,12 +161,8 @@ function drawFirings(rule: RuleFinding, clock: LocalClock, most: number, name: s
   );
   return told.map((firing, index) => {
     const moment = moments.get(firing.id) ?? null;
-    const marks = {
-      firedAt: firing.at,
-      act: rule.act,
-      wantedAt: firing.wantedAt,
-      outcome: firing.outcome === "wrong" ? ("wrong" as const) : ("unverified" as const),
-    };
+    const { at: firedAt, wantedAt } = firing;
+    const marks: TimingMarks = { firedAt, act: rule.act, wantedAt, outcome: firing.outcome === "wrong" ? "wrong" : "unverified" };
     const drawing =
       moment === null || !first.has(firing)
         ? null

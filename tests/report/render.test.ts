@@ -8,6 +8,7 @@ import { exampleFindings, exampleFleet } from "./example-findings.js";
 import { emptyFindings } from "./empty-findings.js";
 import { hostileNames, withNames } from "./hostile-findings.js";
 import { jsonText } from "../../src/result/json-text.js";
+import { isoText } from "../../src/result/values.js";
 
 /** The example with one moment a rule: enough to hold every kind of text, and quickly drawn. */
 const fewMoments: Findings = {
@@ -81,7 +82,7 @@ describe("what the report says", () => {
     expect(told.length).toBeGreaterThan(5);
     expect(moments).toHaveLength(told.length);
     for (const firing of told) {
-      const moment = moments.find((one) => one.includes(`would have unlocked <time datetime="${firing.at}"`))?.split("</figure>")[0] ?? "";
+      const moment = moments.find((one) => one.includes(`would have unlocked <time datetime="${isoText(firing.at)}"`))?.split("</figure>")[0] ?? "";
       expect(moment).toContain(firing.outcome === "wrong" ? "</svg> Wrong<" : "</svg> Unverified<");
       expect(moment).toContain(escaped(firing.why.replace(/^Wrong: /, "")));
       expect(moment.match(/<div class="(?:wide|narrow)"><svg/g)).toHaveLength(2);

@@ -50,7 +50,7 @@ export function FoldedList({
   );
   return (
     <>
-      {open === 0 || items.length === 0 ? null : list(items.slice(0, open))}
+      {list(items.slice(0, open))}
       {items.length <= open ? null : (
         <Folded summary={summary(items.length - open)}>
           {list(items.slice(open))}
