@@ -45,7 +45,7 @@ export function layersOf(specification: Chart): DrawnLayer[] {
       rows: (one.data ?? data)?.values ?? [],
       placed: [one.encoding.x, one.encoding.y].every((channel) => channel === undefined || channel.scale === null),
       color: (mark.color ?? mark.fill) as string | undefined,
-      dash: String(mark.strokeDash ?? ""),
+      dash: Array.isArray(mark.strokeDash) ? mark.strokeDash.join() : "",
     };
   });
 }

@@ -25,7 +25,7 @@ export const labelText = { field: "label", type: "nominal" } as const;
 
 /** A layer with rows of its own. */
 export function layer(rows: readonly object[], mark: Mark, encoding: Encoding): Layer {
-  return { data: { values: [...rows] }, mark, encoding } as Layer;
+  return { data: { values: [...rows] }, mark, encoding };
 }
 
 /** Leaves out layers that have nothing to draw: each costs time. */
