@@ -17,7 +17,7 @@ import { factsOutside, factsWithout } from "./rule/facts.js";
 import { ruleFigures, tallyOf } from "./evidence/figures.js";
 import { cutSetsOf } from "./fooled/cut-sets.js";
 import type { FaultRates } from "./fooled/fault-rates.js";
-import type { JudgedFiring, RuleJudgement } from "./verdict/judgement.js";
+import type { JudgedFiring, RuleJudgement } from "./judgement.js";
 import { marginOf } from "./fooled/margin.js";
 import { marginSummary } from "./fooled/margin-summary.js";
 import { ruleMoments } from "./replay/moments.js";
@@ -26,15 +26,15 @@ import { judgedByOwnWords, type OwnWordsFiring } from "./replay/own-words.js";
 import { replay } from "./replay/replay.js";
 import { worseningTexts } from "./evidence/worsening.js";
 import { verdictSentence } from "./verdict/sentence.js";
-import { seenOf, seenTimeline } from "./replay/seen.js";
+import { seenOf, seenTimeline } from "./evidence/seen.js";
 import { singlePointsOf } from "./fooled/single-points.js";
-import { toleranceOf } from "./rule/tolerance.js";
+import { toleranceOf } from "./rule/prepare.js";
 import { verdictOf, type VerdictInput } from "./verdict/verdict.js";
 import { wantedOutcomes, type WantedOutcome } from "./replay/wanted.js";
-import { wrongTime } from "./rule/wrong-time.js";
+import { wrongTime } from "./fooled/context.js";
 import type { Interval } from "../ground/intervals.js";
 
-export type { RuleJudgement } from "./verdict/judgement.js";
+export type { RuleJudgement } from "./judgement.js";
 
 /** What is known beside the rule and its history, and bears on its verdict. */
 export interface JudgeContext {

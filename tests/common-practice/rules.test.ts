@@ -4,7 +4,7 @@
  */
 import { describe, expect, it } from "vitest";
 import { judgeRule } from "../../src/judge/judge.js";
-import type { RuleJudgement } from "../../src/judge/verdict/judgement.js";
+import type { RuleJudgement } from "../../src/judge/judgement.js";
 import { lyingSets } from "../../src/judge/fooled/lying-sets.js";
 import type { Expression } from "../../src/site/expression.js";
 import type { SignalAccount } from "../../src/truth/signals/account.js";

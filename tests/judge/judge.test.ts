@@ -1,8 +1,8 @@
 import { describe, expect, it } from "vitest";
 import { ruleFindingSchema } from "../../src/result/schema.js";
 import { judgeRule } from "../../src/judge/judge.js";
-import type { RuleJudgement } from "../../src/judge/verdict/judgement.js";
-import type { Excerpt } from "../../src/judge/verdict/judgement.js";
+import type { RuleJudgement } from "../../src/judge/judgement.js";
+import type { Excerpt } from "../../src/judge/judgement.js";
 import { MOMENT_AFTER_MS, MOMENT_BEFORE_MS } from "../../src/judge/replay/excerpts.js";
 import type { RuleSpec } from "../../src/site/site.js";
 import { accountsOf, allOf, bookOf, day, is, line, min, ruleOf, siteOf, turned, type Told } from "./small-site.js";

@@ -1,4 +1,4 @@
-import type { RuleJudgement, Verdict } from "../verdict/judgement.js";
+import type { RuleJudgement, Verdict } from "../judgement.js";
 import type { Site } from "../../site/site.js";
 import { distance, stakeOf, type Stake, type Supposed } from "./stakes.js";
 

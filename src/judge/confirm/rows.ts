@@ -1,6 +1,6 @@
 import type { Reference, ReferenceBook, ReferenceSegment } from "../../truth/reference/reference.js";
-import type { RuleJudgement } from "../verdict/judgement.js";
-import { toleranceOf } from "../rule/tolerance.js";
+import type { RuleJudgement } from "../judgement.js";
+import { toleranceOf } from "../rule/prepare.js";
 import type { Expression } from "../../site/expression.js";
 import { expressionRefs } from "../../site/expression-refs.js";
 import type { RuleSpec, Site } from "../../site/site.js";

@@ -1,4 +1,4 @@
-import type { RuleJudgement, Verdict } from "../verdict/judgement.js";
+import type { RuleJudgement, Verdict } from "../judgement.js";
 import { verdictOf } from "../verdict/verdict.js";
 import type { Site } from "../../site/site.js";
 

@@ -1,5 +1,5 @@
 import type { ReferenceBook } from "../../truth/reference/reference.js";
-import type { RuleJudgement } from "../verdict/judgement.js";
+import type { RuleJudgement } from "../judgement.js";
 import { figureText, percentText } from "../rule/words.js";
 import { stateWords } from "../../site/state-words.js";
 import type { Site } from "../../site/site.js";

@@ -1,4 +1,4 @@
-import type { FiringOutcome } from "../verdict/judgement.js";
+import type { FiringOutcome } from "../judgement.js";
 
 /** A firing (epoch milliseconds) with its outcome. */
 export interface TimedOutcome {

@@ -7,11 +7,11 @@
 import type { ReferenceBook } from "../../truth/reference/reference.js";
 import { evaluateParts, timelineOfPart, type EvaluatedParts } from "../rule/evaluate.js";
 import { factsOutside, factsWithout } from "../rule/facts.js";
-import type { FiringOutcome } from "../verdict/judgement.js";
+import type { FiringOutcome } from "../judgement.js";
 import { firingOutcome } from "../replay/outcomes.js";
 import { withRests, type Rise } from "../replay/replay.js";
-import { servingOf } from "../replay/serving.js";
-import { toleranceOf } from "../rule/tolerance.js";
+import { servingOf } from "../replay/acting.js";
+import { toleranceOf } from "../rule/prepare.js";
 import { countedStretches } from "../replay/wanted.js";
 import type { SignalAccount } from "../../truth/signals/account.js";
 import { causeGroups } from "../../site/cause-groups.js";
@@ -24,7 +24,7 @@ import type { Timeline } from "../../timeline/timeline.js";
 import { compareFirings, type TimedOutcome } from "./compare-firings.js";
 import { latenessMs } from "./faults.js";
 import type { FaultedHistories } from "./faulted-histories.js";
-import { namesByPart, paired } from "./paired.js";
+import { namesByPart, paired } from "./faulted-condition.js";
 import { type Fault, faults } from "../../result/trial-schema.js";
 
 /** One fault in one signal, or in all signals of one shared cause at once, and what it did to a rule. */

@@ -1,7 +1,7 @@
 import { blockingAtoms, decidingAtoms, type AtomState } from "../rule/deciding-atoms.js";
 import { atomsText } from "../replay/outcomes.js";
 import { replay, type Replay } from "../replay/replay.js";
-import { letsIn } from "../rule/tolerance.js";
+import { letsIn } from "../rule/prepare.js";
 import type { SignalAccount } from "../../truth/signals/account.js";
 import type { Expression } from "../../site/expression.js";
 import { expressionRefs } from "../../site/expression-refs.js";

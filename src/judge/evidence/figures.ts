@@ -7,10 +7,10 @@ import { durations } from "../../timeline/durations.js";
 import type { Timeline } from "../../timeline/timeline.js";
 import { boundsOf, wantedStillNeeded, yearsAtThisRate, wantedAtThisRate, yearsStillNeeded, type RuleCounted, type VerdictBounds } from "./bounds.js";
 import { yearlyChance } from "./evidence.js";
-import type { Covers, RuleJudgement } from "../verdict/judgement.js";
+import type { Covers, RuleJudgement } from "../judgement.js";
 import { failureRuns, occasionSizes } from "./occasions.js";
 import type { FiringJudgement } from "../replay/outcomes.js";
-import type { Seen } from "../replay/seen.js";
+import type { Seen } from "./seen.js";
 import type { WantedOutcome } from "../replay/wanted.js";
 import { MONTHS_PER_YEAR, YEAR_MS } from "../../ground/units.js";
 

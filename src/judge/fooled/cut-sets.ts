@@ -4,7 +4,7 @@ import { lyingSets, silencingSets, type Liar, type LyingSets } from "./lying-set
 import { anyOfShares, BETA, betaSplit, jointShare, type FaultRate, type FaultRates } from "./fault-rates.js";
 import { lyingInPractice, type LyingInPractice } from "./lying-in-practice.js";
 import type { Margin } from "./margin.js";
-import type { WrongTime } from "../rule/wrong-time.js";
+import type { WrongTime } from "./context.js";
 
 /** Minimal cut sets, smallest first. */
 export interface CutSetList {

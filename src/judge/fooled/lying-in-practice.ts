@@ -6,7 +6,7 @@ import { BETA, betaSplit, coincidencesPerYear, UNTIMED_LIE_MS, type FaultRate, t
 import { eachStretch } from "./joint-history.js";
 import { smallestSets, type Liar } from "./lying-sets.js";
 import type { Margin } from "./margin.js";
-import type { WrongTime } from "../rule/wrong-time.js";
+import type { WrongTime } from "./context.js";
 import { HOUR_MS, MONTH_MS, YEAR_MS } from "../../ground/units.js";
 
 /** A set of liars that needed no other, for part of the time. */

@@ -2,11 +2,11 @@ import type { RuleSpec, Site } from "../../site/site.js";
 import { ON } from "../../timeline/timeline.js";
 import type { LaneHistory } from "../replay/excerpts.js";
 import { eachStretch } from "./joint-history.js";
-import type { MarginHours, MarginSummary } from "../verdict/judgement.js";
+import type { MarginHours, MarginSummary } from "../judgement.js";
 import type { Margin } from "./margin.js";
 import { withExcerpts } from "./near-miss-excerpts.js";
 import { nearMisses } from "./near-misses.js";
-import type { WrongTime } from "../rule/wrong-time.js";
+import type { WrongTime } from "./context.js";
 import { HOUR_MS } from "../../ground/units.js";
 
 

@@ -1,5 +1,5 @@
 import { excerptAround, type LaneHistory } from "../replay/excerpts.js";
-import type { ShownNearMiss } from "../verdict/judgement.js";
+import type { ShownNearMiss } from "../judgement.js";
 import type { NearMiss } from "./near-misses.js";
 
 /** So many near misses of a rule keep an excerpt. Our own choice: a quorum over a fleet has thousands, and nobody looks at more. */

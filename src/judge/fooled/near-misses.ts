@@ -5,7 +5,7 @@ import { ON } from "../../timeline/timeline.js";
 import { eachStretch } from "./joint-history.js";
 import type { Margin } from "./margin.js";
 import { MOST_NAMED } from "../rule/words.js";
-import type { WrongTime } from "../rule/wrong-time.js";
+import type { WrongTime } from "./context.js";
 import type { Interval } from "../../ground/intervals.js";
 
 /** A stretch `[from, to)` (epoch milliseconds) over which one signal alone stood between the rule and a wrong firing. */

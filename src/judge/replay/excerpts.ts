@@ -3,7 +3,7 @@ import type { SignalAccount } from "../../truth/signals/account.js";
 import { restrict } from "../../timeline/restrict.js";
 import type { Timeline, TruthState } from "../../timeline/timeline.js";
 import { vouchedTimeline, type Facts } from "../rule/facts.js";
-import { laneStates, type Excerpt, type Lane } from "../verdict/judgement.js";
+import { laneStates, type Excerpt, type Lane } from "../judgement.js";
 
 /** An excerpt begins this long before what it shows: long enough for an arrival to have built up. Our own choice. */
 export const MOMENT_BEFORE_MS = 15 * 60_000;

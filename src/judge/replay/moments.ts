@@ -1,5 +1,5 @@
 import { excerptAround, type LaneHistory } from "./excerpts.js";
-import type { JudgedFiring, RuleMoment } from "../verdict/judgement.js";
+import type { JudgedFiring, RuleMoment } from "../judgement.js";
 
 /** For every firing that was wrong or could not be verified: an excerpt of the rule's lanes around it. */
 export function ruleMoments(firings: readonly JudgedFiring[], histories: readonly LaneHistory[]): RuleMoment[] {

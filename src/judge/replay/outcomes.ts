@@ -4,7 +4,7 @@ import { stepAt } from "../../timeline/state-at.js";
 import { OFF, ON, type Timeline } from "../../timeline/timeline.js";
 import { decidingAtoms, type AtomState } from "../rule/deciding-atoms.js";
 import { vouchersOf, type Facts } from "../rule/facts.js";
-import type { FiringOutcome } from "../verdict/judgement.js";
+import type { FiringOutcome } from "../judgement.js";
 import { MOST_NAMED } from "../rule/words.js";
 
 /** What a firing was, judged without knowing which wanted instant it serves. */

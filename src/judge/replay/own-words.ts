@@ -7,9 +7,9 @@ import { plainWords, stateWords } from "../../site/state-words.js";
 import { OFF, ON, type Timeline } from "../../timeline/timeline.js";
 import { decidingAtoms, type AtomState } from "../rule/deciding-atoms.js";
 import { factsOutside, factsWithout, type Facts } from "../rule/facts.js";
-import type { Reason } from "../verdict/judgement.js";
+import type { Reason } from "../judgement.js";
 import { firingOutcome, type FiringJudgement } from "./outcomes.js";
-import { letsIn } from "../rule/tolerance.js";
+import { letsIn } from "../rule/prepare.js";
 import { actNouns, countText, MOST_NAMED } from "../rule/words.js";
 
 /** A firing of which is told whether only the rule's own `right_when` makes it wrong: by the default of its act it would have been right. */

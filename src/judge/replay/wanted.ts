@@ -6,8 +6,8 @@ import { blockingAtoms, decidingAtoms, type AtomState } from "../rule/deciding-a
 import { vouchersOf, type Facts } from "../rule/facts.js";
 import { atomsText, type Witnesses } from "./outcomes.js";
 import type { Replay } from "./replay.js";
-import { servingOf, servingWindow } from "./serving.js";
-import { letsIn, type Tolerance } from "../rule/tolerance.js";
+import { servingOf, servingWindow } from "./acting.js";
+import { letsIn, type Tolerance } from "../rule/prepare.js";
 import type { Interval } from "../../ground/intervals.js";
 
 /** One wanted instant with what became of it; `firingAt` instead of the firing's id, which is not settled yet. */

@@ -1,4 +1,4 @@
-import type { FiringOutcome } from "../verdict/judgement.js";
+import type { FiringOutcome } from "../judgement.js";
 import type { Estimate } from "../../statistics/estimate.js";
 import { quantileEstimate } from "../../statistics/quantile.js";
 import { rateEstimate } from "../../statistics/rate.js";

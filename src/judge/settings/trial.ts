@@ -3,8 +3,8 @@ import { evaluateParts, timelineOfPart, type EvaluatedParts } from "../rule/eval
 import { factsOutside, factsWithout } from "../rule/facts.js";
 import { firingOutcome } from "../replay/outcomes.js";
 import { withRests } from "../replay/replay.js";
-import { servingOf } from "../replay/serving.js";
-import { toleranceOf } from "../rule/tolerance.js";
+import { servingOf } from "../replay/acting.js";
+import { toleranceOf } from "../rule/prepare.js";
 import { countedStretches } from "../replay/wanted.js";
 import type { SignalAccount } from "../../truth/signals/account.js";
 import type { RetellableAccounts } from "../../truth/signals/accounts.js";

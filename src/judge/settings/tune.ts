@@ -7,7 +7,7 @@
 import { hostileCases } from "../drills/hostile.js";
 import type { ReferenceBook } from "../../truth/reference/reference.js";
 import { singlePointsOf } from "../fooled/single-points.js";
-import { letsIn } from "../rule/tolerance.js";
+import { letsIn } from "../rule/prepare.js";
 import type { RetellableAccounts } from "../../truth/signals/accounts.js";
 import type { RuleSpec, Site } from "../../site/site.js";
 import { aims, betters, compareAims, dominates, figuresOf, type PartFigures, type PartOutcome } from "./outcome.js";

@@ -1,6 +1,6 @@
 import { DateTime } from "luxon";
 import type { RuleFigures } from "../evidence/figures.js";
-import type { Reason } from "./judgement.js";
+import type { Reason } from "../judgement.js";
 
 /** What is told of the days a verdict rests on. */
 interface CoverInput {

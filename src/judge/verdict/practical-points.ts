@@ -1,8 +1,8 @@
 import type { Act, ActLimits } from "../../site/site.js";
-import type { Reason } from "./judgement.js";
+import type { Reason } from "../judgement.js";
 import type { LyingInPractice, PracticalSet } from "../fooled/lying-in-practice.js";
 import type { SinglePoints } from "../fooled/single-points.js";
-import { letsIn } from "../rule/tolerance.js";
+import { letsIn } from "../rule/prepare.js";
 import { figureText, MOST_NAMED, percentText } from "../rule/words.js";
 
 /**

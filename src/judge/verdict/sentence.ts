@@ -1,4 +1,4 @@
-import type { Verdict } from "./judgement.js";
+import type { Verdict } from "../judgement.js";
 import { lookAgainText, monthsText as seenMonthsText } from "./cover-reasons.js";
 import { aloneInPractice } from "./practical-points.js";
 import type { VerdictInput, VerdictResult } from "./verdict.js";

@@ -1,13 +1,13 @@
 import type { Act, ActLimits } from "../../site/site.js";
 import type { VerdictBounds } from "../evidence/bounds.js";
 import { verdictBounds, type RuleFigures } from "../evidence/figures.js";
-import type { Reason, Verdict } from "./judgement.js";
+import type { Reason, Verdict } from "../judgement.js";
 import type { LyingInPractice } from "../fooled/lying-in-practice.js";
 import { coverReasons } from "./cover-reasons.js";
 import { ownWordsReasons, type OwnWords } from "../replay/own-words.js";
 import { practicalReasons } from "./practical-points.js";
 import type { SinglePoints } from "../fooled/single-points.js";
-import { letsIn } from "../rule/tolerance.js";
+import { letsIn } from "../rule/prepare.js";
 import { actNouns, capitalised, countText, figureText, percentText, seenText } from "../rule/words.js";
 
 /** A rule that was blind for more than this share of the time has not been seen enough. Our own choice. */

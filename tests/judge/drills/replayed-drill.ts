@@ -5,7 +5,7 @@ import { factsOutside, factsWithout } from "../../../src/judge/rule/facts.js";
 import { causeGroups } from "../../../src/site/cause-groups.js";
 import { judgeFiring } from "../../../src/judge/replay/outcomes.js";
 import { replay } from "../../../src/judge/replay/replay.js";
-import { toleranceOf } from "../../../src/judge/rule/tolerance.js";
+import { toleranceOf } from "../../../src/judge/rule/prepare.js";
 import { wantedOutcomes } from "../../../src/judge/replay/wanted.js";
 import type { SignalAccount } from "../../../src/truth/signals/account.js";
 import { expressionRefs } from "../../../src/site/expression-refs.js";

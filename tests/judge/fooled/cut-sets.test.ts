@@ -6,7 +6,7 @@ import type { FaultRate } from "../../../src/judge/fooled/fault-rates.js";
 import { lyingSets, silencingSets } from "../../../src/judge/fooled/lying-sets.js";
 import { marginOf } from "../../../src/judge/fooled/margin.js";
 import { singlePointsOf } from "../../../src/judge/fooled/single-points.js";
-import { wrongTime } from "../../../src/judge/rule/wrong-time.js";
+import { wrongTime } from "../../../src/judge/fooled/context.js";
 import type { Expression } from "../../../src/site/expression.js";
 import type { Site } from "../../../src/site/site.js";
 import { stateAt } from "../../../src/timeline/state-at.js";

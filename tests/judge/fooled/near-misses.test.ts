@@ -3,7 +3,7 @@ import { evaluateParts, timelineOfPart } from "../../../src/judge/rule/evaluate.
 import { marginOf } from "../../../src/judge/fooled/margin.js";
 import { nearMisses, type NearMiss } from "../../../src/judge/fooled/near-misses.js";
 import { withRests } from "../../../src/judge/replay/replay.js";
-import { wrongTime } from "../../../src/judge/rule/wrong-time.js";
+import { wrongTime } from "../../../src/judge/fooled/context.js";
 import type { Expression } from "../../../src/site/expression.js";
 import { collapse } from "../../../src/timeline/collapse.js";
 import { rises } from "../../../src/timeline/rises.js";

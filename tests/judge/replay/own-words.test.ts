@@ -1,6 +1,6 @@
 import { describe, expect, it } from "vitest";
 import { judgeRule } from "../../../src/judge/judge.js";
-import type { RuleJudgement } from "../../../src/judge/verdict/judgement.js";
+import type { RuleJudgement } from "../../../src/judge/judgement.js";
 import { defaultRightWhen } from "../../../src/site/default-right-when.js";
 import type { RuleSpec } from "../../../src/site/site.js";
 import { accountsOf, allOf, bookOf, day, is, min, no, ruleOf, siteOf, turned, type Told } from "../small-site.js";

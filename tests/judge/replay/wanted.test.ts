@@ -1,7 +1,7 @@
 import { describe, expect, it } from "vitest";
 import { factsWithout } from "../../../src/judge/rule/facts.js";
 import { replay } from "../../../src/judge/replay/replay.js";
-import { toleranceOf } from "../../../src/judge/rule/tolerance.js";
+import { toleranceOf } from "../../../src/judge/rule/prepare.js";
 import { wantedOutcomes, wantedStretches, type WantedOutcomes } from "../../../src/judge/replay/wanted.js";
 import type { Expression } from "../../../src/site/expression.js";
 import type { RuleSpec } from "../../../src/site/site.js";

@@ -5,7 +5,7 @@ import { stretches } from "../../timeline/stretches.js";
 import { OFF, ON, UNKNOWN, type Timeline } from "../../timeline/timeline.js";
 import { claimTree, leavesOf } from "../rule/claims.js";
 import { timelineOfPart } from "../rule/evaluate.js";
-import type { Replay } from "./replay.js";
+import type { Replay } from "../replay/replay.js";
 import type { RuleSpec } from "../../site/site.js";
 import type { Interval } from "../../ground/intervals.js";
 

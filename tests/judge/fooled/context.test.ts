@@ -1,7 +1,7 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { within } from "../../../src/judge/replay/outcomes.js";
-import { wrongTime } from "../../../src/judge/rule/wrong-time.js";
+import { wrongTime } from "../../../src/judge/fooled/context.js";
 import { timelineOf } from "../../../src/timeline/make.js";
 import { stateAt } from "../../../src/timeline/state-at.js";
 import { ON, type Timeline, type TruthState } from "../../../src/timeline/timeline.js";

@@ -1,9 +1,9 @@
-import type { Act } from "../../site/site.js";
-import type { Estimate } from "../../statistics/estimate.js";
-import type { TruthState } from "../../timeline/timeline.js";
-import type { CutSets } from "../fooled/cut-sets.js";
-import type { AtObservedRate, YearlyChance } from "../evidence/evidence.js";
-import type { NearMiss } from "../fooled/near-misses.js";
+import type { Act } from "../site/site.js";
+import type { Estimate } from "../statistics/estimate.js";
+import type { TruthState } from "../timeline/timeline.js";
+import type { CutSets } from "./fooled/cut-sets.js";
+import type { AtObservedRate, YearlyChance } from "./evidence/evidence.js";
+import type { NearMiss } from "./fooled/near-misses.js";
 
 /** Whether acting was right: by a witness outside the rule or the diary. Without either nobody can tell. */
 export type FiringOutcome = "right" | "wrong" | "unverified";

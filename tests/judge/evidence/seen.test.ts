@@ -1,6 +1,6 @@
 import { describe, expect, it } from "vitest";
 import { replay } from "../../../src/judge/replay/replay.js";
-import { seenOf, seenTimeline } from "../../../src/judge/replay/seen.js";
+import { seenOf, seenTimeline } from "../../../src/judge/evidence/seen.js";
 import { timelineOf } from "../../../src/timeline/make.js";
 import { ON, UNKNOWN } from "../../../src/timeline/timeline.js";
 import { accountsOf, anyOf, is, line, min, ruleOf, turned } from "../small-site.js";

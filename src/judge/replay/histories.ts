@@ -1,12 +1,12 @@
-import type { ReferenceBook } from "../truth/reference/reference.js";
-import { timelineOfPart, type EvaluatedParts } from "./rule/evaluate.js";
-import { replay } from "./replay/replay.js";
-import type { SignalAccount } from "../truth/signals/account.js";
-import { expressionText } from "../site/expression-text.js";
-import type { Expression } from "../site/expression.js";
-import type { Site } from "../site/site.js";
-import type { ConditionPart, Histories } from "../result/histories-schema.js";
-import { stepsText } from "../result/history-steps.js";
+import type { ReferenceBook } from "../../truth/reference/reference.js";
+import { timelineOfPart, type EvaluatedParts } from "../rule/evaluate.js";
+import { replay } from "./replay.js";
+import type { SignalAccount } from "../../truth/signals/account.js";
+import { expressionText } from "../../site/expression-text.js";
+import type { Expression } from "../../site/expression.js";
+import type { Site } from "../../site/site.js";
+import type { ConditionPart, Histories } from "../../result/histories-schema.js";
+import { stepsText } from "../../result/history-steps.js";
 
 /** What every signal said, what most likely was so, and what became of each part of each rule, over the whole period. */
 export function historiesOf(site: Site, accounts: ReadonlyMap<string, SignalAccount>, book: ReferenceBook): Histories {

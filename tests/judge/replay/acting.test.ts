@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import { servingOf } from "../../../src/judge/replay/serving.js";
+import { servingOf } from "../../../src/judge/replay/acting.js";
 import { min } from "../small-site.js";
 
 const tolerance = { withinMs: min(15), earlyMs: 0 };

@@ -1,6 +1,6 @@
 import type { Act } from "../../site/site.js";
 import type { Replay } from "./replay.js";
-import { letsIn, type Tolerance } from "../rule/tolerance.js";
+import { letsIn, type Tolerance } from "../rule/prepare.js";
 import type { Interval } from "../../ground/intervals.js";
 
 /** What became of one wanted instant, without saying why. */

@@ -1,15 +1,15 @@
-import type { ReferenceBook } from "../../truth/reference/reference.js";
-import type { Act, Site } from "../../site/site.js";
-import { all } from "../../timeline/all.js";
-import { canonicalTimeline } from "../../timeline/make.js";
-import { not } from "../../timeline/not.js";
-import { overlap } from "../../timeline/overlap.js";
-import { OFF, ON, UNKNOWN, type Timeline } from "../../timeline/timeline.js";
-import { vouchedTimeline } from "../rule/facts.js";
-import type { RuleJudgement } from "../verdict/judgement.js";
-import { figureText } from "../rule/words.js";
-import { HOUR_MS, MONTH_MS } from "../../ground/units.js";
-import type { Interval } from "../../ground/intervals.js";
+import type { ReferenceBook } from "../truth/reference/reference.js";
+import type { Act, Site } from "../site/site.js";
+import { all } from "../timeline/all.js";
+import { canonicalTimeline } from "../timeline/make.js";
+import { not } from "../timeline/not.js";
+import { overlap } from "../timeline/overlap.js";
+import { OFF, ON, UNKNOWN, type Timeline } from "../timeline/timeline.js";
+import { vouchedTimeline } from "./rule/facts.js";
+import type { RuleJudgement } from "./judgement.js";
+import { figureText } from "./rule/words.js";
+import { HOUR_MS, MONTH_MS } from "../ground/units.js";
+import type { Interval } from "../ground/intervals.js";
 
 /** What a household would pay for trusting one rule to open and another to close, a month of 30 days. */
 export interface HouseholdCost {
