@@ -7,7 +7,7 @@
  *                                  └───────────┴──── 8 witnesses compared ───────────┘
  */
 import { drillRule } from "./judge/drills/drill.js";
-import { makeFaultedHistories } from "./judge/drills/faulted-histories.js";
+import { makeFaultedHistories } from "./judge/drills/faults.js";
 import { hostileCases } from "./judge/drills/hostile.js";
 import { adviseBands } from "./truth/bands/advice.js";
 import { blockingClocksOf } from "./truth/clocks/blocking.js";
@@ -30,6 +30,8 @@ import { detectedPairs, findDependences } from "./truth/reference/dependence.js"
 import { referenceModels } from "./truth/reference/models.js";
 import { householdCosts } from "./judge/household-cost.js";
 import { judgeRule } from "./judge/judge.js";
+import { overHistory, type RuleOverHistory } from "./judge/replay/replay.js";
+import { prepareRule } from "./judge/rule/prepare.js";
 import { judgedSoFar, variantsTried } from "./judge/evidence/variants.js";
 import { scoreBays } from "./compare/bays/bays.js";
 import { detectChanges } from "./compare/signals/change-detection.js";
@@ -97,15 +99,18 @@ export async function auditSite(site: Site, options: AuditOptions): Promise<Find
   const digests = new Map([...site.rules, ...(options.tried ?? [])].map((rule) => [rule, ruleDigest(site, rule)]));
   const before = judgedOn(options.judgedBefore ?? [], site.name, period);
   const variants = variantsTried(site.rules, options.tried ?? [], digests, before);
-  const histories = makeFaultedHistories();
-  const examine = (rule: RuleSpec): Omit<ExaminedRule, "tuning"> => ({
-    ...judgeRule(site, rule, accounts, book, period, { faults, groups, falseStarts, variants: variants.get(rule.act) ?? 1, clocks: blockingClocksOf(site, rule, clocks, period).map((one) => one.text) }),
-    digest: digests.get(rule) ?? ruleDigest(site, rule),
-    drills: drillRule(rule, site, accounts, book, histories, groups),
-    hostile: hostileCases(rule, site),
+  const history = { period, accounts, book, groups };
+  const prepared = site.rules.map((spec) => overHistory(prepareRule(site, spec), history));
+  const faulted = makeFaultedHistories();
+  const examine = (rule: RuleOverHistory): Omit<ExaminedRule, "tuning"> => ({
+    ...judgeRule(rule, { faults, falseStarts, variants: variants.get(rule.spec.act) ?? 1, clocks: blockingClocksOf(site, rule.spec, clocks, period).map((one) => one.text) }),
+    digest: digests.get(rule.spec) ?? ruleDigest(site, rule.spec),
+    drills: drillRule(rule, faulted),
+    hostile: hostileCases(rule),
   });
-  const rules = site.rules.map((rule) => ({ ...examine(rule), tuning: tuneRule(rule, site, told, book, period, groups) }));
-  const tried = (options.tried ?? []).map((rule) => ({ ...examine(rule), tuning: null }));
+  const examined = prepared.map((rule) => ({ rule, judgement: { ...examine(rule), tuning: tuneRule(rule, told.withBand) } }));
+  const rules = examined.map(({ judgement }) => judgement);
+  const tried = (options.tried ?? []).map((spec) => ({ ...examine(overHistory(prepareRule(site, spec), history)), tuning: null }));
   const cost = householdCosts(site, rules, book, period);
 
   const judged = judgedSoFar([...rules, ...tried].map(({ act, digest, tuning }) => ({ act, digest, settings: tuning?.tried ?? 0 })), before);
@@ -117,11 +122,11 @@ export async function auditSite(site: Site, options: AuditOptions): Promise<Find
     clocks,
     bands: adviseBands(site, readings, book, period),
     changes: detectChanges(site, accounts, readings, book, period),
-    toConfirm: toConfirm(site, rules, book, period),
+    toConfirm: toConfirm(site, examined),
   };
 
   // 9. Findings: the one object everything written is made from.
-  const findings = assembleFindings({ site, period, label, notes: [...notes, ...heardNotes], madeAt: options.madeAt, madeBy: `keyworthy ${version}`, ledger, diary, dependences, references, signals, bays, episodes, phantoms, rules, tried, judged, cost, witnesses, histories: historiesOf(site, accounts, book) });
+  const findings = assembleFindings({ site, period, label, notes: [...notes, ...heardNotes], madeAt: options.madeAt, madeBy: `keyworthy ${version}`, ledger, diary, dependences, references, signals, bays, episodes, phantoms, rules, tried, judged, cost, witnesses, histories: historiesOf(site, history, prepared) });
 
   // 10. Months: what changed since earlier results, and each rule's evidence over all of them.
   return options.earlier === undefined ? findings : withMonths(findings, site, options.earlier);

@@ -2,8 +2,6 @@ import type { Act } from "../site/site.js";
 import type { Estimate } from "../statistics/estimate.js";
 import type { TruthState } from "../timeline/timeline.js";
 import type { CutSets } from "./fooled/cut-sets.js";
-import type { AtObservedRate, YearlyChance } from "./evidence/evidence.js";
-import type { NearMiss } from "./fooled/near-misses.js";
 
 /** Whether acting was right: by a witness outside the rule or the diary. Without either nobody can tell. */
 export type FiringOutcome = "right" | "wrong" | "unverified";
@@ -92,6 +90,18 @@ export interface RuleMoment extends Excerpt {
   readonly firing: string;
 }
 
+/** A stretch `[from, to)` (epoch milliseconds) over which one signal alone stood between the rule and a wrong firing. */
+export interface NearMiss {
+  readonly from: number;
+  readonly to: number;
+  /** Signals each of which alone, by reading differently at some instant of the stretch, would have made the rule fire; sorted. */
+  readonly inTheWay: readonly string[];
+  /** What they would have had to read, in words. */
+  readonly why: string;
+  /** A witness outside the rule, or the diary, says of part of the stretch at least that firing would have been wrong. */
+  readonly verified: boolean;
+}
+
 /** A near miss; of the worst few with an excerpt around it, or around its beginning where it is long. */
 export interface ShownNearMiss extends NearMiss {
   readonly excerpt: Excerpt | null;
@@ -137,6 +147,25 @@ export interface RuleJudgement {
   readonly firingList: readonly JudgedFiring[];
   readonly wantedList: readonly WantedInstant[];
   readonly moments: readonly RuleMoment[];
+}
+
+/** The chance of at least one wrong firing within a year, 0..1. */
+export interface YearlyChance {
+  /** At the observed rate, unverified firings taken as right; null where nothing was seen. */
+  readonly value: number | null;
+  /** From the lower end of that rate's interval ... */
+  readonly low: number | null;
+  /** ... to the upper end of the rate with unverified firings taken as wrong. */
+  readonly high: number | null;
+  readonly text: string;
+}
+
+/** What a longer watch would take, should things go on as they did. */
+export interface AtObservedRate {
+  /** Further 30-day months until the limit is met; null without a limit, or where the observed rate itself does not meet it. Unverified firings taken as wrong. */
+  readonly moreMonths: number | null;
+  /** Further wanted instants until the missed limit is met; null likewise. */
+  readonly moreWanted: number | null;
 }
 
 /** Which days a rule was seen on, and how its faults came: what adds up over periods besides counts. Sizes and counts, no dates. */

@@ -3,6 +3,7 @@ import type { RuleFinding } from "../../result/schema.js";
 import { ruleFigures, type Tally } from "../../judge/evidence/figures.js";
 import { verdictSentence } from "../../judge/verdict/sentence.js";
 import { verdictOf, type VerdictInput } from "../../judge/verdict/verdict.js";
+import { standardOf } from "../../judge/rule/prepare.js";
 import { actNouns } from "../../judge/rule/words.js";
 import type { Site } from "../../site/site.js";
 import { unevenPeriods } from "../../statistics/clumps.js";
@@ -26,14 +27,11 @@ export function cumulated(rule: RuleFinding, label: string, now: RuleCounts, ear
   if (earlier.length === 0) return rule;
   const periods: PeriodCounts[] = [...earlier, { label, counts: now }];
   const tally = sumOf(periods.map(({ counts }) => counts));
-  const { confidence } = site;
-  const limits = site.limits[rule.act] ?? null;
+  const standard = standardOf(site, rule.act);
   // The delays of earlier periods are not kept.
-  const figures = { ...ruleFigures(tally, [], limits, confidence, rule.act), delay: rule.delay };
+  const figures = { ...ruleFigures(tally, [], standard), delay: rule.delay };
   const input: VerdictInput = {
-    act: rule.act,
-    limits,
-    confidence,
+    ...standard,
     figures,
     singlePoints: rule.singlePoints,
     inPractice: rule.cutSets.inPractice,

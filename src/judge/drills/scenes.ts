@@ -18,7 +18,6 @@ export interface SceneVariant {
   readonly steps: readonly SceneStep[];
 }
 
-
 /** From the phone's coming into the radius to the door's opening. Our own choice. */
 export const PHONE_BEFORE_DOOR_MS = MINUTE_MS;
 /** A door that somebody opened stands open this long. Our own choice. */

@@ -1,4 +1,13 @@
-/** How often one signal lies, as measured elsewhere: plain numbers, so that any source of them will do. Null: not known. */
+import { HOUR_MS } from "../../ground/units.js";
+
+/** A figure at the rates measured, and at the upper ends of their intervals. Each null where what it needs is not known: of some rates only the upper end is. */
+export interface ExpectedFigure {
+  readonly value: number | null;
+  readonly high: number | null;
+  readonly why: string | null;
+}
+
+/** How often one signal lies, measured elsewhere. Null: not known. */
 export interface FaultRate {
   /** Lies a year: false stretches, and turns it failed to report (it then lies until it turns after all). */
   readonly perYear: number | null;
@@ -21,8 +30,8 @@ export type FaultRates = ReadonlyMap<string, FaultRate>;
  */
 export const BETA = 0.1;
 
-/** A lie lasts this long where none was seen that could be timed. Our own choice. */
-export const UNTIMED_LIE_MS = 3_600_000;
+/** How long a lie is taken to last where none could be timed. Our own choice. */
+export const UNTIMED_LIE_MS = HOUR_MS;
 
 /**
  * The beta-factor model: of a rate of faults the share `beta` strikes all units of a shared cause at once, the rest each
@@ -32,7 +41,7 @@ export function betaSplit(rate: number, beta: number): { readonly own: number; r
   return { own: (1 - beta) * rate, common: beta * rate };
 }
 
-/** Something that lies so often, and is then believed so long. */
+/** How often something lies. */
 export interface LyingRate {
   readonly perYear: number;
   /** Share of the time during which it lies, 0..1. */

@@ -1,24 +1,24 @@
 import { describe, expect, it } from "vitest";
-import { replay } from "../../../src/judge/replay/replay.js";
 import { seenOf, seenTimeline } from "../../../src/judge/evidence/seen.js";
 import { timelineOf } from "../../../src/timeline/make.js";
 import { ON, UNKNOWN } from "../../../src/timeline/timeline.js";
-import { accountsOf, anyOf, is, line, min, ruleOf, turned } from "../small-site.js";
+import { accountsOf, anyOf, bookOf, is, line, min, over, ruleOf, siteOf, turned } from "../small-site.js";
 
 const DAY = min(24 * 60);
+const site = siteOf({ subjects: { mira: "person" } });
+const book = bookOf({ mira: { truth: "0 off" } });
 
 describe("time in which a rule was seen", () => {
   it("is only that in which every way of firing could be heard, though the other way settles the condition", () => {
     const rule = ruleOf(anyOf(is("phone-mira", 1), is("phone-tom", 1)), is("mira", 1));
-    const replayed = replay(rule, accountsOf({ "phone-mira": "0 on", "phone-tom": "0 off, 100 ?, 400 off" }), 0);
-    expect(replayed.blindMs).toBe(0);
-    expect(seenTimeline(rule, replayed)).toEqual(line("0 on, 100 off, 400 on"));
+    const heard = over(site, rule, accountsOf({ "phone-mira": "0 on", "phone-tom": "0 off, 100 ?, 400 off" }), book);
+    expect(heard.replayed.condition).toEqual(line("0 on"));
+    expect(seenTimeline(heard)).toEqual(line("0 on, 100 off, 400 on"));
   });
 
   it("leaves out the look back of a turn that may have gone unseen", () => {
     const rule = ruleOf(turned("phone-mira", 1, 10), is("mira", 1));
-    const replayed = replay(rule, accountsOf({ "phone-mira": "0 off, 100 ?, 120 off" }), 0);
-    expect(seenTimeline(rule, replayed)).toEqual(line("0 off, 10 on, 100 off, 130 on"));
+    expect(seenTimeline(over(site, rule, accountsOf({ "phone-mira": "0 off, 100 ?, 120 off" }), book))).toEqual(line("0 off, 10 on, 100 off, 130 on"));
   });
 
   it("is counted in local days of which half was seen, by weekday and month", () => {

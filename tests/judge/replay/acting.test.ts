@@ -1,25 +1,63 @@
 import { describe, expect, it } from "vitest";
-import { servingOf } from "../../../src/judge/replay/acting.js";
-import { min } from "../small-site.js";
+import { actedOn, servingOf, wantedStretches } from "../../../src/judge/replay/acting.js";
+import { is, line, min, ruleOf } from "../small-site.js";
 
-const tolerance = { withinMs: min(15), earlyMs: 0 };
+const locks = { spec: ruleOf(is("phone", 0), is("mira", 0), { act: "lock" }), tolerance: { withinMs: min(15), earlyMs: 0 } };
+const unlocks = { spec: ruleOf(is("phone", 1), is("mira", 1)), tolerance: { withinMs: min(15), earlyMs: min(5) } };
 const wanted = { from: min(100), to: min(105) };
 const fired = (...minutes: number[]): Parameters<typeof servingOf>[1] => ({ firings: minutes.map(min), rises: minutes.map((at) => ({ at: min(at), restedAfter: null })) });
 
 describe("a wanted stretch of five minutes, with fifteen to act in", () => {
   it("is served by a firing while it is still wanted", () => {
-    expect(servingOf(wanted, fired(104), "lock", tolerance)).toMatchObject({ outcome: "served", firingAt: min(104) });
+    expect(servingOf(wanted, fired(104), locks)).toMatchObject({ outcome: "served", firingAt: min(104) });
   });
 
   it("is not served by one that comes when somebody is back, though it comes in time", () => {
-    expect(servingOf(wanted, fired(105), "lock", tolerance)).toMatchObject({ outcome: "missed", firingAt: null });
-    expect(servingOf(wanted, fired(110), "lock", tolerance)).toMatchObject({ outcome: "missed" });
+    expect(servingOf(wanted, fired(105), locks)).toMatchObject({ outcome: "missed", firingAt: null });
+    expect(servingOf(wanted, fired(110), locks)).toMatchObject({ outcome: "missed" });
   });
 
   it("is not served by a rise that a rest swallowed when it was no longer wanted", () => {
     const swallowed = { firings: [min(90)], rises: [{ at: min(90), restedAfter: null }, { at: min(106), restedAfter: min(90) }] };
-    expect(servingOf(wanted, swallowed, "unlock", { withinMs: min(15), earlyMs: min(5) })).toMatchObject({ outcome: "missed" });
+    expect(servingOf(wanted, swallowed, unlocks)).toMatchObject({ outcome: "missed" });
     const inTime = { firings: [min(90)], rises: [{ at: min(90), restedAfter: null }, { at: min(104), restedAfter: min(90) }] };
-    expect(servingOf(wanted, inTime, "unlock", { withinMs: min(15), earlyMs: min(5) })).toMatchObject({ outcome: "served", byRest: true, firingAt: min(90) });
+    expect(servingOf(wanted, inTime, unlocks)).toMatchObject({ outcome: "served", byRest: true, firingAt: min(90) });
+  });
+});
+
+describe("a rest", () => {
+  const risesOf = (text: string, restMinutes: number) => actedOn(line(text), min(restMinutes)).rises.map(({ at, restedAfter }) => [at / min(1), restedAfter === null ? null : restedAfter / min(1)]);
+
+  it("swallows a rise before it is over, and not at its end", () => {
+    expect(risesOf("0 off, 1 on, 2 off, 5 on, 5.5 off, 6 on, 7 off, 10 on", 5)).toEqual([[1, null], [5, 1], [6, null], [10, 6]]);
+    expect(actedOn(line("0 off, 1 on, 2 off, 5 on, 5.5 off, 6 on"), min(5)).firings).toEqual([min(1), min(6)]);
+  });
+
+  it("is not prolonged by what it swallows", () => {
+    expect(risesOf("0 off, 1 on, 2 off, 3 on, 4 off, 5 on, 6 off, 7 on", 5)).toEqual([[1, null], [3, 1], [5, 1], [7, null]]);
+  });
+
+  it("of no length swallows nothing", () => {
+    expect(risesOf("0 off, 1 on, 2 off, 3 on", 0)).toEqual([[1, null], [3, null]]);
+  });
+});
+
+describe("stretches in which acting is wanted", () => {
+  const minutes = (text: string, bridgeMinutes = 0): number[][] => wantedStretches(line(text), min(bridgeMinutes)).map(({ from, to }) => [from / min(1), to / min(1)]);
+
+  it("begin with a known change, not with the period nor with the end of a silence", () => {
+    expect(minutes("0 on, 10 off, 20 on, 30 off")).toEqual([[20, 30]]);
+    expect(minutes("0 ?, 10 on, 20 off")).toEqual([]);
+    expect(minutes("0 off, 10 on, 20 ?, 30 on, 40 off")).toEqual([[10, 40]]);
+  });
+
+  it("do not begin inside a silence that hid the change, unless it is short enough to be bridged", () => {
+    expect(minutes("0 off, 10 ?, 20 on, 30 off")).toEqual([]);
+    expect(minutes("0 off, 10 ?, 11 on, 30 off", 1)).toEqual([[11, 30]]);
+  });
+
+  it("end where it was last known to be so", () => {
+    expect(minutes("0 off, 10 on, 20 ?, 30 off")).toEqual([[10, 20]]);
+    expect(minutes("0 off, 10 on")).toEqual([[10, 1440]]);
   });
 });

@@ -66,7 +66,7 @@ function inputOf(past: Past): VerdictInput {
   const delays = [...Array.from({ length: served }, () => 10), ...Array.from({ length: late }, () => 300)];
   const act = past.act ?? "unlock";
   return {
-    act, limits, confidence: 0.95, figures: ruleFigures(tally, delays, limits, 0.95, act), singlePoints: { signals: past.signals ?? [], causes: past.causes ?? [] },
+    act, limits, confidence: 0.95, figures: ruleFigures(tally, delays, { act, limits, confidence: 0.95 }), singlePoints: { signals: past.signals ?? [], causes: past.causes ?? [] },
     inPractice: past.inPractice ?? nothingInPractice, cutOff: past.cutOff ?? 0, clocks: past.clocks ?? [], judgedUntil: Date.UTC(2026, 10, 1), timeZone: "UTC", uneven: past.uneven ?? [],
   };
 }

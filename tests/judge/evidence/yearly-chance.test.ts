@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import { yearlyChance } from "../../../src/judge/evidence/evidence.js";
+import { yearlyChance } from "../../../src/judge/evidence/figures.js";
 import { rateEstimate } from "../../../src/statistics/rate.js";
 
 const chance = (wrong: number, unverified: number, years: number): ReturnType<typeof yearlyChance> =>

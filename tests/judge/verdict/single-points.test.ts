@@ -1,6 +1,6 @@
 import { describe, expect, it } from "vitest";
 import type { LyingInPractice, PracticalSet } from "../../../src/judge/fooled/lying-in-practice.js";
-import { aloneInPractice, practicalReasons, type PracticalInput } from "../../../src/judge/verdict/practical-points.js";
+import { aloneInPractice, practicalReasons, type SinglePointInput } from "../../../src/judge/verdict/single-points.js";
 
 const alone = (name: string, share: number, high: number | null): PracticalSet => ({
   signals: [name], causes: [], text: `${name} alone`, share, hoursPerMonth: share * 700,
@@ -10,8 +10,8 @@ const together: PracticalSet = { ...alone("rail", 0.9, 0), signals: ["phone", "r
 const nothing = { value: 0, high: 0, why: null };
 const practice = (...sets: PracticalSet[]): LyingInPractice => ({ wrongHours: 700, upToSize: 2, count: sets.length, sets, expectedPerYear: { independent: nothing, withSharedCauses: nothing } });
 const limits = { wrongPerYear: 0.5, missedShare: 0.1, withinMs: 120_000 };
-const input = (inPractice: LyingInPractice, more: Partial<PracticalInput> = {}): PracticalInput => ({ act: "unlock", limits, singlePoints: { signals: [], causes: [] }, inPractice, ...more });
-const effect = (given: PracticalInput): string | undefined => practicalReasons(given)[0]?.effect;
+const input = (inPractice: LyingInPractice, more: Partial<SinglePointInput> = {}): SinglePointInput => ({ act: "unlock", confidence: 0.95, limits, singlePoints: { signals: [], causes: [] }, inPractice, ...more });
+const effect = (given: SinglePointInput): string | undefined => practicalReasons(given)[0]?.effect;
 
 describe("single points in practice", () => {
   it("are sets of one; a set of two is none, however long it suffices", () => {
