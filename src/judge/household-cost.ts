@@ -37,9 +37,10 @@ const pairs: readonly (readonly [opens: Act, closes: Act, state: string])[] = [
 ];
 
 /**
- * The cost of every pair of an opening and a closing rule of the site, as if only these two were enabled. The place is taken
- * to be closed when the history begins; a firing of the one opens it until the next firing of the other, or the end. At the
- * same instant the opening one wins: open is what costs. People also come and go by hand, which no rule's history shows.
+ * The cost of every pair of an opening and a closing rule of the site, as if only these two were enabled. The place is
+ * taken to be closed when the history begins; a firing of the one opens it until the next firing of the other, or the
+ * end. At the same instant the opening one wins: open is what costs. People also come and go by hand, which no rule's
+ * history shows.
  */
 export function householdCosts(site: Site, rules: readonly RuleJudgement[], book: ReferenceBook, period: Interval): HouseholdCost[] {
   const people = site.subjects.filter((subject) => subject.class === "person").map(({ id }) => confirmedTimeline(book(id, [])));

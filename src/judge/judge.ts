@@ -35,8 +35,8 @@ export interface JudgeContext extends TallyContext {
 }
 
 /**
- * Judges a rule against what truly happened. Instants are epoch milliseconds; firing ids are the rule's name and a running
- * number.
+ * Judges a rule against what truly happened. Instants are epoch milliseconds; firing ids are the rule's name and a
+ * running number.
  */
 export function judgeRule(rule: RuleOverHistory, context: JudgeContext = {}): RuleJudgement {
   const { spec, site, standard, history } = rule;

@@ -7,9 +7,14 @@ export interface UnverifiedMoment {
   readonly rule: string;
   readonly sort: "firing" | "wanted";
   readonly at: number;
-  /** What all witnesses together make of a firing; a wanted instant always looks right, since they are the ones who saw it. */
+  /**
+   * What all witnesses together make of a firing; a wanted instant always looks right, since they are the ones who saw
+   * it.
+   */
   readonly looks: "right" | "wrong" | "unclear";
-  /** What the verdict would rest on if the firing was right (or it was indeed wanted), and if not; all else as it is. */
+  /**
+   * What the verdict would rest on if the firing was right (or it was indeed wanted), and if not; all else as it is.
+   */
   readonly ifSo: Stake;
   readonly ifNot: Stake;
   /** The larger of the two changes, in limits: see `distance`. */
@@ -49,10 +54,10 @@ export function ruleStakes(judged: JudgedRule): RuleStakes {
 }
 
 /**
- * Every unverified moment of the rules: first those whose truth alone would change a verdict, then by how far they move a
- * bound. Of equals, what looks wrong comes before what is unclear and what looks right, since there memory is most likely to
- * say something new (our own choice); then by instant. A wanted instant that an unverified firing serves is that firing's
- * moment.
+ * Every unverified moment of the rules: first those whose truth alone would change a verdict, then by how far they move
+ * a bound. Of equals, what looks wrong comes before what is unclear and what looks right, since there memory is most
+ * likely to say something new (our own choice); then by instant. A wanted instant that an unverified firing serves is
+ * that firing's moment.
  */
 export function unverifiedMoments(judged: readonly JudgedRule[]): UnverifiedMoment[] {
   return judged

@@ -17,14 +17,17 @@ export interface AskedRow {
   readonly moments: readonly string[];
 }
 
-/** A row reaches this far beyond what the rule's facts look at, so that a few seconds do not leave a moment unverified. */
+/**
+ * A row reaches this far beyond what the rule's facts look at, so that a few seconds do not leave a moment unverified.
+ */
 export const AROUND_MS = MINUTE_MS;
 
 /**
- * The rows that would settle the given moments: for each subject of the rule's facts that neither a witness outside the rule
- * nor the diary confirms, the time the facts look at, cut where all witnesses together saw a change. A person who agrees with
- * them writes one word a row; one who remembers otherwise may move the times too. Time the diary covers is not asked about.
- * Rows of one subject never overlap; they come in the order of the moments that need them first, then by subject and time.
+ * The rows that would settle the given moments: for each subject of the rule's facts that neither a witness outside the
+ * rule nor the diary confirms, the time the facts look at, cut where all witnesses together saw a change. A person who
+ * agrees with them writes one word a row; one who remembers otherwise may move the times too. Time the diary covers is
+ * not asked about. Rows of one subject never overlap; they come in the order of the moments that need them first, then
+ * by subject and time.
  */
 export function askedRows(site: Site, judged: readonly JudgedRule[], moments: readonly UnverifiedMoment[]): AskedRow[] {
   const windows = moments.flatMap((moment, rank) =>

@@ -32,7 +32,10 @@ export interface Supposed {
   readonly wantedServed?: number;
 }
 
-/** The verdict and its bounds if some unverified outcomes were known and all else stayed: worked out as the verdict itself. */
+/**
+ * The verdict and its bounds if some unverified outcomes were known and all else stayed: worked out as the verdict
+ * itself.
+ */
 export function stakeOf({ rule: { standard, site }, judgement }: JudgedRule, supposed: Supposed): Stake {
   const { right = 0, wrong = 0, unwantedMissed = 0, unwantedOther = 0, wantedFailed = 0, wantedServed = 0 } = supposed;
   const { firings, wanted, evidence, reasons } = judgement;
@@ -70,8 +73,8 @@ export function stakeOf({ rule: { standard, site }, judgement }: JudgedRule, sup
 }
 
 /**
- * How far two stakes are apart, in limits: the largest change of a bound, divided by the limit it is held against. Without
- * limits (or with a limit of 0) changes are taken as they are.
+ * How far two stakes are apart, in limits: the largest change of a bound, divided by the limit it is held against.
+ * Without limits (or with a limit of 0) changes are taken as they are.
  */
 export function distance(one: Stake, other: Stake, limits: Standard["limits"]): number {
   const by = (limit: number | undefined): number => (limit === undefined || limit === 0 ? 1 : limit);

@@ -21,9 +21,9 @@ export interface Drill {
   /** Firings with the fault in. */
   readonly firings: number;
   /**
-   * Firings that the plain replay does not have, and the other way round: see {@link compareFirings}. The tolerance is the
-   * rule's own, plus the delay where the fault is a late signal: a firing that came late and is as right or wrong as before
-   * has moved; `missedGained` says whether it came too late.
+   * Firings that the plain replay does not have, and the other way round: see {@link compareFirings}. The tolerance is
+   * the rule's own, plus the delay where the fault is a late signal: a firing that came late and is as right or wrong
+   * as before has moved; `missedGained` says whether it came too late.
    */
   readonly gained: number;
   readonly lost: number;
@@ -52,8 +52,9 @@ export function drillTargets({ signals, causesOf }: PreparedRule): DrillTarget[]
 }
 
 /**
- * Every fault in every signal of the rule and every shared cause of one. Signals the rule does not name cannot change it and
- * are left out. The facts stay those of the undisturbed history: the fault is in what the rule sees, not in what happened.
+ * Every fault in every signal of the rule and every shared cause of one. Signals the rule does not name cannot change
+ * it and are left out. The facts stay those of the undisturbed history: the fault is in what the rule sees, not in what
+ * happened.
  */
 export function drillRule(rule: RuleOverHistory, histories: FaultedHistories): Drill[] {
   const conditionWith = makeFaultedCondition(rule, histories);
@@ -111,9 +112,9 @@ interface FiringDifference {
 }
 
 /**
- * What `changed` has and `plain` has not, and the other way round. A firing that only moved, by at most `toleranceMs` and with
- * the same outcome, is neither: always pairing the earliest two finds the most pairs within a tolerance. A firing that moved
- * and thereby became wrong is one lost and one gained. Linear.
+ * What `changed` has and `plain` has not, and the other way round. A firing that only moved, by at most `toleranceMs`
+ * and with the same outcome, is neither: always pairing the earliest two finds the most pairs within a tolerance. A
+ * firing that moved and thereby became wrong is one lost and one gained. Linear.
  */
 function compareFirings(plain: readonly TimedOutcome[], changed: readonly TimedOutcome[], toleranceMs: number): FiringDifference {
   const gained: TimedOutcome[] = [];

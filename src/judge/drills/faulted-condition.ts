@@ -9,7 +9,10 @@ import type { FaultedHistories } from "./faults.js";
 /** A rule's condition with a fault in all of the given signals. */
 export type FaultedCondition = (fault: Fault, signals: readonly string[]) => Timeline;
 
-/** Prepares to put faults into a rule. Evaluates only the parts that contain a faulted signal, and each atom once for each fault. */
+/**
+ * Prepares to put faults into a rule. Evaluates only the parts that contain a faulted signal, and each atom once for
+ * each fault.
+ */
 export function makeFaultedCondition(rule: RuleOverHistory, histories: FaultedHistories): FaultedCondition {
   const { spec, site, history, replayed } = rule;
   const when = paired(spec.when);
@@ -30,9 +33,9 @@ export function makeFaultedCondition(rule: RuleOverHistory, histories: FaultedHi
 }
 
 /**
- * The same condition with every "all" and "any" of more than two operands split into halves, and those again. Kleene's "and"
- * and "or" are associative, so its truth is the same at every instant; but a change of one operand in a hundred costs seven
- * joins instead of a hundred. "At least k" stays whole: it has no such halves.
+ * The same condition with every "all" and "any" of more than two operands split into halves, and those again. Kleene's
+ * "and" and "or" are associative, so its truth is the same at every instant; but a change of one operand in a hundred
+ * costs seven joins instead of a hundred. "At least k" stays whole: it has no such halves.
  */
 function paired(expression: Expression): Expression {
   switch (expression.op) {

@@ -8,17 +8,23 @@ import { heardLive } from "../replay/replay.js";
 import type { Resolved } from "../rule/evaluate.js";
 
 /**
- * Flapping and restarts come this often. With 61 minutes instead of 60 they move through the hour, so that no habit of the
- * house always or never meets one. Our own choice.
+ * Flapping and restarts come this often. With 61 minutes instead of 60 they move through the hour, so that no habit of
+ * the house always or never meets one. Our own choice.
  */
 export const FAULT_EVERY_MS = 61 * MINUTE_MS;
 /** The first one comes this long after the history begins. Our own choice. */
 export const FIRST_FAULT_AFTER_MS = 30 * MINUTE_MS;
 /** In a burst of flapping the signal goes to the opposite and back this many times. Our own choice. */
 export const FLAPS_IN_BURST = 3;
-/** How long each flap stays at the opposite, and how long back. Longer than the 20 s or so for which distances settle. Our own choice. */
+/**
+ * How long each flap stays at the opposite, and how long back. Longer than the 20 s or so for which distances settle.
+ * Our own choice.
+ */
 export const FLAP_MS = 30 * SECOND_MS;
-/** A restart lasts this long: below the usual bridge of one minute, so that a rule that bridges gaps is put to the test. Our own choice. */
+/**
+ * A restart lasts this long: below the usual bridge of one minute, so that a rule that bridges gaps is put to the test.
+ * Our own choice.
+ */
 export const RESTART_LASTS_MS = 45 * SECOND_MS;
 
 const lateByMs: Partial<Record<Fault, number>> = { "late by 1 min": MINUTE_MS, "late by 5 min": 5 * MINUTE_MS, "late by 15 min": 15 * MINUTE_MS };
@@ -44,14 +50,14 @@ export function makeFaultedHistories(): FaultedHistories {
 }
 
 /**
- * The history with the fault in it, all through. What is unknown stays unknown: the fault is in what the sensor says, and
- * the connection fails as it did.
+ * The history with the fault in it, all through. What is unknown stays unknown: the fault is in what the sensor says,
+ * and the connection fails as it did.
  * - stuck: every known state becomes on (or off);
  * - late: everything, outages included, comes later by that much; until then the first state stands;
  * - silent: nothing was ever heard of it;
  * - flapping: in bursts (see {@link flapsOver}) it says the opposite;
- * - restart: at regular times (see {@link restartsOver}) it is unknown for a while and back at once, and nothing tells the
- *   rule that it was a restart: no barrier is added.
+ * - restart: at regular times (see {@link restartsOver}) it is unknown for a while and back at once, and nothing tells
+ *   the rule that it was a restart: no barrier is added.
  * Linear in the steps of the history and the number of bursts.
  */
 export function withFault({ timeline, barriers }: Resolved, fault: Fault): Resolved {
@@ -74,7 +80,10 @@ export function withFault({ timeline, barriers }: Resolved, fault: Fault): Resol
   }
 }
 
-/** When a flapping signal says the opposite: bursts of {@link FLAPS_IN_BURST} flaps, one burst every {@link FAULT_EVERY_MS}. */
+/**
+ * When a flapping signal says the opposite: bursts of {@link FLAPS_IN_BURST} flaps, one burst every
+ * {@link FAULT_EVERY_MS}.
+ */
 function flapsOver(extent: Pick<Timeline, "start" | "end">): Interval[] {
   return faultTimes(extent).flatMap((burst) =>
     Array.from({ length: FLAPS_IN_BURST }, (_, i) => ({ from: burst + 2 * i * FLAP_MS, to: burst + (2 * i + 1) * FLAP_MS })),
@@ -109,7 +118,9 @@ function shifted({ timeline, barriers }: Resolved, lateMs: number): Resolved {
   };
 }
 
-/** `x` with its state changed by `during` inside the stretches, which must be in order and disjoint. One pass over both. */
+/**
+ * `x` with its state changed by `during` inside the stretches, which must be in order and disjoint. One pass over both.
+ */
 function overlaid(x: Timeline, inside: readonly Interval[], during: (state: TruthState) => TruthState): Timeline {
   const room = x.times.length + 2 * inside.length;
   const times = new Float64Array(room);

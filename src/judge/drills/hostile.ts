@@ -23,9 +23,10 @@ export interface HostileCase {
 const WATCHED_AFTER_MS = HOUR_MS;
 
 /**
- * Plays every scene from every quiet state over the rule's own signals, through the same replay as the history. Before the
- * scene it is quiet for longer than every window and rest of the rule, so that only the scene can make it act. No outage is
- * recognised as a restart. Empty for rules that neither unlock nor disarm: these scenes let in, they do not lock out.
+ * Plays every scene from every quiet state over the rule's own signals, through the same replay as the history. Before
+ * the scene it is quiet for longer than every window and rest of the rule, so that only the scene can make it act. No
+ * outage is recognised as a restart. Empty for rules that neither unlock nor disarm: these scenes let in, they do not
+ * lock out.
  */
 export function hostileCases(rule: PreparedRule): HostileCase[] {
   if (!letsIn(rule.spec.act)) return [];

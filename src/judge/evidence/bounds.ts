@@ -18,14 +18,17 @@ export interface RuleCounted {
   /** Faults seen in the rule and its signals, by day, of the days that had any; and how many days were seen. */
   readonly faultsByDay: readonly number[];
   readonly daysSeen: number;
-  /** How many variants were tried on the same history, this one included: each gets only its share of the permitted error. */
+  /**
+   * How many variants were tried on the same history, this one included: each gets only its share of the permitted
+   * error.
+   */
   readonly variants: number;
 }
 
 /**
- * The one-sided bounds a verdict rests on, with clumped faults counted as fewer. Upper bounds hold at every look and for the
- * best of all variants tried: looking often clears no rule. Lower bounds are for a single look: to refuse a rule once too
- * often does no harm, and a later month may clear it.
+ * The one-sided bounds a verdict rests on, with clumped faults counted as fewer. Upper bounds hold at every look and
+ * for the best of all variants tried: looking often clears no rule. Lower bounds are for a single look: to refuse a
+ * rule once too often does no harm, and a later month may clear it.
  */
 export interface VerdictBounds {
   /** Wrong firings a year, unverified taken as wrong: at most this. Infinity when nothing was seen. */
@@ -53,14 +56,20 @@ export function boundsOf(counted: RuleCounted, confidence: number): VerdictBound
   };
 }
 
-/** Further years without a wrong firing until the upper bound meets the limit; unverified firings taken as wrong or as right. */
+/**
+ * Further years without a wrong firing until the upper bound meets the limit; unverified firings taken as wrong or as
+ * right.
+ */
 export function yearsStillNeeded(counted: RuleCounted, limit: number, confidence: number, unverifiedAsWrong: boolean): number {
   const { count, factor } = doubtfulFirings(counted, unverifiedAsWrong);
   const needed = (factor * rateUpperAtEveryLook(count, 1, shared(confidence, counted.variants))) / limit;
   return Math.max(0, needed - counted.yearsSeen);
 }
 
-/** Further wanted instants, all verified and served in time, until the upper bound meets the limit; null when no number is enough. */
+/**
+ * Further wanted instants, all verified and served in time, until the upper bound meets the limit; null when no number
+ * is enough.
+ */
 export function wantedStillNeeded(counted: RuleCounted, limit: number, confidence: number): number | null {
   const { count, factor } = doubtfulWanted(counted);
   const trials = Math.max(counted.wanted / factor, count);
@@ -68,7 +77,9 @@ export function wantedStillNeeded(counted: RuleCounted, limit: number, confidenc
   return more === null ? null : Math.ceil((trials + more) * factor - 1e-9) - counted.wanted;
 }
 
-/** Further years until then if wrong and unverified firings keep their rate; null where that takes more than a century. */
+/**
+ * Further years until then if wrong and unverified firings keep their rate; null where that takes more than a century.
+ */
 export function yearsAtThisRate(counted: RuleCounted, limit: number, confidence: number): number | null {
   const { count, factor } = doubtfulFirings(counted, true);
   const { yearsSeen } = counted;
@@ -76,7 +87,9 @@ export function yearsAtThisRate(counted: RuleCounted, limit: number, confidence:
   return firstEnough(yearsSeen, MOST_YEARS, (years) => factor * rateUpperAtEveryLook((count * years) / yearsSeen, years, own) <= limit);
 }
 
-/** Further wanted instants until then if failures keep their share; null where that takes more than {@link MOST_WANTED}. */
+/**
+ * Further wanted instants until then if failures keep their share; null where that takes more than {@link MOST_WANTED}.
+ */
 export function wantedAtThisRate(counted: RuleCounted, limit: number, confidence: number): number | null {
   const { count, factor } = doubtfulWanted(counted);
   const own = shared(confidence, counted.variants);
@@ -93,7 +106,10 @@ const MOST_YEARS = 100;
 /** See {@link MOST_YEARS}. */
 const MOST_WANTED = 100_000;
 
-/** How much beyond `now` the condition first holds; null when it does not up to about `most`. Once it holds it stays true. */
+/**
+ * How much beyond `now` the condition first holds; null when it does not up to about `most`. Once it holds it stays
+ * true.
+ */
 function firstEnough(now: number, most: number, holds: (amount: number) => boolean): number | null {
   if (now === 0) return null;
   if (holds(now)) return 0;
@@ -110,7 +126,10 @@ function firstEnough(now: number, most: number, holds: (amount: number) => boole
   return high - now;
 }
 
-/** The confidence of one of several variants, so that the best of them is still right with the confidence asked for (Bonferroni). */
+/**
+ * The confidence of one of several variants, so that the best of them is still right with the confidence asked for
+ * (Bonferroni).
+ */
 function shared(confidence: number, variants: number): number {
   return 1 - (1 - confidence) / variants;
 }

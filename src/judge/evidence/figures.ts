@@ -30,7 +30,10 @@ export interface Tally {
 
 /** What bears on a tally beside the rule and its history. */
 export interface TallyContext {
-  /** Instants at which each signal was found to begin a false stretch: they show whether faults come one by one or in clumps. */
+  /**
+   * Instants at which each signal was found to begin a false stretch: they show whether faults come one by one or in
+   * clumps.
+   */
   readonly falseStarts?: ReadonlyMap<string, readonly number[]>;
   /** Variants of the rule tried on the same history, this one included; 1 if not given. */
   readonly variants?: number;
@@ -72,8 +75,8 @@ export function tallyOf(rule: RuleOverHistory, firings: readonly FiringJudgement
 
 /**
  * Counts, rates, shares and delays of a rule. Rates are per year of the time *during which every way of firing could be
- * heard*: history in which the rule was deaf proves nothing about it. A wanted instant served late counts like a missed one.
- * `delays` are seconds.
+ * heard*: history in which the rule was deaf proves nothing about it. A wanted instant served late counts like a missed
+ * one. `delays` are seconds.
  */
 export function ruleFigures(tally: Tally, delays: readonly number[], { act, limits, confidence }: Standard): RuleFigures {
   const { firings, wanted, yearsSeen, blindShare, unclearShare, covers } = tally;

@@ -6,8 +6,8 @@ import type { WantedOutcome } from "../replay/wanted-outcomes.js";
 import { actNouns } from "../rule/words.js";
 
 /**
- * Wrong firings less than this apart are one occasion: one bad night is one piece of evidence, however often the door moved.
- * Our own choice: six hours, so that an evening and the next morning stay apart.
+ * Wrong firings less than this apart are one occasion: one bad night is one piece of evidence, however often the door
+ * moved. Our own choice: six hours, so that an evening and the next morning stay apart.
  */
 export const OCCASION_MS = 6 * HOUR_MS;
 
@@ -39,12 +39,16 @@ export function failureRuns(failed: readonly boolean[]): number[] {
   });
 }
 
-/** A rule that seems to get worse is not cleared if chance alone would do that this seldom. Our own choice: it only withholds. */
+/**
+ * A rule that seems to get worse is not cleared if chance alone would do that this seldom. Our own choice: it only
+ * withholds.
+ */
 const TREND_CHANCE = 0.05;
 
 /**
- * Sentences about what got worse within the period: verified wrong firings, and verified missed or late instants, each by
- * when its occasions or runs begin. A mean over a month says nothing about tomorrow when the last ten days were the bad ones.
+ * Sentences about what got worse within the period: verified wrong firings, and verified missed or late instants, each
+ * by when its occasions or runs begin. A mean over a month says nothing about tomorrow when the last ten days were the
+ * bad ones.
  */
 export function worseningTexts({ spec, history: { period } }: RuleOverHistory, firings: readonly FiringJudgement[], wanted: readonly WantedOutcome[]): string[] {
   const { many } = actNouns[spec.act];

@@ -26,15 +26,17 @@ export interface Seen {
 
 /**
  * On while every way in which the rule can fire could be heard: each condition about a signal is known. A rule with two
- * phones of which one is silent is not seen, although the other phone still settles its condition: if the silent one had come
- * home, nobody would know what the rule had done.
+ * phones of which one is silent is not seen, although the other phone still settles its condition: if the silent one
+ * had come home, nobody would know what the rule had done.
  */
 export function seenTimeline({ leaves, replayed }: Pick<RuleOverHistory, "leaves" | "replayed">): Timeline {
   const atoms = new Set(leaves.map((leaf) => leaf.atom));
   return all([...atoms].map((atom) => knownOf(timelineOfPart(atom, replayed.parts))));
 }
 
-/** What a timeline made by {@link seenTimeline} covers, by the site's local days. `events` are instants, in any order. */
+/**
+ * What a timeline made by {@link seenTimeline} covers, by the site's local days. `events` are instants, in any order.
+ */
 export function seenOf(seen: Timeline, events: readonly number[], timeZone: string): Seen {
   const known = stretches(seen, ON);
   const days = localDays(seen, timeZone).map((day) => ({ ...day, seenMs: 0, events: 0 }));

@@ -33,9 +33,9 @@ export interface WrongTime {
 }
 
 /**
- * The instants at which a firing would be judged wrong, by the same measure as the firings themselves (`judgeFiring`): the
- * facts do not hold then nor within `earlyMs` after. `outside` leaves out the rule's own signals, `full` has all. What nobody
- * can tell is in neither.
+ * The instants at which a firing would be judged wrong, by the same measure as the firings themselves (`judgeFiring`):
+ * the facts do not hold then nor within `earlyMs` after. `outside` leaves out the rule's own signals, `full` has all.
+ * What nobody can tell is in neither.
  */
 export function wrongTime(outside: Timeline, full: Timeline, earlyMs: number): WrongTime {
   const verified = throughoutAhead(outside, earlyMs);

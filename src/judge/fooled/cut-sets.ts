@@ -20,7 +20,10 @@ export interface CutSets {
   readonly failing: CutSetList;
   /** The smallest sets of liars given what the others really read while firing would have been wrong. */
   readonly inPractice: LyingInPractice;
-  /** Chance that a wanted instant is missed because a failing set of at most `failing.upToSize` members misses it; each signal by itself, and with the shared causes. */
+  /**
+   * Chance that a wanted instant is missed because a failing set of at most `failing.upToSize` members misses it; each
+   * signal by itself, and with the shared causes.
+   */
   readonly expectedMissedShare: { readonly independent: ExpectedFigure; readonly withSharedCauses: ExpectedFigure };
   /** The beta factor used: a stated prior. */
   readonly beta: number;

@@ -1,6 +1,9 @@
 import { HOUR_MS } from "../../ground/units.js";
 
-/** A figure at the rates measured, and at the upper ends of their intervals. Each null where what it needs is not known: of some rates only the upper end is. */
+/**
+ * A figure at the rates measured, and at the upper ends of their intervals. Each null where what it needs is not known:
+ * of some rates only the upper end is.
+ */
 export interface ExpectedFigure {
   readonly value: number | null;
   readonly high: number | null;
@@ -24,9 +27,10 @@ export interface FaultRate {
 export type FaultRates = ReadonlyMap<string, FaultRate>;
 
 /**
- * The beta factor: the share of a signal's faults that it shares with everything on the same board, hub or network.
- * A stated prior, not a measurement: one in ten, the cautious end of the 1 to 10 % that common practice takes for sensors
- * (common practice, no source; the text of IEC 61508-6 was not seen). A month of history holds too few faults to estimate it.
+ * The beta factor: the share of a signal's faults that it shares with everything on the same board, hub or network. A
+ * stated prior, not a measurement: one in ten, the cautious end of the 1 to 10 % that common practice takes for sensors
+ * (common practice, no source; the text of IEC 61508-6 was not seen). A month of history holds too few faults to
+ * estimate it.
  */
 export const BETA = 0.1;
 
@@ -34,8 +38,9 @@ export const BETA = 0.1;
 export const UNTIMED_LIE_MS = HOUR_MS;
 
 /**
- * The beta-factor model: of a rate of faults the share `beta` strikes all units of a shared cause at once, the rest each
- * unit independently of the others. (Fleming's model, as in IEC 61508-6 annex D; formula from memory, text not seen.)
+ * The beta-factor model: of a rate of faults the share `beta` strikes all units of a shared cause at once, the rest
+ * each unit independently of the others. (Fleming's model, as in IEC 61508-6 annex D; formula from memory, text not
+ * seen.)
  */
 export function betaSplit(rate: number, beta: number): { readonly own: number; readonly common: number } {
   return { own: (1 - beta) * rate, common: beta * rate };
@@ -49,9 +54,10 @@ export interface LyingRate {
 }
 
 /**
- * How often all members of a set lie at once and make a condition true, per year: each in turn is the last to begin, while
- * all others lie already; `restHolds` is the share of time in which nothing else is needed. Lies are taken as independent of
- * one another. Rare-event approximation: sum over members of rate times the product of the others' time shares.
+ * How often all members of a set lie at once and make a condition true, per year: each in turn is the last to begin,
+ * while all others lie already; `restHolds` is the share of time in which nothing else is needed. Lies are taken as
+ * independent of one another. Rare-event approximation: sum over members of rate times the product of the others' time
+ * shares.
  */
 export function coincidencesPerYear(members: readonly LyingRate[], restHolds: number): number {
   return restHolds * members.reduce((sum, last) => sum + last.perYear * members.reduce((product, other) => (other === last ? product : product * other.timeShare), 1), 0);

@@ -5,8 +5,8 @@ import { timelineOfPart, type EvaluatedParts } from "../rule/evaluate.js";
 
 /**
  * What all leaves of a condition were at once, over time. However long the history, a condition is in few different
- * situations: each is kept once in `patterns` (1 where the leaf holds, in the order of the leaves; unknown does not hold),
- * and `pattern[i]` says which one is in force on `[times[i], times[i + 1])`, the last one until `end`.
+ * situations: each is kept once in `patterns` (1 where the leaf holds, in the order of the leaves; unknown does not
+ * hold), and `pattern[i]` says which one is in force on `[times[i], times[i + 1])`, the last one until `end`.
  */
 export interface JointHistory {
   readonly start: number;
@@ -53,7 +53,10 @@ export function jointHistory(leaves: readonly ClaimLeaf[], parts: EvaluatedParts
   return { start: first.start, end: first.end, times: times.slice(0, count), pattern: pattern.slice(0, count), patterns };
 }
 
-/** Called for each stretch `[from, to)`, in order, over which the pattern does not change and that is all inside or all outside of `intervals` (disjoint, in order). */
+/**
+ * Called for each stretch `[from, to)`, in order, over which the pattern does not change and that is all inside or all
+ * outside of `intervals` (disjoint, in order).
+ */
 export function eachStretch(history: JointHistory, intervals: readonly Interval[], visit: (from: number, to: number, pattern: number, inside: boolean) => void): void {
   let next = 0;
   for (let i = 0; i < history.times.length; i += 1) {

@@ -27,17 +27,19 @@ export interface LyingInPractice {
   readonly expectedPerYear: { readonly independent: ExpectedFigure; readonly withSharedCauses: ExpectedFigure };
 }
 
-/** Three lies at once, on top of those the history holds, are too rare for a month of history to tell. Our own choice. */
+/**
+ * Three lies at once, on top of those the history holds, are too rare for a month of history to tell. Our own choice.
+ */
 export const LARGEST_PRACTICAL_SET = 2;
 /** As many as a person would look at. */
 const MOST_PRACTICAL_LISTED = 30;
 
 /**
- * The minimal sets of liars in each situation that the history held while firing would have been wrong, and the share of
- * that time in which each of them was enough. Where the door stands open anyway, nobody need lie about it, so structure
- * alone would flatter the rule. A set's expected rate is how often its members lie at once, times that share.
- * A signal in several places is taken to keep what it truly reads beside what it lies: more sets, never fewer.
- * The lies that the history itself holds are part of what the others "really read".
+ * The minimal sets of liars in each situation that the history held while firing would have been wrong, and the share
+ * of that time in which each of them was enough. Where the door stands open anyway, nobody need lie about it, so
+ * structure alone would flatter the rule. A set's expected rate is how often its members lie at once, times that share.
+ * A signal in several places is taken to keep what it truly reads beside what it lies: more sets, never fewer. The lies
+ * that the history itself holds are part of what the others "really read".
  */
 export function lyingInPractice(context: FooledContext): LyingInPractice {
   const { rule, situations, margin, wrong } = context;
@@ -101,8 +103,9 @@ function unmetTree(tree: ClaimTree, pattern: Uint8Array): ClaimTree {
 }
 
 /**
- * How often a liar lies and for what share of the time. A lie is believed for as long as it lasts, and at least for as long
- * as the condition looks back. A cause lies at `beta` times the rate of the signal that lies most among those it affects.
+ * How often a liar lies and for what share of the time. A lie is believed for as long as it lasts, and at least for as
+ * long as the condition looks back. A cause lies at `beta` times the rate of the signal that lies most among those it
+ * affects.
  */
 function lyingRates({ rule: { leaves, causesOf, signalsOf }, faults }: FooledContext): (liar: Liar, beta: number, high: boolean, unknown: Set<string>) => LyingRate {
   const lookBackMs = new Map<string, number>();

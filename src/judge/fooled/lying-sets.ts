@@ -26,12 +26,12 @@ export const MOST_CANDIDATES = 1_000;
 const MOST_PAIRS = 50 * MOST_CANDIDATES;
 
 /**
- * The minimal sets of signals and shared causes whose lying alone satisfies the condition, when every atom of every other
- * signal is taken as not supporting it. Fault-tree algebra: all = cross-union, any = union, at least k = over the
- * combinations, minimised by absorption; each atom may be satisfied by its signal or by any cause the signal shares.
- * A signal cannot make two claims that contradict one another at one instant.
- * It does not ask how likely an atom is to be true without a lie: a door that often stands open counts as needing one.
- * Source of the algebra: the minimal cut sets of fault-tree analysis (Vesely et al. 1981, NUREG-0492).
+ * The minimal sets of signals and shared causes whose lying alone satisfies the condition, when every atom of every
+ * other signal is taken as not supporting it. Fault-tree algebra: all = cross-union, any = union, at least k = over the
+ * combinations, minimised by absorption; each atom may be satisfied by its signal or by any cause the signal shares. A
+ * signal cannot make two claims that contradict one another at one instant. It does not ask how likely an atom is to be
+ * true without a lie: a door that often stands open counts as needing one. Source of the algebra: the minimal cut sets
+ * of fault-tree analysis (Vesely et al. 1981, NUREG-0492).
  */
 export function lyingSets({ claims, causesOf }: Structure, largest = LARGEST_LYING_SET): LyingSets {
   return smallestSets(claims, causesOf, largest);
@@ -39,9 +39,9 @@ export function lyingSets({ claims, causesOf }: Structure, largest = LARGEST_LYI
 
 /**
  * The dual: the minimal sets of signals and shared causes whose silence alone keeps the condition from ever holding,
- * whatever all others say. Unknown does not hold, under a "not" too, so a silent signal supports nothing; an "at least k of
- * n" is out of reach once n − k + 1 operands are. Ways to hold that contradict themselves are not ruled out, so a set may
- * be listed with one member too many, never with one too few.
+ * whatever all others say. Unknown does not hold, under a "not" too, so a silent signal supports nothing; an "at least
+ * k of n" is out of reach once n − k + 1 operands are. Ways to hold that contradict themselves are not ruled out, so a
+ * set may be listed with one member too many, never with one too few.
  */
 export function silencingSets({ claims, causesOf }: Structure, largest = LARGEST_LYING_SET): LyingSets {
   return smallestSets(blockedTree(claims), causesOf, largest, new Set());

@@ -5,25 +5,32 @@ import type { JointHistory } from "./joint-history.js";
 /** How far a condition was from being true, in signals that would have had to read (or have read) differently. */
 export interface Margin {
   /**
-   * False: a signal stands in several places, so the margin may truly be larger than given, never smaller. A margin of 0
-   * or 1 is right in any case.
+   * False: a signal stands in several places, so the margin may truly be larger than given, never smaller. A margin of
+   * 0 or 1 is right in any case.
    */
   readonly exact: boolean;
-  /** For each pattern of the joint history: 0 where the condition is true; Infinity where no readings could make it so. */
+  /**
+   * For each pattern of the joint history: 0 where the condition is true; Infinity where no readings could make it so.
+   */
   readonly ofPattern: Float64Array;
-  /** For each pattern with a margin of 1: the signals that alone, by reading differently, would make it true; sorted. */
+  /**
+   * For each pattern with a margin of 1: the signals that alone, by reading differently, would make it true; sorted.
+   */
   readonly aloneInPattern: readonly (readonly string[])[];
 }
 
-/** With more ways than this in which signals named in several places could lie, a bound is used instead of trying each. */
+/**
+ * With more ways than this in which signals named in several places could lie, a bound is used instead of trying each.
+ */
 const MOST_READINGS = 64;
 
 /**
- * The margin of a condition in every situation of its history. A leaf that holds costs nothing; one that does not (unknown
- * does not hold) costs its signal; all = the sum of the operands, any = the cheapest, at least k = the sum of the k cheapest.
- * That is exact where each signal stands once. A signal in several places pays once for all of them: every way it could lie
- * without contradicting itself is tried; where those are too many, each of its m places costs 1/m, a lower bound.
- * The min/max semantics is that of robustness (Fainekos & Pappas 2009), counted in signals instead of in units of distance.
+ * The margin of a condition in every situation of its history. A leaf that holds costs nothing; one that does not
+ * (unknown does not hold) costs its signal; all = the sum of the operands, any = the cheapest, at least k = the sum of
+ * the k cheapest. That is exact where each signal stands once. A signal in several places pays once for all of them:
+ * every way it could lie without contradicting itself is tried; where those are too many, each of its m places costs
+ * 1/m, a lower bound. The min/max semantics is that of robustness (Fainekos & Pappas 2009), counted in signals instead
+ * of in units of distance.
  */
 export function marginOf({ claims, leaves }: Pick<PreparedRule, "claims" | "leaves">, { patterns }: Pick<JointHistory, "patterns">): Margin {
   const measure = marginMeasure(claims, leaves);
@@ -96,7 +103,9 @@ function allReadings(leaves: readonly ClaimLeaf[], places: ReadonlyMap<string, r
   return readings;
 }
 
-/** Never more than the true price: a signal's places together cost at most one signal, however many of them are needed. */
+/**
+ * Never more than the true price: a signal's places together cost at most one signal, however many of them are needed.
+ */
 function boundReading(leaves: readonly ClaimLeaf[], places: ReadonlyMap<string, readonly number[]>): Reading {
   return { lying: 0, whereHeld: leaves.map(() => 0), whereNot: leaves.map((leaf) => 1 / places.get(leaf.claim.signal)!.length) };
 }

@@ -7,7 +7,10 @@ import { MOST_NAMED } from "../rule/words.js";
 import type { FooledContext } from "./context.js";
 import { eachStretch } from "./joint-history.js";
 
-/** The margin in hours, over the whole period and over the time in which firing would have been wrong, and the near misses. */
+/**
+ * The margin in hours, over the whole period and over the time in which firing would have been wrong, and the near
+ * misses.
+ */
 export function marginSummary(context: FooledContext, lanes: readonly LaneHistory[]): MarginSummary {
   const { margin, situations, wrong } = context;
   const all = new Map<number, number>();
@@ -25,9 +28,9 @@ function inHours(totals: ReadonlyMap<number, number>): MarginHours[] {
 }
 
 /**
- * The longest stretches over which the margin is 1 and firing would have been wrong, in time order. Left out are stretches
- * next to a time at which the condition is true (they belong to a firing, which is judged by itself) and what falls into a
- * rest after a firing, when the rule would have stayed quiet.
+ * The longest stretches over which the margin is 1 and firing would have been wrong, in time order. Left out are
+ * stretches next to a time at which the condition is true (they belong to a firing, which is judged by itself) and what
+ * falls into a rest after a firing, when the rule would have stayed quiet.
  */
 function nearMisses(context: FooledContext): NearMiss[] {
   const { rule, situations, margin, wrong } = context;
@@ -77,12 +80,16 @@ function whyText({ rule: { leaves, site }, situations }: FooledContext, patterns
 
 /** At most this many near misses of a rule get an excerpt. Our own choice: a quorum over a fleet has thousands. */
 export const MOST_EXCERPTS = 8;
-/** Of a longer near miss only the beginning is shown: it tells what brought the rule so close. Our own choice; nobody can read a diagram of days. */
+/**
+ * Of a longer near miss only the beginning is shown: it tells what brought the rule so close. Our own choice; nobody
+ * can read a diagram of days.
+ */
 export const MOST_SHOWN_MS = 6 * HOUR_MS;
 
 /**
- * The near misses in their order, the worst of them with an excerpt of the rule's lanes. All are one signal away from firing;
- * worse are those that a witness outside the rule (or the diary) confirms, then the longer, then the earlier ones.
+ * The near misses in their order, the worst of them with an excerpt of the rule's lanes. All are one signal away from
+ * firing; worse are those that a witness outside the rule (or the diary) confirms, then the longer, then the earlier
+ * ones.
  */
 function withExcerpts(misses: readonly NearMiss[], lanes: readonly LaneHistory[]): ShownNearMiss[] {
   const worst = new Set(misses.toSorted((a, b) => Number(b.verified) - Number(a.verified) || b.to - b.from - (a.to - a.from) || a.from - b.from).slice(0, MOST_EXCERPTS));

@@ -23,10 +23,10 @@ export interface Acted {
 }
 
 /**
- * When a rule acts on its condition. Unknown counts as false, so it fires whenever the condition becomes on from off *or
- * from unknown*: a rule that says "not empty" really does fire when its sensor comes back, and that must show. A condition
- * that is on when the period begins has not become true: no firing. After a firing at `t` the rule stays quiet on
- * `[t, t + restMs)`; a rise in that time is swallowed: it is no firing and begins no new rest.
+ * When a rule acts on its condition. Unknown counts as false, so it fires whenever the condition becomes on from off
+ * *or from unknown*: a rule that says "not empty" really does fire when its sensor comes back, and that must show. A
+ * condition that is on when the period begins has not become true: no firing. After a firing at `t` the rule stays
+ * quiet on `[t, t + restMs)`; a rise in that time is swallowed: it is no firing and begins no new rest.
  */
 export function actedOn(condition: Timeline, restMs: number): Acted {
   let last = -Infinity;
@@ -50,9 +50,9 @@ export interface WantedStretches {
 }
 
 /**
- * The wanted stretches of a rule. Witnesses outside the rule decide when each begins; where they cannot tell, all witnesses
- * together do, and the stretch is not verified. Lock and arm are only wanted when the facts hold for at least `withinMs`:
- * nobody wants the door locked behind a short walk.
+ * The wanted stretches of a rule. Witnesses outside the rule decide when each begins; where they cannot tell, all
+ * witnesses together do, and the stretch is not verified. Lock and arm are only wanted when the facts hold for at least
+ * `withinMs`: nobody wants the door locked behind a short walk.
  */
 export function countedStretches(rule: PreparedRule, { outside, full }: Witnesses): WantedStretches {
   const { tolerance, site } = rule;
@@ -72,9 +72,10 @@ function longEnough({ spec, site, tolerance: { withinMs } }: PreparedRule, truth
 }
 
 /**
- * The stretches that begin with a change from off to on that was seen: directly, or over a gap of at most `bridgeMs`. Each
- * lasts until it is known to be off, or until the last instant it was known to be on. An unknown stretch in between neither
- * ends it nor begins a new one. Off, then unknown for longer, then on is no beginning: nobody knows when it came on.
+ * The stretches that begin with a change from off to on that was seen: directly, or over a gap of at most `bridgeMs`.
+ * Each lasts until it is known to be off, or until the last instant it was known to be on. An unknown stretch in
+ * between neither ends it nor begins a new one. Off, then unknown for longer, then on is no beginning: nobody knows
+ * when it came on.
  */
 export function wantedStretches(truth: Timeline, bridgeMs: number): Interval[] {
   const found: { from: number; to: number }[] = [];
@@ -118,9 +119,9 @@ export function servingWindow(wantedAt: number, tolerance: Tolerance): Interval 
 
 /**
  * The firing that serves a wanted stretch.
- * - served: a firing inside {@link servingWindow} while acting is still wanted; the nearest one counts. For acts that let
- *   someone in, a rise in that time which a rest swallowed serves too: the rule had acted already. It does not for lock and
- *   arm: what was locked before the rest may have been opened again.
+ * - served: a firing inside {@link servingWindow} while acting is still wanted; the nearest one counts. For acts that
+ *   let someone in, a rise in that time which a rest swallowed serves too: the rule had acted already. It does not for
+ *   lock and arm: what was locked before the rest may have been opened again.
  * - late: the first firing after the window while acting is still wanted.
  * - missed: none.
  * Logarithmic in the number of firings, apart from those inside the window.

@@ -16,13 +16,17 @@ export interface FiringJudgement {
   readonly looks: "right" | "wrong" | "unclear";
   readonly why: string;
   readonly vouchers: readonly string[];
-  /** What one witness outside the rule makes of an unverified firing: support, no proof. Null where there is none, and of verified ones. */
+  /**
+   * What one witness outside the rule makes of an unverified firing: support, no proof. Null where there is none, and
+   * of verified ones.
+   */
   readonly supported: "right" | "wrong" | null;
 }
 
 /**
- * Judges the firing at `at`. Right: the facts hold at that instant or come to hold at most `earlyMs` later. Wrong: they are
- * known not to hold all through that window. Otherwise nobody can tell. Time past the end of the history is unknown.
+ * Judges the firing at `at`. Right: the facts hold at that instant or come to hold at most `earlyMs` later. Wrong: they
+ * are known not to hold all through that window. Otherwise nobody can tell. Time past the end of the history is
+ * unknown.
  */
 export function judgeFiring(at: number, rule: Pick<RuleOverHistory, keyof PreparedRule | "witnesses">): FiringJudgement {
   const { site, tolerance, witnesses } = rule;

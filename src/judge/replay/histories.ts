@@ -25,7 +25,10 @@ export interface LaneHistory {
   readonly timeline: Timeline;
 }
 
-/** The lanes of a rule's timing diagrams: what the rule heard of each signal, what most likely happened, and the condition. */
+/**
+ * The lanes of a rule's timing diagrams: what the rule heard of each signal, what most likely happened, and the
+ * condition.
+ */
 export function laneHistories(rule: RuleOverHistory): LaneHistory[] {
   const { spec, signals, history, witnesses, replayed } = rule;
   return [
@@ -51,7 +54,9 @@ function stepsOf(timeline: Timeline): Lane["steps"] {
   return Array.from(timeline.times, (instant, i) => [instant, laneStates[timeline.states[i] as TruthState]] as const);
 }
 
-/** What every signal said, what most likely happened, and what became of each part of each rule, over the whole period. */
+/**
+ * What every signal said, what most likely happened, and what became of each part of each rule, over the whole period.
+ */
 export function historiesOf(site: Site, { accounts, book }: Pick<History, "accounts" | "book">, rules: readonly RuleOverHistory[]): Histories {
   return {
     signals: site.signals.flatMap(({ id, subject }) => {

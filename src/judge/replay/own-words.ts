@@ -11,22 +11,27 @@ import { MOST_NAMED } from "../rule/words.js";
 import { firingOutcome, judgeFiring, type FiringJudgement } from "./firing-outcomes.js";
 import type { RuleOverHistory } from "./replay.js";
 
-/** A firing, and whether only the rule's own `right_when` makes it wrong: by the default of its act it would have been right. */
+/**
+ * A firing, and whether only the rule's own `right_when` makes it wrong: by the default of its act it would have been
+ * right.
+ */
 export interface OwnWordsFiring extends FiringJudgement {
   readonly wrongByOwnWords: boolean;
 }
 
-/** How many wrong firings are wrong by own words only, and what more `right_when` asked in them, most often asked first. */
+/**
+ * How many wrong firings are wrong by own words only, and what more `right_when` asked in them, most often asked first.
+ */
 export interface OwnWords {
   readonly count: number;
   readonly asked: readonly string[];
 }
 
 /**
- * Judges every firing of the rule, and each wrong one again by the default `right_when` of the rule's act (somebody arrived;
- * nobody is here). One that is right by the default, or that looks right by it where nobody outside the rule can tell, is
- * wrong only because `right_when` asks more. Its `why` says so and asks whether that is meant. None is where `right_when` is
- * the default.
+ * Judges every firing of the rule, and each wrong one again by the default `right_when` of the rule's act (somebody
+ * arrived; nobody is here). One that is right by the default, or that looks right by it where nobody outside the rule
+ * can tell, is wrong only because `right_when` asks more. Its `why` says so and asks whether that is meant. None is
+ * where `right_when` is the default.
  */
 export function judgeFirings(rule: RuleOverHistory): { readonly firings: OwnWordsFiring[]; readonly ownWords: OwnWords } {
   const { spec, site, witnesses } = rule;

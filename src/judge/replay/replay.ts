@@ -12,7 +12,9 @@ export interface Replay extends Acted {
   readonly condition: Timeline;
 }
 
-/** A prepared rule over one history: what it would have done, whether acting was right, and when it should have acted. */
+/**
+ * A prepared rule over one history: what it would have done, whether acting was right, and when it should have acted.
+ */
 export interface RuleOverHistory extends PreparedRule {
   readonly history: History;
   readonly replayed: Replay;
@@ -21,9 +23,11 @@ export interface RuleOverHistory extends PreparedRule {
 }
 
 /**
- * Replays a prepared rule over a history and settles what its acting is held against. Drills and other settings change what
- * the rule sees; facts and wanted stretches stay those of the undisturbed history, so they are worked out here once.
- * @throws RangeError when the rule names a signal without an account, or accounts and references do not cover the same time.
+ * Replays a prepared rule over a history and settles what its acting is held against. Drills and other settings change
+ * what the rule sees; facts and wanted stretches stay those of the undisturbed history, so they are worked out here
+ * once.
+ * @throws RangeError when the rule names a signal without an account, or accounts and references do not cover the same
+ * time.
  */
 export function overHistory(rule: PreparedRule, history: History): RuleOverHistory {
   const witnesses = witnessesOf(rule, history);

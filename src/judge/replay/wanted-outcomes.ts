@@ -25,8 +25,8 @@ export function wantedOutcomes(rule: RuleOverHistory): WantedOutcome[] {
 }
 
 /**
- * A sensor read every five minutes reports an arrival up to five minutes late, so a rule that acts three minutes late seems
- * to act in time. "Served" only counts as verified if it was in time even if the event came that much earlier.
+ * A sensor read every five minutes reports an arrival up to five minutes late, so a rule that acts three minutes late
+ * seems to act in time. "Served" only counts as verified if it was in time even if the event came that much earlier.
  */
 function inTimeForCertain(one: WantedOutcome, { witnesses: { outside }, tolerance, history }: RuleOverHistory): WantedOutcome {
   if (!one.verified || one.outcome !== "served" || one.firingAt === null) return one;
@@ -40,7 +40,10 @@ function inTimeForCertain(one: WantedOutcome, { witnesses: { outside }, toleranc
 /** With fewer changes than this a common grid may be chance. Our own choice. */
 const LEAST_CHANGES = 10;
 
-/** How coarsely a signal's changes are reported, in milliseconds: five minutes where all are whole multiples of five minutes apart. 0 where they are reported at once. */
+/**
+ * How coarsely a signal's changes are reported, in milliseconds: five minutes where all are whole multiples of five
+ * minutes apart. 0 where they are reported at once.
+ */
 export function readEveryMs(account: SignalAccount | undefined): number {
   const changes = account?.account.times.subarray(1) ?? [];
   return changes.length < LEAST_CHANGES ? 0 : gridOf(changes);

@@ -18,7 +18,10 @@ export type Claim = { readonly signal: string } & (
  */
 export type ClaimTree = ClaimLeaf | { readonly op: "quorum"; readonly count: number; readonly of: readonly ClaimTree[] };
 
-/** A claim with the atom it came from, and the state of that atom in which it holds: on as it stands, off where it is denied. */
+/**
+ * A claim with the atom it came from, and the state of that atom in which it holds: on as it stands, off where it is
+ * denied.
+ */
 export interface ClaimLeaf {
   readonly op: "claim";
   readonly claim: Claim;
@@ -26,7 +29,10 @@ export interface ClaimLeaf {
   readonly holdsIn: 0 | 1;
 }
 
-/** The condition as claims about signals: all = every operand, any = one, at least k = k of them; "not" swaps all and any. */
+/**
+ * The condition as claims about signals: all = every operand, any = one, at least k = k of them; "not" swaps all and
+ * any.
+ */
 export function claimTree(expression: Expression, denied = false): ClaimTree {
   switch (expression.op) {
     case "not":
@@ -58,8 +64,8 @@ function claimOf(atom: Atom, denied: boolean): Claim {
 }
 
 /**
- * Whether one signal can never make both claims at the same instant. Only what is surely impossible counts: a set of lies
- * wrongly taken as possible makes a rule look worse, but one wrongly ruled out would hide a way in.
+ * Whether one signal can never make both claims at the same instant. Only what is surely impossible counts: a set of
+ * lies wrongly taken as possible makes a rule look worse, but one wrongly ruled out would hide a way in.
  */
 export function contradict(a: Claim, b: Claim): boolean {
   return a.signal === b.signal && (contradictsOneWay(a, b) || contradictsOneWay(b, a));

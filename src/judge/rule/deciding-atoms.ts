@@ -13,8 +13,9 @@ export interface AtomState {
 }
 
 /**
- * The atoms that make a known state what it is at `instant`: of an "all" that is on every operand, of one that is off the
- * operands that are off, and so on. Empty where the whole is unknown. In the order of the expression, each atom once.
+ * The atoms that make a known state what it is at `instant`: of an "all" that is on every operand, of one that is off
+ * the operands that are off, and so on. Empty where the whole is unknown. In the order of the expression, each atom
+ * once.
  */
 export function decidingAtoms(expression: Expression, parts: EvaluatedParts, instant: number): AtomState[] {
   const found = new Map<Atom, AtomState>();
@@ -23,7 +24,8 @@ export function decidingAtoms(expression: Expression, parts: EvaluatedParts, ins
     if (state !== ON && state !== OFF) return;
     if (isAtom(part)) found.set(part, { atom: part, state });
     else if (part.op === "not") visit(part.of);
-    // A known "all", "any" or "at least" rests on the operands that share its state: the others are too few to change it.
+    // A known "all", "any" or "at least" rests on the operands that share its state: the others are too few to change
+    // it.
     else part.of.filter((operand) => stateAt(timelineOfPart(operand, parts), instant) === state).forEach(visit);
   };
   visit(expression);
@@ -55,8 +57,8 @@ export function blockingAtoms(expression: Expression, parts: EvaluatedParts, ins
 }
 
 /**
- * The {@link blockingAtoms} at the instant of the window `[from, to]` at which they are fewest, the earliest of equals: empty
- * where the expression is on at some instant. Looks at the window's beginning and wherever an atom changes.
+ * The {@link blockingAtoms} at the instant of the window `[from, to]` at which they are fewest, the earliest of equals:
+ * empty where the expression is on at some instant. Looks at the window's beginning and wherever an atom changes.
  */
 export function fewestBlocking(expression: Expression, parts: EvaluatedParts, from: number, to: number): AtomState[] {
   const first = Math.max(from, timelineOfPart(expression, parts).start);

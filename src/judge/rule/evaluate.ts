@@ -22,9 +22,10 @@ export type Resolve = (ref: string) => Resolved;
 export type EvaluatedParts = ReadonlyMap<Expression, Timeline>;
 
 /**
- * The truth of an expression and of each of its parts over time: on, off or unknown. A part used twice is evaluated once.
- * `bridgeMs` is the longest gap over which a turn is believed. Parts that `known` already holds are taken from there, so a
- * caller that changes one signal evaluates only the parts that contain it. Passes on what `resolve` throws for unknown names.
+ * The truth of an expression and of each of its parts over time: on, off or unknown. A part used twice is evaluated
+ * once. `bridgeMs` is the longest gap over which a turn is believed. Parts that `known` already holds are taken from
+ * there, so a caller that changes one signal evaluates only the parts that contain it. Passes on what `resolve` throws
+ * for unknown names.
  * @throws RangeError when the timelines do not cover the same time, or an `all`, `any` or `atLeast` is empty.
  */
 export function evaluateParts(expression: Expression, resolve: Resolve, bridgeMs: number, known: Pick<EvaluatedParts, "get"> = new Map()): EvaluatedParts {

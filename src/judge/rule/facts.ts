@@ -19,8 +19,8 @@ export interface Facts {
 }
 
 /**
- * The same facts told by three sets of witnesses. "Outside" leaves out the rule's own signals and every signal connected
- * to one of them through shared causes: a single fault might move both, and a rule cannot confirm itself.
+ * The same facts told by three sets of witnesses. "Outside" leaves out the rule's own signals and every signal
+ * connected to one of them through shared causes: a single fault might move both, and a rule cannot confirm itself.
  */
 export interface Witnesses {
   /** The diary, or two independent witnesses outside the rule. They decide whether a firing was right. */
@@ -31,7 +31,10 @@ export interface Witnesses {
   readonly full: Facts;
 }
 
-/** Who must confirm a state for it to count: two independent witnesses or the diary (`verified`), or any witness (`supported`). */
+/**
+ * Who must confirm a state for it to count: two independent witnesses or the diary (`verified`), or any witness
+ * (`supported`).
+ */
 type Backing = "verified" | "supported";
 
 /** The facts of a rule over a history; `rightWhen` is the rule's own unless another is given. */
@@ -48,7 +51,10 @@ export function witnessesOf({ spec, site, signals }: PreparedRule, { book, group
   return { outside: facts(own, "verified"), support: facts(own, "supported"), full: facts([], "supported") };
 }
 
-/** The reference's state where it has the backing, unknown elsewhere, whatever state the reference holds most likely there. */
+/**
+ * The reference's state where it has the backing, unknown elsewhere, whatever state the reference holds most likely
+ * there.
+ */
 export function confirmedTimeline(reference: Reference, backing: Backing = "supported"): Timeline {
   const { start, end } = reference.timeline;
   return canonicalTimeline(
@@ -74,8 +80,8 @@ export function vouchersOf(atoms: readonly Atom[], facts: Facts, instant: number
 }
 
 /**
- * The segment an atom rests on. For a turn: the last segment in the state turned to that began by `instant`, if the window
- * still reaches it. Otherwise: the segment in force at `instant`.
+ * The segment an atom rests on. For a turn: the last segment in the state turned to that began by `instant`, if the
+ * window still reaches it. Otherwise: the segment in force at `instant`.
  */
 function decisiveSegment(atom: Atom, segments: readonly ReferenceSegment[], instant: number): ReferenceSegment | null {
   const inForce = segments.findLastIndex((segment) => segment.from <= instant);

@@ -39,15 +39,23 @@ export interface PreparedRule {
   readonly tolerance: Tolerance;
   /** Ids of the signals the condition reads, sorted. */
   readonly signals: readonly string[];
-  /** What its signals must seem to do for the condition to hold, and the leaves of that in the order of the condition. */
+  /**
+   * What its signals must seem to do for the condition to hold, and the leaves of that in the order of the condition.
+   */
   readonly claims: ClaimTree;
   readonly leaves: readonly ClaimLeaf[];
-  /** The shared causes that any signal of the site depends on, and the signals that depend on a cause. Empty for unknown names. */
+  /**
+   * The shared causes that any signal of the site depends on, and the signals that depend on a cause. Empty for unknown
+   * names.
+   */
   readonly causesOf: (signal: string) => readonly string[];
   readonly signalsOf: (cause: string) => readonly string[];
 }
 
-/** One period of a site: what each signal said, what most likely happened, and which signals one fault could move together. */
+/**
+ * One period of a site: what each signal said, what most likely happened, and which signals one fault could move
+ * together.
+ */
 export interface History {
   readonly period: Interval;
   readonly accounts: ReadonlyMap<string, SignalAccount>;

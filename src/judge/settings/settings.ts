@@ -39,11 +39,11 @@ export const EDGE_SHARES = [-0.1, -0.05, 0.05, 0.1] as const;
 
 /**
  * Every single change of a rule that is tried.
- * - Times (`held`, `recently`, `within`): those of equal length on subjects of one class, in one state, are one setting: most
- *   likely they were written as one ("every: people"). No time is added where there is none.
+ * - Times (`held`, `recently`, `within`): those of equal length on subjects of one class, in one state, are one
+ *   setting: most likely they were written as one ("every: people"). No time is added where there is none.
  * - The rest after a firing.
- * - How many must agree: of "at least k", every k; of "all" or "any" over signals of one class in one state, every k too. An
- *   "all" that joins different things is no redundancy and is left alone.
+ * - How many must agree: of "at least k", every k; of "all" or "any" over signals of one class in one state, every k
+ *   too. An "all" that joins different things is no redundancy and is left alone.
  * - The edges of each distance's or position's band, one at a time.
  */
 export function changesOf({ spec, site }: PreparedRule): Change[] {
@@ -75,7 +75,10 @@ export function changedRule(rule: RuleSpec, difference: Difference): RuleSpec {
   return { ...rule, when: changedCondition(rule.when, difference), restMs: difference.restMs ?? rule.restMs };
 }
 
-/** The condition with the difference in it. Unchanged parts are the very same objects, so their timelines can be used again. */
+/**
+ * The condition with the difference in it. Unchanged parts are the very same objects, so their timelines can be used
+ * again.
+ */
 export function changedCondition(part: Expression, difference: Difference): Expression {
   switch (part.op) {
     case "is":

@@ -36,8 +36,9 @@ export interface SplitOutcome {
 }
 
 /**
- * Replays a rule with a difference in it, against the facts and wanted stretches of the rule as it stands, and counts firings
- * and wanted instants on either side of `splitAt` by their own instant. Only parts of the condition that differ are evaluated.
+ * Replays a rule with a difference in it, against the facts and wanted stretches of the rule as it stands, and counts
+ * firings and wanted instants on either side of `splitAt` by their own instant. Only parts of the condition that differ
+ * are evaluated.
  */
 export function makeTrial(rule: RuleOverHistory, withBand: RetellableAccounts["withBand"], splitAt: number): (difference: Difference) => SplitOutcome {
   const { spec, site, tolerance, history, replayed, witnesses, wanted } = rule;
@@ -50,7 +51,8 @@ export function makeTrial(rule: RuleOverHistory, withBand: RetellableAccounts["w
     const firings = acted.firings.map((at) => ({ at, outcome: firingOutcome(at, rule, witnesses.outside) }));
     const servings = wanted.counted.map((stretch) => {
       const { outcome, firingAt, byRest } = servingOf(stretch, acted, rule);
-      // A longer rest must not pass for having acted already where the present one would not: the door may be locked again.
+      // A longer rest must not pass for having acted already where the present one would not: the door may be locked
+      // again.
       const restTooLong = byRest && firingAt !== null && stretch.from - firingAt > spec.restMs + tolerance.earlyMs;
       return { at: stretch.from, outcome: restTooLong ? ("missed" as const) : outcome, delaySeconds: firingAt === null || byRest ? null : (firingAt - stretch.from) / SECOND_MS };
     });

@@ -49,7 +49,9 @@ export interface RuleTuning {
   readonly present: TunedPoint;
   /** The present setting is one of the best on the first part. */
   readonly presentOnFrontier: boolean;
-  /** On the first part no other setting is as good in every aim and better in one. Fewest wrong first; of equals, one. */
+  /**
+   * On the first part no other setting is as good in every aim and better in one. Fewest wrong first; of equals, one.
+   */
   readonly frontier: readonly TunedPoint[];
   /** Better than the present one on both parts; null where there is none. */
   readonly suggestion: TunedPoint | null;
@@ -69,14 +71,14 @@ interface Tried {
 }
 
 /**
- * Sweeps the rule's settings ({@link changesOf}) one at a time, then pairs of those that came out best on the first part.
- * The candidate is chosen on the first part alone: no worse than the present setting in wrong firings, wrong and unverified
- * ones together, and wanted instants missed or late, and better in one of them; of those the fewest wrong. Being quicker is
- * no reason: a shorter hold time always is, and what it guards against may not have happened yet. The candidate is suggested
- * only if it is better in the same sense on the rest, which had no part in choosing it. Only one candidate is judged there,
- * not the next best after it: otherwise the rest would choose too. A setting by which one more signal or shared cause alone
- * could let someone in is not tried at all, and one that opens in one more hostile scene is not suggested.
- * Facts and wanted stretches stay those of the present settings.
+ * Sweeps the rule's settings ({@link changesOf}) one at a time, then pairs of those that came out best on the first
+ * part. The candidate is chosen on the first part alone: no worse than the present setting in wrong firings, wrong and
+ * unverified ones together, and wanted instants missed or late, and better in one of them; of those the fewest wrong.
+ * Being quicker is no reason: a shorter hold time always is, and what it guards against may not have happened yet. The
+ * candidate is suggested only if it is better in the same sense on the rest, which had no part in choosing it. Only one
+ * candidate is judged there, not the next best after it: otherwise the rest would choose too. A setting by which one
+ * more signal or shared cause alone could let someone in is not tried at all, and one that opens in one more hostile
+ * scene is not suggested. Facts and wanted stretches stay those of the present settings.
  */
 export function tuneRule(rule: RuleOverHistory, withBand: RetellableAccounts["withBand"]): RuleTuning {
   const { site, history: { period } } = rule;
@@ -108,7 +110,9 @@ export function tuneRule(rule: RuleOverHistory, withBand: RetellableAccounts["wi
   };
 }
 
-/** Best first. Of equals the one tried first stays: the present setting before any change, single changes before pairs. */
+/**
+ * Best first. Of equals the one tried first stays: the present setting before any change, single changes before pairs.
+ */
 function frontierOf(tried: readonly Tried[]): Tried[] {
   const kept = tried.filter((one, i) => tried.every((other, j) => !dominates(other.aims, one.aims) && (j >= i || compareAims(other.aims, one.aims) !== 0)));
   return kept.sort((a, b) => compareAims(a.aims, b.aims));
@@ -119,7 +123,9 @@ function pairsOf(best: readonly Tried[]): Change[] {
   return changes.flatMap((one, i) => changes.slice(i + 1).flatMap((other) => (one.setting === other.setting ? [] : [joined(one, other)])));
 }
 
-/** Whether no single signal or cause could act alone with the change that could not without. Only quorums decide that. */
+/**
+ * Whether no single signal or cause could act alone with the change that could not without. Only quorums decide that.
+ */
 function makeSafe(rule: PreparedRule): (change: Change) => boolean {
   if (!letsIn(rule.spec.act)) return () => true;
   const pointsOf = (one: PreparedRule): string[] => {

@@ -5,8 +5,8 @@ import type { VerdictInput, VerdictResult } from "./verdict.js";
 import { actNouns, countText, figureText, percentText, seenText } from "../rule/words.js";
 
 /**
- * The verdict in plain words, with the numbers that decided it: only the gravest reason where it forbids or is still open,
- * both bounds where it clears. Says what the history shows, never what is beyond it.
+ * The verdict in plain words, with the numbers that decided it: only the gravest reason where it forbids or is still
+ * open, both bounds where it clears. Says what the history shows, never what is beyond it.
  */
 export function verdictSentence(input: VerdictInput, result: VerdictResult): string {
   const text = { "clear to enable": clearText, "not proven yet": openText, "do not enable": forbiddingText }[result.verdict](input, result);
@@ -51,7 +51,9 @@ function openText(input: VerdictInput, { bounds, reasons }: VerdictResult): stri
   return uncapitalised(left?.text.replace(/\.$/, "") ?? "too little was seen", ".");
 }
 
-/** The text as the rest of a sentence. Only our own first words lose their capital: names of signals keep their case. */
+/**
+ * The text as the rest of a sentence. Only our own first words lose their capital: names of signals keep their case.
+ */
 function uncapitalised(text: string, end: string): string {
   return `${/^(For|Fewer|The|Wrong|Missed)\b/.test(text) ? text.charAt(0).toLowerCase() + text.slice(1) : text}${end}`;
 }

@@ -23,9 +23,9 @@ export function aloneInPractice(inPractice: LyingInPractice): PracticalSet[] {
 
 /**
  * Single points that only the history has: everything else held anyway. For a rule that lets someone in they keep the
- * verdict open, unless the wrong firings to expect from them, with every liar at the upper end of its rate's interval, are
- * within the limit. They never forbid: the limit on what happened does that. For a rule that locks or arms they are only
- * noted, and only above {@link MOST_ALONE_SHARE}.
+ * verdict open, unless the wrong firings to expect from them, with every liar at the upper end of its rate's interval,
+ * are within the limit. They never forbid: the limit on what happened does that. For a rule that locks or arms they are
+ * only noted, and only above {@link MOST_ALONE_SHARE}.
  */
 export function practicalReasons({ act, limits, singlePoints, inPractice }: SinglePointInput): Reason[] {
   const structural = new Set([...singlePoints.signals, ...singlePoints.causes]);

@@ -10,7 +10,10 @@ import { notedSinglePoints, practicalReasons, singlePointReasons, type SinglePoi
 export const MOST_BLIND_SHARE = 0.1;
 /** Less blind or unclear time than this is not worth a line. Our own choice. */
 const BLIND_SHARE_TOLD = 0.01;
-/** If nobody can say for more than this share of the time whether acting was wanted, too much may have been missed unseen. Our own choice. */
+/**
+ * If nobody can say for more than this share of the time whether acting was wanted, too much may have been missed
+ * unseen. Our own choice.
+ */
 export const MOST_UNCLEAR_SHARE = 0.1;
 
 /** What a verdict is made from. */
@@ -35,13 +38,14 @@ export interface VerdictResult {
 /**
  * The verdict, from one-sided bounds at the site's confidence.
  * - do not enable: a lower bound breaks a limit, or one signal or one shared cause alone can open (unlock, disarm);
- * - clear to enable: every upper bound meets its limit with unverified firings taken as wrong and unverified wanted instants
- *   as missed, something was wanted, the rule was not deaf for more than {@link MOST_BLIND_SHARE} of the time nor in doubt
- *   for more than {@link MOST_UNCLEAR_SHARE}, every weekday was seen, no single signal or cause would have been enough for
- *   long in practice (see {@link practicalReasons}), and faults do not come in bad periods;
- * - not proven yet: everything else, and whenever there are no limits to meet. Also whenever clocks that judge one another
- *   are too far apart: the counts are then wrong both ways, and only the rule's structure may still forbid it.
- * A single point of a lock or arm rule is among the reasons but does not decide: the design forbids it for opening only.
+ * - clear to enable: every upper bound meets its limit with unverified firings taken as wrong and unverified wanted
+ *   instants as missed, something was wanted, the rule was not deaf for more than {@link MOST_BLIND_SHARE} of the time
+ *   nor in doubt for more than {@link MOST_UNCLEAR_SHARE}, every weekday was seen, no single signal or cause would have
+ *   been enough for long in practice (see {@link practicalReasons}), and faults do not come in bad periods;
+ * - not proven yet: everything else, and whenever there are no limits to meet. Also whenever clocks that judge one
+ *   another are too far apart: the counts are then wrong both ways, and only the rule's structure may still forbid it.
+ * A single point of a lock or arm rule is among the reasons but does not decide: the design forbids it for opening
+ * only.
  */
 export function verdictOf(input: VerdictInput): VerdictResult {
   const bounds = verdictBounds(input.figures, input.confidence);
@@ -170,7 +174,9 @@ function blindReasons({ figures }: VerdictInput): Reason[] {
   ];
 }
 
-/** Wrong firings that only `right_when` makes wrong. They decide nothing: the rule is judged by what the site file says. */
+/**
+ * Wrong firings that only `right_when` makes wrong. They decide nothing: the rule is judged by what the site file says.
+ */
 function ownWordsReasons({ act, figures, ownWords }: VerdictInput): Reason[] {
   if (ownWords === undefined || ownWords.count === 0) return [];
   const { one, many } = actNouns[act];
