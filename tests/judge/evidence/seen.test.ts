@@ -28,4 +28,10 @@ describe("time in which a rule was seen", () => {
     const found = seenOf(seen, [from + min(5), from + min(9), from + 2 * DAY + min(1)], "Europe/London");
     expect(found).toEqual({ ms: 2.4 * DAY, days: 2, months: ["2026-10", "2026-11"], weekdays: [0, 0, 0, 0, 0, 1, 1], eventsByDay: [2, 1] });
   });
+
+  it("counts a day of which exactly half was seen", () => {
+    const from = Date.UTC(2026, 10, 2);
+    const days = (share: number): number => seenOf(timelineOf(from, from + DAY, [[from, ON], [from + share * DAY, UNKNOWN]]), [], "Europe/London").days;
+    expect([days(0.5), days(0.49)]).toEqual([1, 0]);
+  });
 });

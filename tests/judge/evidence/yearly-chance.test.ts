@@ -23,6 +23,10 @@ describe("the chance of a wrong unlock within a year", () => {
     expect(chance(1, 0, 1).text).toContain("too little was seen to rule it out (between 2.5 % and 99.7 %");
   });
 
+  it("is more likely than not where even the lower bound is, and no more than that", () => {
+    expect(chance(6, 0, 1).text).toContain("more likely than not (between 88.9");
+  });
+
   it("is not made up where nothing was seen", () => {
     expect(chance(0, 0, 0)).toEqual({ value: null, low: null, high: null, text: "How likely a wrong unlock is within a year cannot be said: nothing was seen." });
   });

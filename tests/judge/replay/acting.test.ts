@@ -1,6 +1,6 @@
 import { describe, expect, it } from "vitest";
-import { actedOn, servingOf, wantedStretches } from "../../../src/judge/replay/acting.js";
-import { is, line, min, ruleOf } from "../small-site.js";
+import { actedOn, countedStretches, servingOf, wantedStretches } from "../../../src/judge/replay/acting.js";
+import { accountsOf, bookOf, is, line, min, over, ruleOf, siteOf } from "../small-site.js";
 
 const locks = { spec: ruleOf(is("phone", 0), is("mira", 0), { act: "lock" }), tolerance: { withinMs: min(15), earlyMs: 0 } };
 const unlocks = { spec: ruleOf(is("phone", 1), is("mira", 1)), tolerance: { withinMs: min(15), earlyMs: min(5) } };
@@ -22,6 +22,63 @@ describe("a wanted stretch of five minutes, with fifteen to act in", () => {
     expect(servingOf(wanted, swallowed, unlocks)).toMatchObject({ outcome: "missed" });
     const inTime = { firings: [min(90)], rises: [{ at: min(90), restedAfter: null }, { at: min(104), restedAfter: min(90) }] };
     expect(servingOf(wanted, inTime, unlocks)).toMatchObject({ outcome: "served", byRest: true, firingAt: min(90) });
+  });
+});
+
+describe("the ends of the window", () => {
+  const long = { from: min(100), to: min(200) };
+  const swallowedAt = (minute: number) => ({ firings: [min(80)], rises: [{ at: min(80), restedAfter: null }, { at: min(minute), restedAfter: min(80) }] });
+
+  it("are in it: from as early as is forgiven to as late as is accepted", () => {
+    expect(servingOf(long, fired(95), unlocks)).toMatchObject({ outcome: "served", firingAt: min(95) });
+    expect(servingOf(long, fired(94), unlocks).outcome).toBe("missed");
+    expect(servingOf(long, fired(115), unlocks)).toMatchObject({ outcome: "served", firingAt: min(115) });
+    expect(servingOf(long, fired(116), unlocks)).toMatchObject({ outcome: "late", firingAt: min(116) });
+  });
+
+  it("are in it for what a rest swallowed, too", () => {
+    expect(servingOf(long, swallowedAt(95), unlocks)).toMatchObject({ outcome: "served", byRest: true });
+    expect(servingOf(long, swallowedAt(94), unlocks).outcome).toBe("missed");
+    expect(servingOf(long, swallowedAt(115), unlocks)).toMatchObject({ outcome: "served", byRest: true });
+    expect(servingOf(long, swallowedAt(116), unlocks)).toMatchObject({ outcome: "missed", restedAfter: null });
+  });
+
+  it("are in it for a lock, which a rest does not serve", () => {
+    expect(servingOf(long, swallowedAt(115), locks)).toMatchObject({ outcome: "missed", restedAfter: min(80) });
+  });
+
+  it("are followed by late firings for as long as it is wanted, and no longer", () => {
+    expect(servingOf(long, fired(199), unlocks)).toMatchObject({ outcome: "late", firingAt: min(199) });
+    expect(servingOf(long, fired(200), unlocks)).toMatchObject({ outcome: "missed", firingAt: null });
+  });
+
+  it("hold the nearest firing, of two equally near the earlier", () => {
+    expect(servingOf(long, fired(96, 101, 110), unlocks).firingAt).toBe(min(101));
+    expect(servingOf(long, fired(97, 103), unlocks).firingAt).toBe(min(97));
+  });
+});
+
+describe("wanted stretches that count", () => {
+  const site = siteOf({ subjects: { mira: "person" }, signals: { phone: "mira" }, limits: { unlock: { wrongPerYear: 1, missedShare: 0.1, withinMs: min(2) }, lock: { wrongPerYear: 1, missedShare: 0.1, withinMs: min(15) } } });
+  const counted = (act: "unlock" | "lock", truth: string, outside = truth): ReturnType<typeof countedStretches> =>
+    over(site, ruleOf(is("phone", 1), is("mira", 1), { act }), accountsOf({ phone: "0 off" }), bookOf({ mira: { truth, outside } })).wanted;
+  const begins = (found: ReturnType<typeof countedStretches>): string[] => found.counted.map(({ from, verified }) => `${from / min(1)}${verified ? "" : " unverified"}`);
+
+  it("have their whole window inside the history, its last instant included", () => {
+    expect(counted("unlock", "0 off, 1438 on")).toMatchObject({ counted: [{ from: min(1438) }], cutOff: 0 });
+    expect(counted("unlock", "0 off, 1438.5 on")).toMatchObject({ counted: [], cutOff: 1 });
+  });
+
+  it("last for the tolerance where the act shuts out, and for any time where it lets in", () => {
+    expect(begins(counted("lock", "0 off, 100 on, 115 off, 200 on, 214 off"))).toEqual(["100"]);
+    expect(begins(counted("unlock", "0 off, 100 on, 101 off"))).toEqual(["100"]);
+  });
+
+  it("are one where those outside the rule see the same instant up to ten minutes apart, and two beyond", () => {
+    expect(begins(counted("unlock", "0 off, 100 on", "0 ?, 105 off, 110 on"))).toEqual(["110"]);
+    expect(begins(counted("unlock", "0 off, 100 on", "0 ?, 105 off, 111 on"))).toEqual(["100 unverified", "111"]);
+    expect(begins(counted("unlock", "0 off, 100 on", "0 off, 90 ?"))).toEqual(["100 unverified"]);
+    expect(begins(counted("unlock", "0 off, 100 on", "0 off"))).toEqual([]);
   });
 });
 

@@ -108,6 +108,10 @@ describe("looking through a window", () => {
     expect(within(x, min(20), min(40))).toEqual({ firstOn: null, offThroughout: false });
   });
 
+  it("knows of the history's first instant", () => {
+    expect(within(x, 0, min(5))).toEqual({ firstOn: null, offThroughout: true });
+  });
+
   it("knows nothing of the time outside the history", () => {
     expect(within(x, min(-5), min(5))).toEqual({ firstOn: null, offThroughout: false });
     expect(within(x, min(1439), min(1440))).toEqual({ firstOn: null, offThroughout: false });

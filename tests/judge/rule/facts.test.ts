@@ -72,4 +72,10 @@ describe("the facts a firing is held against", () => {
     expect(tellers(turned("mira", 1, 20), 120)).toEqual(["diary", "watch"]);
     expect(tellers(turned("mira", 1, 5), 120)).toEqual(["scale", "watch"]);
   });
+
+  it("rest a state on the stretch that begins at that very instant, and a turn on none that ended as the window began", () => {
+    expect(tellers(is("mira", 1), 100)).toEqual(["diary", "watch"]);
+    expect(tellers(is("mira", 1, { recentlyMs: min(10) }), 119)).toEqual(["diary", "watch"]);
+    expect(tellers(is("mira", 1, { recentlyMs: min(10) }), 120)).toEqual(["scale", "watch"]);
+  });
 });

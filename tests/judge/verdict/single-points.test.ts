@@ -42,6 +42,12 @@ describe("single points in practice", () => {
     expect(effect(input(practice(alone("phone", 0.004, 5))))).toBe("clears");
   });
 
+  it("are judged at the limits exactly: as much as is allowed is allowed", () => {
+    expect(effect(input(practice(alone("phone", 0.01, 5))))).toBe("clears");
+    expect(effect(input(practice(alone("phone", 0.06, 0.5))))).toBe("noted");
+    expect(effect(input(practice(alone("phone", 0.06, 0.3), alone("rail", 0.002, 0.21))))).toBe("open");
+  });
+
   it("are only noted about a rule that locks, and only where it is much", () => {
     expect(effect(input(practice(alone("phone", 0.06, 0.9)), { act: "lock" }))).toBe("noted");
     expect(effect(input(practice(alone("phone", 0.004, 5)), { act: "arm" }))).toBeUndefined();
