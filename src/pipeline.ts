@@ -7,7 +7,7 @@
  *                                  └───────────┴──── 8 witnesses compared ───────────┘
  */
 import { drillRule } from "./judge/drills/drill.js";
-import { makeFaultedHistories } from "./judge/drills/faulted-histories.js";
+import { makeFaultedHistories } from "./judge/drills/faults.js";
 import { hostileCases } from "./judge/drills/hostile.js";
 import { adviseBands } from "./truth/bands/advice.js";
 import { blockingClocksOf } from "./truth/clocks/blocking.js";
@@ -15,7 +15,7 @@ import { clockOffsets } from "./truth/clocks/offsets.js";
 import { toConfirm } from "./judge/confirm/to-confirm.js";
 import { findEpisodes } from "./truth/episodes/find.js";
 import type { Counts } from "./result/counts-schema.js";
-import { historiesOf } from "./judge/histories.js";
+import { historiesOf } from "./judge/replay/histories.js";
 import { type Findings, FINDINGS_SCHEMA, type RuleFinding } from "./result/schema.js";
 import { readDiary } from "./intake/diary.js";
 import { readExports } from "./intake/read-exports.js";
@@ -28,8 +28,10 @@ import { askedPeriod, checkPeriod, settlePeriod, type AskedPeriod } from "./inta
 import { makeReferenceBook } from "./truth/reference/book.js";
 import { dependenceNotes, detectedPairs, findDependences } from "./truth/reference/dependence.js";
 import { knownTimeNotes, referenceModels } from "./truth/reference/models.js";
-import { householdCosts } from "./judge/replay/household-cost.js";
+import { householdCosts } from "./judge/household-cost.js";
 import { judgeRule } from "./judge/judge.js";
+import { overHistory, type RuleOverHistory } from "./judge/replay/replay.js";
+import { prepareRule } from "./judge/rule/prepare.js";
 import { judgedSoFar, variantsTried } from "./judge/evidence/variants.js";
 import { scoreBays } from "./compare/bays/bays.js";
 import { detectChanges } from "./compare/signals/change-detection.js";
@@ -108,17 +110,21 @@ export async function auditSite(site: Site, options: AuditOptions = {}): Promise
   const digests = new Map([...site.rules, ...further].map((rule) => [rule, ruleDigest(site, rule)]));
   const before = judgedOn(options.judgedBefore ?? [], site.name, period);
   const variants = variantsTried(site.rules, further, digests, before);
-  const histories = makeFaultedHistories();
-  const examine = (rule: RuleSpec, tuning: RuleFinding["tuning"]): RuleFinding => ({
-    ...judgeRule(site, rule, accounts, book, period, { faults, groups, falseStarts, variants: variants.get(rule.act) ?? 1, clocks: blockingClocksOf(site, rule, clocks, period).map((one) => one.text) }),
-    digest: digests.get(rule) ?? ruleDigest(site, rule),
+  const history = { period, accounts, book, groups };
+  const prepare = (spec: RuleSpec): RuleOverHistory => overHistory(prepareRule(site, spec), history);
+  const faulted = makeFaultedHistories();
+  const examine = (rule: RuleOverHistory, tuning: RuleFinding["tuning"]): RuleFinding => ({
+    ...judgeRule(rule, { faults, falseStarts, variants: variants.get(rule.spec.act) ?? 1, clocks: blockingClocksOf(site, rule.spec, clocks, period).map((one) => one.text) }),
+    digest: digests.get(rule.spec) ?? ruleDigest(site, rule.spec),
     cumulated: null,
-    drills: drillRule(rule, site, accounts, book, histories, groups),
-    hostile: hostileCases(rule, site),
+    drills: drillRule(rule, faulted),
+    hostile: hostileCases(rule),
     tuning,
   });
-  const rules = site.rules.map((rule) => examine(rule, tuneRule(rule, site, told, book, period, groups)));
-  const tried = further.map((rule) => examine(rule, null));
+  const prepared = site.rules.map(prepare);
+  const examined = prepared.map((rule) => ({ rule, judgement: examine(rule, tuneRule(rule, told.withBand)) }));
+  const rules = examined.map(({ judgement }) => judgement);
+  const tried = further.map((spec) => examine(prepare(spec), null));
   const cost = householdCosts(site, rules, book, period);
   const judged = judgedSoFar([...rules, ...tried].map(({ act, digest, tuning }) => ({ act, digest, settings: tuning?.tried ?? 0 })), before);
 
@@ -126,8 +132,8 @@ export async function auditSite(site: Site, options: AuditOptions = {}): Promise
   const conflicts = diaryConflicts(site, accounts, diary, period);
   const bands = adviseBands(site, readings, book, period);
   const changes = detectChanges(site, accounts, readings, book, period);
-  const questions = toConfirm(site, rules, book, period);
-  const said = historiesOf(site, accounts, book);
+  const questions = toConfirm(site, examined);
+  const said = historiesOf(site, history, prepared);
 
   // 9. Findings: the one object everything written is made from.
   const findings: Findings = {

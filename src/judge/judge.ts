@@ -1,126 +1,102 @@
 /**
  * One rule, from its condition to its verdict:
  *
- *   accounts ─ 1 replay ─────┬─ 3 outcomes ─┬─ 5 figures ────────────┬─ 8 verdict ─ 9 moments
- *   book ───── 2 the facts ──┼─ 4 wanted ───┘                        │
- *   faults ──────────────────┴─ 6 margin, near misses ─ 7 cut sets ──┘
+ *   site, rule ─ prepare ─ over a history ─ 1 outcomes ─ 2 evidence ──────────────┬─ 4 verdict ─ 5 what to look at
+ *                                  └─────── 3 what could fool it ─────────────────┘
+ *
+ * `prepareRule` and `overHistory` come before: drills and other settings start from the same prepared rule.
  */
-import type { ReferenceBook } from "../truth/reference/reference.js";
-import { causeGroups } from "../site/cause-groups.js";
-import { expressionRefs } from "../site/expression-refs.js";
+import { least } from "d3-array";
 import { expressionText } from "../site/expression-text.js";
-import type { RuleSpec, Site } from "../site/site.js";
-import type { SignalAccount } from "../truth/signals/account.js";
-import { readEveryMs } from "./rule/read-every.js";
-import { laneHistories } from "./replay/excerpts.js";
-import { factsOutside, factsWithout } from "./rule/facts.js";
-import { ruleFigures, tallyOf } from "./evidence/figures.js";
+import { SECOND_MS } from "../ground/units.js";
+import { ruleFigures, tallyOf, type TallyContext } from "./evidence/figures.js";
+import { worseningTexts } from "./evidence/occasions.js";
+import { fooledContext } from "./fooled/context.js";
 import { cutSetsOf } from "./fooled/cut-sets.js";
 import type { FaultRates } from "./fooled/fault-rates.js";
-import type { JudgedFiring, RuleJudgement } from "./verdict/judgement.js";
-import { marginOf } from "./fooled/margin.js";
-import { marginSummary } from "./fooled/margin-summary.js";
-import { ruleMoments } from "./replay/moments.js";
-import { judgeFiring } from "./replay/outcomes.js";
-import { judgedByOwnWords, type OwnWordsFiring } from "./replay/own-words.js";
-import { replay } from "./replay/replay.js";
-import { worseningTexts } from "./evidence/worsening.js";
+import { singlePointsOf } from "./fooled/lying-sets.js";
+import { marginSummary } from "./fooled/near-misses.js";
+import type { JudgedFiring, RuleJudgement } from "./judgement.js";
+import { laneHistories, ruleMoments } from "./replay/histories.js";
+import { judgeFirings, type OwnWordsFiring } from "./replay/own-words.js";
+import type { RuleOverHistory } from "./replay/replay.js";
+import { wantedOutcomes, type WantedOutcome } from "./replay/wanted-outcomes.js";
 import { verdictSentence } from "./verdict/sentence.js";
-import { seenOf, seenTimeline } from "./replay/seen.js";
-import { singlePointsOf } from "./fooled/single-points.js";
-import { toleranceOf } from "./rule/tolerance.js";
 import { verdictOf, type VerdictInput } from "./verdict/verdict.js";
-import { wantedOutcomes, type WantedOutcome } from "./replay/wanted.js";
-import { wrongTime } from "./rule/wrong-time.js";
-import type { Interval } from "../ground/intervals.js";
 
-export type { RuleJudgement } from "./verdict/judgement.js";
+export type { RuleJudgement } from "./judgement.js";
 
 /** What is known beside the rule and its history, and bears on its verdict. */
-export interface JudgeContext {
+export interface JudgeContext extends TallyContext {
   /** Signals' measured rates of lying; without them nothing is expected of the cut sets. */
   readonly faults?: FaultRates;
-  /** Groups of signals connected through shared causes, declared or seen; by what the site file declares if not given. */
-  readonly groups?: ReadonlyMap<string, string>;
-  /** Instants at which each signal was found to begin a false stretch: they show whether faults come one by one or in clumps. */
-  readonly falseStarts?: ReadonlyMap<string, readonly number[]>;
-  /** Variants of the rule tried on the same history, it included; 1 if not given. */
-  readonly variants?: number;
   /** Clocks too far apart to judge by, in words; none if not given. */
   readonly clocks?: readonly string[];
 }
 
 /**
- * Replays a rule over the period and judges it against what truly happened. Instants are epoch milliseconds;
- * firing ids are the rule's name and a running number.
- * @throws RangeError when the rule names a signal without an account, or the accounts and references do not cover the same time.
+ * Judges a rule against what truly happened. Instants are epoch milliseconds; firing ids are the rule's name and a
+ * running number.
  */
-export function judgeRule(site: Site, rule: RuleSpec, accounts: ReadonlyMap<string, SignalAccount>, book: ReferenceBook, period: Interval, context: JudgeContext = {}): RuleJudgement {
-  // 1. What the rule would have done.
-  const replayed = replay(rule, accounts, site.bridgeMs);
+export function judgeRule(rule: RuleOverHistory, context: JudgeContext = {}): RuleJudgement {
+  const { spec, site, standard, history } = rule;
 
-  // 2. What was so: told by those whom the rule's signals have nothing in common with, and by everybody.
-  const signals = expressionRefs(rule.when);
-  const groups = context.groups ?? causeGroups(site.signals);
-  const witnesses = {
-    outside: factsOutside(rule, groups, book, site.bridgeMs, "verified"),
-    support: factsOutside(rule, groups, book, site.bridgeMs, "supported"),
-    full: factsWithout([], rule.rightWhen, book, site.bridgeMs),
+  // 1. Was each firing right, and was each wanted instant served?
+  const { firings, ownWords } = judgeFirings(rule);
+  const wanted = wantedOutcomes(rule);
+
+  // 2. How much that proves.
+  const delays = wanted.flatMap((one) => (one.delaySeconds === null ? [] : [one.delaySeconds]));
+  const figures = ruleFigures(tallyOf(rule, firings, wanted, context), delays, standard);
+
+  // 3. Who could make it fire, or keep it from firing: by structure, and as things really were.
+  const singlePoints = singlePointsOf(rule);
+  const fooled = fooledContext(rule, context.faults ?? new Map());
+  const cutSets = cutSetsOf(fooled);
+
+  // 4. The verdict.
+  const input: VerdictInput = {
+    ...standard,
+    figures,
+    singlePoints,
+    inPractice: cutSets.inPractice,
+    cutOff: rule.wanted.cutOff,
+    clocks: context.clocks ?? [],
+    judgedUntil: history.period.to,
+    timeZone: site.timeZone,
+    uneven: worseningTexts(rule, firings, wanted),
+    ownWords,
   };
-
-  // 3. and 4. Was each firing right, and was each wanted instant served?
-  const tolerance = toleranceOf(rule, site);
-  const outcomes = replayed.firings.map((at) => judgeFiring(at, tolerance.earlyMs, witnesses, signals, site));
-  const { firings: judged, ownWords } = judgedByOwnWords(rule, site, outcomes, witnesses.outside, groups, book, tolerance.earlyMs);
-  const wanted = wantedOutcomes(rule, site, replayed, witnesses, tolerance, (signal) => readEveryMs(accounts.get(signal)));
-
-  // 5. In figures.
-  const limits = site.limits[rule.act] ?? null;
-  const faultInstants = [...judged.filter((one) => one.outcome === "wrong").map((one) => one.at), ...signals.flatMap((signal) => context.falseStarts?.get(signal) ?? [])];
-  const seen = seenOf(seenTimeline(rule, replayed), faultInstants, site.timeZone);
-  const tally = tallyOf(judged, wanted.list, seen, witnesses.outside.truth, context.variants ?? 1);
-  const figures = ruleFigures(tally, wanted.list.flatMap((one) => (one.delaySeconds === null ? [] : [one.delaySeconds])), limits, site.confidence, rule.act);
-
-  // 6. How close it came, and what stood in the way.
-  const margin = marginOf(rule.when, replayed.parts);
-  const wrong = wrongTime(witnesses.outside.truth, witnesses.full.truth, tolerance.earlyMs);
-
-  // 7. Who could make it fire, or keep it from firing: by structure, and as things really were.
-  const singlePoints = singlePointsOf(rule, site);
-  const cutSets = cutSetsOf(rule, site, margin, wrong, context.faults ?? new Map());
-
-  // 8. The verdict.
-  const input: VerdictInput = { act: rule.act, limits, confidence: site.confidence, figures, singlePoints, inPractice: cutSets.inPractice, cutOff: wanted.cutOff, clocks: context.clocks ?? [], judgedUntil: period.to, timeZone: site.timeZone, uneven: worseningTexts(rule.act, judged, wanted.list, period), ownWords };
   const result = verdictOf(input);
 
-  // 9. What to look at.
-  const firingList = namedFirings(rule, judged, wanted.list);
+  // 5. What to look at.
+  const firingList = namedFirings(spec.name, firings, wanted);
   const idOf = new Map(firingList.map((firing) => [firing.at, firing.id]));
-  const histories = laneHistories(rule, signals, accounts, witnesses.full, replayed.condition);
+  const lanes = laneHistories(rule);
   return {
-    name: rule.name,
-    act: rule.act,
+    name: spec.name,
+    act: spec.act,
     verdict: result.verdict,
     sentence: verdictSentence(input, result),
     reasons: result.reasons,
-    condition: expressionText(rule.when, site),
-    rightWhen: expressionText(rule.rightWhen, site),
-    signals,
+    condition: expressionText(spec.when, site),
+    rightWhen: expressionText(spec.rightWhen, site),
+    signals: rule.signals,
     ...figures,
     singlePoints,
-    margin: marginSummary(rule, site, margin, wrong, replayed.firings, histories),
+    margin: marginSummary(fooled, lanes),
     cutSets,
     firingList,
-    wantedList: wanted.list.map(({ firingAt, ...one }) => ({ ...one, firing: firingAt === null ? null : (idOf.get(firingAt) ?? null) })),
-    moments: ruleMoments(firingList, histories),
+    wantedList: wanted.map(({ firingAt, ...one }) => ({ ...one, firing: firingAt === null ? null : (idOf.get(firingAt) ?? null) })),
+    moments: ruleMoments(firingList, lanes),
   };
 }
 
 /** Numbers the firings and ties each to the nearest wanted instant it serves. */
-function namedFirings(rule: RuleSpec, judged: readonly OwnWordsFiring[], wanted: readonly WantedOutcome[]): JudgedFiring[] {
+function namedFirings(name: string, judged: readonly OwnWordsFiring[], wanted: readonly WantedOutcome[]): JudgedFiring[] {
   return judged.map((firing, i) => {
-    const served = wanted.filter((one) => one.firingAt === firing.at && one.delaySeconds !== null).toSorted((a, b) => Math.abs(a.at - firing.at) - Math.abs(b.at - firing.at))[0];
+    const served = least(wanted.filter((one) => one.firingAt === firing.at && one.delaySeconds !== null), (one) => Math.abs(one.at - firing.at));
     const wantedAt = served?.at ?? null;
-    return { ...firing, id: `${rule.name} #${i + 1}`, wantedAt, delaySeconds: wantedAt === null ? null : (firing.at - wantedAt) / 1000 };
+    return { ...firing, id: `${name} #${i + 1}`, wantedAt, delaySeconds: wantedAt === null ? null : (firing.at - wantedAt) / SECOND_MS };
   });
 }

@@ -3,10 +3,12 @@
  * Counts are checked as well as timed: a fast wrong answer is worth nothing.
  */
 import { drillRule, drillTargets, type Drill } from "../../src/judge/drills/drill.js";
-import { makeFaultedHistories } from "../../src/judge/drills/faulted-histories.js";
+import { makeFaultedHistories } from "../../src/judge/drills/faults.js";
 import { hostileCases } from "../../src/judge/drills/hostile.js";
 import { makeReferenceBook } from "../../src/truth/reference/book.js";
-import { replay } from "../../src/judge/replay/replay.js";
+import { overHistory, replay } from "../../src/judge/replay/replay.js";
+import { prepareRule } from "../../src/judge/rule/prepare.js";
+import { causeGroups } from "../../src/site/cause-groups.js";
 import { quicklyFaulted, replayedDrill } from "../judge/drills/replayed-drill.js";
 import { makeYearOfBays } from "./year-of-bays.js";
 import { faults } from "../../src/result/trial-schema.js";
@@ -26,18 +28,19 @@ function timed<T>(run: () => T): { readonly result: T; readonly ms: number } {
 
 const say = (text: string): void => void process.stdout.write(`${text}\n`);
 const { site, rules, accounts, period, steps } = makeYearOfBays(20261025);
-const book = makeReferenceBook(site, accounts, [], period);
+const history = { period, accounts, book: makeReferenceBook(site, accounts, [], period), groups: causeGroups(site.signals) };
 say(`12 months, 6 bays, ${site.signals.length} signals, ${steps.toLocaleString("en")} steps; median of ${RUNS} runs`);
 for (const rule of rules) {
-  const plain = timed(() => replay(rule, accounts, site.bridgeMs));
-  const drilled = timed(() => drillRule(rule, site, accounts, book, makeFaultedHistories()));
-  const hostile = timed(() => hostileCases(rule, site));
-  const targets = drillTargets(rule, site);
+  const prepared = prepareRule(site, rule);
+  const plain = timed(() => replay(prepared, accounts));
+  const drilled = timed(() => drillRule(overHistory(prepared, history), makeFaultedHistories()));
+  const hostile = timed(() => hostileCases(prepared));
+  const targets = drillTargets(prepared);
   const drills: readonly Drill[] = drilled.result;
   if (drills.length !== targets.length * faults.length) throw new Error(`${rule.name}: ${drills.length} drills instead of ${targets.length * faults.length}`);
   for (let i = 0; i < CHECKED; i += 1) {
     const drill = drills[Math.floor((i * drills.length) / CHECKED)]!;
-    const twin = replayedDrill(quicklyFaulted, drill, drill.fault, rule, site, accounts, book);
+    const twin = replayedDrill(quicklyFaulted, drill, drill.fault, overHistory(prepared, history));
     if (JSON.stringify(twin) !== JSON.stringify(drill)) throw new Error(`${rule.name}: ${JSON.stringify(drill)} is ${JSON.stringify(twin)} by full replay`);
   }
   const each = drilled.ms / drills.length;

@@ -4,11 +4,12 @@
  */
 import { describe, expect, it } from "vitest";
 import { judgeRule } from "../../src/judge/judge.js";
-import type { RuleJudgement } from "../../src/judge/verdict/judgement.js";
+import type { RuleJudgement } from "../../src/judge/judgement.js";
 import { lyingSets } from "../../src/judge/fooled/lying-sets.js";
+import { prepareRule } from "../../src/judge/rule/prepare.js";
 import type { Expression } from "../../src/site/expression.js";
 import type { SignalAccount } from "../../src/truth/signals/account.js";
-import { accountsOf, allOf, anyOf, bookOf, day, is, min, no, ruleOf, siteOf, turned } from "../judge/small-site.js";
+import { accountsOf, allOf, anyOf, bookOf, is, min, no, over, ruleOf, siteOf, turned } from "../judge/small-site.js";
 
 const site = siteOf({
   subjects: { "bay-1": "bay", "bay-2": "bay", "yard-door": "door", mira: "person", tom: "person" },
@@ -57,7 +58,7 @@ function firings(when: Expression, history: Day, restarts: SignalAccount["restar
 
 function judged(when: Expression, history: Day, restarts: SignalAccount["restarts"] = []): RuleJudgement {
   const book = bookOf({ mira: { truth: history["phone-mira"] }, tom: { truth: history["phone-tom"] } });
-  return judgeRule(site, ruleOf(when, anyOf(turned("mira", 1, 2), turned("tom", 1, 2))), accountsOf(history, restarts), book, day);
+  return judgeRule(over(site, ruleOf(when, anyOf(turned("mira", 1, 2), turned("tom", 1, 2))), accountsOf(history, restarts), book));
 }
 
 const signals = (...subjects: string[]): string[] => site.signals.filter((signal) => subjects.includes(signal.subject)).map((signal) => signal.id);
@@ -131,8 +132,7 @@ describe("an arrival rule that needs a vehicle turning from away to home by both
 
   it("can be deceived by no single signal and no single board, but by both boards and a phone", () => {
     expect(judged(arrival, deserted).singlePoints).toEqual({ signals: [], causes: [] });
-    const shares = new Map(site.signals.map((signal) => [signal.id, signal.shares]));
-    const [smallest] = lyingSets(arrival, (signal) => shares.get(signal) ?? []).sets;
+    const [smallest] = lyingSets(prepareRule(site, ruleOf(arrival, is("mira", 1)))).sets;
     expect(smallest?.map((liar) => liar.name)).toEqual(["board-a", "board-b", "phone-mira"]);
   });
 });

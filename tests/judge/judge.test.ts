@@ -1,11 +1,11 @@
 import { describe, expect, it } from "vitest";
 import { ruleFindingSchema } from "../../src/result/schema.js";
 import { judgeRule } from "../../src/judge/judge.js";
-import type { RuleJudgement } from "../../src/judge/verdict/judgement.js";
-import type { Excerpt } from "../../src/judge/verdict/judgement.js";
-import { MOMENT_AFTER_MS, MOMENT_BEFORE_MS } from "../../src/judge/replay/excerpts.js";
+import type { RuleJudgement } from "../../src/judge/judgement.js";
+import type { Excerpt } from "../../src/judge/judgement.js";
+import { MOMENT_AFTER_MS, MOMENT_BEFORE_MS } from "../../src/judge/replay/histories.js";
 import type { RuleSpec } from "../../src/site/site.js";
-import { accountsOf, allOf, bookOf, day, is, line, min, ruleOf, siteOf, turned, type Told } from "./small-site.js";
+import { accountsOf, allOf, bookOf, is, line, min, over, ruleOf, siteOf, turned, type Told } from "./small-site.js";
 
 const site = siteOf({
   subjects: { mira: "person", "yard-door": "door" },
@@ -18,7 +18,7 @@ const truth = "0 off, 100 on, 200 off, 300 on, 400 off, 500 on";
 const histories = { "phone-mira": "0 off, 101 on, 190 off, 250 on, 260 off, 301 on, 390 off, 495 on", "door-rail": "0 on, 302 off, 302.5 on, 480 off" };
 
 function judged(told: Readonly<Record<string, Told>>, more: Partial<RuleSpec> = {}): RuleJudgement {
-  return judgeRule(site, { ...rule, ...more }, accountsOf(histories), bookOf(told), day);
+  return judgeRule(over(site, { ...rule, ...more }, accountsOf(histories), bookOf(told)));
 }
 
 describe("a rule judged over a day", () => {
@@ -111,14 +111,14 @@ describe("moments to look at", () => {
   });
 
   it("are cut to the period", () => {
-    const early = judgeRule(site, rule, accountsOf({ "phone-mira": "0 off, 5 on", "door-rail": "0 on" }), bookOf({ mira: { truth: "0 off", outside: "0 off" } }), day);
+    const early = judgeRule(over(site, rule, accountsOf({ "phone-mira": "0 off, 5 on", "door-rail": "0 on" }), bookOf({ mira: { truth: "0 off", outside: "0 off" } })));
     expect(early.moments[0]).toMatchObject({ from: 0, to: min(15) });
   });
 });
 
 describe("a signal without a single reading", () => {
   it("leaves a rule that needs it blind, silent and unproven", () => {
-    const blind = judgeRule(site, ruleOf(is("phone-mira", 1), turned("mira", 1, 2), { act: "lock" }), accountsOf({ "phone-mira": "" }), bookOf({ mira: { truth } }), day);
+    const blind = judgeRule(over(site, ruleOf(is("phone-mira", 1), turned("mira", 1, 2), { act: "lock" }), accountsOf({ "phone-mira": "" }), bookOf({ mira: { truth } })));
     expect(blind.firings.count).toBe(0);
     expect(blind.evidence).toMatchObject({ blindShare: 1, yearsSeen: 0 });
     expect(blind.wrongPerYear.unverifiedAsWrong.value).toBeNull();
@@ -131,7 +131,32 @@ describe("the same history and book", () => {
     const accounts = accountsOf(histories);
     const before = line(histories["phone-mira"]);
     const book = bookOf({ mira: { truth, outside: truth } });
-    expect(judgeRule(site, rule, accounts, book, day)).toEqual(judgeRule(site, rule, accounts, book, day));
+    expect(judgeRule(over(site, rule, accounts, book))).toEqual(judgeRule(over(site, rule, accounts, book)));
     expect(accounts.get("phone-mira")?.live).toEqual(before);
+  });
+});
+
+describe("excerpts of near misses", () => {
+  it("hold what the signals said to the rule, what was so, and what the rule made of it", () => {
+    const when = allOf(is("phone", 1), is("rail", 1));
+    const small = siteOf({ subjects: { mira: "person", door: "door" }, signals: { phone: "mira", rail: "door" } });
+    const judged = judgeRule(over(small, ruleOf(when, is("mira", 1)), accountsOf({ phone: "0 off", rail: "0 off, 100 on, 130 off" }), bookOf({ mira: { truth: "0 off", outside: "0 off" } })));
+    expect(judged.margin.nearMisses).toMatchObject([
+      {
+        from: min(100),
+        to: min(130),
+        inTheWay: ["phone"],
+        excerpt: {
+          from: min(85),
+          to: min(140),
+          lanes: [
+            { label: "phone", role: "signal", steps: [[min(85), "off"]] },
+            { label: "rail", role: "signal", steps: [[min(85), "off"], [min(100), "on"], [min(130), "off"]] },
+            { label: "mira", role: "reference", steps: [[min(85), "off"]] },
+            { label: "the rule", role: "rule", steps: [[min(85), "off"]] },
+          ],
+        },
+      },
+    ]);
   });
 });

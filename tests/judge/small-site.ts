@@ -1,3 +1,9 @@
+import { overHistory, type RuleOverHistory } from "../../src/judge/replay/replay.js";
+import { claimTree } from "../../src/judge/rule/claims.js";
+import { evaluateParts, timelineOfPart, type Resolve } from "../../src/judge/rule/evaluate.js";
+import { prepareRule } from "../../src/judge/rule/prepare.js";
+import type { Structure } from "../../src/judge/fooled/lying-sets.js";
+import { causeGroups } from "../../src/site/cause-groups.js";
 import type { Basis, Reference, ReferenceBook, ReferenceSegment } from "../../src/truth/reference/reference.js";
 import type { Expression } from "../../src/site/expression.js";
 import type { RuleSpec, SignalSpec, Site, SubjectClass } from "../../src/site/site.js";
@@ -111,6 +117,21 @@ export function siteOf(parts: {
 /** A rule with a short name; unlock by default. */
 export function ruleOf(when: Expression, rightWhen: Expression, more: Partial<RuleSpec> = {}): RuleSpec {
   return { name: "the rule", act: "unlock", when, rightWhen, rightWhenIsDefault: false, restMs: 0, line: null, ...more };
+}
+
+/** A rule over a history of its site, signals grouped by the causes that the site declares. */
+export function over(site: Site, rule: RuleSpec, accounts: ReadonlyMap<string, SignalAccount>, book: ReferenceBook, period: Interval = day): RuleOverHistory {
+  return overHistory(prepareRule(site, rule), { period, accounts, book, groups: causeGroups(site.signals) });
+}
+
+/** The truth of a condition over time. */
+export function truthOf(condition: Expression, resolve: Resolve, bridgeMs = 0): Timeline {
+  return timelineOfPart(condition, evaluateParts(condition, resolve, bridgeMs));
+}
+
+/** A bare condition, ready to be asked who could satisfy it by lying. */
+export function structureOf(condition: Expression, causesOf: Structure["causesOf"] = () => []): Structure {
+  return { claims: claimTree(condition), causesOf };
 }
 
 /** The atom `ref is on/off`, if wished for some time. */

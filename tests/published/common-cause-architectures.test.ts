@@ -8,6 +8,7 @@
 import { describe, expect, test } from "vitest";
 import { betaSplit } from "../../src/judge/fooled/fault-rates.js";
 import { silencingSets } from "../../src/judge/fooled/lying-sets.js";
+import { structureOf } from "../judge/small-site.js";
 import type { Expression } from "../../src/site/expression.js";
 
 const REPAIR_HOURS = 8;
@@ -22,7 +23,7 @@ interface Channel {
 /** The chance that fewer than `k` of `n` like channels act. */
 function failureOnDemand(k: number, n: number, { perHour, coverage, beta, testHours }: Channel): number {
   const channels = Array.from({ length: n }, (_, i): Expression => ({ op: "is", ref: `channel-${i}`, state: 1, heldMs: null, recentlyMs: null }));
-  const { sets } = silencingSets({ op: "atLeast", count: k, of: channels }, () => (n === 1 ? [] : ["common"]));
+  const { sets } = silencingSets(structureOf({ op: "atLeast", count: k, of: channels }, () => (n === 1 ? [] : ["common"])));
   const independent = sets.filter((set) => set.every(({ kind }) => kind === "signal"));
   const size = independent[0]!.length;
   expect(sets.length - independent.length).toBe(n === 1 ? 0 : 1);

@@ -6,12 +6,12 @@
  * Top probabilities: recomputed (R). The printed top value is not asserted: what is remembered of it does not follow from these inputs.
  */
 import { describe, expect, test } from "vitest";
-import { evaluate } from "../../src/judge/rule/evaluate.js";
 import { anyOfShares, jointShare } from "../../src/judge/fooled/fault-rates.js";
 import { lyingSets, silencingSets } from "../../src/judge/fooled/lying-sets.js";
 import type { Expression } from "../../src/site/expression.js";
 import { stateAt } from "../../src/timeline/state-at.js";
 import { OFF, ON } from "../../src/timeline/timeline.js";
+import { structureOf, truthOf } from "../judge/small-site.js";
 import { constantTimeline } from "../timeline/constant-timeline.js";
 
 const event = (ref: string): Expression => ({ op: "is", ref, state: 1, heldMs: null, recentlyMs: null });
@@ -25,7 +25,7 @@ const e2 = either(event("K2"), e3);
 const top = either(event("T"), e2);
 
 const probability: Readonly<Record<string, number>> = { T: 5e-6, K2: 3e-5, K1: 3e-5, R: 1e-4, S: 1e-4, S1: 3e-5 };
-const sets = lyingSets(top, () => []).sets.map((set) => set.map(({ name }) => name).sort());
+const sets = lyingSets(structureOf(top)).sets.map((set) => set.map(({ name }) => name).sort());
 const setShares = sets.map((set) => jointShare(set.map((name) => probability[name]!)));
 
 describe("the pressure tank", () => {
@@ -43,7 +43,7 @@ describe("the pressure tank", () => {
     for (let bits = 0; bits < 2 ** names.length; bits += 1) {
       const happens = (name: string): boolean => ((bits >> names.indexOf(name)) & 1) === 1;
       const resolve = (name: string) => ({ timeline: constantTimeline(0, 1, happens(name) ? ON : OFF), barriers: [] });
-      if (stateAt(evaluate(top, resolve, 0), 0) === ON) exact += names.reduce((product, name) => product * (happens(name) ? probability[name]! : 1 - probability[name]!), 1);
+      if (stateAt(truthOf(top, resolve), 0) === ON) exact += names.reduce((product, name) => product * (happens(name) ? probability[name]! : 1 - probability[name]!), 1);
     }
     expect(exact).toBeCloseTo(3.501585e-5, 11);
     expect(anyOfShares(setShares)).toBeCloseTo(exact, 11);
@@ -51,6 +51,6 @@ describe("the pressure tank", () => {
   });
 
   test("is kept from the top event by the dual: {T, K2, S} or {T, K2, S1, K1, R} silent (R)", () => {
-    expect(silencingSets(top, () => [], 5).sets.map((set) => set.map(({ name }) => name).sort().join(" "))).toEqual(["K2 S T", "K1 K2 R S1 T"]);
+    expect(silencingSets(structureOf(top), 5).sets.map((set) => set.map(({ name }) => name).sort().join(" "))).toEqual(["K2 S T", "K1 K2 R S1 T"]);
   });
 });

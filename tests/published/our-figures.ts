@@ -1,6 +1,7 @@
 import { readExports } from "../../src/intake/read-exports.js";
 import { settlePeriod } from "../../src/intake/period.js";
 import { replay } from "../../src/judge/replay/replay.js";
+import { prepareRule } from "../../src/judge/rule/prepare.js";
 import { signalAccounts } from "../../src/truth/signals/accounts.js";
 import type { Site } from "../../src/site/site.js";
 import { overlap } from "../../src/timeline/overlap.js";
@@ -14,7 +15,7 @@ export async function ourFigures(site: Site, [overhead, wall, contact]: readonly
   const accounts = signalAccounts(site, readings, period);
   return {
     together: [...overlap(accounts.get(overhead)!.account, accounts.get(wall)!.account)],
-    firings: replay(site.rules[0]!, accounts, site.bridgeMs).firings,
+    firings: replay(prepareRule(site, site.rules[0]!), accounts).firings,
     readings: [overhead, wall, contact].map((id) => readings.get(id)!.times.length),
     period,
   };

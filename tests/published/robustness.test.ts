@@ -11,7 +11,9 @@
  */
 import { describe, expect, test } from "vitest";
 import { evaluateParts } from "../../src/judge/rule/evaluate.js";
+import { jointHistory } from "../../src/judge/fooled/joint-history.js";
 import { marginOf } from "../../src/judge/fooled/margin.js";
+import { claimTree, leavesOf } from "../../src/judge/rule/claims.js";
 import type { Expression } from "../../src/site/expression.js";
 import { timelineOf } from "../../src/timeline/make.js";
 import { OFF, ON } from "../../src/timeline/timeline.js";
@@ -41,9 +43,12 @@ function marginsAtSamples(condition: Expression): number[] {
     },
     0,
   );
-  const { steps, exact } = marginOf(condition, parts);
+  const claims = claimTree(condition);
+  const leaves = leavesOf(claims);
+  const { times, pattern, patterns } = jointHistory(leaves, parts);
+  const { ofPattern, exact } = marginOf({ claims, leaves }, { patterns });
   expect(exact).toBe(true);
-  return left.map((_, i) => steps.counts[steps.times.findLastIndex((at) => at <= i)]!);
+  return left.map((_, i) => ofPattern[pattern[times.findLastIndex((at) => at <= i)]!]!);
 }
 
 /** What is missing of c: the negative robustness, 0 where it holds. */

@@ -4,6 +4,7 @@ import type { RuleFinding } from "../../result/schema.js";
 import { ruleFigures, type Tally } from "../../judge/evidence/figures.js";
 import { verdictSentence } from "../../judge/verdict/sentence.js";
 import { verdictOf, type VerdictInput } from "../../judge/verdict/verdict.js";
+import { standardOf } from "../../judge/rule/prepare.js";
 import { actNouns } from "../../judge/rule/words.js";
 import type { Site } from "../../site/site.js";
 import { unevenPeriods } from "../../statistics/clumps.js";
@@ -47,17 +48,14 @@ export function cumulated(
 
 /** What the verdict over all periods rests on. */
 function verdictInput(rule: RuleFinding, periods: readonly PeriodCounts[], site: Site, judgedUntil: number): VerdictInput {
-  const { confidence } = site;
-  const limits = site.limits[rule.act] ?? null;
+  const standard = standardOf(site, rule.act);
   const tally = sumOf(periods.map(({ counts }) => counts));
   const textsOf = (code: RuleFinding["reasons"][number]["code"]): string[] =>
     rule.reasons.filter((one) => one.code === code).map(({ text }) => text);
   return {
-    act: rule.act,
-    limits,
-    confidence,
+    ...standard,
     // The delays of earlier periods are not kept.
-    figures: { ...ruleFigures(tally, [], limits, confidence, rule.act), delay: rule.delay },
+    figures: { ...ruleFigures(tally, [], standard), delay: rule.delay },
     singlePoints: rule.singlePoints,
     inPractice: rule.cutSets.inPractice,
     // Files that were cut off are in the reasons of their own period.

@@ -1,6 +1,4 @@
-import type { RuleJudgement, Verdict } from "../verdict/judgement.js";
-import type { Site } from "../../site/site.js";
-import { distance, stakeOf, type Stake, type Supposed } from "./stakes.js";
+import { distance, stakeOf, type JudgedRule, type Stake, type Supposed } from "./stakes.js";
 
 /** An instant of one rule whose truth nobody outside the rule vouches for. */
 export interface UnverifiedMoment {
@@ -9,9 +7,14 @@ export interface UnverifiedMoment {
   readonly rule: string;
   readonly sort: "firing" | "wanted";
   readonly at: number;
-  /** What all witnesses together make of a firing; a wanted instant always looks right, for they are who saw it. */
+  /**
+   * What all witnesses together make of a firing; a wanted instant always looks right, since they are the ones who saw
+   * it.
+   */
   readonly looks: "right" | "wrong" | "unclear";
-  /** What the verdict would rest on if the firing was right (or it was indeed wanted), and if not; all else as it is. */
+  /**
+   * What the verdict would rest on if the firing was right (or it was indeed wanted), and if not; all else as it is.
+   */
   readonly ifSo: Stake;
   readonly ifNot: Stake;
   /** The larger of the two changes, in limits: see `distance`. */
@@ -27,47 +30,49 @@ export interface RuleStakes {
   readonly now: Stake;
   readonly ifAllRight: Stake;
   readonly ifAllWrong: Stake;
-  /** So many unverified firings found right are the fewest that change the verdict; null where not even all do. */
+  /** The fewest unverified firings that, found right, change the verdict; null where not even all do. */
   readonly fewestRight: number | null;
 }
 
 const looksFirst = ["wrong", "unclear", "right"] as const;
 
 /** The stakes of one rule as a whole. */
-export function ruleStakes(site: Site, rule: RuleJudgement): RuleStakes {
-  const { unverified } = rule.firings;
-  const now = stakeOf(site, rule, {});
-  const changing = Array.from({ length: unverified }, (_, i) => i + 1).find((right) => stakeOf(site, rule, { right }).verdict !== now.verdict);
+export function ruleStakes(judged: JudgedRule): RuleStakes {
+  const { judgement } = judged;
+  const { unverified } = judgement.firings;
+  const now = stakeOf(judged, {});
+  const changing = Array.from({ length: unverified }, (_, i) => i + 1).find((right) => stakeOf(judged, { right }).verdict !== now.verdict);
   return {
-    rule: rule.name,
+    rule: judgement.name,
     unverifiedFirings: unverified,
-    unverifiedWanted: rule.wantedList.filter((one) => !one.verified).length,
+    unverifiedWanted: judgement.wantedList.filter((one) => !one.verified).length,
     now,
-    ifAllRight: stakeOf(site, rule, { right: unverified }),
-    ifAllWrong: stakeOf(site, rule, { wrong: unverified }),
+    ifAllRight: stakeOf(judged, { right: unverified }),
+    ifAllWrong: stakeOf(judged, { wrong: unverified }),
     fewestRight: changing ?? null,
   };
 }
 
 /**
- * Every unverified moment of the rules, those first whose truth alone would change a verdict, then by how far they move a
- * bound. Of equals, what looks wrong is asked before what is unclear and what looks right, for there memory is most likely to tell
- * something new (our own choice); then by instant. A wanted instant that an unverified firing serves is that firing's moment.
+ * Every unverified moment of the rules: first those whose truth alone would change a verdict, then by how far they move
+ * a bound. Of equals, what looks wrong comes before what is unclear and what looks right, since there memory is most
+ * likely to say something new (our own choice); then by instant. A wanted instant that an unverified firing serves is
+ * that firing's moment.
  */
-export function unverifiedMoments(site: Site, rules: readonly RuleJudgement[]): UnverifiedMoment[] {
-  return rules
-    .flatMap((rule) => momentsOf(site, rule))
+export function unverifiedMoments(judged: readonly JudgedRule[]): UnverifiedMoment[] {
+  return judged
+    .flatMap(momentsOf)
     .sort((a, b) => Number(b.changesVerdict) - Number(a.changesVerdict) || b.moves - a.moves || looksFirst.indexOf(a.looks) - looksFirst.indexOf(b.looks) || a.at - b.at);
 }
 
-function momentsOf(site: Site, rule: RuleJudgement): UnverifiedMoment[] {
-  const now = stakeOf(site, rule, {});
-  const limits = site.limits[rule.act] ?? null;
-  // Few different suppositions occur, and each costs two quantiles.
+function momentsOf(judged: JudgedRule): UnverifiedMoment[] {
+  const { rule: { standard: { limits } }, judgement: rule } = judged;
+  const now = stakeOf(judged, {});
+  // Only a few different suppositions occur, and each costs two quantiles.
   const known = new Map<string, Stake>();
   const suppose = (supposed: Supposed): Stake => {
     const key = JSON.stringify(supposed);
-    const stake = known.get(key) ?? stakeOf(site, rule, supposed);
+    const stake = known.get(key) ?? stakeOf(judged, supposed);
     known.set(key, stake);
     return stake;
   };
@@ -94,9 +99,4 @@ function momentsOf(site: Site, rule: RuleJudgement): UnverifiedMoment[] {
     one.verified || (one.firing !== null && asked.has(one.firing)) ? [] : [moment({ id: `${rule.name}, wanted ${i + 1}`, sort: "wanted", at: one.at, looks: "right" }, one.outcome === "served" ? { wantedServed: 1 } : { wantedFailed: 1 }, unwanted(one.outcome))],
   );
   return [...firings, ...wanted];
-}
-
-/** `clear to enable` and so on, or that it stays. */
-export function verdictChange(now: Verdict, then: Verdict): string {
-  return now === then ? "the verdict stays" : `the verdict becomes "${then}"`;
 }

@@ -1,12 +1,12 @@
-import type { Reference, ReferenceBook, ReferenceSegment } from "../../truth/reference/reference.js";
-import type { RuleJudgement } from "../verdict/judgement.js";
-import { toleranceOf } from "../rule/tolerance.js";
+import type { Reference, ReferenceSegment } from "../../truth/reference/reference.js";
 import type { Expression } from "../../site/expression.js";
 import { expressionRefs } from "../../site/expression-refs.js";
-import type { RuleSpec, Site } from "../../site/site.js";
+import type { Site } from "../../site/site.js";
 import { UNKNOWN } from "../../timeline/timeline.js";
-import type { UnverifiedMoment } from "./moments.js";
 import { union, type Interval } from "../../ground/intervals.js";
+import { MINUTE_MS } from "../../ground/units.js";
+import type { UnverifiedMoment } from "./moments.js";
+import type { JudgedRule } from "./stakes.js";
 
 /** A row to fill in: what was this subject on `[from, to)`? */
 export interface AskedRow {
@@ -17,25 +17,26 @@ export interface AskedRow {
   readonly moments: readonly string[];
 }
 
-/** A row reaches this much beyond what the rule's facts look at, so that a second here or there does not leave a moment unverified. */
-export const AROUND_MS = 60_000;
+/**
+ * A row reaches this far beyond what the rule's facts look at, so that a few seconds do not leave a moment unverified.
+ */
+export const AROUND_MS = MINUTE_MS;
 
 /**
- * The rows that would settle the given moments: for each subject that the rule's facts are about and that nobody outside the rule (nor
- * the diary) already vouches for, the time they look at, cut where all witnesses together saw a change. So whoever agrees
- * with them writes one word a row; who remembers otherwise may move the times too. Time the diary already covers is not asked.
- * Rows of one subject never overlap; they come in the order of the moments that need them first, then by subject and time.
+ * The rows that would settle the given moments: for each subject of the rule's facts that neither a witness outside the
+ * rule nor the diary confirms, the time the facts look at, cut where all witnesses together saw a change. A person who
+ * agrees with them writes one word a row; one who remembers otherwise may move the times too. Time the diary covers is
+ * not asked about. Rows of one subject never overlap; they come in the order of the moments that need them first, then
+ * by subject and time.
  */
-export function askedRows(site: Site, rules: readonly RuleJudgement[], book: ReferenceBook, period: Interval, moments: readonly UnverifiedMoment[]): AskedRow[] {
-  const windows = moments.flatMap((moment, rank) => {
-    const spec = site.rules.find((one) => one.name === moment.rule);
-    const judged = rules.find((one) => one.name === moment.rule);
-    return spec === undefined || judged === undefined ? [] : windowsOf(site, spec, judged, book, period, moment).map((window) => ({ ...window, id: moment.id, rank }));
-  });
+export function askedRows(site: Site, judged: readonly JudgedRule[], moments: readonly UnverifiedMoment[]): AskedRow[] {
+  const windows = moments.flatMap((moment, rank) =>
+    judged.filter(({ rule }) => rule.spec.name === moment.rule).flatMap((one) => windowsOf(one, moment).map((window) => ({ ...window, id: moment.id, rank }))),
+  );
   const rows = [...new Set(windows.map((one) => one.subject))].flatMap((subject) => {
+    // At least one window: the subjects are those of the windows.
     const own = windows.filter((one) => one.subject === subject);
-    const full = book(subject, []);
-    return cutRows(own, full).map((row) => {
+    return cutRows(own, own[0]!.full).map((row) => {
       const bearing = own.filter((window) => window.from < row.to && row.from < window.to);
       return { row: { subject, ...row, moments: [...new Set(bearing.map((one) => one.id))] }, rank: Math.min(...bearing.map((one) => one.rank)) };
     });
@@ -46,25 +47,26 @@ export function askedRows(site: Site, rules: readonly RuleJudgement[], book: Ref
 
 interface Window extends Interval {
   readonly subject: string;
+  /** The subject by all witnesses. */
+  readonly full: Reference;
 }
 
 /** The time that the facts of one moment look at, for each subject that needs asking. */
-function windowsOf(site: Site, spec: RuleSpec, judged: RuleJudgement, book: ReferenceBook, period: Interval, moment: UnverifiedMoment): Window[] {
-  const { earlyMs, withinMs } = toleranceOf(spec, site);
+function windowsOf({ rule: { spec, signals, tolerance: { earlyMs, withinMs }, history: { book, period } } }: JudgedRule, moment: UnverifiedMoment): Window[] {
   const [before, after] = moment.sort === "firing" ? [0, earlyMs] : [earlyMs, withinMs];
   return expressionRefs(spec.rightWhen).flatMap((subject): Window[] => {
     const from = Math.max(period.from, moment.at - before - reachOf(spec.rightWhen, subject) - AROUND_MS);
     const to = Math.min(period.to, moment.at + after + AROUND_MS);
-    const outside = book(subject, judged.signals).segments.filter((one) => one.from < to && one.to > from);
-    return outside.every(isVouched) ? [] : [{ subject, from, to }];
+    const outside = book(subject, signals).segments.filter((one) => one.from < to && one.to > from);
+    return outside.every(isConfirmed) ? [] : [{ subject, from, to, full: book(subject, []) }];
   });
 }
 
-function isVouched(segment: ReferenceSegment): boolean {
+function isConfirmed(segment: ReferenceSegment): boolean {
   return segment.basis !== "none" && segment.state !== UNKNOWN;
 }
 
-/** How far back the facts look at a subject, milliseconds. */
+/** How far back the facts look at a subject, in milliseconds. */
 function reachOf(expression: Expression, subject: string): number {
   switch (expression.op) {
     case "all":
@@ -87,7 +89,7 @@ function cutRows(windows: readonly Interval[], full: Reference): Interval[] {
     for (const segment of full.segments) {
       const [from, to] = [Math.max(whole.from, segment.from), Math.min(whole.to, segment.to)];
       if (from >= to || segment.basis === "diary") continue;
-      const key = isVouched(segment) ? String(segment.state) : "unknown";
+      const key = isConfirmed(segment) ? String(segment.state) : "unknown";
       const last = rows.at(-1);
       if (last?.key === key && last.to === from) last.to = to;
       else rows.push({ from, to, key });

@@ -1,8 +1,15 @@
-import type { RuleJudgement, Verdict } from "../verdict/judgement.js";
+import type { RuleJudgement, Verdict } from "../judgement.js";
+import type { RuleOverHistory } from "../replay/replay.js";
+import type { Standard } from "../rule/prepare.js";
 import { verdictOf } from "../verdict/verdict.js";
-import type { Site } from "../../site/site.js";
 
-/** What a verdict would rest on, were some unverified outcomes known: one-sided bounds at the site's confidence, and the verdict. */
+/** A rule with what was found of it. */
+export interface JudgedRule {
+  readonly rule: RuleOverHistory;
+  readonly judgement: RuleJudgement;
+}
+
+/** What a verdict would rest on if some unverified outcomes were known: one-sided bounds at the site's confidence. */
 export interface Stake {
   /** Wrong firings a year at most; null when nothing was seen. */
   readonly wrongUpper: number | null;
@@ -12,7 +19,7 @@ export interface Stake {
   readonly verdict: Verdict;
 }
 
-/** How many unverified things turn out which way; the rest stays unverified. */
+/** How many unverified firings and wanted instants turn out which way; the others stay unverified. */
 export interface Supposed {
   /** Unverified firings found right, and found wrong. */
   readonly right?: number;
@@ -25,14 +32,17 @@ export interface Supposed {
   readonly wantedServed?: number;
 }
 
-/** The verdict's bounds with some unverified outcomes supposed known, all else as it is: the verdict's own arithmetic. */
-export function stakeOf(site: Site, rule: RuleJudgement, supposed: Supposed): Stake {
+/**
+ * The verdict and its bounds if some unverified outcomes were known and all else stayed: worked out as the verdict
+ * itself.
+ */
+export function stakeOf({ rule: { standard, site }, judgement }: JudgedRule, supposed: Supposed): Stake {
   const { right = 0, wrong = 0, unwantedMissed = 0, unwantedOther = 0, wantedFailed = 0, wantedServed = 0 } = supposed;
-  const { firings, wanted, evidence } = rule;
+  const { firings, wanted, evidence, reasons } = judgement;
   const { covers } = evidence;
   const ones = (count: number): number[] => new Array<number>(count).fill(1);
   const figures = {
-    ...rule,
+    ...judgement,
     firings: { count: firings.count, right: firings.right + right, wrong: firings.wrong + wrong, unverified: firings.unverified - right - wrong },
     wanted: {
       ...wanted,
@@ -47,27 +57,26 @@ export function stakeOf(site: Site, rule: RuleJudgement, supposed: Supposed): St
     },
   };
   const { verdict, bounds } = verdictOf({
-    act: rule.act,
-    limits: site.limits[rule.act] ?? null,
-    confidence: site.confidence,
+    ...standard,
     figures,
-    singlePoints: rule.singlePoints,
-    inPractice: rule.cutSets.inPractice,
+    singlePoints: judgement.singlePoints,
+    inPractice: judgement.cutSets.inPractice,
+    // These bear on texts only, and no text is kept.
     cutOff: 0,
-    // What was measured of the clocks stays as it is, whatever memory says.
-    clocks: rule.reasons.filter((one) => one.code === "clock-offset").map((one) => one.text),
     judgedUntil: 0,
     timeZone: site.timeZone,
-    uneven: rule.reasons.filter((one) => one.code === "uneven-periods").map((one) => one.text),
+    // What was measured of the clocks stays as it is, whatever memory says.
+    clocks: reasons.filter((one) => one.code === "clock-offset").map((one) => one.text),
+    uneven: reasons.filter((one) => one.code === "uneven-periods").map((one) => one.text),
   });
   return { ...bounds, wrongUpper: Number.isFinite(bounds.wrongUpper) ? bounds.wrongUpper : null, verdict };
 }
 
 /**
- * How far two stakes are apart, in limits: the largest change of a bound, divided by the limit it is held against. Without
- * limits (or with a limit of 0) changes are taken as they are.
+ * How far two stakes are apart, in limits: the largest change of a bound, divided by the limit it is held against.
+ * Without limits (or with a limit of 0) changes are taken as they are.
  */
-export function distance(one: Stake, other: Stake, limits: { readonly wrongPerYear: number; readonly missedShare: number } | null): number {
+export function distance(one: Stake, other: Stake, limits: Standard["limits"]): number {
   const by = (limit: number | undefined): number => (limit === undefined || limit === 0 ? 1 : limit);
   const wrong = Math.max(Math.abs((one.wrongUpper ?? 0) - (other.wrongUpper ?? 0)), Math.abs(one.wrongLower - other.wrongLower)) / by(limits?.wrongPerYear);
   const missed = Math.max(Math.abs(one.missedUpper - other.missedUpper), Math.abs(one.missedLower - other.missedLower)) / by(limits?.missedShare);

@@ -1,12 +1,9 @@
-import type { ReferenceBook } from "../../truth/reference/reference.js";
-import type { RuleJudgement } from "../verdict/judgement.js";
-import { figureText, percentText } from "../rule/words.js";
 import { stateWords } from "../../site/state-words.js";
 import type { Site } from "../../site/site.js";
-import { ruleStakes, unverifiedMoments, verdictChange, type RuleStakes, type UnverifiedMoment } from "./moments.js";
+import { figureText, percentText } from "../rule/words.js";
+import { ruleStakes, unverifiedMoments, type RuleStakes, type UnverifiedMoment } from "./moments.js";
 import { askedRows, type AskedRow } from "./rows.js";
-import type { Stake } from "./stakes.js";
-import type { Interval } from "../../ground/intervals.js";
+import type { JudgedRule, Stake } from "./stakes.js";
 
 /** A row of the file to fill in. */
 export interface ConfirmRow extends AskedRow {
@@ -25,18 +22,18 @@ export interface ToConfirm {
   readonly rows: readonly ConfirmRow[];
 }
 
-/** So many moments are asked: about what a person answers in one sitting. Our own choice. */
+/** At most this many moments are asked about: as many as a person answers in one sitting. Our own choice. */
 export const MOST_ASKED = 12;
 
 /** The few moments whose truth would move the verdicts most, and the rows that would settle them. */
-export function toConfirm(site: Site, rules: readonly RuleJudgement[], book: ReferenceBook, period: Interval): ToConfirm {
-  const stakes = rules.map((rule) => ruleStakes(site, rule));
-  const all = unverifiedMoments(site, rules);
+export function toConfirm(site: Site, judged: readonly JudgedRule[]): ToConfirm {
+  const stakes = judged.map(ruleStakes);
+  const all = unverifiedMoments(judged);
   const moments = all.slice(0, MOST_ASKED);
   const classes = new Map(site.subjects.map((subject) => [subject.id, subject.class]));
   const byId = new Map(moments.map((moment) => [moment.id, moment]));
   const nowOf = new Map(stakes.map((one) => [one.rule, one.now]));
-  const rows = askedRows(site, rules, book, period, moments).map((row): ConfirmRow => {
+  const rows = askedRows(site, judged, moments).map((row): ConfirmRow => {
     const { on, off } = stateWords[classes.get(row.subject) ?? "bay"];
     const first = byId.get(row.moments[0]!)!;
     const more = row.moments.length - 1;
@@ -46,7 +43,7 @@ export function toConfirm(site: Site, rules: readonly RuleJudgement[], book: Ref
 }
 
 /** What the truth of a moment would move, with the figures. */
-export function movesText(moment: UnverifiedMoment, now: Stake): string {
+function movesText(moment: UnverifiedMoment, now: Stake): string {
   const { ifSo, ifNot, sort, id } = moment;
   const [so, not] = sort === "firing" ? ["right", "wrong"] : ["indeed wanted", "not wanted"];
   return `${id}: if ${so}, ${changeText(now, ifSo)}; if ${not}, ${changeText(now, ifNot)}.`;
@@ -59,5 +56,5 @@ function changeText(now: Stake, then: Stake): string {
     now.wrongLower === then.wrongLower ? null : `at least ${figureText(then.wrongLower, "down")} instead of ${figureText(now.wrongLower, "down")} wrong a year`,
     now.missedUpper === then.missedUpper ? null : `at most ${percentText(then.missedUpper, "up")} instead of ${percentText(now.missedUpper, "up")} missed`,
   ].filter((change) => change !== null);
-  return [...(changes.length === 0 ? ["no bound moves"] : changes), verdictChange(now.verdict, then.verdict)].join(", ");
+  return [...(changes.length === 0 ? ["no bound moves"] : changes), now.verdict === then.verdict ? "the verdict stays" : `the verdict becomes "${then.verdict}"`].join(", ");
 }

@@ -2,30 +2,16 @@
  * Drills: the whole history replayed with one fault in it.
  *
  *   accounts ─ fault ─ faulted histories ─┐
- *   rule ─ paired ─ plain parts ──────────┴─ what contains a faulted signal, anew ─ firings ─ gained, lost, missed
+ *   rule ─ replayed parts ────────────────┴─ only parts with a faulted signal again ─ firings ─ gained, lost, missed
  */
-import type { ReferenceBook } from "../../truth/reference/reference.js";
-import { evaluateParts, timelineOfPart, type EvaluatedParts } from "../rule/evaluate.js";
-import { factsOutside, factsWithout } from "../rule/facts.js";
-import type { FiringOutcome } from "../verdict/judgement.js";
-import { firingOutcome } from "../replay/outcomes.js";
-import { withRests, type Rise } from "../replay/replay.js";
-import { servingOf } from "../replay/serving.js";
-import { toleranceOf } from "../rule/tolerance.js";
-import { countedStretches } from "../replay/wanted.js";
-import type { SignalAccount } from "../../truth/signals/account.js";
-import { causeGroups } from "../../site/cause-groups.js";
-import type { Expression } from "../../site/expression.js";
-import { expressionRefs } from "../../site/expression-refs.js";
-import type { RuleSpec, Site } from "../../site/site.js";
-import { collapse } from "../../timeline/collapse.js";
-import { rises } from "../../timeline/rises.js";
-import type { Timeline } from "../../timeline/timeline.js";
-import { compareFirings, type TimedOutcome } from "./compare-firings.js";
-import { latenessMs } from "./faults.js";
-import type { FaultedHistories } from "./faulted-histories.js";
-import { namesByPart, paired } from "./paired.js";
-import { type Fault, faults } from "../../result/trial-schema.js";
+import { faults, type Fault } from "../../result/trial-schema.js";
+import type { FiringOutcome } from "../judgement.js";
+import { actedOn, servingOf, type Acted } from "../replay/acting.js";
+import { firingOutcome } from "../replay/firing-outcomes.js";
+import type { RuleOverHistory } from "../replay/replay.js";
+import type { PreparedRule } from "../rule/prepare.js";
+import { makeFaultedCondition } from "./faulted-condition.js";
+import { latenessMs, type FaultedHistories } from "./faults.js";
 
 /** One fault in one signal, or in all signals of one shared cause at once, and what it did to a rule. */
 export interface Drill {
@@ -35,9 +21,9 @@ export interface Drill {
   /** Firings with the fault in. */
   readonly firings: number;
   /**
-   * Firings that the plain replay does not have, and the other way round: see {@link compareFirings}. The tolerance is the rule's
-   * own (a wanted instant is served within it), and for a late signal as much more as it is late: what came late and is as
-   * right or wrong as before has moved; whether it came too late is told by `missedGained`.
+   * Firings that the plain replay does not have, and the other way round: see {@link compareFirings}. The tolerance is
+   * the rule's own, plus the delay where the fault is a late signal: a firing that came late and is as right or wrong
+   * as before has moved; `missedGained` says whether it came too late.
    */
   readonly gained: number;
   readonly lost: number;
@@ -57,65 +43,49 @@ export interface DrillTarget {
 }
 
 /** Every signal of the rule and every shared cause of one, in the order of their names, signals first. */
-export function drillTargets(rule: RuleSpec, site: Site): DrillTarget[] {
-  const own = expressionRefs(rule.when);
-  const specs = site.signals.filter((signal) => own.includes(signal.id));
-  const causes = [...new Set(specs.flatMap((signal) => signal.shares))].sort();
+export function drillTargets({ signals, causesOf }: PreparedRule): DrillTarget[] {
+  const causes = [...new Set(signals.flatMap(causesOf))].sort();
   return [
-    ...own.map((name) => ({ on: "signal" as const, name, signals: [name] })),
-    ...causes.map((name) => ({ on: "cause" as const, name, signals: specs.filter((signal) => signal.shares.includes(name)).map((signal) => signal.id).sort() })),
+    ...signals.map((name) => ({ on: "signal" as const, name, signals: [name] })),
+    ...causes.map((name) => ({ on: "cause" as const, name, signals: signals.filter((signal) => causesOf(signal).includes(name)) })),
   ];
 }
 
 /**
- * Every fault in every signal of the rule and every shared cause of one. Signals the rule does not name cannot change it and
- * are left out. The facts stay those of the undisturbed history: the fault is in what the rule sees, not in what happened.
- * Works anew only the parts of the condition that contain a faulted signal, each atom once a fault.
- * @throws RangeError as `judgeRule`.
+ * Every fault in every signal of the rule and every shared cause of one. Signals the rule does not name cannot change
+ * it and are left out. The facts stay those of the undisturbed history: the fault is in what the rule sees, not in what
+ * happened.
  */
-export function drillRule(
-  rule: RuleSpec,
-  site: Site,
-  accounts: ReadonlyMap<string, SignalAccount>,
-  book: ReferenceBook,
-  histories: FaultedHistories,
-  groups: ReadonlyMap<string, string> = causeGroups(site.signals),
-): Drill[] {
-  const outside = factsOutside(rule, groups, book, site.bridgeMs, "verified").truth;
-  const full = factsWithout([], rule.rightWhen, book, site.bridgeMs).truth;
-  const tolerance = toleranceOf(rule, site);
-  const { counted } = countedStretches(rule.act, outside, full, site, tolerance);
-  const conditions = makeFaultedConditions(rule, site, accounts, histories);
-  const acted = (condition: Timeline): Acted => {
-    const found = withRests(rises(collapse(condition)), rule.restMs);
-    const firings = found.filter((rise) => rise.restedAfter === null).map((rise) => rise.at);
-    return {
-      firings: firings.map((at) => ({ at, outcome: firingOutcome(at, tolerance.earlyMs, outside) })),
-      missed: counted.map((stretch) => servingOf(stretch, { firings, rises: found }, rule.act, tolerance).outcome === "missed"),
-      rises: found,
-    };
-  };
-  const plain = acted(conditions.plain);
+export function drillRule(rule: RuleOverHistory, histories: FaultedHistories): Drill[] {
+  const conditionWith = makeFaultedCondition(rule, histories);
+  const plain = effectOf(rule.replayed, rule);
   const remembered = new Map<string, Omit<Drill, "on" | "name">>();
-  return drillTargets(rule, site).flatMap(({ on, name, signals }) =>
+  return drillTargets(rule).flatMap(({ on, name, signals }) =>
     faults.map((fault) => {
       // A cause with one signal in the rule does what that signal does.
       const key = JSON.stringify([fault, signals]);
-      const result = remembered.get(key) ?? resultOf(fault, acted(conditions.with(fault, signals)), plain, tolerance.withinMs);
+      const result = remembered.get(key) ?? resultOf(fault, effectOf(actedOn(conditionWith(fault, signals), rule.spec.restMs), rule), plain, rule.tolerance.withinMs);
       remembered.set(key, result);
       return { on, name, ...result };
     }),
   );
 }
 
-interface Acted {
+/** What a rule's acting comes to, by the facts of the undisturbed history. */
+interface Effect {
   readonly firings: readonly TimedOutcome[];
-  readonly rises: readonly Rise[];
   /** For each counted wanted instant. */
   readonly missed: readonly boolean[];
 }
 
-function resultOf(fault: Fault, faulted: Acted, plain: Acted, toleranceMs: number): Omit<Drill, "on" | "name"> {
+function effectOf(acted: Acted, rule: RuleOverHistory): Effect {
+  return {
+    firings: acted.firings.map((at) => ({ at, outcome: firingOutcome(at, rule, rule.witnesses.outside) })),
+    missed: rule.wanted.counted.map((stretch) => servingOf(stretch, acted, rule).outcome === "missed"),
+  };
+}
+
+function resultOf(fault: Fault, faulted: Effect, plain: Effect, toleranceMs: number): Omit<Drill, "on" | "name"> {
   const { gained, lost } = compareFirings(plain.firings, faulted.firings, toleranceMs + latenessMs(fault));
   const of = (outcome: FiringOutcome): number => gained.filter((one) => one.outcome === outcome).length;
   return {
@@ -129,38 +99,45 @@ function resultOf(fault: Fault, faulted: Acted, plain: Acted, toleranceMs: numbe
   };
 }
 
-interface FaultedConditions {
-  readonly plain: Timeline;
-  readonly with: (fault: Fault, signals: readonly string[]) => Timeline;
+/** A firing (epoch milliseconds) with its outcome. */
+interface TimedOutcome {
+  readonly at: number;
+  readonly outcome: FiringOutcome;
 }
 
-/** Keeps the plain timeline of every part, and each atom's timeline under each fault. */
-function makeFaultedConditions(rule: RuleSpec, site: Site, accounts: ReadonlyMap<string, SignalAccount>, histories: FaultedHistories): FaultedConditions {
-  const when = paired(rule.when);
-  const names = namesByPart(when);
-  const accountOf = (ref: string): SignalAccount => {
-    const account = accounts.get(ref);
-    if (account === undefined) throw new RangeError(`Rule "${rule.name}" names the signal "${ref}", of which there is no account.`);
-    return account;
-  };
-  const plain = evaluateParts(
-    when,
-    (ref) => {
-      const { live, restarts } = accountOf(ref);
-      return { timeline: live, barriers: restarts };
-    },
-    site.bridgeMs,
-  );
-  const atoms = new Map<Fault, Map<Expression, Timeline>>(faults.map((fault) => [fault, new Map()]));
-  return {
-    plain: timelineOfPart(when, plain),
-    with(fault, signals) {
-      const worked = atoms.get(fault)!;
-      const touched = (part: Expression): boolean => signals.some((signal) => names.get(part)!.has(signal));
-      const known: Pick<EvaluatedParts, "get"> = { get: (part) => (touched(part) ? worked.get(part) : plain.get(part)) };
-      const parts = evaluateParts(when, (ref) => histories(accountOf(ref), fault), site.bridgeMs, known);
-      for (const [part, timeline] of parts) if ((part.op === "is" || part.op === "turned") && touched(part)) worked.set(part, timeline);
-      return timelineOfPart(when, parts);
-    },
-  };
+/** Firings that only one of two replays has, each in time order. */
+interface FiringDifference {
+  readonly gained: readonly TimedOutcome[];
+  readonly lost: readonly TimedOutcome[];
+}
+
+/**
+ * What `changed` has and `plain` has not, and the other way round. A firing that only moved, by at most `toleranceMs`
+ * and with the same outcome, is neither: always pairing the earliest two finds the most pairs within a tolerance. A
+ * firing that moved and thereby became wrong is one lost and one gained. Linear.
+ */
+function compareFirings(plain: readonly TimedOutcome[], changed: readonly TimedOutcome[], toleranceMs: number): FiringDifference {
+  const gained: TimedOutcome[] = [];
+  const lost: TimedOutcome[] = [];
+  for (const outcome of ["right", "wrong", "unverified"] as const) {
+    const before = plain.filter((one) => one.outcome === outcome);
+    const after = changed.filter((one) => one.outcome === outcome);
+    let i = 0;
+    let j = 0;
+    while (i < before.length || j < after.length) {
+      const gap = (after[j]?.at ?? Infinity) - (before[i]?.at ?? Infinity);
+      if (Math.abs(gap) <= toleranceMs) {
+        i += 1;
+        j += 1;
+      } else if (gap > 0) {
+        lost.push(before[i]!);
+        i += 1;
+      } else {
+        gained.push(after[j]!);
+        j += 1;
+      }
+    }
+  }
+  const inTime = (list: TimedOutcome[]): TimedOutcome[] => list.sort((a, b) => a.at - b.at);
+  return { gained: inTime(gained), lost: inTime(lost) };
 }

@@ -1,49 +1,66 @@
 import type { Fault } from "../../result/trial-schema.js";
 import { canonicalTimeline } from "../../timeline/make.js";
 import { OFF, ON, UNKNOWN, type Timeline, type TruthState } from "../../timeline/timeline.js";
-import { MINUTE_MS } from "../../ground/units.js";
+import { MINUTE_MS, SECOND_MS } from "../../ground/units.js";
 import type { Interval } from "../../ground/intervals.js";
-
+import type { SignalAccount } from "../../truth/signals/account.js";
+import { heardLive } from "../replay/replay.js";
+import type { Resolved } from "../rule/evaluate.js";
 
 /**
- * Flapping and restarts come this often. Each hour of the year gets one, and 61 minutes instead of 60 make them wander
- * through the hour, so that no habit of the house always or never meets one. Our own choice.
+ * Flapping and restarts come this often. With 61 minutes instead of 60 they move through the hour, so that no habit of
+ * the house always or never meets one. Our own choice.
  */
 export const FAULT_EVERY_MS = 61 * MINUTE_MS;
 /** The first one comes this long after the history begins. Our own choice. */
 export const FIRST_FAULT_AFTER_MS = 30 * MINUTE_MS;
-/** A burst of flapping: so many times over to the opposite and back. Our own choice. */
+/** In a burst of flapping the signal goes to the opposite and back this many times. Our own choice. */
 export const FLAPS_IN_BURST = 3;
-/** How long each flap stays over, and how long back. Longer than the 20 s or so for which distances settle. Our own choice. */
-export const FLAP_MS = 30_000;
-/** A restart lasts this long: below the usual bridge of one minute, so that a rule that bridges gaps is put to the test. Our own choice. */
-export const RESTART_LASTS_MS = 45_000;
+/**
+ * How long each flap stays at the opposite, and how long back. Longer than the 20 s or so for which distances settle.
+ * Our own choice.
+ */
+export const FLAP_MS = 30 * SECOND_MS;
+/**
+ * A restart lasts this long: below the usual bridge of one minute, so that a rule that bridges gaps is put to the test.
+ * Our own choice.
+ */
+export const RESTART_LASTS_MS = 45 * SECOND_MS;
 
-const lateByMs = { "late by 1 min": MINUTE_MS, "late by 5 min": 5 * MINUTE_MS, "late by 15 min": 15 * MINUTE_MS } as const;
+const lateByMs: Partial<Record<Fault, number>> = { "late by 1 min": MINUTE_MS, "late by 5 min": 5 * MINUTE_MS, "late by 15 min": 15 * MINUTE_MS };
 
 /** By how much a fault makes everything late; 0 for the others. */
 export function latenessMs(fault: Fault): number {
-  return fault === "late by 1 min" || fault === "late by 5 min" || fault === "late by 15 min" ? lateByMs[fault] : 0;
+  return lateByMs[fault] ?? 0;
 }
 
-/** A signal's history as a rule sees it: its states, and the outages over which no turn is believed. */
-export interface SignalHistory {
-  readonly timeline: Timeline;
-  readonly barriers: readonly Interval[];
+/** A signal's live history with a fault in it. */
+export type FaultedHistories = (account: SignalAccount, fault: Fault) => Resolved;
+
+/** Puts each fault into each signal once, however many rules and shared causes ask for it. */
+export function makeFaultedHistories(): FaultedHistories {
+  const made = new Map<SignalAccount, Map<Fault, Resolved>>();
+  return (account, fault) => {
+    const ofAccount = made.get(account) ?? new Map<Fault, Resolved>();
+    made.set(account, ofAccount);
+    const history = ofAccount.get(fault) ?? withFault(heardLive(account), fault);
+    ofAccount.set(fault, history);
+    return history;
+  };
 }
 
 /**
- * The history with the fault in it, all through. What is unknown stays unknown: the fault is in what the sensor says, and
- * whatever carries its words fails as it did.
+ * The history with the fault in it, all through. What is unknown stays unknown: the fault is in what the sensor says,
+ * and the connection fails as it did.
  * - stuck: every known state becomes on (or off);
- * - late: everything, outages included, comes so much later; until then the first state stands;
+ * - late: everything, outages included, comes later by that much; until then the first state stands;
  * - silent: nothing was ever heard of it;
  * - flapping: in bursts (see {@link flapsOver}) it says the opposite;
- * - restart: at regular times (see {@link restartsOver}) it is unknown for a while and back at once, and nobody has told the
- *   rule that it was a restart: no barrier is added.
+ * - restart: at regular times (see {@link restartsOver}) it is unknown for a while and back at once, and nothing tells
+ *   the rule that it was a restart: no barrier is added.
  * Linear in the steps of the history and the number of bursts.
  */
-export function withFault({ timeline, barriers }: SignalHistory, fault: Fault): SignalHistory {
+export function withFault({ timeline, barriers }: Resolved, fault: Fault): Resolved {
   switch (fault) {
     case "stuck on":
     case "stuck off": {
@@ -53,7 +70,7 @@ export function withFault({ timeline, barriers }: SignalHistory, fault: Fault): 
     case "late by 1 min":
     case "late by 5 min":
     case "late by 15 min":
-      return shifted({ timeline, barriers }, lateByMs[fault]);
+      return shifted({ timeline, barriers }, latenessMs(fault));
     case "silent":
       return { timeline: mapped(timeline, () => UNKNOWN), barriers: [] };
     case "flapping":
@@ -63,15 +80,18 @@ export function withFault({ timeline, barriers }: SignalHistory, fault: Fault): 
   }
 }
 
-/** When a flapping signal says the opposite: bursts of {@link FLAPS_IN_BURST} flaps, one burst every {@link FAULT_EVERY_MS}. */
-export function flapsOver(extent: Pick<Timeline, "start" | "end">): Interval[] {
+/**
+ * When a flapping signal says the opposite: bursts of {@link FLAPS_IN_BURST} flaps, one burst every
+ * {@link FAULT_EVERY_MS}.
+ */
+function flapsOver(extent: Pick<Timeline, "start" | "end">): Interval[] {
   return faultTimes(extent).flatMap((burst) =>
     Array.from({ length: FLAPS_IN_BURST }, (_, i) => ({ from: burst + 2 * i * FLAP_MS, to: burst + (2 * i + 1) * FLAP_MS })),
   );
 }
 
 /** When a restarting signal is unknown: {@link RESTART_LASTS_MS} every {@link FAULT_EVERY_MS}. */
-export function restartsOver(extent: Pick<Timeline, "start" | "end">): Interval[] {
+function restartsOver(extent: Pick<Timeline, "start" | "end">): Interval[] {
   return faultTimes(extent).map((from) => ({ from, to: from + RESTART_LASTS_MS }));
 }
 
@@ -89,8 +109,8 @@ function mapped(x: Timeline, state: (state: TruthState) => TruthState): Timeline
   );
 }
 
-/** The first state is drawn out over the beginning: time before the history is no reason for a rule to see something change. */
-function shifted({ timeline, barriers }: SignalHistory, lateMs: number): SignalHistory {
+/** The first state is extended over the new beginning, so that the delay itself looks like no change. */
+function shifted({ timeline, barriers }: Resolved, lateMs: number): Resolved {
   const times = timeline.times.map((at, i) => (i === 0 ? at : at + lateMs));
   return {
     timeline: canonicalTimeline(timeline.start, timeline.end, times, timeline.states),
@@ -98,7 +118,9 @@ function shifted({ timeline, barriers }: SignalHistory, lateMs: number): SignalH
   };
 }
 
-/** `x` with its state changed by `during` inside the stretches, which must be in order and disjoint. One pass over both. */
+/**
+ * `x` with its state changed by `during` inside the stretches, which must be in order and disjoint. One pass over both.
+ */
 function overlaid(x: Timeline, inside: readonly Interval[], during: (state: TruthState) => TruthState): Timeline {
   const room = x.times.length + 2 * inside.length;
   const times = new Float64Array(room);

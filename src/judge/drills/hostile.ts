@@ -1,14 +1,13 @@
-import { blockingAtoms, decidingAtoms, type AtomState } from "../rule/deciding-atoms.js";
-import { atomsText } from "../replay/outcomes.js";
-import { replay, type Replay } from "../replay/replay.js";
-import { letsIn } from "../rule/tolerance.js";
-import type { SignalAccount } from "../../truth/signals/account.js";
+import { quietStates, scenes, type QuietState, type Scene } from "../../result/trial-schema.js";
 import type { Expression } from "../../site/expression.js";
-import { expressionRefs } from "../../site/expression-refs.js";
-import type { RuleSpec, Site } from "../../site/site.js";
 import { timelineOf } from "../../timeline/make.js";
+import type { SignalAccount } from "../../truth/signals/account.js";
+import { HOUR_MS } from "../../ground/units.js";
+import { atomsText } from "../replay/firing-outcomes.js";
+import { replay, type Replay } from "../replay/replay.js";
+import { decidingAtoms, fewestBlocking, type AtomState } from "../rule/deciding-atoms.js";
+import { letsIn, type PreparedRule } from "../rule/prepare.js";
 import { sceneVariants, type SceneVariant } from "./scenes.js";
-import { type QuietState, quietStates, type Scene, scenes } from "../../result/trial-schema.js";
 
 /** What a rule that lets someone in does when something hostile happens. */
 export interface HostileCase {
@@ -21,30 +20,31 @@ export interface HostileCase {
 }
 
 /** Watched this long after the last event, on top of the rule's own windows. Our own choice. */
-const WATCHED_AFTER_MS = 3_600_000;
+const WATCHED_AFTER_MS = HOUR_MS;
 
 /**
- * Plays every scene from every quiet state over the rule's own signals, through the same replay as the history. Quiet lasts
- * for longer than every window and rest of the rule before, so that only the scene can make it act. No outage is recognised
- * as a restart. Only for rules that unlock or disarm; for others the list is empty: these scenes let in, they do not lock out.
+ * Plays every scene from every quiet state over the rule's own signals, through the same replay as the history. Before
+ * the scene it is quiet for longer than every window and rest of the rule, so that only the scene can make it act. No
+ * outage is recognised as a restart. Empty for rules that neither unlock nor disarm: these scenes let in, they do not
+ * lock out.
  */
-export function hostileCases(rule: RuleSpec, site: Site): HostileCase[] {
-  if (!letsIn(rule.act)) return [];
-  return scenes.flatMap((scene) => quietStates.map((state) => caseOf(scene, state, rule, site)));
+export function hostileCases(rule: PreparedRule): HostileCase[] {
+  if (!letsIn(rule.spec.act)) return [];
+  return scenes.flatMap((scene) => quietStates.map((state) => caseOf(scene, state, rule)));
 }
 
-function caseOf(scene: Scene, state: QuietState, rule: RuleSpec, site: Site): HostileCase {
-  const own = expressionRefs(rule.when);
-  const signals = site.signals.filter((signal) => own.includes(signal.id));
+function caseOf(scene: Scene, state: QuietState, rule: PreparedRule): HostileCase {
+  const { spec, site } = rule;
+  const signals = site.signals.filter((signal) => rule.signals.includes(signal.id));
   const variants = sceneVariants(scene, state, signals, site);
   let nearest: { readonly told: string; readonly blocking: readonly AtomState[] } | null = null;
   for (const variant of variants.filter((one) => one.steps.length > 0)) {
-    const replayed = play(variant, rule, site);
+    const replayed = play(variant, rule);
     const firing = replayed.firings.find((at) => at >= 0);
     if (firing !== undefined) {
-      return { scene, state, unlocks: true, why: `${variant.told}: ${atomsText(decidingAtoms(rule.when, replayed.parts, firing), site)}.` };
+      return { scene, state, unlocks: true, why: `${variant.told}: ${atomsText(decidingAtoms(spec.when, replayed.parts, firing), site)}.` };
     }
-    const blocking = fewestBlocking(rule.when, replayed);
+    const blocking = fewestBlocking(spec.when, replayed.parts, 0, Infinity);
     if (nearest === null || blocking.length < nearest.blocking.length) nearest = { told: variant.told, blocking };
   }
   if (nearest === null) return { scene, state, unlocks: false, why: "None of the rule's signals would tell of it." };
@@ -53,8 +53,8 @@ function caseOf(scene: Scene, state: QuietState, rule: RuleSpec, site: Site): Ho
 }
 
 /** The scene's first event is at instant 0. */
-function play(variant: SceneVariant, rule: RuleSpec, site: Site): Replay {
-  const windowMs = longestWindow(rule.when) + rule.restMs;
+function play(variant: SceneVariant, rule: PreparedRule): Replay {
+  const windowMs = longestWindow(rule.spec.when) + rule.spec.restMs;
   const start = -(windowMs + WATCHED_AFTER_MS);
   const end = Math.max(0, ...variant.steps.map(({ afterMs }) => afterMs)) + windowMs + WATCHED_AFTER_MS;
   const accounts = new Map(
@@ -64,7 +64,7 @@ function play(variant: SceneVariant, rule: RuleSpec, site: Site): Replay {
       return [signal, { signal, account: timeline, live: timeline, silences: [], restarts: [], readingCount: 0, flapCount: 0 }];
     }),
   );
-  return replay(rule, accounts, site.bridgeMs);
+  return replay(rule, accounts);
 }
 
 function longestWindow(part: Expression): number {
@@ -78,16 +78,4 @@ function longestWindow(part: Expression): number {
     default:
       return Math.max(0, ...part.of.map(longestWindow));
   }
-}
-
-/** What stood in the way at the instant, from the scene's first event on, at which the fewest atoms did; none where it was true. */
-function fewestBlocking(when: Expression, replayed: Replay): AtomState[] {
-  const instants = new Set([0]);
-  for (const [part, { times }] of replayed.parts) if (part.op === "is" || part.op === "turned") for (const at of times) if (at > 0) instants.add(at);
-  let fewest: AtomState[] | null = null;
-  for (const instant of [...instants].sort((a, b) => a - b)) {
-    const blocking = blockingAtoms(when, replayed.parts, instant);
-    if (fewest === null || blocking.length < fewest.length) fewest = blocking;
-  }
-  return fewest ?? [];
 }

@@ -10,7 +10,10 @@ export interface SceneStep {
   readonly state: TruthState;
 }
 
-/** One way in which a scene may happen: how it stood before, and what the signals say then. Steps in time order for each signal. */
+/**
+ * One way in which a scene may happen: how it stood before, and what the signals say then. Steps in time order for each
+ * signal.
+ */
 export interface SceneVariant {
   /** Who and what: `yard-door, phone of mira`. */
   readonly told: string;
@@ -18,12 +21,13 @@ export interface SceneVariant {
   readonly steps: readonly SceneStep[];
 }
 
-
 /** From the phone's coming into the radius to the door's opening. Our own choice. */
 export const PHONE_BEFORE_DOOR_MS = MINUTE_MS;
 /** A door that somebody opened stands open this long. Our own choice. */
 export const DOOR_OPEN_MS = 5 * MINUTE_MS;
-/** A forged phone that is already here is first moved away for this long: beyond the usual hold times. Our own choice. */
+/**
+ * A forged phone that is already here is first moved away for this long: beyond the usual hold times. Our own choice.
+ */
 export const FORGED_AWAY_MS = 30 * MINUTE_MS;
 /** Power cuts: one shorter than the usual bridge of a minute, one longer. Our own choice. */
 export const POWER_CUTS_MS = [30 * SECOND_MS, 10 * MINUTE_MS] as const;
@@ -33,10 +37,10 @@ export const RETURN_APART_MS = 20 * SECOND_MS;
 export const BOOT_OFF_MS = 10 * SECOND_MS;
 
 /**
- * The ways in which a scene may happen to the given signals of a site, from a quiet state: every door, person and bay in turn.
- * House empty: bays empty, doors closed, people away. People home asleep: bays occupied, doors closed, people here; only for the
- * stranger's vehicle is its bay empty then too, its own vehicle being out.
- * Empty when the site has nothing that the scene could happen to.
+ * The ways in which a scene may happen to the given signals of a site, from a quiet state: every door, person and bay
+ * in turn. House empty: bays empty, doors closed, people away. People home asleep: bays occupied, doors closed, people
+ * here; only for the stranger's vehicle is its bay empty then too, its own vehicle being out. Empty when the site has
+ * nothing that the scene could happen to.
  */
 export function sceneVariants(scene: Scene, state: QuietState, signals: readonly SignalSpec[], site: Site): SceneVariant[] {
   const world = { before: quiet(state, signals, site), asleep: state === "people home asleep", signals, site };
@@ -64,7 +68,10 @@ function quiet(state: QuietState, signals: readonly SignalSpec[], site: Site): M
   return new Map(signals.map((signal) => [signal.id, state === "people home asleep" && classOf.get(signal.subject) !== "door" ? 1 : 0]));
 }
 
-/** Somebody else opens the door. House empty: just after a phone has come inside the radius, for its owner passes by. Asleep: all phones are inside. */
+/**
+ * Somebody else opens the door. House empty: just after a phone has come inside the radius, for its owner passes by.
+ * Asleep: all phones are inside.
+ */
 function doorOpened(world: World): SceneVariant[] {
   const phones = subjectsOf("person", world).filter((person) => phonesOf(person, world).length > 0);
   const steps = (door: string): SceneStep[] =>
@@ -79,7 +86,10 @@ function doorOpened(world: World): SceneVariant[] {
   );
 }
 
-/** All phone and position signals of one person say "here"; where they do already, they first say "away" for a while. Nothing else moves. */
+/**
+ * All phone and position signals of one person say "here"; where they do already, they first say "away" for a while.
+ * Nothing else moves.
+ */
 function phoneForged(world: World): SceneVariant[] {
   return subjectsOf("person", world)
     .filter((person) => phonesOf(person, world).length > 0)
@@ -100,8 +110,8 @@ function strangerParked(world: World): SceneVariant[] {
 }
 
 /**
- * Every signal unknown, then back as it was, nobody having told the rule that it was a restart: all at once; shared cause by
- * shared cause; and all saying "off" first, as sensors do that come up before they have looked.
+ * Every signal unknown, then back as it was, nobody having told the rule that it was a restart: all at once; shared
+ * cause by shared cause; and all saying "off" first, as sensors do that come up before they have looked.
  */
 function powerCut(world: World): SceneVariant[] {
   const causes = [...new Set(world.signals.flatMap((signal) => signal.shares))].sort();

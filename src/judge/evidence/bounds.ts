@@ -1,3 +1,4 @@
+import { sum } from "d3-array";
 import { clumped, mostUneven, UNSEEN_CLUMP, type Clumped } from "../../statistics/clumps.js";
 import { rateUpperAtEveryLook, shareUpperAtEveryLook, trialsNeededAtEveryLook } from "../../statistics/every-look.js";
 import { rateLowerBound } from "../../statistics/rate.js";
@@ -17,14 +18,17 @@ export interface RuleCounted {
   /** Faults seen in the rule and its signals, by day, of the days that had any; and how many days were seen. */
   readonly faultsByDay: readonly number[];
   readonly daysSeen: number;
-  /** How many variants were tried on the same history, this one included: each may claim only its part of the doubt. */
+  /**
+   * How many variants were tried on the same history, this one included: each gets only its share of the permitted
+   * error.
+   */
   readonly variants: number;
 }
 
 /**
- * The one-sided bounds a verdict rests on, with clumped faults counted as fewer. Those from above hold at every look and for the best
- * of all variants tried: nobody is let in by looking often. Those from below are of a single look: to refuse a rule once too often
- * does no harm, and a later month may clear it.
+ * The one-sided bounds a verdict rests on, with clumped faults counted as fewer. Upper bounds hold at every look and
+ * for the best of all variants tried: looking often clears no rule. Lower bounds are for a single look: to refuse a
+ * rule once too often does no harm, and a later month may clear it.
  */
 export interface VerdictBounds {
   /** Wrong firings a year, unverified taken as wrong: at most this. Infinity when nothing was seen. */
@@ -52,14 +56,20 @@ export function boundsOf(counted: RuleCounted, confidence: number): VerdictBound
   };
 }
 
-/** Years without a further wrong firing until the upper bound meets the limit, counted from now; unverified ones taken as wrong or as right. */
+/**
+ * Further years without a wrong firing until the upper bound meets the limit; unverified firings taken as wrong or as
+ * right.
+ */
 export function yearsStillNeeded(counted: RuleCounted, limit: number, confidence: number, unverifiedAsWrong: boolean): number {
   const { count, factor } = doubtfulFirings(counted, unverifiedAsWrong);
   const needed = (factor * rateUpperAtEveryLook(count, 1, shared(confidence, counted.variants))) / limit;
   return Math.max(0, needed - counted.yearsSeen);
 }
 
-/** Further wanted instants, all verified and served in time, until the upper bound meets the limit; null when no number is enough. */
+/**
+ * Further wanted instants, all verified and served in time, until the upper bound meets the limit; null when no number
+ * is enough.
+ */
 export function wantedStillNeeded(counted: RuleCounted, limit: number, confidence: number): number | null {
   const { count, factor } = doubtfulWanted(counted);
   const trials = Math.max(counted.wanted / factor, count);
@@ -67,7 +77,9 @@ export function wantedStillNeeded(counted: RuleCounted, limit: number, confidenc
   return more === null ? null : Math.ceil((trials + more) * factor - 1e-9) - counted.wanted;
 }
 
-/** As many further years, should wrong and unverified firings go on as they came; null where that rate does not meet the limit, or within a century. */
+/**
+ * Further years until then if wrong and unverified firings keep their rate; null where that takes more than a century.
+ */
 export function yearsAtThisRate(counted: RuleCounted, limit: number, confidence: number): number | null {
   const { count, factor } = doubtfulFirings(counted, true);
   const { yearsSeen } = counted;
@@ -75,7 +87,9 @@ export function yearsAtThisRate(counted: RuleCounted, limit: number, confidence:
   return firstEnough(yearsSeen, MOST_YEARS, (years) => factor * rateUpperAtEveryLook((count * years) / yearsSeen, years, own) <= limit);
 }
 
-/** The same of further wanted instants. */
+/**
+ * Further wanted instants until then if failures keep their share; null where that takes more than {@link MOST_WANTED}.
+ */
 export function wantedAtThisRate(counted: RuleCounted, limit: number, confidence: number): number | null {
   const { count, factor } = doubtfulWanted(counted);
   const own = shared(confidence, counted.variants);
@@ -92,7 +106,10 @@ const MOST_YEARS = 100;
 /** See {@link MOST_YEARS}. */
 const MOST_WANTED = 100_000;
 
-/** How much beyond `now` the condition first holds; null when not up to `most`. It stays true once it holds. */
+/**
+ * How much beyond `now` the condition first holds; null when it does not up to about `most`. Once it holds it stays
+ * true.
+ */
 function firstEnough(now: number, most: number, holds: (amount: number) => boolean): number | null {
   if (now === 0) return null;
   if (holds(now)) return 0;
@@ -109,7 +126,10 @@ function firstEnough(now: number, most: number, holds: (amount: number) => boole
   return high - now;
 }
 
-/** The confidence of one of several variants, so that the best of them is still right with the confidence asked for (Bonferroni). */
+/**
+ * The confidence of one of several variants, so that the best of them is still right with the confidence asked for
+ * (Bonferroni).
+ */
 function shared(confidence: number, variants: number): number {
   return 1 - (1 - confidence) / variants;
 }
@@ -123,23 +143,23 @@ function doubtfulWanted(counted: RuleCounted): Clumped {
   return clumped([...counted.failureRuns, ...singles(counted.unverifiedWanted)], largestToCome(counted, counted.failureRuns));
 }
 
-/** Unverified ones are most likely ordinary comings and goings, each by itself. */
+/** Unverified events are most likely ordinary comings and goings, each independent of the others. */
 function singles(count: number): number[] {
   return new Array<number>(count).fill(1);
 }
 
 /**
- * The largest clump that the next one may be: no smaller than any seen, and as large as daily faults show them to come, or as
- * {@link UNSEEN_CLUMP} where too few were seen to tell.
+ * The largest size the next clump may have: at least the largest seen, and at least what daily faults show, or
+ * {@link UNSEEN_CLUMP} where too few faults were seen to tell.
  */
 function largestToCome({ faultsByDay, daysSeen }: RuleCounted, sizes: readonly number[]): number {
   const quiet = new Array<number>(Math.max(0, daysSeen - faultsByDay.length)).fill(0);
   return Math.max(mostUneven([...faultsByDay, ...quiet]) ?? UNSEEN_CLUMP, ...sizes);
 }
 
-/** From below only what was seen counts: as many independent events as the clumps come to, each of their mean size. */
+/** For lower bounds only what was seen counts: the clumps as fewer independent events of their mean size. */
 function clumpedAsSeen(sizes: readonly number[]): Clumped {
-  const total = sizes.reduce((sum, size) => sum + size, 0);
-  const squares = sizes.reduce((sum, size) => sum + size * size, 0);
+  const total = sum(sizes);
+  const squares = sum(sizes, (size) => size * size);
   return total === 0 ? { count: 0, factor: 1 } : { count: (total * total) / squares, factor: squares / total };
 }

@@ -1,19 +1,19 @@
-import type { Act, ActLimits } from "../../site/site.js";
+import type { Act } from "../../site/site.js";
 import type { Estimate } from "../../statistics/estimate.js";
 import { quantileEstimate } from "../../statistics/quantile.js";
 import { rateEstimate } from "../../statistics/rate.js";
 import { shareEstimate } from "../../statistics/share.js";
 import { durations } from "../../timeline/durations.js";
-import type { Timeline } from "../../timeline/timeline.js";
-import { boundsOf, wantedStillNeeded, yearsAtThisRate, wantedAtThisRate, yearsStillNeeded, type RuleCounted, type VerdictBounds } from "./bounds.js";
-import { yearlyChance } from "./evidence.js";
-import type { Covers, RuleJudgement } from "../verdict/judgement.js";
-import { failureRuns, occasionSizes } from "./occasions.js";
-import type { FiringJudgement } from "../replay/outcomes.js";
-import type { Seen } from "../replay/seen.js";
-import type { WantedOutcome } from "../replay/wanted.js";
 import { MONTHS_PER_YEAR, YEAR_MS } from "../../ground/units.js";
-
+import type { Covers, RuleJudgement, YearlyChance } from "../judgement.js";
+import type { FiringJudgement } from "../replay/firing-outcomes.js";
+import type { RuleOverHistory } from "../replay/replay.js";
+import type { WantedOutcome } from "../replay/wanted-outcomes.js";
+import type { Standard } from "../rule/prepare.js";
+import { actNouns, percentText } from "../rule/words.js";
+import { boundsOf, wantedAtThisRate, wantedStillNeeded, yearsAtThisRate, yearsStillNeeded, type RuleCounted, type VerdictBounds } from "./bounds.js";
+import { failureRuns, occasionSizes } from "./occasions.js";
+import { seenOf, seenTimeline } from "./seen.js";
 
 /** A rule's figures, as they stand in its judgement. */
 export type RuleFigures = Pick<RuleJudgement, "firings" | "wanted" | "wrongPerYear" | "missedShare" | "bounds" | "delay" | "evidence">;
@@ -28,31 +28,44 @@ export interface Tally {
   readonly covers: Covers;
 }
 
-/** Counts of one period. `verifiedTruth`: where acting is known to have been right or wrong, by the diary or two witnesses outside the rule. */
-export function tallyOf(firings: readonly FiringJudgement[], wanted: readonly WantedOutcome[], seen: Seen, verifiedTruth: Timeline, variants: number): Tally {
-  const outcomes = (outcome: FiringJudgement["outcome"]): number => firings.filter((one) => one.outcome === outcome).length;
+/** What bears on a tally beside the rule and its history. */
+export interface TallyContext {
+  /**
+   * Instants at which each signal was found to begin a false stretch: they show whether faults come one by one or in
+   * clumps.
+   */
+  readonly falseStarts?: ReadonlyMap<string, readonly number[]>;
+  /** Variants of the rule tried on the same history, this one included; 1 if not given. */
+  readonly variants?: number;
+}
+
+/** The counts of one period. */
+export function tallyOf(rule: RuleOverHistory, firings: readonly FiringJudgement[], wanted: readonly WantedOutcome[], { falseStarts, variants = 1 }: TallyContext): Tally {
+  const ofOutcome = (outcome: FiringJudgement["outcome"]): FiringJudgement[] => firings.filter((one) => one.outcome === outcome);
+  const wrongAt = ofOutcome("wrong").map((one) => one.at);
   const counted = (outcome: WantedOutcome["outcome"]): number => wanted.filter((one) => one.outcome === outcome).length;
-  const verified = wanted.filter((one) => one.verified);
-  const failed = verified.map((one) => one.outcome !== "served");
-  const periodMs = verifiedTruth.end - verifiedTruth.start;
+  const failed = wanted.filter((one) => one.verified).map((one) => one.outcome !== "served");
+  const seen = seenOf(seenTimeline(rule), [...wrongAt, ...rule.signals.flatMap((signal) => falseStarts?.get(signal) ?? [])], rule.site.timeZone);
+  const { truth } = rule.witnesses.outside;
+  const periodMs = truth.end - truth.start;
   return {
-    firings: { count: firings.length, right: outcomes("right"), wrong: outcomes("wrong"), unverified: outcomes("unverified") },
+    firings: { count: firings.length, right: ofOutcome("right").length, wrong: wrongAt.length, unverified: ofOutcome("unverified").length },
     wanted: {
       count: wanted.length,
       served: counted("served"),
       late: counted("late"),
       missed: counted("missed"),
-      verified: verified.length,
+      verified: failed.length,
       verifiedFailed: failed.filter(Boolean).length,
     },
     yearsSeen: seen.ms / YEAR_MS,
     blindShare: 1 - seen.ms / periodMs,
-    unclearShare: durations(verifiedTruth).unknownMs / periodMs,
+    unclearShare: durations(truth).unknownMs / periodMs,
     covers: {
       days: seen.days,
       months: seen.months,
       weekdays: seen.weekdays,
-      wrongOccasions: occasionSizes(firings.filter((one) => one.outcome === "wrong").map((one) => one.at)),
+      wrongOccasions: occasionSizes(wrongAt),
       failureRuns: failureRuns(failed),
       faultsByDay: seen.eventsByDay,
       variants,
@@ -62,10 +75,10 @@ export function tallyOf(firings: readonly FiringJudgement[], wanted: readonly Wa
 
 /**
  * Counts, rates, shares and delays of a rule. Rates are per year of the time *during which every way of firing could be
- * heard*: history in which the rule was deaf proves nothing about it. A wanted instant served late counts like one that was missed.
- * `delays` are seconds.
+ * heard*: history in which the rule was deaf proves nothing about it. A wanted instant served late counts like a missed
+ * one. `delays` are seconds.
  */
-export function ruleFigures(tally: Tally, delays: readonly number[], limits: ActLimits | null, confidence: number, act: Act): RuleFigures {
+export function ruleFigures(tally: Tally, delays: readonly number[], { act, limits, confidence }: Standard): RuleFigures {
   const { firings, wanted, yearsSeen, blindShare, unclearShare, covers } = tally;
   const counted = countedOf(tally);
   const bounds = boundsOf(counted, confidence);
@@ -123,4 +136,33 @@ function countedOf({ firings, wanted, yearsSeen, covers }: Pick<Tally, "firings"
 
 function monthsOrNull(years: number | null): number | null {
   return years === null || !Number.isFinite(years) ? null : years * MONTHS_PER_YEAR;
+}
+
+/** A chance above this is given as "more than" it: no history proves certainty. */
+const NEARLY_SURE = 0.999;
+
+/**
+ * The chance that it goes wrong at least once within a year: 1 − exp(−λ), with wrong firings taken as a Poisson process
+ * of constant rate λ (they come one by one and at random; seasons are left out).
+ */
+export function yearlyChance(act: Act, wrong: Pick<RuleJudgement["wrongPerYear"], "unverifiedAsRight" | "unverifiedAsWrong">, confidence: number): YearlyChance {
+  const chance = (rate: number | null): number | null => (rate === null ? null : -Math.expm1(-rate));
+  const value = chance(wrong.unverifiedAsRight.value);
+  const low = chance(wrong.unverifiedAsRight.low);
+  const high = chance(wrong.unverifiedAsWrong.high);
+  const noun = actNouns[act].one;
+  if (value === null || low === null || high === null) return { value, low, high, text: `How likely a wrong ${noun} is within a year cannot be said: nothing was seen.` };
+  const range = low > NEARLY_SURE ? `more than ${percentText(NEARLY_SURE)}` : low === 0 ? `up to ${percentText(high, "up")} is possible` : `between ${percentText(low, "down")} and ${percentText(high, "up")} is possible`;
+  const text = `The chance of at least one wrong ${noun} within a year, if things go on as they did: ${inWords(high, low)} (${range} at ${percentText(confidence)} confidence).`;
+  return { value, low, high, text };
+}
+
+/** A chance in words: what its bounds allow. */
+function inWords(high: number, low: number): string {
+  if (low > 0.9) return "all but certain";
+  if (low > 0.5) return "more likely than not";
+  if (high < 0.01) return "less than one in a hundred";
+  if (high < 0.1) return "less than one in ten";
+  if (high < 0.5) return "less likely than not";
+  return low > 0.1 ? "a real one" : "too little was seen to rule it out";
 }

@@ -10,9 +10,10 @@ export interface JudgedVariant {
 }
 
 /**
- * How many variants the verdict of a rule of each act is the best of. A site's own rules are no variants of one another: each is there
- * for its own purpose. Every other rule of the act that was tried on this history, now or in an earlier run, is one more; so is
- * every setting that was swept around a rule that is no longer there, since the present one may have been taken from them.
+ * How many variants of each act were tried on one history, and the verdict is that of the best. The site's own rules
+ * are not variants of one another: each has its own purpose. Every other rule of the act that was tried, now or in an
+ * earlier run, is one more; so is every setting swept around a rule that is gone, since the present rule may be one of
+ * them.
  */
 export function variantsTried(
   own: readonly RuleSpec[],
@@ -33,7 +34,10 @@ export function variantsTried(
   );
 }
 
-/** Everything judged on a history so far: what earlier runs remember and what this one judges. Each digest once, with the most settings ever swept around it. */
+/**
+ * Everything judged on a history so far: what earlier runs remember and what this one judges. Each digest once, with
+ * the most settings ever swept around it.
+ */
 export function judgedSoFar(now: readonly JudgedVariant[], before: readonly JudgedVariant[]): JudgedVariant[] {
   const all = new Map<string, JudgedVariant>();
   for (const one of [...before, ...now]) {

@@ -1,10 +1,7 @@
-import type { RuleSpec, Site } from "../../site/site.js";
-import { causesBySignal, cutSet, signalsByCause, type CutSet, type ExpectedFigure } from "./cut-set.js";
-import { lyingSets, silencingSets, type Liar, type LyingSets } from "./lying-sets.js";
-import { anyOfShares, BETA, betaSplit, jointShare, type FaultRate, type FaultRates } from "./fault-rates.js";
+import { BETA, anyOfShares, betaSplit, jointShare, type ExpectedFigure, type FaultRate } from "./fault-rates.js";
+import type { FooledContext } from "./context.js";
 import { lyingInPractice, type LyingInPractice } from "./lying-in-practice.js";
-import type { Margin } from "./margin.js";
-import type { WrongTime } from "../rule/wrong-time.js";
+import { cutSet, lyingSets, silencingSets, type CutSet, type Liar, type LyingSets } from "./lying-sets.js";
 
 /** Minimal cut sets, smallest first. */
 export interface CutSetList {
@@ -23,15 +20,18 @@ export interface CutSets {
   readonly failing: CutSetList;
   /** The smallest sets of liars given what the others really read while firing would have been wrong. */
   readonly inPractice: LyingInPractice;
-  /** Chance that a wanted instant is missed because a failing set of at most `failing.upToSize` members misses it; each signal by itself, and with the shared causes. */
+  /**
+   * Chance that a wanted instant is missed because a failing set of at most `failing.upToSize` members misses it; each
+   * signal by itself, and with the shared causes.
+   */
   readonly expectedMissedShare: { readonly independent: ExpectedFigure; readonly withSharedCauses: ExpectedFigure };
   /** The beta factor used: a stated prior. */
   readonly beta: number;
-  /** What is taken for granted, in words. */
+  /** The assumptions, in words. */
   readonly assumes: string;
 }
 
-/** More sets than this nobody reads; the count of all is told. */
+/** Nobody reads more sets than this; the count of all is given. */
 export const MOST_LISTED = 100;
 
 const ASSUMES =
@@ -41,16 +41,15 @@ const ASSUMES =
   "Only lies are expected here: what the rule does wrongly though every signal tells the truth stands among its firings.";
 
 /** The cut sets of a rule, with what its history and the measured fault rates make of them. */
-export function cutSetsOf(rule: RuleSpec, site: Site, margin: Margin, wrong: WrongTime, faults: FaultRates): CutSets {
-  const causesOf = causesBySignal(site);
-  const failing = silencingSets(rule.when, causesOf);
+export function cutSetsOf(context: FooledContext): CutSets {
+  const failing = silencingSets(context.rule);
   return {
-    firing: listed(lyingSets(rule.when, causesOf)),
+    firing: listed(lyingSets(context.rule)),
     failing: listed(failing),
-    inPractice: lyingInPractice(margin, wrong, site, faults),
+    inPractice: lyingInPractice(context),
     expectedMissedShare: {
-      independent: expectedMissed(failing.sets.filter((set) => set.every(({ kind }) => kind === "signal")), site, faults, 0),
-      withSharedCauses: expectedMissed(failing.sets, site, faults, BETA),
+      independent: expectedMissed(failing.sets.filter((set) => set.every(({ kind }) => kind === "signal")), context, 0),
+      withSharedCauses: expectedMissed(failing.sets, context, BETA),
     },
     beta: BETA,
     assumes: ASSUMES,
@@ -61,9 +60,7 @@ function listed({ sets, upToSize }: LyingSets): CutSetList {
   return { upToSize, count: sets.length, sets: sets.slice(0, MOST_LISTED).map(cutSet) };
 }
 
-function expectedMissed(sets: readonly (readonly Liar[])[], site: Site, faults: FaultRates, beta: number): ExpectedFigure {
-  const causeSignals = signalsByCause(site);
-  const causesOf = causesBySignal(site);
+function expectedMissed(sets: readonly (readonly Liar[])[], { rule: { causesOf, signalsOf }, faults }: FooledContext, beta: number): ExpectedFigure {
   const unknown = new Set<string>();
   const shareOf = (liar: Liar, pick: (rate: FaultRate) => number | null): number => {
     const own = (signal: string): number => {
@@ -72,7 +69,7 @@ function expectedMissed(sets: readonly (readonly Liar[])[], site: Site, faults: 
       if (share === null) unknown.add(signal);
       return share ?? 0;
     };
-    if (liar.kind === "cause") return betaSplit(Math.max(0, ...(causeSignals.get(liar.name) ?? []).map(own)), beta).common;
+    if (liar.kind === "cause") return betaSplit(Math.max(0, ...signalsOf(liar.name).map(own)), beta).common;
     return betaSplit(own(liar.name), causesOf(liar.name).length === 0 ? 0 : beta).own;
   };
   const total = (pick: (rate: FaultRate) => number | null): number => anyOfShares(sets.map((set) => jointShare(set.map((liar) => shareOf(liar, pick)))));

@@ -1,4 +1,16 @@
-/** How often one signal lies, as measured elsewhere: plain numbers, so that any source of them will do. Null: not known. */
+import { HOUR_MS } from "../../ground/units.js";
+
+/**
+ * A figure at the rates measured, and at the upper ends of their intervals. Each null where what it needs is not known:
+ * of some rates only the upper end is.
+ */
+export interface ExpectedFigure {
+  readonly value: number | null;
+  readonly high: number | null;
+  readonly why: string | null;
+}
+
+/** How often one signal lies, measured elsewhere. Null: not known. */
 export interface FaultRate {
   /** Lies a year: false stretches, and turns it failed to report (it then lies until it turns after all). */
   readonly perYear: number | null;
@@ -15,24 +27,26 @@ export interface FaultRate {
 export type FaultRates = ReadonlyMap<string, FaultRate>;
 
 /**
- * The beta factor: the share of a signal's faults that it shares with everything on the same board, hub or network.
- * A stated prior, not a measurement: one in ten, the cautious end of the 1 to 10 % that common practice takes for sensors
- * (common practice, no source; the text of IEC 61508-6 was not seen). A month of history holds too few faults to estimate it.
+ * The beta factor: the share of a signal's faults that it shares with everything on the same board, hub or network. A
+ * stated prior, not a measurement: one in ten, the cautious end of the 1 to 10 % that common practice takes for sensors
+ * (common practice, no source; the text of IEC 61508-6 was not seen). A month of history holds too few faults to
+ * estimate it.
  */
 export const BETA = 0.1;
 
-/** A lie lasts this long where none was seen that could be timed. Our own choice. */
-export const UNTIMED_LIE_MS = 3_600_000;
+/** How long a lie is taken to last where none could be timed. Our own choice. */
+export const UNTIMED_LIE_MS = HOUR_MS;
 
 /**
- * The beta-factor model: of a rate of faults the share `beta` strikes all units of a shared cause at once, the rest each
- * unit independently of the others. (Fleming's model, as in IEC 61508-6 annex D; formula from memory, text not seen.)
+ * The beta-factor model: of a rate of faults the share `beta` strikes all units of a shared cause at once, the rest
+ * each unit independently of the others. (Fleming's model, as in IEC 61508-6 annex D; formula from memory, text not
+ * seen.)
  */
 export function betaSplit(rate: number, beta: number): { readonly own: number; readonly common: number } {
   return { own: (1 - beta) * rate, common: beta * rate };
 }
 
-/** Something that lies so often, and is then believed so long. */
+/** How often something lies. */
 export interface LyingRate {
   readonly perYear: number;
   /** Share of the time during which it lies, 0..1. */
@@ -40,9 +54,10 @@ export interface LyingRate {
 }
 
 /**
- * How often all members of a set lie at once and make a condition true, per year: each in turn is the last to begin, while
- * all others lie already; `restHolds` is the share of time in which nothing else is needed. Lies are taken as independent of
- * one another. Rare-event approximation: sum over members of rate times the product of the others' time shares.
+ * How often all members of a set lie at once and make a condition true, per year: each in turn is the last to begin,
+ * while all others lie already; `restHolds` is the share of time in which nothing else is needed. Lies are taken as
+ * independent of one another. Rare-event approximation: sum over members of rate times the product of the others' time
+ * shares.
  */
 export function coincidencesPerYear(members: readonly LyingRate[], restHolds: number): number {
   return restHolds * members.reduce((sum, last) => sum + last.perYear * members.reduce((product, other) => (other === last ? product : product * other.timeShare), 1), 0);

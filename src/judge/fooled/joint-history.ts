@@ -1,11 +1,12 @@
-import { UNKNOWN, type Timeline } from "../../timeline/timeline.js";
+import type { Timeline } from "../../timeline/timeline.js";
+import type { Interval } from "../../ground/intervals.js";
 import type { ClaimLeaf } from "../rule/claims.js";
 import { timelineOfPart, type EvaluatedParts } from "../rule/evaluate.js";
 
 /**
- * What all leaves of a condition were at once, over time. A condition is in few different situations, however long the
- * history: each is kept once in `patterns` (1 where the leaf holds, in the order of the leaves; unknown does not hold),
- * and `pattern[i]` says which one is in force on `[times[i], times[i + 1])`, the last until `end`.
+ * What all leaves of a condition were at once, over time. However long the history, a condition is in few different
+ * situations: each is kept once in `patterns` (1 where the leaf holds, in the order of the leaves; unknown does not
+ * hold), and `pattern[i]` says which one is in force on `[times[i], times[i + 1])`, the last one until `end`.
  */
 export interface JointHistory {
   readonly start: number;
@@ -52,15 +53,20 @@ export function jointHistory(leaves: readonly ClaimLeaf[], parts: EvaluatedParts
   return { start: first.start, end: first.end, times: times.slice(0, count), pattern: pattern.slice(0, count), patterns };
 }
 
-/** Called for each stretch `[from, to)` over which neither the pattern nor the state of `beside` changes, in order. */
-export function eachStretch(history: JointHistory, beside: Timeline, visit: (from: number, to: number, pattern: number, state: number) => void): void {
-  let j = 0;
+/**
+ * Called for each stretch `[from, to)`, in order, over which the pattern does not change and that is all inside or all
+ * outside of `intervals` (disjoint, in order).
+ */
+export function eachStretch(history: JointHistory, intervals: readonly Interval[], visit: (from: number, to: number, pattern: number, inside: boolean) => void): void {
+  let next = 0;
   for (let i = 0; i < history.times.length; i += 1) {
     const end = history.times[i + 1] ?? history.end;
     for (let from = history.times[i]!; from < end; ) {
-      while (j + 1 < beside.times.length && beside.times[j + 1]! <= from) j += 1;
-      const to = Math.min(end, beside.times[j + 1] ?? Infinity);
-      visit(from, to, history.pattern[i]!, beside.states[j] ?? UNKNOWN);
+      while (next < intervals.length && intervals[next]!.to <= from) next += 1;
+      const interval = intervals[next] ?? { from: Infinity, to: Infinity };
+      const inside = interval.from <= from;
+      const to = Math.min(end, inside ? interval.to : interval.from);
+      visit(from, to, history.pattern[i]!, inside);
       from = to;
     }
   }
@@ -72,7 +78,7 @@ function earliest(timelines: readonly Timeline[], next: Int32Array, end: number)
   return at;
 }
 
-/** Fifteen leaves a character: a key that is cheap to make and to compare. */
+/** A key that is cheap to make and to compare: fifteen leaves in each character. */
 function packed(holds: Uint8Array): string {
   let text = "";
   for (let i = 0; i < holds.length; i += 15) {

@@ -1,13 +1,9 @@
-import type { Site } from "../../site/site.js";
-import { ON } from "../../timeline/timeline.js";
-import type { ClaimLeaf, ClaimTree } from "../rule/claims.js";
-import { causesBySignal, cutSet, setKey, signalsByCause, type CutSet, type ExpectedFigure } from "./cut-set.js";
-import { BETA, betaSplit, coincidencesPerYear, UNTIMED_LIE_MS, type FaultRate, type FaultRates, type LyingRate } from "./fault-rates.js";
-import { eachStretch } from "./joint-history.js";
-import { smallestSets, type Liar } from "./lying-sets.js";
-import type { Margin } from "./margin.js";
-import type { WrongTime } from "../rule/wrong-time.js";
 import { HOUR_MS, MONTH_MS, YEAR_MS } from "../../ground/units.js";
+import type { ClaimTree } from "../rule/claims.js";
+import type { FooledContext } from "./context.js";
+import { BETA, betaSplit, coincidencesPerYear, UNTIMED_LIE_MS, type ExpectedFigure, type LyingRate } from "./fault-rates.js";
+import { eachStretch } from "./joint-history.js";
+import { cutSet, setKey, smallestSets, type CutSet, type Liar } from "./lying-sets.js";
 
 /** A set of liars that needed no other, for part of the time. */
 export interface PracticalSet extends CutSet {
@@ -31,31 +27,32 @@ export interface LyingInPractice {
   readonly expectedPerYear: { readonly independent: ExpectedFigure; readonly withSharedCauses: ExpectedFigure };
 }
 
-/** Three lies at once, beside what the history itself held of lies, are rarer than a month can say anything of. Our own choice. */
+/**
+ * Three lies at once, on top of those the history holds, are too rare for a month of history to tell. Our own choice.
+ */
 export const LARGEST_PRACTICAL_SET = 2;
 /** As many as a person would look at. */
 const MOST_PRACTICAL_LISTED = 30;
 
-
 /**
- * The minimal sets of liars in each situation that the history held while firing would have been wrong, and the share of
- * that time in which each of them sufficed. Where the door stands open anyway, nobody need lie about it: structure alone
- * would flatter the rule. A set's expected rate is its members' coincidences times that share.
- * A signal that stands in several places is taken to keep what it truly reads beside what it lies: more sets, never fewer.
- * The lies that the history itself holds are part of what the others "really read".
+ * The minimal sets of liars in each situation that the history held while firing would have been wrong, and the share
+ * of that time in which each of them was enough. Where the door stands open anyway, nobody need lie about it, so
+ * structure alone would flatter the rule. A set's expected rate is how often its members lie at once, times that share.
+ * A signal in several places is taken to keep what it truly reads beside what it lies: more sets, never fewer. The lies
+ * that the history itself holds are part of what the others "really read".
  */
-export function lyingInPractice(margin: Margin, wrong: WrongTime, site: Site, faults: FaultRates): LyingInPractice {
-  const { start, end, patterns } = margin.history;
+export function lyingInPractice(context: FooledContext): LyingInPractice {
+  const { rule, situations, margin, wrong } = context;
+  const { start, end, patterns } = situations;
   const wrongMs = new Float64Array(patterns.length);
-  eachStretch(margin.history, wrong.looked, (from, to, pattern, state) => {
-    if (state === ON) wrongMs[pattern]! += to - from;
+  eachStretch(situations, wrong.looked, (from, to, pattern, isWrong) => {
+    if (isWrong) wrongMs[pattern]! += to - from;
   });
   const totalMs = wrongMs.reduce((sum, ms) => sum + ms, 0);
-  const causesOf = causesBySignal(site);
   const found = new Map<string, { readonly set: readonly Liar[]; ms: number }>();
   patterns.forEach((pattern, i) => {
     if (wrongMs[i] === 0 || margin.ofPattern[i] === 0) return;
-    for (const set of smallestSets(unmetTree(margin.tree, pattern), causesOf, LARGEST_PRACTICAL_SET).sets) {
+    for (const set of smallestSets(unmetTree(rule.claims, pattern), rule.causesOf, LARGEST_PRACTICAL_SET).sets) {
       const key = setKey(set);
       const known = found.get(key) ?? { set, ms: 0 };
       known.ms += wrongMs[i]!;
@@ -63,14 +60,14 @@ export function lyingInPractice(margin: Margin, wrong: WrongTime, site: Site, fa
     }
   });
   const longestFirst = [...found.values()].sort((a, b) => b.ms - a.ms || a.set.length - b.set.length || (setKey(a.set) < setKey(b.set) ? -1 : 1));
-  const rates = lyingRates(margin.leaves, site, faults);
+  const rates = lyingRates(context);
   const shareOf = (ms: number): number => (totalMs === 0 ? 0 : ms / totalMs);
   const expected = (sets: readonly (typeof longestFirst)[number][], beta: number): ExpectedFigure => {
     const [unknown, unbounded] = [new Set<string>(), new Set<string>()];
     const total = (high: boolean): number =>
       sets.reduce((sum, { set, ms }) => sum + coincidencesPerYear(set.map((liar) => rates(liar, beta, high, high ? unbounded : unknown)), shareOf(ms)), 0);
     const [value, high] = [total(false), total(true)];
-    // A signal that only one other watches has no rate, and still an upper end.
+    // A signal that only one other watches has no rate, but still an upper end.
     const bound = unbounded.size === 0 ? high : null;
     return unknown.size === 0 ? { value, high: bound, why: null } : { value: null, high: bound, why: `not known how often these lie: ${[...unknown].sort().join(", ")}` };
   };
@@ -91,7 +88,7 @@ export function lyingInPractice(margin: Margin, wrong: WrongTime, site: Site, fa
   };
 }
 
-/** What is left to be lied about: leaves that hold anyway need nobody. */
+/** The claims that do not hold yet: leaves that hold anyway need no liar. */
 function unmetTree(tree: ClaimTree, pattern: Uint8Array): ClaimTree {
   let leaf = 0;
   const unmet = (part: ClaimTree): ClaimTree | "met" => {
@@ -107,24 +104,23 @@ function unmetTree(tree: ClaimTree, pattern: Uint8Array): ClaimTree {
 
 /**
  * How often a liar lies and for what share of the time. A lie is believed for as long as it lasts, and at least for as
- * long as the condition looks back. A cause lies at `beta` times the rate of the signal it takes along that lies most.
+ * long as the condition looks back. A cause lies at `beta` times the rate of the signal that lies most among those it
+ * affects.
  */
-function lyingRates(leaves: readonly ClaimLeaf[], site: Site, faults: FaultRates): (liar: Liar, beta: number, high: boolean, unknown: Set<string>) => LyingRate {
+function lyingRates({ rule: { leaves, causesOf, signalsOf }, faults }: FooledContext): (liar: Liar, beta: number, high: boolean, unknown: Set<string>) => LyingRate {
   const lookBackMs = new Map<string, number>();
   for (const { claim } of leaves) {
     const back = claim.form === "turned" ? claim.withinMs : claim.form === "sometime" ? claim.spanMs : 0;
     lookBackMs.set(claim.signal, Math.max(back, lookBackMs.get(claim.signal) ?? 0));
   }
-  const taken = signalsByCause(site);
-  const causesOf = causesBySignal(site);
-  const perYear = (rate: FaultRate | undefined, high: boolean): number | null => (rate === undefined ? null : high ? rate.perYearHigh : rate.perYear);
   return (liar, beta, high, unknown) => {
     // Only what the rule listens to can make it fire.
-    const signals = liar.kind === "signal" ? [liar.name] : (taken.get(liar.name) ?? []).filter((signal) => lookBackMs.has(signal));
+    const signals = liar.kind === "signal" ? [liar.name] : signalsOf(liar.name).filter((signal) => lookBackMs.has(signal));
     const own = signals.map((signal) => {
-      const rate = perYear(faults.get(signal), high);
+      const measured = faults.get(signal);
+      const rate = (high ? measured?.perYearHigh : measured?.perYear) ?? null;
       if (rate === null) unknown.add(signal);
-      return { perYear: rate ?? 0, ms: Math.max(faults.get(signal)?.meanMs ?? UNTIMED_LIE_MS, lookBackMs.get(signal) ?? 0) };
+      return { perYear: rate ?? 0, ms: Math.max(measured?.meanMs ?? UNTIMED_LIE_MS, lookBackMs.get(signal) ?? 0) };
     });
     const most = own.reduce((worst, one) => (one.perYear > worst.perYear ? one : worst), { perYear: 0, ms: UNTIMED_LIE_MS });
     // A signal that shares nothing keeps all of its lies to itself.

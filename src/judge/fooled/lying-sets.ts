@@ -1,11 +1,14 @@
-import type { Expression } from "../../site/expression.js";
-import { claimsOf, claimTree, contradict, type Claim, type ClaimTree } from "../rule/claims.js";
+import { contradict, leavesOf, type Claim, type ClaimTree } from "../rule/claims.js";
+import type { PreparedRule } from "../rule/prepare.js";
 
 /** Something that can lie: one signal by itself, or a shared cause that takes all of its signals with it. */
 export interface Liar {
   readonly kind: "signal" | "cause";
   readonly name: string;
 }
+
+/** What lying sets are worked out from: a rule's claims, and the shared causes of its signals. */
+export type Structure = Pick<PreparedRule, "claims" | "causesOf">;
 
 /** Smallest sets of liars that make a condition true on their own, smaller sets first. */
 export interface LyingSets {
@@ -14,34 +17,47 @@ export interface LyingSets {
   readonly upToSize: number;
 }
 
-/** Four faults at once are far beyond what a household can judge by a month of history. */
+/** A household cannot judge four faults at once by a month of history. Our own choice. */
 export const LARGEST_LYING_SET = 4;
 
-/** When more candidates than this turn up, only smaller sets are looked for: a bound on time and memory. */
+/** With more candidates than this only smaller sets are looked for: a bound on time and memory. */
 export const MOST_CANDIDATES = 1_000;
 /** The same bound on the pairs that one cross-union may look at. */
 const MOST_PAIRS = 50 * MOST_CANDIDATES;
 
 /**
- * The minimal sets of signals and shared causes whose lying alone satisfies the condition, when every atom of every other
- * signal is taken as not supporting it. Fault-tree algebra: all = cross-union, any = union, at least k = over the
- * combinations, minimised by absorption; each atom may be satisfied by its signal or by any cause the signal shares.
- * A signal cannot make two claims that contradict one another at one instant.
- * It does not ask how likely an atom is to be true without a lie: a door that often stands open counts as needing one.
- * Source of the algebra: the minimal cut sets of fault-tree analysis (Vesely et al. 1981, NUREG-0492).
+ * The minimal sets of signals and shared causes whose lying alone satisfies the condition, when every atom of every
+ * other signal is taken as not supporting it. Fault-tree algebra: all = cross-union, any = union, at least k = over the
+ * combinations, minimised by absorption; each atom may be satisfied by its signal or by any cause the signal shares. A
+ * signal cannot make two claims that contradict one another at one instant. It does not ask how likely an atom is to be
+ * true without a lie: a door that often stands open counts as needing one. Source of the algebra: the minimal cut sets
+ * of fault-tree analysis (Vesely et al. 1981, NUREG-0492).
  */
-export function lyingSets(expression: Expression, causesOf: (signal: string) => readonly string[], largest = LARGEST_LYING_SET): LyingSets {
-  return smallestSets(claimTree(expression), causesOf, largest);
+export function lyingSets({ claims, causesOf }: Structure, largest = LARGEST_LYING_SET): LyingSets {
+  return smallestSets(claims, causesOf, largest);
 }
 
 /**
  * The dual: the minimal sets of signals and shared causes whose silence alone keeps the condition from ever holding,
- * whatever all others say. Unknown counts as not so, under a "not" too, so a silent signal supports nothing; an "at least
- * k of n" is out of reach once n − k + 1 operands are. A way to hold that contradicts itself is counted as a way, so a set
- * may be listed with one member too many, never with one too few of what is needed.
+ * whatever all others say. Unknown does not hold, under a "not" too, so a silent signal supports nothing; an "at least
+ * k of n" is out of reach once n − k + 1 operands are. Ways to hold that contradict themselves are not ruled out, so a
+ * set may be listed with one member too many, never with one too few.
  */
-export function silencingSets(expression: Expression, causesOf: (signal: string) => readonly string[], largest = LARGEST_LYING_SET): LyingSets {
-  return smallestSets(blockedTree(claimTree(expression)), causesOf, largest, new Set());
+export function silencingSets({ claims, causesOf }: Structure, largest = LARGEST_LYING_SET): LyingSets {
+  return smallestSets(blockedTree(claims), causesOf, largest, new Set());
+}
+
+/** Signals and shared causes each of which alone, by lying, makes a rule fire. Sorted. */
+export interface SinglePoints {
+  readonly signals: readonly string[];
+  readonly causes: readonly string[];
+}
+
+/** The lying sets of size one, under the assumptions of {@link lyingSets}. */
+export function singlePointsOf(rule: Structure): SinglePoints {
+  const alone = lyingSets(rule, 1).sets.filter((set) => set.length === 1).flat();
+  const names = (kind: "signal" | "cause"): string[] => alone.filter((liar) => liar.kind === kind).map((liar) => liar.name).sort();
+  return { signals: names("signal"), causes: names("cause") };
 }
 
 /** What must be out of reach for the tree to be. */
@@ -49,19 +65,19 @@ function blockedTree(tree: ClaimTree): ClaimTree {
   return tree.op === "claim" ? tree : { op: "quorum", count: tree.of.length - tree.count + 1, of: tree.of.map(blockedTree) };
 }
 
-/** The algebra of {@link lyingSets} over a tree of claims; `disputed` are those that may not stand beside what contradicts them. */
-export function smallestSets(tree: ClaimTree, causesOf: (signal: string) => readonly string[], largest: number, disputed = disputedClaims(claimsOf(tree))): LyingSets {
+/** The algebra of {@link lyingSets} over a tree of claims; `disputed` are the claims to check for contradictions. */
+export function smallestSets(tree: ClaimTree, causesOf: (signal: string) => readonly string[], largest: number, disputed = disputedClaims(tree)): LyingSets {
   for (let size = largest; size > 1; size -= 1) {
     const found = candidatesOf(tree, { causesOf, disputed, size });
     if (found !== null) return { sets: liarSets(found), upToSize: size };
   }
-  // Sets of one are never given up on. Where even their disputed claims are too many to follow, none is disputed:
+  // Never give up on sets of one. Where even their disputed claims are too many to follow, none is checked:
   // the rule then looks worse than it is, never better.
   const single = candidatesOf(tree, { causesOf, disputed, size: 1 }) ?? candidatesOf(tree, { causesOf, disputed: new Set(), size: 1 });
   return { sets: liarSets(single ?? []), upToSize: 1 };
 }
 
-/** A set of liars (as sorted keys) with those of their claims that could be contradicted by another one. */
+/** A set of liars (as sorted keys) with those of their claims that another claim could contradict. */
 interface Candidate {
   readonly liars: readonly string[];
   readonly claims: readonly Claim[];
@@ -85,7 +101,7 @@ function candidatesOf(tree: ClaimTree, search: Search): Candidate[] | null {
   for (const [i, operand] of tree.of.entries()) {
     const ways = candidatesOf(operand, search);
     if (ways === null) return null;
-    // Fewer satisfied than this cannot become enough with the operands still to come: of an "all" one count is alive at a time.
+    // Fewer than this cannot become enough with the operands still to come: for an "all" one count is alive at a time.
     const fewest = Math.max(1, tree.count - (tree.of.length - i - 1));
     for (let j = Math.min(tree.count, i + 1); j >= fewest; j -= 1) {
       if (reached[j - 1]!.length * ways.length > MOST_PAIRS) return null;
@@ -97,7 +113,7 @@ function candidatesOf(tree: ClaimTree, search: Search): Candidate[] | null {
   return reached[Math.max(0, tree.count)] ?? [];
 }
 
-/** Each of one with each of the other, without those that are too large or would make a signal contradict itself. */
+/** Each candidate of one list joined with each of the other, without those too large or with contradicting claims. */
 function crossUnion(left: readonly Candidate[], right: readonly Candidate[], size: number): Candidate[] {
   const found: Candidate[] = [];
   for (const a of left) {
@@ -122,20 +138,21 @@ function minimal(candidates: readonly Candidate[]): Candidate[] {
   return kept;
 }
 
-/** Claims no longer matter once the whole is satisfied: absorption by liars alone. */
+/** Once the whole is satisfied claims no longer matter: absorption by liars alone. */
 function liarSets(candidates: readonly Candidate[]): Liar[][] {
   return minimal(candidates.map(({ liars }) => ({ liars, claims: [] })))
     .map(({ liars }) => liars.map(liarOf))
     .toSorted((a, b) => a.length - b.length || compareTexts(a.map(keyOf).join(), b.map(keyOf).join()));
 }
 
-/** The claims that some other claim of the condition contradicts; all others can be made at once and need no keeping. */
-function disputedClaims(claims: readonly Claim[]): ReadonlySet<Claim> {
+/** The claims that some other claim contradicts; all others can be made at once, so they need no checking. */
+function disputedClaims(tree: ClaimTree): ReadonlySet<Claim> {
+  const claims = leavesOf(tree).map((leaf) => leaf.claim);
   return new Set(claims.filter((one) => claims.some((other) => contradict(one, other))));
 }
 
 /** A liar as a text that no other one has. */
-export function keyOf(liar: Liar): string {
+function keyOf(liar: Liar): string {
   return `${liar.kind}:${liar.name}`;
 }
 
@@ -146,4 +163,30 @@ function liarOf(key: string): Liar {
 
 function compareTexts(a: string, b: string): number {
   return a < b ? -1 : a > b ? 1 : 0;
+}
+
+/** A minimal cut set, split into what kind each member is. */
+export interface CutSet {
+  readonly signals: readonly string[];
+  readonly causes: readonly string[];
+  /** `board-a alone`, `phone-mira and board-b together`. */
+  readonly text: string;
+}
+
+/** The members of a set in words. */
+function cutSetText(set: readonly Liar[]): string {
+  const names = set.map((liar) => liar.name);
+  if (names.length === 1) return `${names[0]!} alone`;
+  return `${names.slice(0, -1).join(", ")} and ${names.at(-1) ?? ""} together`;
+}
+
+/** A set in the form in which it is reported. */
+export function cutSet(set: readonly Liar[]): CutSet {
+  const names = (kind: Liar["kind"]): string[] => set.filter((liar) => liar.kind === kind).map((liar) => liar.name);
+  return { signals: names("signal"), causes: names("cause"), text: cutSetText(set) };
+}
+
+/** Sets by their members, whatever their order. */
+export function setKey(set: readonly Liar[]): string {
+  return set.map(keyOf).sort().join("\n");
 }

@@ -1,61 +1,44 @@
-import type { Expression } from "../../site/expression.js";
-import { claimTree, contradict, leavesOf, type ClaimLeaf, type ClaimTree } from "../rule/claims.js";
-import { jointHistory, type JointHistory } from "./joint-history.js";
-import type { EvaluatedParts } from "../rule/evaluate.js";
+import { contradict, type ClaimLeaf, type ClaimTree } from "../rule/claims.js";
+import type { PreparedRule } from "../rule/prepare.js";
+import type { JointHistory } from "./joint-history.js";
 
-/** A step function of time with whole numbers: `counts[i]` holds on `[times[i], times[i + 1])`, the last until `end`; no two neighbours are equal. */
-export interface CountSteps {
-  readonly start: number;
-  readonly end: number;
-  readonly times: Float64Array;
-  readonly counts: Float64Array;
-}
-
-/** How far a condition was from being true, at every instant. */
+/** How far a condition was from being true, in signals that would have had to read (or have read) differently. */
 export interface Margin {
   /**
-   * Signals that would have to read (or have read) differently for the condition to be true: 0 where it is; Infinity where
-   * no readings could make it so.
+   * False: a signal stands in several places, so the margin may truly be larger than given, never smaller. A margin of
+   * 0 or 1 is right in any case.
    */
-  readonly steps: CountSteps;
-  /** False: a signal stands in several places, so that the margin may truly be larger than said, never smaller. A margin of 0 or 1 is right in any case. */
   readonly exact: boolean;
-  /** What the steps were made from: the situations of the condition, ... */
-  readonly history: JointHistory;
-  readonly tree: ClaimTree;
-  readonly leaves: readonly ClaimLeaf[];
-  /** ... the margin of each, ... */
+  /**
+   * For each pattern of the joint history: 0 where the condition is true; Infinity where no readings could make it so.
+   */
   readonly ofPattern: Float64Array;
-  /** ... and the signals that alone, by reading differently, would make it true (the margin is 1); sorted. */
+  /**
+   * For each pattern with a margin of 1: the signals that alone, by reading differently, would make it true; sorted.
+   */
   readonly aloneInPattern: readonly (readonly string[])[];
 }
 
-/** With more ways than this in which signals named in several places could lie, a bound takes the place of trying each. */
+/**
+ * With more ways than this in which signals named in several places could lie, a bound is used instead of trying each.
+ */
 const MOST_READINGS = 64;
 
 /**
- * The margin of a condition over its whole history. A leaf that holds costs nothing, one that does not (unknown is not so)
- * costs its signal; all = the sum of the operands, any = the cheapest, at least k = the sum of the k cheapest; "not" is
- * carried down to the leaves first. That is exact where each signal stands once. A signal that stands in several places
- * pays once for all of them: every way it could lie without contradicting itself is tried; where those are too many, each
- * of its m places costs 1/m, a bound from below.
- * The min/max semantics is that of robustness (Fainekos & Pappas 2009), counted in signals instead of in units of distance.
+ * The margin of a condition in every situation of its history. A leaf that holds costs nothing; one that does not
+ * (unknown does not hold) costs its signal; all = the sum of the operands, any = the cheapest, at least k = the sum of
+ * the k cheapest. That is exact where each signal stands once. A signal in several places pays once for all of them:
+ * every way it could lie without contradicting itself is tried; where those are too many, each of its m places costs
+ * 1/m, a lower bound. The min/max semantics is that of robustness (Fainekos & Pappas 2009), counted in signals instead
+ * of in units of distance.
  */
-export function marginOf(expression: Expression, parts: EvaluatedParts): Margin {
-  const tree = claimTree(expression);
-  const leaves = leavesOf(tree);
-  const history = jointHistory(leaves, parts);
-  const measure = marginMeasure(tree, leaves);
-  const ofPattern = new Float64Array(history.patterns.length);
-  const aloneInPattern = history.patterns.map((pattern, i) => {
-    const [margin, alone] = measure.of(pattern);
-    ofPattern[i] = margin;
-    return alone;
-  });
-  return { steps: countSteps(history, ofPattern), exact: measure.exact, history, tree, leaves, ofPattern, aloneInPattern };
+export function marginOf({ claims, leaves }: Pick<PreparedRule, "claims" | "leaves">, { patterns }: Pick<JointHistory, "patterns">): Margin {
+  const measure = marginMeasure(claims, leaves);
+  const measured = patterns.map(measure.of);
+  return { exact: measure.exact, ofPattern: Float64Array.from(measured, ([margin]) => margin), aloneInPattern: measured.map(([, alone]) => alone) };
 }
 
-/** One way in which the signals that stand in several places read: what each leaf costs where it holds and where it does not. */
+/** One way in which the signals in several places read: what each leaf costs where it holds and where it does not. */
 interface Reading {
   /** Signals named in several places that lie in this reading. */
   readonly lying: number;
@@ -82,11 +65,11 @@ function marginMeasure(tree: ClaimTree, leaves: readonly ClaimLeaf[]): MarginMea
   return {
     exact: tried !== null && leaves.every((leaf) => isNow(leaf) || places.get(leaf.claim.signal)!.length === 1),
     of: (pattern) => {
-      // Parts of a signal's price do not add up to a whole number to the last digit.
+      // Fractions of a signal's price add up to a whole number only up to rounding errors.
       const margin = Math.max(0, Math.ceil(Math.min(...readings.map((reading) => costIn(pattern, reading))) - 1e-9));
       if (margin !== 1) return [margin, []];
       const alone = [...places.keys()].filter((signal) => suffices(pattern, signal)).sort();
-      // Only the bound can say 1 without a signal that would do: then it takes two at least.
+      // Only the bound can say 1 although no single signal would do: then it takes at least two.
       return alone.length === 0 ? [2, []] : [1, alone];
     },
   };
@@ -98,7 +81,7 @@ function placesOf(leaves: readonly ClaimLeaf[]): Map<string, number[]> {
   return places;
 }
 
-/** Every way in which the signals that stand in several places read truly or lie; null when there are too many. */
+/** Every way in which the signals in several places read truly or lie; null when there are too many. */
 function allReadings(leaves: readonly ClaimLeaf[], places: ReadonlyMap<string, readonly number[]>, lies: ReadonlyMap<string, readonly ReadonlySet<number>[]>): Reading[] | null {
   let readings: Reading[] = [{ lying: 0, whereHeld: leaves.map(() => 0), whereNot: leaves.map(() => 1) }];
   for (const [signal, at] of places) {
@@ -109,7 +92,7 @@ function allReadings(leaves: readonly ClaimLeaf[], places: ReadonlyMap<string, r
     readings = readings.flatMap((one) => {
       const withOwn = (costs: readonly number[], price: (i: number) => number): number[] => costs.map((given, i) => (own.has(i) ? price(i) : given));
       const truly = { ...one, whereNot: withOwn(one.whereNot, () => Infinity) };
-      // What a lie does not say does not hold, even if it would without the lie.
+      // What a lie does not claim does not hold, even if it would without the lie.
       const lying = ways.map((lie) => {
         const said = (i: number): number => (lie.has(i) ? 0 : Infinity);
         return { lying: one.lying + 1, whereHeld: withOwn(one.whereHeld, said), whereNot: withOwn(one.whereNot, said) };
@@ -120,14 +103,16 @@ function allReadings(leaves: readonly ClaimLeaf[], places: ReadonlyMap<string, r
   return readings;
 }
 
-/** Never more than the true price: however many of a signal's places a way to fire needs, they cost one signal at most. */
+/**
+ * Never more than the true price: a signal's places together cost at most one signal, however many of them are needed.
+ */
 function boundReading(leaves: readonly ClaimLeaf[], places: ReadonlyMap<string, readonly number[]>): Reading {
   return { lying: 0, whereHeld: leaves.map(() => 0), whereNot: leaves.map((leaf) => 1 / places.get(leaf.claim.signal)!.length) };
 }
 
 /**
- * The largest sets of a signal's places that it could satisfy at once without contradicting itself.
- * More than a dozen disputed places are taken as all possible: too small a margin, never too large.
+ * The largest sets of a signal's places that it could satisfy at once without contradicting itself. More than a dozen
+ * disputed places are taken as all possible at once: the margin may then be too small, never too large.
  */
 function consistentLies(leaves: readonly ClaimLeaf[], at: readonly number[]): ReadonlySet<number>[] {
   const clash = (i: number, j: number): boolean => contradict(leaves[i]!.claim, leaves[j]!.claim);
@@ -165,18 +150,4 @@ function treeCost(tree: ClaimTree): (costOf: (leaf: number) => number) => number
     return sum;
   };
   return (costOf) => cost(root, costOf);
-}
-
-function countSteps(history: JointHistory, ofPattern: Float64Array): CountSteps {
-  const times = new Float64Array(history.times.length);
-  const counts = new Float64Array(history.times.length);
-  let count = 0;
-  for (let i = 0; i < history.times.length; i += 1) {
-    const margin = ofPattern[history.pattern[i]!]!;
-    if (count > 0 && counts[count - 1] === margin) continue;
-    times[count] = history.times[i]!;
-    counts[count] = margin;
-    count += 1;
-  }
-  return { start: history.start, end: history.end, times: times.slice(0, count), counts: counts.slice(0, count) };
 }

@@ -1,68 +1,58 @@
-import type { RuleSpec } from "../../site/site.js";
 import type { SignalAccount } from "../../truth/signals/account.js";
-import { collapse } from "../../timeline/collapse.js";
-import { durations } from "../../timeline/durations.js";
-import { rises } from "../../timeline/rises.js";
 import type { Timeline } from "../../timeline/timeline.js";
-import { evaluateParts, timelineOfPart, type EvaluatedParts } from "../rule/evaluate.js";
-
-/** An instant (epoch milliseconds) at which the condition became true. */
-export interface Rise {
-  readonly at: number;
-  /** The firing after which the rule was still at rest; null when the rule fired here. */
-  readonly restedAfter: number | null;
-}
+import { evaluateParts, timelineOfPart, type EvaluatedParts, type Resolved } from "../rule/evaluate.js";
+import { witnessesOf, type Witnesses } from "../rule/facts.js";
+import type { History, PreparedRule } from "../rule/prepare.js";
+import { actedOn, countedStretches, type Acted, type WantedStretches } from "./acting.js";
 
 /** What the rule would have done over the period. */
-export interface Replay {
+export interface Replay extends Acted {
   /** The condition and all its parts, as the rule would have seen them at the time. */
   readonly parts: EvaluatedParts;
   readonly condition: Timeline;
-  /** Every rise of the condition in time order: the firings, and those that a rest swallowed. */
-  readonly rises: readonly Rise[];
-  /** Epoch milliseconds, in order. */
-  readonly firings: readonly number[];
-  /** Time during which the condition was unknown. */
-  readonly blindMs: number;
 }
 
 /**
- * Replays a rule on what it would have seen at the time (`live` histories; no turn is believed over a restart).
- * Unknown counts as false, so every instant at which the whole condition becomes on from off *or from unknown* is a firing:
- * a rule that says "not empty" really does fire when its sensor comes back, and that must show.
- * A condition that is on when the period begins has not become so: no firing.
+ * A prepared rule over one history: what it would have done, whether acting was right, and when it should have acted.
+ */
+export interface RuleOverHistory extends PreparedRule {
+  readonly history: History;
+  readonly replayed: Replay;
+  readonly witnesses: Witnesses;
+  readonly wanted: WantedStretches;
+}
+
+/**
+ * Replays a prepared rule over a history and settles what its acting is held against. Drills and other settings change
+ * what the rule sees; facts and wanted stretches stay those of the undisturbed history, so they are worked out here
+ * once.
+ * @throws RangeError when the rule names a signal without an account, or accounts and references do not cover the same
+ * time.
+ */
+export function overHistory(rule: PreparedRule, history: History): RuleOverHistory {
+  const witnesses = witnessesOf(rule, history);
+  return { ...rule, history, replayed: replay(rule, history.accounts), witnesses, wanted: countedStretches(rule, witnesses) };
+}
+
+/**
+ * Replays a rule on what it would have seen at the time: `live` histories, and no turn is believed over a restart.
  * @throws RangeError when the rule names a signal without an account.
  */
-export function replay(rule: RuleSpec, accounts: ReadonlyMap<string, SignalAccount>, bridgeMs: number): Replay {
-  const parts = evaluateParts(
-    rule.when,
-    (ref) => {
-      const account = accounts.get(ref);
-      if (account === undefined) throw new RangeError(`Rule "${rule.name}" names the signal "${ref}", of which there is no account.`);
-      return { timeline: account.live, barriers: account.restarts };
-    },
-    bridgeMs,
-  );
-  const condition = timelineOfPart(rule.when, parts);
-  const found = withRests(rises(collapse(condition)), rule.restMs);
-  return {
-    parts,
-    condition,
-    rises: found,
-    firings: found.filter((rise) => rise.restedAfter === null).map((rise) => rise.at),
-    blindMs: durations(condition).unknownMs,
-  };
+export function replay(rule: PreparedRule, accounts: ReadonlyMap<string, SignalAccount>): Replay {
+  const { spec, site } = rule;
+  const parts = evaluateParts(spec.when, (ref) => heardLive(accountOf(rule, accounts, ref)), site.bridgeMs);
+  const condition = timelineOfPart(spec.when, parts);
+  return { parts, condition, ...actedOn(condition, spec.restMs) };
 }
 
-/**
- * After a firing at `t` the rule stays quiet on `[t, t + restMs)`. A rise in that time is swallowed: it is no firing and
- * does not begin a new rest.
- */
-export function withRests(instants: ArrayLike<number>, restMs: number): Rise[] {
-  let last = -Infinity;
-  return Array.from(instants, (at) => {
-    if (at < last + restMs) return { at, restedAfter: last };
-    last = at;
-    return { at, restedAfter: null };
-  });
+/** What a rule hears of a signal at the time. */
+export function heardLive({ live, restarts }: SignalAccount): Resolved {
+  return { timeline: live, barriers: restarts };
+}
+
+/** The account of a signal that the rule names. @throws RangeError when there is none. */
+export function accountOf({ spec }: PreparedRule, accounts: ReadonlyMap<string, SignalAccount>, signal: string): SignalAccount {
+  const account = accounts.get(signal);
+  if (account === undefined) throw new RangeError(`Rule "${spec.name}" names the signal "${signal}", of which there is no account.`);
+  return account;
 }

@@ -1,8 +1,7 @@
 import type { Expression } from "../../site/expression.js";
-import type { Atom } from "./deciding-atoms.js";
-import { quorumOf } from "./quorum.js";
+import { quorumOf, type Atom } from "./condition.js";
 
-/** What a signal must seem to have done for one atom, taken as it stands or denied, to hold now. */
+/** What a signal must seem to have done for one atom (or its denial) to hold now. */
 export type Claim = { readonly signal: string } & (
   | { readonly form: "throughout"; readonly state: 0 | 1; readonly spanMs: number }
   | { readonly form: "sometime"; readonly state: 0 | 1; readonly spanMs: number }
@@ -13,13 +12,16 @@ export type Claim = { readonly signal: string } & (
 );
 
 /**
- * A condition without "not": "not" is carried down to the atoms, where denying "is on all through d" means "was off at
- * some instant of d", and denying a turn asks the signal to have kept quiet. So every leaf needs its signal, and more
- * lies never make the condition less true.
+ * A condition without "not". It is carried down to the atoms: to deny "on all through d" is to say "off at some instant
+ * of d", and to deny a turn is to say that the signal did not turn. So every leaf needs its signal, and more lies never
+ * make the condition less true.
  */
 export type ClaimTree = ClaimLeaf | { readonly op: "quorum"; readonly count: number; readonly of: readonly ClaimTree[] };
 
-/** A claim with the atom it came from, and the state of that atom in which it holds: on as it stands, off where it is denied. */
+/**
+ * A claim with the atom it came from, and the state of that atom in which it holds: on as it stands, off where it is
+ * denied.
+ */
 export interface ClaimLeaf {
   readonly op: "claim";
   readonly claim: Claim;
@@ -27,7 +29,10 @@ export interface ClaimLeaf {
   readonly holdsIn: 0 | 1;
 }
 
-/** The condition as claims about signals: all = every operand, any = one, at least k = k of them, and "not" turned around. */
+/**
+ * The condition as claims about signals: all = every operand, any = one, at least k = k of them; "not" swaps all and
+ * any.
+ */
 export function claimTree(expression: Expression, denied = false): ClaimTree {
   switch (expression.op) {
     case "not":
@@ -59,8 +64,8 @@ function claimOf(atom: Atom, denied: boolean): Claim {
 }
 
 /**
- * Whether one signal can never make both claims at the same instant. Only what is surely impossible counts: a set of lies
- * wrongly taken as possible makes a rule look worse, one wrongly ruled out would hide a way in.
+ * Whether one signal can never make both claims at the same instant. Only what is surely impossible counts: a set of
+ * lies wrongly taken as possible makes a rule look worse, but one wrongly ruled out would hide a way in.
  */
 export function contradict(a: Claim, b: Claim): boolean {
   return a.signal === b.signal && (contradictsOneWay(a, b) || contradictsOneWay(b, a));
@@ -80,9 +85,4 @@ function contradictsOneWay(a: Claim, b: Claim): boolean {
 /** Every leaf of the tree, in the order of the condition. */
 export function leavesOf(tree: ClaimTree): ClaimLeaf[] {
   return tree.op === "claim" ? [tree] : tree.of.flatMap(leavesOf);
-}
-
-/** Every claim of the tree. */
-export function claimsOf(tree: ClaimTree): Claim[] {
-  return leavesOf(tree).map((leaf) => leaf.claim);
 }

@@ -22,17 +22,11 @@ export type Resolve = (ref: string) => Resolved;
 export type EvaluatedParts = ReadonlyMap<Expression, Timeline>;
 
 /**
- * The expression's truth over time, three-valued: on, off, unknown. `bridgeMs` is the longest gap a turn is believed over.
- * Whatever `resolve` throws for a name it does not know is passed on.
+ * The truth of an expression and of each of its parts over time: on, off or unknown. A part used twice is evaluated
+ * once. `bridgeMs` is the longest gap over which a turn is believed. Parts that `known` already holds are taken from
+ * there, so a caller that changes one signal evaluates only the parts that contain it. Passes on what `resolve` throws
+ * for unknown names.
  * @throws RangeError when the timelines do not cover the same time, or an `all`, `any` or `atLeast` is empty.
- */
-export function evaluate(expression: Expression, resolve: Resolve, bridgeMs: number): Timeline {
-  return timelineOfPart(expression, evaluateParts(expression, resolve, bridgeMs));
-}
-
-/**
- * As {@link evaluate}, keeping the timeline of every part: a part used twice is worked out once. Parts that `known` already
- * holds are taken from there and not looked into: whoever changes one signal evaluates anew only what contains it.
  */
 export function evaluateParts(expression: Expression, resolve: Resolve, bridgeMs: number, known: Pick<EvaluatedParts, "get"> = new Map()): EvaluatedParts {
   const parts = new Map<Expression, Timeline>();
@@ -47,7 +41,7 @@ export function evaluateParts(expression: Expression, resolve: Resolve, bridgeMs
   return parts;
 }
 
-/** @throws RangeError when the part was never evaluated: a slip of the caller. */
+/** The timeline of one part. @throws RangeError when it was never evaluated, which is a mistake of the caller. */
 export function timelineOfPart(part: Expression, parts: EvaluatedParts): Timeline {
   const timeline = parts.get(part);
   if (timeline === undefined) throw new RangeError("This part of the expression was not evaluated.");
@@ -67,7 +61,7 @@ function work(part: Expression, visit: (part: Expression) => Timeline, resolve: 
     case "is": {
       const { timeline } = resolve(part.ref);
       const now = part.state === 1 ? timeline : not(timeline);
-      // Both at once reads as: at some instant of the last `recentlyMs` it had been so for `heldMs`.
+      // With both: at some instant of the last `recentlyMs` it had been in that state for `heldMs`.
       const lasting = part.heldMs === null ? now : held(now, part.heldMs);
       return part.recentlyMs === null ? lasting : recently(lasting, part.recentlyMs);
     }

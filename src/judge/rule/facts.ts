@@ -1,49 +1,61 @@
-import type { Reference, ReferenceBook, ReferenceSegment } from "../../truth/reference/reference.js";
+import type { Reference, ReferenceSegment } from "../../truth/reference/reference.js";
 import type { Expression } from "../../site/expression.js";
 import { expressionRefs } from "../../site/expression-refs.js";
 import { connectedTo } from "../../site/cause-groups.js";
-import type { RuleSpec } from "../../site/site.js";
 import { canonicalTimeline } from "../../timeline/make.js";
 import { UNKNOWN, type Timeline } from "../../timeline/timeline.js";
-import type { Atom } from "./deciding-atoms.js";
+import type { Atom } from "./condition.js";
 import { evaluateParts, timelineOfPart, type EvaluatedParts } from "./evaluate.js";
+import type { History, PreparedRule } from "./prepare.js";
 
-/** What makes a firing right, worked out over one set of witnesses. */
+/** Whether acting would be right, as one set of witnesses tells it. */
 export interface Facts {
   readonly expression: Expression;
-  /** Where acting would be right (on), wrong (off), or nobody can tell. */
+  /** On where acting would be right, off where it would be wrong, unknown where nobody can tell. */
   readonly truth: Timeline;
   readonly parts: EvaluatedParts;
   /** The references used, by subject. */
   readonly references: ReadonlyMap<string, Reference>;
 }
 
-/** Who must stand behind a state for it to count: two independent witnesses or the diary (`verified`), or anybody at all (`supported`). */
-export type Backing = "verified" | "supported";
-
 /**
- * The facts as told by whom a rule cannot fool: neither its own signals speak, nor any that is connected to one of them through
- * shared causes, for one fault might move both. `groups` are those of `causeGroups`.
+ * The same facts told by three sets of witnesses. "Outside" leaves out the rule's own signals and every signal
+ * connected to one of them through shared causes: a single fault might move both, and a rule cannot confirm itself.
  */
-export function factsOutside(rule: RuleSpec, groups: ReadonlyMap<string, string>, book: ReferenceBook, bridgeMs: number, backing: Backing): Facts {
-  return factsWithout(connectedTo(expressionRefs(rule.when), groups), rule.rightWhen, book, bridgeMs, backing);
+export interface Witnesses {
+  /** The diary, or two independent witnesses outside the rule. They decide whether a firing was right. */
+  readonly outside: Facts;
+  /** The diary, or at least one witness outside the rule. One alone supports and decides nothing. */
+  readonly support: Facts;
+  /** Everybody, the rule's own signals included. They decide what a firing looks like. */
+  readonly full: Facts;
 }
 
 /**
- * Evaluates `rightWhen` over the subjects' references without the signals in `excluding`. With a rule's own signals left
- * out, only witnesses outside the rule and the diary speak; with nobody left out, all do.
- * Stretches without the backing asked for are unknown, whatever state the reference holds likeliest there.
+ * Who must confirm a state for it to count: two independent witnesses or the diary (`verified`), or any witness
+ * (`supported`).
  */
-export function factsWithout(excluding: readonly string[], rightWhen: Expression, book: ReferenceBook, bridgeMs: number, backing: Backing = "supported"): Facts {
-  const references = new Map(expressionRefs(rightWhen).map((subject) => [subject, book(subject, excluding)]));
-  const vouched = new Map([...references].map(([subject, reference]) => [subject, vouchedTimeline(reference, backing)]));
-  // Every name in the expression was put into the map just above.
-  const parts = evaluateParts(rightWhen, (subject) => ({ timeline: vouched.get(subject)!, barriers: references.get(subject)!.barriers ?? [] }), bridgeMs);
-  return { expression: rightWhen, truth: timelineOfPart(rightWhen, parts), parts, references };
+type Backing = "verified" | "supported";
+
+/** The facts of a rule over a history; `rightWhen` is the rule's own unless another is given. */
+export function witnessesOf({ spec, site, signals }: PreparedRule, { book, groups }: Pick<History, "book" | "groups">, rightWhen: Expression = spec.rightWhen): Witnesses {
+  const subjects = expressionRefs(rightWhen);
+  const facts = (excluding: readonly string[], backing: Backing): Facts => {
+    const references = new Map(subjects.map((subject) => [subject, book(subject, excluding)]));
+    const told = new Map([...references].map(([subject, reference]) => [subject, { timeline: confirmedTimeline(reference, backing), barriers: reference.barriers ?? [] }]));
+    // `told` holds every name of the expression: both maps are made from its names.
+    const parts = evaluateParts(rightWhen, (subject) => told.get(subject)!, site.bridgeMs);
+    return { expression: rightWhen, truth: timelineOfPart(rightWhen, parts), parts, references };
+  };
+  const own = connectedTo(signals, groups);
+  return { outside: facts(own, "verified"), support: facts(own, "supported"), full: facts([], "supported") };
 }
 
-/** The reference's state where it has the backing, unknown elsewhere. */
-export function vouchedTimeline(reference: Reference, backing: Backing = "supported"): Timeline {
+/**
+ * The reference's state where it has the backing, unknown elsewhere, whatever state the reference holds most likely
+ * there.
+ */
+export function confirmedTimeline(reference: Reference, backing: Backing = "supported"): Timeline {
   const { start, end } = reference.timeline;
   return canonicalTimeline(
     start,
@@ -57,7 +69,7 @@ function isBacked({ basis }: ReferenceSegment, backing: Backing): boolean {
   return basis === "diary" || basis === "several" || (basis === "one" && backing === "supported");
 }
 
-/** Who vouches for the atoms that decided, at `instant`: signal ids, sorted; the word `diary` for the diary. */
+/** Who confirms the atoms that decided, at `instant`: signal ids, sorted; the word `diary` for the diary. */
 export function vouchersOf(atoms: readonly Atom[], facts: Facts, instant: number): string[] {
   const names = atoms.flatMap((atom) => {
     const segment = decisiveSegment(atom, facts.references.get(atom.ref)?.segments ?? [], instant);
@@ -68,8 +80,8 @@ export function vouchersOf(atoms: readonly Atom[], facts: Facts, instant: number
 }
 
 /**
- * The stretch an atom rests on: for a turn the last one into that state that began by `instant`, if the window still
- * reaches it; otherwise the one in force at `instant`.
+ * The segment an atom rests on. For a turn: the last segment in the state turned to that began by `instant`, if the
+ * window still reaches it. Otherwise: the segment in force at `instant`.
  */
 function decisiveSegment(atom: Atom, segments: readonly ReferenceSegment[], instant: number): ReferenceSegment | null {
   const inForce = segments.findLastIndex((segment) => segment.from <= instant);

@@ -1,3 +1,4 @@
+import { DAYS_PER_YEAR } from "../../ground/units.js";
 import type { Act } from "../../site/site.js";
 
 /** What one and several firings of an act are called. */
@@ -11,7 +12,7 @@ export const actNouns: Readonly<Record<Act, { readonly one: string; readonly man
 /** Longer lists are cut: a household reads the first three. */
 export const MOST_NAMED = 3;
 
-/** Which way a figure is rounded: a bound from above goes up, one from below down, so that neither claims too much. */
+/** How a figure is rounded: an upper bound up, a lower bound down, so that neither claims too much. */
 export type Rounding = "nearest" | "up" | "down";
 
 const roundings = { nearest: Math.round, up: Math.ceil, down: Math.floor } as const satisfies Record<Rounding, (value: number) => number>;
@@ -22,7 +23,7 @@ export function figureText(value: number, rounding: Rounding = "nearest"): strin
   if (Number.isInteger(value)) return String(value);
   const digits = Math.min(12, Math.max(0, 2 - Math.floor(Math.log10(Math.abs(value)))));
   const scale = 10 ** digits;
-  // What is a round number but for a rounding error must not be pushed to the next one.
+  // A floating-point error must not push a round number to the next one.
   const scaled = Number((value * scale).toPrecision(12));
   return String(roundings[rounding](scaled) / scale);
 }
@@ -37,14 +38,14 @@ export function countText(count: number, one: string, many: string): string {
   return count === 0 ? `no ${one}` : count === 1 ? `1 ${one}` : `${count} ${many}`;
 }
 
-/** Time seen: days, from three years on in years. */
+/** Time seen in days; in years from three years on. */
 export function seenText(years: number): string {
   if (years >= 3) return `${figureText(years)} years`;
-  const days = figureText(years * 365.25);
+  const days = figureText(years * DAYS_PER_YEAR);
   return `${days} ${days === "1" ? "day" : "days"}`;
 }
 
-/** Texts begin with a capital. */
+/** The text with a capital first letter. */
 export function capitalised(text: string): string {
   return text.charAt(0).toUpperCase() + text.slice(1);
 }

@@ -2,8 +2,9 @@ import { durationText } from "../../site/duration.js";
 import type { Expression } from "../../site/expression.js";
 import { expressionText } from "../../site/expression-text.js";
 import type { Band, RuleSpec, Site } from "../../site/site.js";
-import type { Atom } from "../rule/deciding-atoms.js";
-import { quorumOf, type Compound } from "../rule/quorum.js";
+import { MINUTE_MS, SECOND_MS } from "../../ground/units.js";
+import { isAtom, quorumOf, type Atom, type Compound } from "../rule/condition.js";
+import type { PreparedRule } from "../rule/prepare.js";
 import { figureText } from "../rule/words.js";
 
 /** What differs from the rule as it stands; everything not named stays. Keys are parts of the rule's own condition. */
@@ -32,21 +33,21 @@ type Timing = (typeof timings)[number];
 /** Times are tried at these multiples of what they are. Our own choice. */
 export const TIME_FACTORS = [0.25, 0.5, 0.75, 1.5, 2, 4] as const;
 /** Rests tried where there is none. Our own choice. */
-export const FIRST_RESTS_MS = [60_000, 300_000, 900_000] as const;
+export const FIRST_RESTS_MS = [MINUTE_MS, 5 * MINUTE_MS, 15 * MINUTE_MS] as const;
 /** Edges of a band are moved by these shares of its width. Our own choice. */
 export const EDGE_SHARES = [-0.1, -0.05, 0.05, 0.1] as const;
 
 /**
  * Every single change of a rule that is tried.
- * - Times (`held`, `recently`, `within`): those of equal length on subjects of one class, in one state, are one setting, for they were
- *   most likely written as one ("every: people"). A time that is not there is not added.
+ * - Times (`held`, `recently`, `within`): those of equal length on subjects of one class, in one state, are one
+ *   setting: most likely they were written as one ("every: people"). No time is added where there is none.
  * - The rest after a firing.
- * - How many must agree: of "at least k", every k; of "all" or "any" over signals of one class in one state, every k too. An
- *   "all" that joins different things is no redundancy and is left alone.
+ * - How many must agree: of "at least k", every k; of "all" or "any" over signals of one class in one state, every k
+ *   too. An "all" that joins different things is no redundancy and is left alone.
  * - The edges of each distance's or position's band, one at a time.
  */
-export function changesOf(rule: RuleSpec, site: Site): Change[] {
-  return [...timingChanges(rule, site), ...restChanges(rule), ...quorumChanges(rule, site), ...bandChanges(rule, site)];
+export function changesOf({ spec, site }: PreparedRule): Change[] {
+  return [...timingChanges(spec, site), ...restChanges(spec), ...quorumChanges(spec, site), ...bandChanges(spec, site)];
 }
 
 /** Both changes at once. They must be of different settings. */
@@ -69,7 +70,15 @@ function bothMoved(first: Band | undefined, second: Band, setting: string): Band
   return setting.startsWith("near") ? { ...first, nearMetres: second.nearMetres } : { ...first, farMetres: second.farMetres };
 }
 
-/** The condition with the difference in it. Parts without one are the very same objects, so that what was worked out of them still holds. */
+/** The rule with the difference in it, but for its bands: those belong to the signals. */
+export function changedRule(rule: RuleSpec, difference: Difference): RuleSpec {
+  return { ...rule, when: changedCondition(rule.when, difference), restMs: difference.restMs ?? rule.restMs };
+}
+
+/**
+ * The condition with the difference in it. Unchanged parts are the very same objects, so their timelines can be used
+ * again.
+ */
 export function changedCondition(part: Expression, difference: Difference): Expression {
   switch (part.op) {
     case "is":
@@ -121,7 +130,7 @@ function restChanges(rule: RuleSpec): Change[] {
 
 function quorumChanges(rule: RuleSpec, site: Site): Change[] {
   return partsOf(rule.when).flatMap((part, i) => {
-    if (part.op === "is" || part.op === "turned" || part.op === "not" || part.of.length < 2) return [];
+    if (isAtom(part) || part.op === "not" || part.of.length < 2) return [];
     if (part.op !== "atLeast" && !isRedundancy(part, site)) return [];
     const present = quorumOf(part);
     const counts = Array.from({ length: part.of.length }, (_, k) => k + 1).filter((count) => count !== present);
@@ -163,17 +172,13 @@ function movedEdge(signal: string, band: Band, edge: "near" | "far", byMetres: n
 
 /** Whole seconds, never none. */
 function multiplesOf(ms: number): number[] {
-  const tried = TIME_FACTORS.map((factor) => Math.max(1_000, Math.round((ms * factor) / 1_000) * 1_000));
+  const tried = TIME_FACTORS.map((factor) => Math.max(SECOND_MS, Math.round((ms * factor) / SECOND_MS) * SECOND_MS));
   return [...new Set(tried)].filter((one) => one !== ms);
 }
 
 function partsOf(expression: Expression): Expression[] {
-  if (expression.op === "is" || expression.op === "turned") return [expression];
+  if (isAtom(expression)) return [expression];
   return [expression, ...(expression.op === "not" ? partsOf(expression.of) : expression.of.flatMap(partsOf))];
-}
-
-function isAtom(part: Expression): part is Atom {
-  return part.op === "is" || part.op === "turned";
 }
 
 function timeOf(atom: Atom, timing: Timing): number | null {

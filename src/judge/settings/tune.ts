@@ -4,16 +4,33 @@
  *   rule ─ changes ─ trial (first part | rest) ─┬─ first part ─ frontier ─ best ─┐
  *                                               └─ rest ─────────────────────────┴─ suggestion, or why there is none
  */
-import { hostileCases } from "../drills/hostile.js";
-import type { ReferenceBook } from "../../truth/reference/reference.js";
-import { singlePointsOf } from "../fooled/single-points.js";
-import { letsIn } from "../rule/tolerance.js";
+import type { Estimate } from "../../statistics/estimate.js";
+import { quantileEstimate } from "../../statistics/quantile.js";
+import { rateEstimate } from "../../statistics/rate.js";
+import { shareEstimate } from "../../statistics/share.js";
 import type { RetellableAccounts } from "../../truth/signals/accounts.js";
-import type { RuleSpec, Site } from "../../site/site.js";
-import { aims, betters, compareAims, dominates, figuresOf, type PartFigures, type PartOutcome } from "./outcome.js";
-import { changedCondition, changesOf, joined, noDifference, type Change } from "./settings.js";
-import { makeTrial, type SplitOutcome } from "./trial.js";
-import type { Interval } from "../../ground/intervals.js";
+import { hostileCases } from "../drills/hostile.js";
+import { singlePointsOf } from "../fooled/lying-sets.js";
+import type { RuleOverHistory } from "../replay/replay.js";
+import { letsIn, prepareRule, type PreparedRule } from "../rule/prepare.js";
+import { changedRule, changesOf, joined, noDifference, type Change } from "./settings.js";
+import { makeTrial, type SplitOutcome, type TrialOutcome } from "./trial.js";
+
+/** What a rule with some setting did in one stretch of the history: counts, and figures with their intervals. */
+export interface PartFigures {
+  readonly firings: number;
+  readonly wrong: number;
+  readonly unverified: number;
+  readonly wanted: number;
+  readonly late: number;
+  readonly missed: number;
+  /** Unverified taken as wrong. */
+  readonly wrongPerYear: Estimate;
+  /** Missed or late. */
+  readonly missedShare: Estimate;
+  /** Median. */
+  readonly delay: Estimate;
+}
 
 /** A setting with what it did on the first part of the history and on the rest. */
 export interface TunedPoint {
@@ -32,7 +49,9 @@ export interface RuleTuning {
   readonly present: TunedPoint;
   /** The present setting is one of the best on the first part. */
   readonly presentOnFrontier: boolean;
-  /** On the first part no other setting is as good in every aim and better in one. Fewest wrong first; of equals, one. */
+  /**
+   * On the first part no other setting is as good in every aim and better in one. Fewest wrong first; of equals, one.
+   */
   readonly frontier: readonly TunedPoint[];
   /** Better than the present one on both parts; null where there is none. */
   readonly suggestion: TunedPoint | null;
@@ -52,32 +71,26 @@ interface Tried {
 }
 
 /**
- * Sweeps the rule's settings ({@link changesOf}) one at a time, then pairs of those that came out best on the first part.
- * Chosen on the first part alone: what is no worse than the present setting in wrong firings, wrong and unverified ones together, and
- * wanted instants missed or late, and better in one of them; of those the fewest wrong. That it would merely be quicker is no
- * reason: to hold for a shorter time always is, and what the hold time guards against may not have happened yet. It is
- * suggested only if it is better in the same sense on the rest, which had no part in choosing it. One candidate is judged
- * there, not the next best after it: else the rest would choose too. A setting by which one more signal or shared cause alone
- * could let someone in is not tried at all, and one that opens in one more hostile scene is not suggested.
- * The facts stay those of the present settings.
+ * Sweeps the rule's settings ({@link changesOf}) one at a time, then pairs of those that came out best on the first
+ * part. The candidate is chosen on the first part alone: no worse than the present setting in wrong firings, wrong and
+ * unverified ones together, and wanted instants missed or late, and better in one of them; of those the fewest wrong.
+ * Being quicker is no reason: a shorter hold time always is, and what it guards against may not have happened yet. The
+ * candidate is suggested only if it is better in the same sense on the rest, which had no part in choosing it. Only one
+ * candidate is judged there, not the next best after it: otherwise the rest would choose too. A setting by which one
+ * more signal or shared cause alone could let someone in is not tried at all, and one that opens in one more hostile
+ * scene is not suggested. Facts and wanted stretches stay those of the present settings.
  */
-export function tuneRule(
-  rule: RuleSpec,
-  site: Site,
-  told: RetellableAccounts,
-  book: ReferenceBook,
-  period: Interval,
-  groups?: ReadonlyMap<string, string>,
-): RuleTuning {
+export function tuneRule(rule: RuleOverHistory, withBand: RetellableAccounts["withBand"]): RuleTuning {
+  const { site, history: { period } } = rule;
   const splitAt = Math.round(period.from + TRAIN_SHARE * (period.to - period.from));
-  const trial = makeTrial(rule, site, told, book, period, splitAt, groups);
+  const trial = makeTrial(rule, withBand, splitAt);
   const tryOut = (change: Change | null): Tried => {
     const outcome = trial(change?.difference ?? noDifference);
     return { change, outcome, aims: aims(outcome.train) };
   };
-  const safe = makeSafe(rule, site);
+  const safe = makeSafe(rule);
   const present = tryOut(null);
-  const singles = changesOf(rule, site).filter(safe).map(tryOut);
+  const singles = changesOf(rule).filter(safe).map(tryOut);
   const pairs = pairsOf(frontierOf([present, ...singles])).filter(safe).slice(0, MOST_PAIRS).map(tryOut);
   const frontier = frontierOf([present, ...singles, ...pairs]);
   const point = ({ change, outcome }: Tried): TunedPoint => ({
@@ -85,7 +98,7 @@ export function tuneRule(
     train: figuresOf(outcome.train, site.confidence),
     heldOut: figuresOf(outcome.heldOut, site.confidence),
   });
-  const { chosen, why } = suggestionOf(present, frontier, singles.length, makeKeepsShut(rule, site));
+  const { chosen, why } = suggestionOf(present, frontier, singles.length, makeKeepsShut(rule));
   return {
     splitAt,
     tried: singles.length + pairs.length,
@@ -97,7 +110,9 @@ export function tuneRule(
   };
 }
 
-/** Best first. Of equals the one tried first stays: the present setting before any change, single changes before pairs. */
+/**
+ * Best first. Of equals the one tried first stays: the present setting before any change, single changes before pairs.
+ */
 function frontierOf(tried: readonly Tried[]): Tried[] {
   const kept = tried.filter((one, i) => tried.every((other, j) => !dominates(other.aims, one.aims) && (j >= i || compareAims(other.aims, one.aims) !== 0)));
   return kept.sort((a, b) => compareAims(a.aims, b.aims));
@@ -108,19 +123,24 @@ function pairsOf(best: readonly Tried[]): Change[] {
   return changes.flatMap((one, i) => changes.slice(i + 1).flatMap((other) => (one.setting === other.setting ? [] : [joined(one, other)])));
 }
 
-/** Only how many must agree decides who can do it alone; times, rests and bands do not. */
-function makeSafe(rule: RuleSpec, site: Site): (change: Change) => boolean {
-  if (!letsIn(rule.act)) return () => true;
-  const pointsOf = (one: RuleSpec): string[] => Object.entries(singlePointsOf(one, site)).flatMap(([kind, names]) => (names as readonly string[]).map((name) => `${kind} ${name}`));
+/**
+ * Whether no single signal or cause could act alone with the change that could not without. Only quorums decide that.
+ */
+function makeSafe(rule: PreparedRule): (change: Change) => boolean {
+  if (!letsIn(rule.spec.act)) return () => true;
+  const pointsOf = (one: PreparedRule): string[] => {
+    const { signals, causes } = singlePointsOf(one);
+    return [...signals.map((name) => `signal ${name}`), ...causes.map((name) => `cause ${name}`)];
+  };
   const present = new Set(pointsOf(rule));
-  return ({ difference }) => difference.quorums.size === 0 || pointsOf({ ...rule, when: changedCondition(rule.when, difference) }).every((name) => present.has(name));
+  return ({ difference }) => difference.quorums.size === 0 || pointsOf(prepareRule(rule.site, changedRule(rule.spec, difference))).every((name) => present.has(name));
 }
 
 /** Whether no hostile scene opens with the change that does not open without it. */
-function makeKeepsShut(rule: RuleSpec, site: Site): (change: Change | null) => boolean {
-  const opens = (one: RuleSpec): string[] => hostileCases(one, site).filter(({ unlocks }) => unlocks).map(({ scene, state }) => `${scene}, ${state}`);
+function makeKeepsShut(rule: PreparedRule): (change: Change | null) => boolean {
+  const opens = (one: PreparedRule): string[] => hostileCases(one).filter(({ unlocks }) => unlocks).map(({ scene, state }) => `${scene}, ${state}`);
   const present = new Set(opens(rule));
-  return (change) => change === null || opens({ ...rule, when: changedCondition(rule.when, change.difference), restMs: change.difference.restMs ?? rule.restMs }).every((one) => present.has(one));
+  return (change) => change === null || opens(prepareRule(rule.site, changedRule(rule.spec, change.difference))).every((one) => present.has(one));
 }
 
 function suggestionOf(present: Tried, frontier: readonly Tried[], singles: number, keepsShut: (change: Change | null) => boolean): { readonly chosen: Tried | null; readonly why: string } {
@@ -135,8 +155,8 @@ function suggestionOf(present: Tried, frontier: readonly Tried[], singles: numbe
   return { chosen: best, why: `"${name}" was better on the first part of the history, and ${told}.` };
 }
 
-function differenceText(before: PartOutcome, after: PartOutcome): string {
-  const delay = (outcome: PartOutcome): string => {
+function differenceText(before: TrialOutcome, after: TrialOutcome): string {
+  const delay = (outcome: TrialOutcome): string => {
     const seconds = aims(outcome)[3]!;
     return Number.isFinite(seconds) ? `${seconds} s` : "none";
   };
@@ -144,4 +164,45 @@ function differenceText(before: PartOutcome, after: PartOutcome): string {
     `${before.wrong} wrong and ${before.unverified} unverified became ${after.wrong} and ${after.unverified}, ` +
     `${before.missed + before.late} of ${before.wanted} missed or late became ${after.missed + after.late}, median delay ${delay(before)} became ${delay(after)}`
   );
+}
+
+/** With intervals at the site's confidence. */
+function figuresOf(outcome: TrialOutcome, confidence: number): PartFigures {
+  const { firings, wrong, unverified, wanted, late, missed } = outcome;
+  return {
+    firings,
+    wrong,
+    unverified,
+    wanted,
+    late,
+    missed,
+    wrongPerYear: rateEstimate(wrong + unverified, outcome.yearsSeen, confidence, "per year"),
+    missedShare: shareEstimate(missed + late, wanted, confidence),
+    delay: quantileEstimate(outcome.delaysSeconds, 0.5, confidence, "seconds"),
+  };
+}
+
+/**
+ * What outcomes are compared by, less being better: wrong firings; wrong and unverified ones together; wanted instants
+ * missed or late; the median delay in whole seconds (Infinity where nothing was served).
+ */
+function aims(outcome: TrialOutcome): readonly number[] {
+  const delay = quantileEstimate(outcome.delaysSeconds, 0.5, 0.5, "seconds").value;
+  return [outcome.wrong, outcome.wrong + outcome.unverified, outcome.missed + outcome.late, delay === null ? Infinity : Math.round(delay)];
+}
+
+/** Whether `a` is no worse in any aim and better in one. */
+function dominates(a: readonly number[], b: readonly number[]): boolean {
+  return a.every((value, i) => value <= b[i]!) && a.some((value, i) => value < b[i]!);
+}
+
+/** As {@link dominates}, without the delay: in time is in time, and late counts as late. */
+function betters(a: readonly number[], b: readonly number[]): boolean {
+  return dominates(a.slice(0, -1), b.slice(0, -1));
+}
+
+/** Order: by the first aim in which they differ. */
+function compareAims(a: readonly number[], b: readonly number[]): number {
+  const i = a.findIndex((value, at) => value !== b[at]);
+  return i < 0 ? 0 : a[i]! < b[i]! ? -1 : 1;
 }

@@ -1,11 +1,11 @@
 import { DateTime } from "luxon";
 import type { RuleFigures } from "../evidence/figures.js";
-import type { Reason } from "./judgement.js";
+import type { Reason } from "../judgement.js";
 
-/** What is told of the days a verdict rests on. */
-interface CoverInput {
+/** What a verdict needs to know about the days it rests on. */
+export interface CoverInput {
   readonly figures: RuleFigures;
-  /** Epoch milliseconds. */
+  /** The end of the period judged, epoch milliseconds, and the zone of its days. */
   readonly judgedUntil: number;
   readonly timeZone: string;
 }
@@ -13,7 +13,7 @@ interface CoverInput {
 /** Each weekday must have been seen this often before a rule is cleared: four weeks. Our own choice. */
 export const LEAST_OF_EACH_WEEKDAY = 4;
 
-/** A clearance is looked at again after this many days: what one season shows says little about the next. Our own choice. */
+/** A verdict must be looked at again after this many days: one season says little about the next. Our own choice. */
 export const LOOK_AGAIN_DAYS = 92;
 
 const weekdayNames = ["Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday"];
@@ -39,8 +39,8 @@ export function coverReasons(input: CoverInput): Reason[] {
   ];
 }
 
-/** For which months a verdict holds, and the day on which it is to be looked at again. */
-export function holdsText({ figures, judgedUntil, timeZone }: CoverInput): string {
+/** The months a verdict holds for, and the day on which to look at it again. */
+function holdsText({ figures, judgedUntil, timeZone }: CoverInput): string {
   const { months } = figures.evidence.covers;
   const seen = months.length === 0 ? "No whole day was seen" : `Seen: ${monthsText(months)}`;
   return (
@@ -49,7 +49,7 @@ export function holdsText({ figures, judgedUntil, timeZone }: CoverInput): strin
   );
 }
 
-/** The day on which a verdict is to be looked at again, such as `1 July 2026`. */
+/** The day on which to look at a verdict again, such as `1 July 2026`. */
 export function lookAgainText(judgedUntil: number, timeZone: string): string {
   return DateTime.fromMillis(judgedUntil, { zone: timeZone }).plus({ days: LOOK_AGAIN_DAYS }).toFormat("d MMMM yyyy", { locale: "en-GB" });
 }

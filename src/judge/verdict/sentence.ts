@@ -1,12 +1,12 @@
-import type { Verdict } from "./judgement.js";
+import type { Verdict } from "../judgement.js";
 import { lookAgainText, monthsText as seenMonthsText } from "./cover-reasons.js";
-import { aloneInPractice } from "./practical-points.js";
+import { aloneInPractice } from "./single-points.js";
 import type { VerdictInput, VerdictResult } from "./verdict.js";
 import { actNouns, countText, figureText, percentText, seenText } from "../rule/words.js";
 
 /**
- * The verdict in plain words, with the numbers that decided it: the gravest reason alone where it forbids or is still open,
- * both bounds where it clears. Says what the history shows, never what is beyond it.
+ * The verdict in plain words, with the numbers that decided it: only the gravest reason where it forbids or is still
+ * open, both bounds where it clears. Says what the history shows, never what is beyond it.
  */
 export function verdictSentence(input: VerdictInput, result: VerdictResult): string {
   const text = { "clear to enable": clearText, "not proven yet": openText, "do not enable": forbiddingText }[result.verdict](input, result);
@@ -51,19 +51,21 @@ function openText(input: VerdictInput, { bounds, reasons }: VerdictResult): stri
   return uncapitalised(left?.text.replace(/\.$/, "") ?? "too little was seen", ".");
 }
 
-/** The text as the rest of a sentence; names of signals keep their case, for they begin no sentence with a capital of ours. */
+/**
+ * The text as the rest of a sentence. Only our own first words lose their capital: names of signals keep their case.
+ */
 function uncapitalised(text: string, end: string): string {
   return `${/^(For|Fewer|The|Wrong|Missed)\b/.test(text) ? text.charAt(0).toLowerCase() + text.slice(1) : text}${end}`;
 }
 
-/** `3 missed`, or `3 missed and 2 late`; unverified ones are told too. */
+/** `3 missed`, or `3 missed and 2 late`; says how many are unverified. */
 function failedText({ figures }: VerdictInput): string {
   const { missed, late, count, verified } = figures.wanted;
   const unverified = count - verified;
   return `${missed} missed${late === 0 ? "" : ` and ${late} late`}${unverified === 0 ? "" : `, with ${unverified} unverified,`}`;
 }
 
-/** What was seen and what it allows; the unverified ones by how many of all they are, and that they are taken as wrong. */
+/** What was seen and what it allows; says how many of all firings are unverified, and that they are taken as wrong. */
 function wrongOpenText(input: VerdictInput, allows: string, upper: number): string {
   const { wrong, unverified, count } = input.figures.firings;
   if (unverified === 0) return `${countedText(input)} ${inTime(input)} ${wrong === 0 ? "still " : ""}${allows}`;
@@ -72,7 +74,7 @@ function wrongOpenText(input: VerdictInput, allows: string, upper: number): stri
   return `${counted}; taken as wrong, ${unverified === 1 ? "it allows" : "they allow"} up to ${figureText(upper, "up")} wrong a year`;
 }
 
-/** That no length of history will do, where one signal or cause alone would at times have sufficed. */
+/** That more history will not help where one signal or cause alone would at times have been enough. */
 function atTimesText({ inPractice }: VerdictInput, open: boolean): string {
   const longest = open ? aloneInPractice(inPractice)[0] : undefined;
   return longest === undefined ? "" : ` Time will not mend that ${longest.text} would at times have sufficed.`;

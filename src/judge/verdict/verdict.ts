@@ -1,41 +1,30 @@
-import type { Act, ActLimits } from "../../site/site.js";
 import type { VerdictBounds } from "../evidence/bounds.js";
 import { verdictBounds, type RuleFigures } from "../evidence/figures.js";
-import type { Reason, Verdict } from "./judgement.js";
-import type { LyingInPractice } from "../fooled/lying-in-practice.js";
-import { coverReasons } from "./cover-reasons.js";
-import { ownWordsReasons, type OwnWords } from "../replay/own-words.js";
-import { practicalReasons } from "./practical-points.js";
-import type { SinglePoints } from "../fooled/single-points.js";
-import { letsIn } from "../rule/tolerance.js";
-import { actNouns, capitalised, countText, figureText, percentText, seenText } from "../rule/words.js";
+import type { Reason, Verdict } from "../judgement.js";
+import type { OwnWords } from "../replay/own-words.js";
+import { actNouns, capitalised, countText, figureText, MOST_NAMED, percentText, seenText } from "../rule/words.js";
+import { coverReasons, type CoverInput } from "./cover-reasons.js";
+import { notedSinglePoints, practicalReasons, singlePointReasons, type SinglePointInput } from "./single-points.js";
 
 /** A rule that was blind for more than this share of the time has not been seen enough. Our own choice. */
 export const MOST_BLIND_SHARE = 0.1;
-/** Less blind time than this is not worth a line. Our own choice. */
+/** Less blind or unclear time than this is not worth a line. Our own choice. */
 const BLIND_SHARE_TOLD = 0.01;
-/** Where nobody can say for more than this share of the time whether acting was wanted, what was missed there is unknown. Our own choice. */
+/**
+ * If nobody can say for more than this share of the time whether acting was wanted, too much may have been missed
+ * unseen. Our own choice.
+ */
 export const MOST_UNCLEAR_SHARE = 0.1;
 
 /** What a verdict is made from. */
-export interface VerdictInput {
-  readonly act: Act;
-  /** Null where the site file sets none for the act. */
-  readonly limits: ActLimits | null;
-  readonly confidence: number;
-  readonly figures: RuleFigures;
-  readonly singlePoints: SinglePoints;
-  readonly inPractice: LyingInPractice;
+export interface VerdictInput extends SinglePointInput, CoverInput {
   /** Wanted instants left out because the history ends inside their window. */
   readonly cutOff: number;
   /** Clocks that are too far apart to judge by: what was measured, and how to mend it. Empty where there are none. */
   readonly clocks: readonly string[];
-  /** The end of the period judged, epoch milliseconds, and the zone its days are told in. */
-  readonly judgedUntil: number;
-  readonly timeZone: string;
-  /** Counts of several periods that differ more than a steady rate allows: in words. Empty where they do not. */
+  /** Sentences about faults that come in bad periods instead of at a steady rate. Empty where they do not. */
   readonly uneven: readonly string[];
-  /** Of the wrong firings, those that only the rule's own `right_when` makes wrong; left out: none. */
+  /** Of the wrong firings, those that only the rule's own `right_when` makes wrong; none if not given. */
   readonly ownWords?: OwnWords;
 }
 
@@ -49,22 +38,31 @@ export interface VerdictResult {
 /**
  * The verdict, from one-sided bounds at the site's confidence.
  * - do not enable: a lower bound breaks a limit, or one signal or one shared cause alone can open (unlock, disarm);
- * - clear to enable: every upper bound meets its limit with unverified firings taken as wrong and unverified wanted instants
- *   as missed, something was wanted, the rule was not deaf for more than {@link MOST_BLIND_SHARE} of the time nor in doubt for
- *   more than {@link MOST_UNCLEAR_SHARE}, every weekday was seen, no single signal or cause would have done for long in practice
- *   (see {@link practicalReasons}), and faults do not come in bad periods;
- * - not proven yet: everything else, and whenever there are no limits to meet. Also whenever clocks that judge one another are
- *   too far apart: what was counted is then wrong both ways, and only the rule's structure may still forbid it.
- * A single point of a lock or arm rule is told among the reasons but does not decide: the design forbids it for opening only.
+ * - clear to enable: every upper bound meets its limit with unverified firings taken as wrong and unverified wanted
+ *   instants as missed, something was wanted, the rule was not deaf for more than {@link MOST_BLIND_SHARE} of the time
+ *   nor in doubt for more than {@link MOST_UNCLEAR_SHARE}, every weekday was seen, no single signal or cause would have
+ *   been enough for long in practice (see {@link practicalReasons}), and faults do not come in bad periods;
+ * - not proven yet: everything else, and whenever there are no limits to meet. Also whenever clocks that judge one
+ *   another are too far apart: the counts are then wrong both ways, and only the rule's structure may still forbid it.
+ * A single point of a lock or arm rule is among the reasons but does not decide: the design forbids it for opening
+ * only.
  */
 export function verdictOf(input: VerdictInput): VerdictResult {
   const bounds = verdictBounds(input.figures, input.confidence);
-  const structure = singlePointReasons(input);
-  const clocks = clockReasons(input);
-  const counted = [...wrongReasons(input, bounds), ...missedReasons(input, bounds)].map((one) => (clocks.length > 0 && one.effect === "breaks" ? { ...one, effect: "open" as const } : one));
-  const deciding = [...structure, ...clocks, ...counted, ...practicalReasons(input), ...blindReasons(input), ...unclearReasons(input), ...unevenReasons(input), ...coverReasons(input), ...ownWordsReasons(input.act, input.figures.firings.wrong, input.ownWords)];
-  const reasons = letsIn(input.act) ? deciding : [...deciding, ...neutralSinglePoints(input)];
-  const some = (effect: Reason["effect"]): boolean => deciding.some((one) => one.effect === effect);
+  const counted = [...wrongReasons(input, bounds), ...missedReasons(input, bounds)].map((one) => (input.clocks.length > 0 && one.effect === "breaks" ? { ...one, effect: "open" as const } : one));
+  const reasons = [
+    ...singlePointReasons(input),
+    ...clockReasons(input),
+    ...counted,
+    ...practicalReasons(input),
+    ...blindReasons(input),
+    ...unclearReasons(input),
+    ...unevenReasons(input),
+    ...coverReasons(input),
+    ...ownWordsReasons(input),
+    ...notedSinglePoints(input),
+  ];
+  const some = (effect: Reason["effect"]): boolean => reasons.some((one) => one.effect === effect);
   return { verdict: some("breaks") ? "do not enable" : some("open") ? "not proven yet" : "clear to enable", reasons, bounds };
 }
 
@@ -91,43 +89,6 @@ function unclearReasons({ act, figures }: VerdictInput): Reason[] {
       limit: MOST_UNCLEAR_SHARE,
       unit: "share",
     },
-  ];
-}
-
-/** For acts that let someone in. */
-function singlePointReasons(input: VerdictInput): Reason[] {
-  if (!letsIn(input.act)) return [];
-  return pointKinds(input.singlePoints).map(({ code, one, names }) => ({
-    code,
-    effect: names.length === 0 ? "clears" : "breaks",
-    text: names.length === 0 ? `No ${one} by itself makes the whole condition true while all others read against it.` : `${names.join(", ")}: ${each(names)} can ${input.act} by lying alone.`,
-    measured: names.length,
-    limit: 0,
-    unit: `${one}s`,
-  }));
-}
-
-function neutralSinglePoints(input: VerdictInput): Reason[] {
-  return pointKinds(input.singlePoints)
-    .filter(({ names }) => names.length > 0)
-    .map(({ code, one, names }) => ({
-      code,
-      effect: "noted",
-      text: `${names.join(", ")}: ${each(names)} can ${input.act} by lying alone. Worth knowing; it does not decide about a rule that ${input.act}s.`,
-      measured: names.length,
-      limit: null,
-      unit: `${one}s`,
-    }));
-}
-
-function each(names: readonly string[]): string {
-  return names.length === 1 ? "it" : "each of them";
-}
-
-function pointKinds(points: SinglePoints): { readonly code: Reason["code"]; readonly one: string; readonly names: readonly string[] }[] {
-  return [
-    { code: "single-signal", one: "signal", names: points.signals },
-    { code: "single-cause", one: "shared cause", names: points.causes },
   ];
 }
 
@@ -186,7 +147,7 @@ function missedReasons({ act, limits, confidence, figures, cutOff }: VerdictInpu
   ];
 }
 
-/** How faults that came in clumps were counted. */
+/** How wrong firings close to one another were counted. */
 function clumpText({ firings, evidence }: RuleFigures): string {
   const { wrongOccasions } = evidence.covers;
   return wrongOccasions.length === firings.wrong ? "" : `, counted as ${countText(wrongOccasions.length, "occasion", "occasions")} (less than 6 h apart is one)`;
@@ -211,4 +172,18 @@ function blindReasons({ figures }: VerdictInput): Reason[] {
       unit: "share",
     },
   ];
+}
+
+/**
+ * Wrong firings that only `right_when` makes wrong. They decide nothing: the rule is judged by what the site file says.
+ */
+function ownWordsReasons({ act, figures, ownWords }: VerdictInput): Reason[] {
+  if (ownWords === undefined || ownWords.count === 0) return [];
+  const { one, many } = actNouns[act];
+  const { count, asked } = ownWords;
+  const more = asked.length > MOST_NAMED ? ` and ${asked.length - MOST_NAMED} more` : "";
+  const text =
+    `${count} of ${countText(figures.firings.wrong, `wrong ${one}`, `wrong ${many}`)} ${count === 1 ? "is" : "are"} wrong only because right_when also asks this: ` +
+    `${asked.slice(0, MOST_NAMED).join("; ")}${more}. If that is not meant, take it out of right_when.`;
+  return [{ code: "own-words", effect: "noted", text, measured: count, limit: null, unit: many }];
 }

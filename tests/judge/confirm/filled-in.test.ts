@@ -4,14 +4,15 @@ import { join } from "node:path";
 import { parse } from "csv-parse/sync";
 import { stringify } from "csv-stringify/sync";
 import { beforeAll, describe, expect, test } from "vitest";
-import { stakeOf } from "../../../src/judge/confirm/stakes.js";
+import { stakeOf, type JudgedRule } from "../../../src/judge/confirm/stakes.js";
 import { toConfirm, type ToConfirm } from "../../../src/judge/confirm/to-confirm.js";
 import { toConfirmCsv } from "../../../src/result/to-confirm-csv.js";
 import { readDiary } from "../../../src/intake/diary.js";
 import type { DiaryEntry } from "../../../src/intake/readings.js";
 import { makeReferenceBook } from "../../../src/truth/reference/book.js";
-import { judgeRule, type RuleJudgement } from "../../../src/judge/judge.js";
+import { judgeRule } from "../../../src/judge/judge.js";
 import { stateAt } from "../../../src/timeline/state-at.js";
+import { over } from "../small-site.js";
 import { monthText, readMonth, type ReadMonth } from "../../truth/clocks/month.js";
 
 /**
@@ -20,15 +21,17 @@ import { monthText, readMonth, type ReadMonth } from "../../truth/clocks/month.j
  */
 let month: ReadMonth;
 let asked: ToConfirm;
-let before: RuleJudgement;
+let before: JudgedRule;
 beforeAll(async () => {
   month = await readMonth(monthText(""));
   before = judged([]);
-  asked = toConfirm(month.site, [before], makeReferenceBook(month.site, month.accounts, [], month.period), month.period);
+  asked = toConfirm(month.site, [before]);
 });
 
-function judged(diary: readonly DiaryEntry[]): RuleJudgement {
-  return judgeRule(month.site, month.site.rules[0]!, month.accounts, makeReferenceBook(month.site, month.accounts, diary, month.period), month.period);
+function judged(diary: readonly DiaryEntry[]): JudgedRule {
+  const { site, accounts, period } = month;
+  const rule = over(site, site.rules[0]!, accounts, makeReferenceBook(site, accounts, diary, period), period);
+  return { rule, judgement: judgeRule(rule) };
 }
 
 /** The file, its state column filled in by `remember`; read as the site's diary. */
@@ -45,12 +48,12 @@ async function filledIn(remember: (subject: string, middle: number) => string): 
 }
 
 const truly = (subject: string, middle: number): string => (stateAt(month.truth.get(subject)!, middle) === 1 ? "occupied" : "empty");
-const outcomesOf = (rule: RuleJudgement): string[] => asked.moments.map((moment) => rule.firingList.find((firing) => firing.at === moment.at)?.outcome ?? "gone");
+const outcomesOf = ({ judgement }: JudgedRule): string[] => asked.moments.map((moment) => judgement.firingList.find((firing) => firing.at === moment.at)?.outcome ?? "gone");
 
 describe("to-confirm.csv, filled in", () => {
   test("asks for what nobody vouches for", () => {
-    expect(before.firings.unverified).toBe(before.firings.count);
-    expect(before.firings.count).toBeGreaterThan(20);
+    expect(before.judgement.firings.unverified).toBe(before.judgement.firings.count);
+    expect(before.judgement.firings.count).toBeGreaterThan(20);
     expect(asked.moments).toHaveLength(12);
     expect(new Set(asked.rows.map(({ subject }) => subject))).toEqual(new Set(["bay-1"]));
   });
@@ -62,24 +65,23 @@ describe("to-confirm.csv, filled in", () => {
   test("with the truth in it, it is a diary: what was unverified is right, and the bounds move as foretold", async () => {
     const after = judged(await filledIn(truly));
     expect(outcomesOf(after)).toEqual(asked.moments.map(() => "right"));
-    expect(after.firings.unverified).toBe(before.firings.unverified - asked.moments.length);
-    expect(after.firings.wrong).toBe(0);
-    expect(stakeOf(month.site, after, {}).wrongUpper).toBe(stakeOf(month.site, before, { right: asked.moments.length }).wrongUpper);
+    expect(after.judgement.firings.unverified).toBe(before.judgement.firings.unverified - asked.moments.length);
+    expect(after.judgement.firings.wrong).toBe(0);
+    expect(stakeOf(after, {}).wrongUpper).toBe(stakeOf(before, { right: asked.moments.length }).wrongUpper);
   });
 
   test("with the bay empty all the time, what was unverified is wrong, and the verdict falls as foretold", async () => {
     const after = judged(await filledIn(() => "empty"));
     expect(outcomesOf(after)).toEqual(asked.moments.map(() => "wrong"));
-    expect(after.verdict).toBe("do not enable");
-    const foretold = stakeOf(month.site, before, { wrong: asked.moments.length });
+    expect(after.judgement.verdict).toBe("do not enable");
+    const foretold = stakeOf(before, { wrong: asked.moments.length });
     expect(foretold.verdict).toBe("do not enable");
-    expect(stakeOf(month.site, after, {}).wrongLower).toBe(foretold.wrongLower);
+    expect(stakeOf(after, {}).wrongLower).toBe(foretold.wrongLower);
   });
 
   test("what is filled in is not asked again", async () => {
     const diary = await filledIn(truly);
-    const book = makeReferenceBook(month.site, month.accounts, diary, month.period);
-    const again = toConfirm(month.site, [judged(diary)], book, month.period);
+    const again = toConfirm(month.site, [judged(diary)]);
     expect(again.count).toBe(asked.count - asked.moments.length);
     expect(again.rows.some((row) => diary.some((entry) => entry.from < row.to && row.from < entry.to))).toBe(false);
   });

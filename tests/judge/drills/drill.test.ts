@@ -1,8 +1,8 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { drillRule, drillTargets, type Drill } from "../../../src/judge/drills/drill.js";
-import { makeFaultedHistories } from "../../../src/judge/drills/faulted-histories.js";
-import { accountsOf, allOf, bookOf, is, min, no, ruleOf, siteOf, turned } from "../small-site.js";
+import { makeFaultedHistories } from "../../../src/judge/drills/faults.js";
+import { accountsOf, allOf, bookOf, is, min, no, over, ruleOf, siteOf, turned } from "../small-site.js";
 import { expressions, shortDay, signalNames, timelines } from "./arbitrary.js";
 import { slowlyFaulted } from "./brute-force.js";
 import { replayedDrill } from "./replayed-drill.js";
@@ -32,8 +32,9 @@ describe("a drill", () => {
           const accounts = accountsOf({ a: histories[0], b: histories[1], c: histories[2] }, restarts, shortDay);
           const book = bookOf({ home: { truth, outside } }, shortDay);
           const rule = ruleOf(when, rightWhen, { act, restMs });
-          const drills = drillRule(rule, site, accounts, book, makeFaultedHistories());
-          expect(drills).toEqual(drillTargets(rule, site).flatMap((target) => faults.map((fault) => replayedDrill(slowlyFaulted, target, fault, rule, site, accounts, book))));
+          const prepared = over(site, rule, accounts, book, shortDay);
+          const drills = drillRule(prepared, makeFaultedHistories());
+          expect(drills).toEqual(drillTargets(prepared).flatMap((target) => faults.map((fault) => replayedDrill(slowlyFaulted, target, fault, prepared))));
           compared += drills.length;
         },
       ),
@@ -53,13 +54,13 @@ describe("a restart drill", () => {
   const rightWhen = turned("mira", 1, 15);
 
   it("catches a rule written naively, as not empty: it unlocks whenever the board comes back to an occupied bay", () => {
-    const drills = drillRule(ruleOf(no(is("meter", 0)), rightWhen), site, accounts, book, makeFaultedHistories());
+    const drills = drillRule(over(site, ruleOf(no(is("meter", 0)), rightWhen), accounts, book), makeFaultedHistories());
     // 30 min + 61 min each: the 7th of the restarts is the first, the 18th is the last to come while the bay is occupied.
     expect(find(drills, "board", "restart")).toMatchObject({ firings: 13, gained: 12, lost: 0, wrongGained: 12, missedGained: 0 });
   });
 
   it("does nothing to a rule that asks for a turn", () => {
-    const drills = drillRule(ruleOf(turned("meter", 1, 2), rightWhen), site, accounts, book, makeFaultedHistories());
+    const drills = drillRule(over(site, ruleOf(turned("meter", 1, 2), rightWhen), accounts, book), makeFaultedHistories());
     expect(find(drills, "board", "restart")).toMatchObject({ firings: 1, gained: 0, lost: 0 });
   });
 });
@@ -70,7 +71,7 @@ describe("faults that keep a rule from acting", () => {
   const truth = "0 off, 360 on, 720 off, 960 on";
   const book = bookOf({ mira: { truth, outside: truth } });
   const rule = ruleOf(allOf(turned("phone", 1, 5), is("rail", 1)), turned("mira", 1, 15));
-  const drills = drillRule(rule, site, accounts, book, makeFaultedHistories());
+  const drills = drillRule(over(site, rule, accounts, book), makeFaultedHistories());
 
   it("counts what is no longer served as missed", () => {
     expect(find(drills, "rail", "stuck off")).toEqual({ on: "signal", name: "rail", fault: "stuck off", firings: 0, gained: 0, lost: 2, wrongGained: 0, unverifiedGained: 0, missedGained: 2 });

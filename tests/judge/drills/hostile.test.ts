@@ -1,5 +1,6 @@
 import { describe, expect, it } from "vitest";
 import { hostileCases, type HostileCase } from "../../../src/judge/drills/hostile.js";
+import { prepareRule } from "../../../src/judge/rule/prepare.js";
 import type { Expression } from "../../../src/site/expression.js";
 import type { Site } from "../../../src/site/site.js";
 import { allOf, is, min, no, ruleOf, siteOf, turned } from "../small-site.js";
@@ -15,18 +16,18 @@ const site: Site = { ...plain, signals: plain.signals.map((signal) => (signal.id
 
 /** Which of the eight unlock, as `scene number + empty/asleep`. */
 function unlocking(when: Expression): string[] {
-  return hostileCases(ruleOf(when, turned("mira", 1, 15), { restMs: min(5) }), site)
+  return hostileCases(prepareRule(site, ruleOf(when, turned("mira", 1, 15), { restMs: min(5) })))
     .filter((one) => one.unlocks)
     .map(({ scene, state }) => `${scenes.indexOf(scene) + 1} ${state === "house empty" ? "empty" : "asleep"}`);
 }
 
 const only = (when: Expression, scene: number, state: HostileCase["state"]): HostileCase =>
-  hostileCases(ruleOf(when, turned("mira", 1, 15)), site).find((one) => one.scene === scenes[scene - 1] && one.state === state)!;
+  hostileCases(prepareRule(site, ruleOf(when, turned("mira", 1, 15)))).find((one) => one.scene === scenes[scene - 1] && one.state === state)!;
 
 describe("hostile scenes", () => {
   it("are all played from both quiet states for a rule that lets someone in, and not for one that locks", () => {
-    expect(hostileCases(ruleOf(is("rail", 1), turned("mira", 1, 15)), site)).toHaveLength(scenes.length * quietStates.length);
-    expect(hostileCases(ruleOf(is("rail", 0), is("mira", 0), { act: "lock" }), site)).toEqual([]);
+    expect(hostileCases(prepareRule(site, ruleOf(is("rail", 1), turned("mira", 1, 15))))).toHaveLength(scenes.length * quietStates.length);
+    expect(hostileCases(prepareRule(site, ruleOf(is("rail", 0), is("mira", 0), { act: "lock" })))).toEqual([]);
   });
 
   it("find that a rule that believes a phone unlocks for a forged one, and for whoever opens the door as its owner passes", () => {

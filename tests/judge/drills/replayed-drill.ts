@@ -1,15 +1,9 @@
 import type { Drill } from "../../../src/judge/drills/drill.js";
 import { withFault } from "../../../src/judge/drills/faults.js";
-import type { ReferenceBook } from "../../../src/truth/reference/reference.js";
-import { factsOutside, factsWithout } from "../../../src/judge/rule/facts.js";
-import { causeGroups } from "../../../src/site/cause-groups.js";
-import { judgeFiring } from "../../../src/judge/replay/outcomes.js";
-import { replay } from "../../../src/judge/replay/replay.js";
-import { toleranceOf } from "../../../src/judge/rule/tolerance.js";
-import { wantedOutcomes } from "../../../src/judge/replay/wanted.js";
+import { judgeFiring } from "../../../src/judge/replay/firing-outcomes.js";
+import { overHistory, type RuleOverHistory } from "../../../src/judge/replay/replay.js";
+import { wantedOutcomes } from "../../../src/judge/replay/wanted-outcomes.js";
 import type { SignalAccount } from "../../../src/truth/signals/account.js";
-import { expressionRefs } from "../../../src/site/expression-refs.js";
-import type { RuleSpec, Site } from "../../../src/site/site.js";
 import type { Fault } from "../../../src/result/trial-schema.js";
 
 /** The account with the fault put in as the drills themselves do. */
@@ -23,25 +17,16 @@ export function replayedDrill(
   faultedAccount: (account: SignalAccount, fault: Fault) => SignalAccount,
   target: { readonly on: Drill["on"]; readonly name: string },
   fault: Fault,
-  rule: RuleSpec,
-  site: Site,
-  accounts: ReadonlyMap<string, SignalAccount>,
-  book: ReferenceBook,
+  rule: RuleOverHistory,
 ): Drill {
-  const own = expressionRefs(rule.when);
+  const { site, tolerance, history } = rule;
   const hit = new Set(target.on === "signal" ? [target.name] : site.signals.filter(({ shares }) => shares.includes(target.name)).map(({ id }) => id));
-  const faulted = new Map([...accounts].map(([name, account]) => [name, hit.has(name) ? faultedAccount(account, fault) : account]));
-  const groups = causeGroups(site.signals);
-  const witnesses = { outside: factsOutside(rule, groups, book, site.bridgeMs, "verified"), support: factsOutside(rule, groups, book, site.bridgeMs, "supported"), full: factsWithout([], rule.rightWhen, book, site.bridgeMs) };
-  const tolerance = toleranceOf(rule, site);
-  const judge = (using: ReadonlyMap<string, SignalAccount>) => {
-    const replayed = replay(rule, using, site.bridgeMs);
-    return {
-      firings: replayed.firings.map((at) => judgeFiring(at, tolerance.earlyMs, witnesses, own, site)),
-      missed: wantedOutcomes(rule, site, replayed, witnesses, tolerance).list.map((one) => one.outcome === "missed"),
-    };
+  const faulted = new Map([...history.accounts].map(([name, account]) => [name, hit.has(name) ? faultedAccount(account, fault) : account]));
+  const judge = (accounts: ReadonlyMap<string, SignalAccount>) => {
+    const replayed = overHistory(rule, { ...history, accounts });
+    return { firings: replayed.replayed.firings.map((at) => judgeFiring(at, replayed)), missed: wantedOutcomes(replayed).map((one) => one.outcome === "missed") };
   };
-  const plain = judge(accounts);
+  const plain = judge(history.accounts);
   const now = judge(faulted);
   const lateMs = fault.startsWith("late by ") ? Number(fault.split(" ")[2]) * 60_000 : 0;
   const unmatched = [...plain.firings];

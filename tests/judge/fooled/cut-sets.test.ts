@@ -1,17 +1,15 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { cutSetsOf, type CutSets } from "../../../src/judge/fooled/cut-sets.js";
-import { evaluate, evaluateParts } from "../../../src/judge/rule/evaluate.js";
 import type { FaultRate } from "../../../src/judge/fooled/fault-rates.js";
-import { lyingSets, silencingSets } from "../../../src/judge/fooled/lying-sets.js";
-import { marginOf } from "../../../src/judge/fooled/margin.js";
-import { singlePointsOf } from "../../../src/judge/fooled/single-points.js";
-import { wrongTime } from "../../../src/judge/rule/wrong-time.js";
+import { lyingSets, silencingSets, singlePointsOf } from "../../../src/judge/fooled/lying-sets.js";
+import { fooledContext } from "../../../src/judge/fooled/context.js";
+import { prepareRule } from "../../../src/judge/rule/prepare.js";
 import type { Expression } from "../../../src/site/expression.js";
 import type { Site } from "../../../src/site/site.js";
 import { stateAt } from "../../../src/timeline/state-at.js";
 import { ON, UNKNOWN, type TruthState } from "../../../src/timeline/timeline.js";
-import { allOf, anyOf, is, line, no, quorum, ruleOf, siteOf, turned } from "../small-site.js";
+import { accountsOf, allOf, anyOf, bookOf, is, no, over, quorum, ruleOf, siteOf, structureOf, truthOf, turned } from "../small-site.js";
 import { constantTimeline } from "../../timeline/constant-timeline.js";
 
 const site = siteOf({
@@ -24,10 +22,9 @@ const rate = (perYear: number, missedShare = 0.1, meanMs: number | null = null):
 const rates = new Map([["rail", rate(10)], ["hinge", rate(20)], ["phone", rate(5)]]);
 
 /** Firing would be wrong all day. */
-function cutSets(when: Expression, histories: Readonly<Record<string, string>>, faults: ReadonlyMap<string, FaultRate> = rates, at: Site = site): CutSets {
-  const margin = marginOf(when, evaluateParts(when, (ref) => ({ timeline: line(histories[ref]!), barriers: [] }), 0));
-  const wrong = wrongTime(line("0 off"), line("0 off"), 0);
-  return cutSetsOf(ruleOf(when, is("mira", 1)), at, margin, wrong, faults);
+function cutSets(when: Expression, histories: Readonly<Record<string, string>>, faults: ReadonlyMap<string, FaultRate> = rates, at: Site = site, truth = "0 off"): CutSets {
+  const nobody = { truth, outside: truth };
+  return cutSetsOf(fooledContext(over(at, ruleOf(when, is("mira", 1), { act: "lock" }), accountsOf(histories), bookOf({ mira: nobody })), faults));
 }
 const texts = (list: { readonly sets: readonly { readonly text: string }[] }): string[] => list.sets.map((set) => set.text);
 const quiet = { rail: "0 off", hinge: "0 off", phone: "0 off" };
@@ -45,8 +42,8 @@ describe("cut sets in words", () => {
 
   it("name the single point that dropping one of two contacts raises", () => {
     const apart = siteOf({ subjects: { door: "door" }, signals: { rail: "door", hinge: "door" }, shares: { rail: ["board-a"], hinge: ["board-b"] } });
-    expect(singlePointsOf(ruleOf(allOf(rail, hinge), is("mira", 1)), apart)).toEqual({ signals: [], causes: [] });
-    expect(singlePointsOf(ruleOf(rail, is("mira", 1)), apart)).toEqual({ signals: ["rail"], causes: ["board-a"] });
+    expect(singlePointsOf(prepareRule(apart, ruleOf(allOf(rail, hinge), is("mira", 1))))).toEqual({ signals: [], causes: [] });
+    expect(singlePointsOf(prepareRule(apart, ruleOf(rail, is("mira", 1))))).toEqual({ signals: ["rail"], causes: ["board-a"] });
     expect(texts(cutSets(rail, quiet, rates, apart).firing)).toEqual(["board-a alone", "rail alone"]);
   });
 });
@@ -65,8 +62,7 @@ describe("in practice", () => {
   it("only the time counts in which firing would have been wrong", () => {
     const when = allOf(rail, phone);
     const histories: Readonly<Record<string, string>> = { rail: "0 on", phone: "0 off" };
-    const margin = marginOf(when, evaluateParts(when, (ref) => ({ timeline: line(histories[ref]!), barriers: [] }), 0));
-    const found = cutSetsOf(ruleOf(when, is("mira", 1)), site, margin, wrongTime(line("0 off, 360 on"), line("0 off, 360 on"), 0), rates).inPractice;
+    const found = cutSets(when, histories, rates, site, "0 off, 360 on").inPractice;
     expect([found.wrongHours, found.sets[0]?.share, found.sets[0]?.hoursPerMonth]).toEqual([6, 1, 180]);
   });
 
@@ -131,7 +127,7 @@ const conditions = fc
 const sharesOf = (signal: string): string[] => [...(["s0", "s1"].includes(signal) ? ["board"] : []), ...(["s1", "s2"].includes(signal) ? ["hub"] : [])];
 
 type Read = ReadonlyMap<string, TruthState>;
-const holds = (condition: Expression, read: Read): boolean => stateAt(evaluate(condition, (ref) => ({ timeline: constantTimeline(0, 1, read.get(ref)!), barriers: [] }), 0), 0) === ON;
+const holds = (condition: Expression, read: Read): boolean => stateAt(truthOf(condition, (ref) => ({ timeline: constantTimeline(0, 1, read.get(ref)!), barriers: [] })), 0) === ON;
 const subsets = <T>(of: readonly T[]): T[][] => Array.from({ length: 2 ** of.length }, (_, bits) => of.filter((_, i) => (bits >> i) & 1)).sort((a, b) => a.length - b.length);
 const readingsOf = (names: readonly string[]): (readonly (readonly [string, TruthState])[])[] => subsets(names).map((on) => names.map((name) => [name, on.includes(name) ? 1 : 0] as const));
 
@@ -154,7 +150,7 @@ describe("against trying every set and every reading", () => {
       fc.property(conditions, ({ condition, names }) => {
         const silent: Read = new Map(names.map((name) => [name, UNKNOWN]));
         const byTrial = smallestByTrial(names, 4, (signals) => readingsOf(signals).some((lie) => holds(condition, new Map([...silent, ...lie]))));
-        expect(keys(lyingSets(condition, sharesOf).sets)).toEqual(byTrial);
+        expect(keys(lyingSets(structureOf(condition, sharesOf)).sets)).toEqual(byTrial);
       }),
       { numRuns: 700 },
     );
@@ -167,7 +163,7 @@ describe("against trying every set and every reading", () => {
           const others = names.filter((name) => !signals.includes(name));
           return readingsOf(others).every((reading) => !holds(condition, new Map([...signals.map((name) => [name, UNKNOWN] as const), ...reading])));
         });
-        expect(keys(silencingSets(condition, sharesOf).sets)).toEqual(byTrial);
+        expect(keys(silencingSets(structureOf(condition, sharesOf)).sets)).toEqual(byTrial);
       }),
       { numRuns: 700 },
     );

@@ -1,16 +1,15 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { lyingSets, type LyingSets } from "../../../src/judge/fooled/lying-sets.js";
-import { evaluate } from "../../../src/judge/rule/evaluate.js";
 import type { Expression } from "../../../src/site/expression.js";
 import { timelineOf } from "../../../src/timeline/make.js";
 import { stateAt } from "../../../src/timeline/state-at.js";
 import { ON, UNKNOWN, type Timeline, type TruthState } from "../../../src/timeline/timeline.js";
-import { allOf, anyOf, is, min, no, quorum, turned } from "../small-site.js";
+import { allOf, anyOf, is, min, no, quorum, structureOf, truthOf, turned } from "../small-site.js";
 import { constantTimeline } from "../../timeline/constant-timeline.js";
 
 const text = ({ sets }: LyingSets): string[] => sets.map((set) => set.map((liar) => (liar.kind === "cause" ? `cause ${liar.name}` : liar.name)).join(" + "));
-const found = (expression: Expression, shares: Readonly<Record<string, readonly string[]>> = {}): string[] => text(lyingSets(expression, (signal) => shares[signal] ?? []));
+const found = (expression: Expression, shares: Readonly<Record<string, readonly string[]>> = {}): string[] => text(lyingSets(structureOf(expression, (signal) => shares[signal] ?? [])));
 
 const [a, b, c] = [is("a", 1), is("b", 1), is("c", 1)];
 
@@ -50,21 +49,21 @@ describe("the smallest sets of lying signals", () => {
 
   it("stop at a stated size", () => {
     const many = Array.from({ length: 6 }, (_, i) => is(`s${i}`, 1));
-    expect(lyingSets(allOf(...many), () => [])).toEqual({ sets: [], upToSize: 4 });
-    expect(lyingSets(allOf(a, b), () => [], 1)).toEqual({ sets: [], upToSize: 1 });
+    expect(lyingSets(structureOf(allOf(...many)))).toEqual({ sets: [], upToSize: 4 });
+    expect(lyingSets(structureOf(allOf(a, b)), 1)).toEqual({ sets: [], upToSize: 1 });
   });
 
   it("look for smaller sets when there would be too many, and say so", () => {
     const many = Array.from({ length: 30 }, (_, i) => is(`s${i}`, 1));
-    const { sets, upToSize } = lyingSets(quorum(4, ...many), () => []);
+    const { sets, upToSize } = lyingSets(structureOf(quorum(4, ...many)));
     expect(upToSize).toBeLessThan(4);
     expect(sets).toEqual([]);
-    expect(lyingSets(quorum(2, ...many), () => []).sets).toHaveLength(435);
+    expect(lyingSets(structureOf(quorum(2, ...many))).sets).toHaveLength(435);
   });
 
   it("never give up on single liars, even where contradictions are too many to follow", () => {
     const everyKnown = allOf(...Array.from({ length: 25 }, (_, i) => anyOf(is(`s${i}`, 1), is(`s${i}`, 0))));
-    expect(text(lyingSets(everyKnown, () => ["hub"], 1))).toEqual(["cause hub"]);
+    expect(text(lyingSets(structureOf(everyKnown, () => ["hub"]), 1))).toEqual(["cause hub"]);
   });
 });
 
@@ -80,14 +79,14 @@ const histories = Array.from({ length: 2 ** LENGTH }, (_, bits) =>
 const silent = constantTimeline(0, min(LENGTH), UNKNOWN);
 
 function isOn(expression: Expression, resolve: (ref: string) => Timeline): boolean {
-  return stateAt(evaluate(expression, (ref) => ({ timeline: resolve(ref), barriers: [] }), 0), min(LENGTH - 1)) === ON;
+  return stateAt(truthOf(expression, (ref) => ({ timeline: resolve(ref), barriers: [] })), min(LENGTH - 1)) === ON;
 }
 
 /** What a signal can make of its atoms by any history: each distinct outcome once, as a history that brings it about. */
 function distinctHistories(signal: string, atoms: readonly Expression[]): Timeline[] {
   const own = atoms.filter((atom) => (atom.op === "is" || atom.op === "turned") && atom.ref === signal);
   const byOutcome = new Map(
-    histories.map((history) => [own.map((atom) => stateAt(evaluate(atom, () => ({ timeline: history, barriers: [] }), 0), min(LENGTH - 1))).join(), history] as const),
+    histories.map((history) => [own.map((atom) => stateAt(truthOf(atom, () => ({ timeline: history, barriers: [] })), min(LENGTH - 1))).join(), history] as const),
   );
   return [...byOutcome.values()];
 }
@@ -139,7 +138,7 @@ describe("against trying every set and every history", () => {
     const choices = new Map(signals.map((signal) => [signal, distinctHistories(signal, atoms)]));
     fc.assert(
       fc.property(conditionOver(atoms), (condition) => {
-        expect(asKeys(keysOf(lyingSets(condition, causesOf)))).toEqual(asKeys(minimalByTrial(condition, choices, liars)));
+        expect(asKeys(keysOf(lyingSets(structureOf(condition, causesOf))))).toEqual(asKeys(minimalByTrial(condition, choices, liars)));
       }),
       { numRuns: 100 },
     );
@@ -157,7 +156,7 @@ describe("against trying every set and every history", () => {
     const choices = new Map(signals.map((signal) => [signal, distinctHistories(signal, atoms)]));
     fc.assert(
       fc.property(conditionOver(atoms), (condition) => {
-        const listed = keysOf(lyingSets(condition, causesOf));
+        const listed = keysOf(lyingSets(structureOf(condition, causesOf)));
         for (const set of minimalByTrial(condition, choices, liars)) {
           expect(listed.some((one) => one.every((liar) => set.includes(liar)))).toBe(true);
         }

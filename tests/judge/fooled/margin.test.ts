@@ -1,60 +1,74 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
-import { evaluate, evaluateParts } from "../../../src/judge/rule/evaluate.js";
-import { marginOf, type CountSteps } from "../../../src/judge/fooled/margin.js";
+import { jointHistory, type JointHistory } from "../../../src/judge/fooled/joint-history.js";
+import { marginOf, type Margin } from "../../../src/judge/fooled/margin.js";
+import { claimTree, leavesOf } from "../../../src/judge/rule/claims.js";
+import { evaluateParts } from "../../../src/judge/rule/evaluate.js";
 import type { Expression } from "../../../src/site/expression.js";
 import { timelineOf } from "../../../src/timeline/make.js";
 import { stateAt } from "../../../src/timeline/state-at.js";
 import { ON, type Timeline, type TruthState } from "../../../src/timeline/timeline.js";
-import { allOf, anyOf, is, line, min, no, quorum, turned } from "../small-site.js";
+import { allOf, anyOf, is, line, min, no, quorum, truthOf, turned } from "../small-site.js";
 import { constantTimeline } from "../../timeline/constant-timeline.js";
 
 const day = { from: 0, to: min(60) };
-const margin = (expression: Expression, histories: Readonly<Record<string, string>>): ReturnType<typeof marginOf> =>
-  marginOf(expression, evaluateParts(expression, (ref) => ({ timeline: line(histories[ref]!, day), barriers: [] }), 0));
-const steps = ({ times, counts }: CountSteps): string => Array.from(times, (at, i) => `${at / min(1)} ${counts[i]!}`).join(", ");
+
+/** The margin with the situations it was measured in. */
+function measured(expression: Expression, resolve: (signal: string) => Timeline): Margin & { readonly situations: JointHistory } {
+  const claims = claimTree(expression);
+  const leaves = leavesOf(claims);
+  const situations = jointHistory(leaves, evaluateParts(expression, (ref) => ({ timeline: resolve(ref), barriers: [] }), 0));
+  return { ...marginOf({ claims, leaves }, situations), situations };
+}
+const margin = (expression: Expression, histories: Readonly<Record<string, string>>): ReturnType<typeof measured> => measured(expression, (ref) => line(histories[ref]!, day));
+/** `minutes margin` wherever the margin changes. */
+const steps = ({ situations, ofPattern }: ReturnType<typeof measured>): string =>
+  Array.from(situations.times, (at, i) => ({ at, count: ofPattern[situations.pattern[i]!]! }))
+    .filter((one, i, all) => one.count !== all[i - 1]?.count)
+    .map(({ at, count }) => `${at / min(1)} ${count}`)
+    .join(", ");
 const [a, b, c] = [is("a", 1), is("b", 1), is("c", 1)];
 
 describe("the margin of a condition", () => {
   it("is the sum over an all, the least over an any, the cheapest k of a quorum", () => {
     const histories = { a: "0 off, 10 on", b: "0 off, 20 on", c: "0 off, 30 on" };
-    expect(steps(margin(allOf(a, b, c), histories).steps)).toBe("0 3, 10 2, 20 1, 30 0");
-    expect(steps(margin(anyOf(allOf(a, b), c), histories).steps)).toBe("0 1, 20 0");
-    expect(steps(margin(quorum(2, a, b, c), histories).steps)).toBe("0 2, 10 1, 20 0");
+    expect(steps(margin(allOf(a, b, c), histories))).toBe("0 3, 10 2, 20 1, 30 0");
+    expect(steps(margin(anyOf(allOf(a, b), c), histories))).toBe("0 1, 20 0");
+    expect(steps(margin(quorum(2, a, b, c), histories))).toBe("0 2, 10 1, 20 0");
   });
 
   it("turns all and any around under a not", () => {
     const histories = { a: "0 on, 10 off", b: "0 on, 20 off", c: "0 off" };
-    expect(steps(margin(no(anyOf(a, b)), histories).steps)).toBe("0 2, 10 1, 20 0");
-    expect(steps(margin(no(allOf(a, b)), histories).steps)).toBe("0 1, 10 0");
+    expect(steps(margin(no(anyOf(a, b)), histories))).toBe("0 2, 10 1, 20 0");
+    expect(steps(margin(no(allOf(a, b)), histories))).toBe("0 1, 10 0");
   });
 
   it("counts what is unknown as not so, under a not too", () => {
-    expect(steps(margin(allOf(a, no(b)), { a: "0 ?, 10 on, 20 ?", b: "0 ?, 30 off" }).steps)).toBe("0 2, 10 1, 20 2, 30 1");
+    expect(steps(margin(allOf(a, no(b)), { a: "0 ?, 10 on, 20 ?", b: "0 ?, 30 off" }))).toBe("0 2, 10 1, 20 2, 30 1");
   });
 
   it("follows the atoms' own time: a turn is near for as long as it is believed", () => {
-    expect(steps(margin(allOf(turned("a", 1, 5), b), { a: "0 off, 10 on", b: "0 off, 12 on" }).steps)).toBe("0 2, 10 1, 12 0, 15 1");
+    expect(steps(margin(allOf(turned("a", 1, 5), b), { a: "0 off, 10 on", b: "0 off, 12 on" }))).toBe("0 2, 10 1, 12 0, 15 1");
   });
 
   it("names the signals that alone would do while it is 1", () => {
-    const { history, aloneInPattern } = margin(anyOf(allOf(a, b), c), { a: "0 off, 10 on", b: "0 off", c: "0 off" });
-    expect(Array.from(history.pattern, (pattern) => aloneInPattern[pattern])).toEqual([["c"], ["b", "c"]]);
+    const { situations, aloneInPattern } = margin(anyOf(allOf(a, b), c), { a: "0 off, 10 on", b: "0 off", c: "0 off" });
+    expect(Array.from(situations.pattern, (pattern) => aloneInPattern[pattern])).toEqual([["c"], ["b", "c"]]);
   });
 
   it("lets a signal that stands twice pay once, and never read two ways", () => {
     const histories = { a: "0 off", b: "0 off, 10 on", c: "0 off" };
     const twice = margin(allOf(a, anyOf(a, b)), histories);
-    expect([twice.exact, steps(twice.steps)]).toEqual([true, "0 1"]);
-    expect(steps(margin(allOf(anyOf(a, b), anyOf(no(a), c)), histories).steps)).toBe("0 1, 10 0");
-    expect(steps(margin(allOf(a, no(a)), histories).steps)).toBe("0 Infinity");
+    expect([twice.exact, steps(twice)]).toEqual([true, "0 1"]);
+    expect(steps(margin(allOf(anyOf(a, b), anyOf(no(a), c)), histories))).toBe("0 1, 10 0");
+    expect(steps(margin(allOf(a, no(a)), histories))).toBe("0 Infinity");
   });
 
   it("says where it is a bound", () => {
     expect(margin(allOf(turned("a", 1, 5), a), { a: "0 off" }).exact).toBe(false);
     const many = Array.from({ length: 8 }, (_, i) => is(`s${i}`, 1));
     const twice = margin(anyOf(allOf(...many), allOf(...many.toReversed())), Object.fromEntries(many.map((_, i) => [`s${i}`, "0 off"])));
-    expect([twice.exact, steps(twice.steps)]).toEqual([false, "0 4"]);
+    expect([twice.exact, steps(twice)]).toEqual([false, "0 4"]);
   });
 });
 
@@ -96,7 +110,7 @@ function namesIn(expression: Expression): string[] {
 function fewestByTrial(expression: Expression, states: ReadonlyMap<string, TruthState>): number {
   const names = namesIn(expression);
   const holds = (read: ReadonlyMap<string, TruthState>): boolean =>
-    stateAt(evaluate(expression, (ref) => ({ timeline: constantTimeline(0, 1, read.get(ref)!), barriers: [] }), 0), 0) === ON;
+    stateAt(truthOf(expression, (ref) => ({ timeline: constantTimeline(0, 1, read.get(ref)!), barriers: [] })), 0) === ON;
   let fewest = holds(states) ? 0 : Infinity;
   for (let bits = 1; bits < 2 ** names.length; bits += 1) {
     const changed = names.filter((_, i) => (bits >> i) & 1);
@@ -121,11 +135,11 @@ describe("against trying every reading of every signal", () => {
 
   const compare = (condition: Expression, letters: readonly (readonly number[])[]): { measured: number[]; tried: number[]; exact: boolean } => {
     const histories = historiesOf(namesIn(condition), letters);
-    const { steps: found, exact } = marginOf(condition, evaluateParts(condition, (ref) => ({ timeline: histories.get(ref)!, barriers: [] }), 0));
+    const { situations, ofPattern, exact } = measured(condition, (ref) => histories.get(ref)!);
     const at = [0, 1, 2].map((minute) => min(minute));
     return {
       exact,
-      measured: at.map((instant) => found.counts[found.times.findLastIndex((time) => time <= instant)]!),
+      measured: at.map((instant) => ofPattern[situations.pattern[situations.times.findLastIndex((time) => time <= instant)]!]!),
       tried: at.map((instant) => fewestByTrial(condition, new Map([...histories].map(([name, timeline]) => [name, stateAt(timeline, instant)])))),
     };
   };

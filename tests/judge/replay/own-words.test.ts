@@ -1,9 +1,9 @@
 import { describe, expect, it } from "vitest";
 import { judgeRule } from "../../../src/judge/judge.js";
-import type { RuleJudgement } from "../../../src/judge/verdict/judgement.js";
+import type { RuleJudgement } from "../../../src/judge/judgement.js";
 import { defaultRightWhen } from "../../../src/site/default-right-when.js";
 import type { RuleSpec } from "../../../src/site/site.js";
-import { accountsOf, allOf, bookOf, day, is, min, no, ruleOf, siteOf, turned, type Told } from "../small-site.js";
+import { accountsOf, allOf, bookOf, is, min, no, over, ruleOf, siteOf, turned, type Told } from "../small-site.js";
 
 const site = siteOf({
   subjects: { mira: "person", tom: "person", "bay-1": "bay", "bay-2": "bay" },
@@ -24,7 +24,7 @@ const facts = {
   "bay-1": told("0 off"),
   "bay-2": told("0 on, 1190 off"),
 };
-const judged = (rule: RuleSpec, more: Readonly<Record<string, Told>> = {}): RuleJudgement => judgeRule(site, rule, accounts, bookOf({ ...facts, ...more }), day);
+const judged = (rule: RuleSpec, more: Readonly<Record<string, Told>> = {}): RuleJudgement => judgeRule(over(site, rule, accounts, bookOf({ ...facts, ...more })));
 
 describe("a firing that only right_when makes wrong", () => {
   const seen = judged(lock);

@@ -1,14 +1,20 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
-import { replay, withRests } from "../../../src/judge/replay/replay.js";
+import { replay, type Replay } from "../../../src/judge/replay/replay.js";
+import { prepareRule } from "../../../src/judge/rule/prepare.js";
 import type { Expression } from "../../../src/site/expression.js";
+import type { RuleSpec } from "../../../src/site/site.js";
 import { stateAt } from "../../../src/timeline/state-at.js";
 import { timelineOf } from "../../../src/timeline/make.js";
 import { ON, type Timeline, type TruthState } from "../../../src/timeline/timeline.js";
-import { accountsOf, allOf, anyOf, is, min, no, ruleOf, turned } from "../small-site.js";
+import { accountsOf, allOf, anyOf, is, min, no, ruleOf, siteOf, turned } from "../small-site.js";
+
+function replayed(rule: RuleSpec, accounts: ReturnType<typeof accountsOf>, bridgeMs = 0): Replay {
+  return replay(prepareRule(siteOf({ subjects: {}, bridgeMs }), rule), accounts);
+}
 
 function firings(when: Expression, histories: Readonly<Record<string, string | Timeline>>, restMinutes = 0): number[] {
-  return replay(ruleOf(when, when, { restMs: min(restMinutes) }), accountsOf(histories), 0).firings.map((at) => at / min(1));
+  return replayed(ruleOf(when, when, { restMs: min(restMinutes) }), accountsOf(histories)).firings.map((at) => at / min(1));
 }
 
 describe("a rule replayed", () => {
@@ -33,41 +39,18 @@ describe("a rule replayed", () => {
     const accounts = accountsOf({ a: "0 off, 10 ?" });
     const lastWordStands = accountsOf({ a: "0 off, 10 on, 15 ?" }).get("a")!;
     accounts.set("a", { ...accounts.get("a")!, live: lastWordStands.live });
-    expect(replay(ruleOf(is("a", 1), is("a", 1)), accounts, 0).firings).toEqual([min(10)]);
+    expect(replayed(ruleOf(is("a", 1), is("a", 1)), accounts).firings).toEqual([min(10)]);
   });
 
   it("believes no turn over a restart, however short", () => {
     const rule = ruleOf(turned("a", 1, 2), is("a", 1));
     const restart = [{ from: min(10), to: min(11), cause: "board-a" }];
-    expect(replay(rule, accountsOf({ a: "0 off, 10 ?, 11 on" }), min(5)).firings).toEqual([min(11)]);
-    expect(replay(rule, accountsOf({ a: "0 off, 10 ?, 11 on" }, restart), min(5)).firings).toEqual([]);
-  });
-
-  it("adds up the time during which its condition was unknown", () => {
-    expect(replay(ruleOf(allOf(is("a", 1), is("b", 1)), is("a", 1)), accountsOf({ a: "0 on, 10 ?, 40 on", b: "0 on, 30 off" }), 0).blindMs).toBe(min(20));
+    expect(replayed(rule, accountsOf({ a: "0 off, 10 ?, 11 on" }), min(5)).firings).toEqual([min(11)]);
+    expect(replayed(rule, accountsOf({ a: "0 off, 10 ?, 11 on" }, restart), min(5)).firings).toEqual([]);
   });
 
   it("names the signal it has no account of", () => {
     expect(() => firings(is("ghost", 1), {})).toThrow('Rule "the rule" names the signal "ghost", of which there is no account.');
-  });
-});
-
-describe("a rest", () => {
-  it("swallows a rise before it is over, and not at its end", () => {
-    expect(withRests([0, 4, 5, 9], 5)).toEqual([
-      { at: 0, restedAfter: null },
-      { at: 4, restedAfter: 0 },
-      { at: 5, restedAfter: null },
-      { at: 9, restedAfter: 5 },
-    ]);
-  });
-
-  it("is not prolonged by what it swallows", () => {
-    expect(firings(is("a", 1), { a: "0 off, 1 on, 2 off, 3 on, 4 off, 5 on, 6 off, 7 on" }, 5)).toEqual([1, 7]);
-  });
-
-  it("of no length swallows nothing", () => {
-    expect(withRests([1, 2, 3], 0).every((rise) => rise.restedAfter === null)).toBe(true);
   });
 });
 
@@ -82,7 +65,7 @@ describe("whatever the history", () => {
     fc.assert(
       fc.property(history, history, (a, b) => {
         const accounts = accountsOf({ a, b });
-        for (const instant of replay(ruleOf(allOf(is("a", 1), is("b", 1)), is("a", 1)), accounts, 0).firings) expect(at(a, instant)).toBe(true);
+        for (const instant of replayed(ruleOf(allOf(is("a", 1), is("b", 1)), is("a", 1)), accounts).firings) expect(at(a, instant)).toBe(true);
       }),
     );
   });
@@ -90,8 +73,8 @@ describe("whatever the history", () => {
   it("a rule with a further way in misses no firing, unless it was true already", () => {
     fc.assert(
       fc.property(history, history, (a, b) => {
-        const wide = replay(ruleOf(anyOf(is("a", 1), is("b", 1)), is("a", 1)), accountsOf({ a, b }), 0);
-        for (const instant of replay(ruleOf(is("a", 1), is("a", 1)), accountsOf({ a, b }), 0).firings) {
+        const wide = replayed(ruleOf(anyOf(is("a", 1), is("b", 1)), is("a", 1)), accountsOf({ a, b }));
+        for (const instant of replayed(ruleOf(is("a", 1), is("a", 1)), accountsOf({ a, b })).firings) {
           expect(wide.firings.includes(instant) || at(wide.condition, instant - 1)).toBe(true);
         }
       }),
@@ -102,7 +85,7 @@ describe("whatever the history", () => {
     fc.assert(
       fc.property(history, history, fc.integer({ min: 0, max: 20 }), (a, b, restMs) => {
         const expression = anyOf(allOf(is("a", 1), no(is("b", 1))), turned("b", 1, 1 / 12_000));
-        const { condition, firings: found } = replay(ruleOf(expression, expression, { restMs }), accountsOf({ a, b }), 0);
+        const { condition, firings: found } = replayed(ruleOf(expression, expression, { restMs }), accountsOf({ a, b }));
         const expected: number[] = [];
         for (let t = 1; t < 60; t += 1) {
           if (at(condition, t) && !at(condition, t - 1) && t - (expected.at(-1) ?? -Infinity) >= restMs) expected.push(t);

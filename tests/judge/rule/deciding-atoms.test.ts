@@ -1,11 +1,11 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
-import { blockingAtoms, decidingAtoms } from "../../../src/judge/rule/deciding-atoms.js";
+import { blockingAtoms, decidingAtoms, fewestBlocking } from "../../../src/judge/rule/deciding-atoms.js";
 import { evaluateParts } from "../../../src/judge/rule/evaluate.js";
 import type { Expression } from "../../../src/site/expression.js";
 import { stateAt } from "../../../src/timeline/state-at.js";
 import { ON, type TruthState } from "../../../src/timeline/timeline.js";
-import { allOf, anyOf, is, no, quorum } from "../small-site.js";
+import { allOf, anyOf, is, line, min, no, quorum } from "../small-site.js";
 import { constantTimeline } from "../../timeline/constant-timeline.js";
 
 type States = Readonly<Record<string, TruthState>>;
@@ -52,6 +52,33 @@ describe("what stands in the way", () => {
   it("looks through a not", () => {
     expect(blocking(no(anyOf(a, b, c)), { a: 1, b: 0, c: 1 })).toEqual(["a", "c"]);
     expect(blocking(no(quorum(2, a, b, c)), { a: 1, b: 1, c: 1 })).toEqual(["a", "b"]);
+  });
+});
+
+describe("what stands in the way inside a window", () => {
+  const history: Readonly<Record<string, string>> = { a: "0 off, 10 on, 20 off", b: "0 off, 15 on" };
+  const condition = allOf(a, b, c);
+  const over = evaluateParts(condition, (ref) => ({ timeline: line(history[ref] ?? "0 ?"), barriers: [] }), 0);
+  const fewest = (from: number, to: number): string[] => names(fewestBlocking(condition, over, min(from), min(to)));
+
+  it("is told of the instant at which it is least, the ends of the window included", () => {
+    expect(fewest(0, 9)).toEqual(["a", "b", "c"]);
+    expect(fewest(0, 10)).toEqual(["b", "c"]);
+    expect(fewest(0, 15)).toEqual(["c"]);
+    expect(fewest(16, 30)).toEqual(["c"]);
+    expect(fewest(20, 30)).toEqual(["a", "c"]);
+  });
+
+  it("is nothing where the condition holds at some instant of it", () => {
+    const both = allOf(a, b);
+    const parts = evaluateParts(both, (ref) => ({ timeline: line(history[ref]!), barriers: [] }), 0);
+    expect(names(fewestBlocking(both, parts, min(10), min(30)))).toEqual([]);
+    expect(names(fewestBlocking(both, parts, min(20), min(30)))).toEqual(["a"]);
+  });
+
+  it("is told of the history's beginning where the window begins before it, and of the earliest of equals", () => {
+    expect(fewest(-5, 5)).toEqual(["a", "b", "c"]);
+    expect(fewest(10, 14)).toEqual(["b", "c"]);
   });
 });
 

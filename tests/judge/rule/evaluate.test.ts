@@ -1,7 +1,7 @@
 import { describe, expect, it } from "vitest";
-import { evaluate, evaluateParts, type Resolved } from "../../../src/judge/rule/evaluate.js";
+import { evaluateParts, type Resolved } from "../../../src/judge/rule/evaluate.js";
 import type { Expression } from "../../../src/site/expression.js";
-import { allOf, anyOf, is, line, min, no, quorum, turned } from "../small-site.js";
+import { allOf, anyOf, is, line, min, no, quorum, truthOf, turned } from "../small-site.js";
 
 const histories: Readonly<Record<string, Resolved>> = {
   wall: { timeline: line("0 off, 10 on, 30 off"), barriers: [] },
@@ -11,7 +11,7 @@ const histories: Readonly<Record<string, Resolved>> = {
 };
 
 function truth(expression: Expression, bridgeMinutes = 0): unknown {
-  return evaluate(expression, (ref) => histories[ref]!, min(bridgeMinutes));
+  return truthOf(expression, (ref) => histories[ref]!, min(bridgeMinutes));
 }
 
 describe("an expression over time", () => {
@@ -57,6 +57,6 @@ describe("an expression over time", () => {
     const strict = (): Resolved => {
       throw new RangeError("no such signal");
     };
-    expect(() => evaluate(is("ghost", 1), strict, 0)).toThrow("no such signal");
+    expect(() => truthOf(is("ghost", 1), strict)).toThrow("no such signal");
   });
 });

@@ -1,8 +1,11 @@
 import { describe, expect, it } from "vitest";
-import { factsWithout, vouchedTimeline, vouchersOf } from "../../../src/judge/rule/facts.js";
-import type { Atom } from "../../../src/judge/rule/deciding-atoms.js";
+import { confirmedTimeline, vouchersOf, witnessesOf, type Witnesses } from "../../../src/judge/rule/facts.js";
+import type { Atom } from "../../../src/judge/rule/condition.js";
+import { prepareRule } from "../../../src/judge/rule/prepare.js";
+import { causeGroups } from "../../../src/site/cause-groups.js";
 import type { ReferenceBook, ReferenceSegment } from "../../../src/truth/reference/reference.js";
-import { allOf, bookOf, day, is, line, min, turned } from "../small-site.js";
+import type { Expression } from "../../../src/site/expression.js";
+import { allOf, bookOf, day, is, line, min, ruleOf, siteOf, turned } from "../small-site.js";
 
 const segment = (from: number, to: number, state: 0 | 1 | 2, basis: ReferenceSegment["basis"], vouchers: readonly string[]): ReferenceSegment => ({
   from: min(from),
@@ -24,25 +27,39 @@ const book: ReferenceBook = (subject, excluding) => ({
     segment(110, 24 * 60, 0, "several", ["watch", "scale"]),
   ],
 });
-const facts = factsWithout([], is("mira", 1), book, 0);
+const site = siteOf({
+  subjects: { mira: "person", tom: "person" },
+  signals: { "phone-mira": "mira", "watch-mira": "mira", lamp: "tom" },
+  shares: { "phone-mira": ["hub"], "watch-mira": ["hub"] },
+});
+const groups = causeGroups(site.signals);
+const witnesses = (rightWhen: Expression, told: ReferenceBook): Witnesses => witnessesOf(prepareRule(site, ruleOf(is("phone-mira", 1), rightWhen)), { book: told, groups });
+const facts = witnesses(is("mira", 1), book).full;
 const tellers = (atom: unknown, minute: number): string[] => vouchersOf([atom as Atom], facts, min(minute));
 
 describe("the facts a firing is held against", () => {
   it("are unknown where nobody vouches, whatever seems likeliest", () => {
-    expect(vouchedTimeline(book("mira", []))).toEqual(line("0 ?, 50 off, 100 on, 110 off"));
+    expect(confirmedTimeline(book("mira", []))).toEqual(line("0 ?, 50 off, 100 on, 110 off"));
     expect(facts.truth).toEqual(line("0 ?, 50 off, 100 on, 110 off"));
   });
 
-  it("leave out the signals they are asked to leave out", () => {
+  it("outside leave out the rule's own signals and whatever shares a cause with one of them", () => {
     const asked: (readonly string[])[] = [];
     const watching: ReferenceBook = (subject, excluding) => {
       asked.push(excluding);
       return bookOf({ mira: { truth: "0 on" }, tom: { truth: "0 on" } }, day)(subject, excluding);
     };
-    const left = factsWithout(["phone-mira"], allOf(is("mira", 1), is("tom", 1)), watching, 0);
-    expect(asked).toEqual([["phone-mira"], ["phone-mira"]]);
-    expect([...left.references.keys()]).toEqual(["mira", "tom"]);
-    expect(left.truth).toEqual(line("0 ?"));
+    const { outside, support, full } = witnesses(allOf(is("mira", 1), is("tom", 1)), watching);
+    const connected = ["phone-mira", "watch-mira"];
+    expect(asked).toEqual([connected, connected, connected, connected, [], []]);
+    expect([...outside.references.keys()]).toEqual(["mira", "tom"]);
+    expect([outside.truth, support.truth, full.truth]).toEqual([line("0 ?"), line("0 ?"), line("0 on")]);
+  });
+
+  it("take two independent witnesses or the diary to be verified, and anybody to be supported", () => {
+    const { outside, support } = witnesses(is("mira", 1), book);
+    expect(outside.truth).toEqual(line("0 ?, 100 on, 110 off"));
+    expect(support.truth).toEqual(line("0 ?, 50 off, 100 on, 110 off"));
   });
 
   it("name who tells, the diary by its own word, nobody where nobody does", () => {
@@ -54,5 +71,11 @@ describe("the facts a firing is held against", () => {
   it("rest a turn on the stretch it led to, while the window reaches it", () => {
     expect(tellers(turned("mira", 1, 20), 120)).toEqual(["diary", "watch"]);
     expect(tellers(turned("mira", 1, 5), 120)).toEqual(["scale", "watch"]);
+  });
+
+  it("rest a state on the stretch that begins at that very instant, and a turn on none that ended as the window began", () => {
+    expect(tellers(is("mira", 1), 100)).toEqual(["diary", "watch"]);
+    expect(tellers(is("mira", 1, { recentlyMs: min(10) }), 119)).toEqual(["diary", "watch"]);
+    expect(tellers(is("mira", 1, { recentlyMs: min(10) }), 120)).toEqual(["scale", "watch"]);
   });
 });

@@ -1,11 +1,12 @@
 import { describe, expect, it } from "vitest";
 import type { Site } from "../../../src/site/site.js";
+import { prepareRule } from "../../../src/judge/rule/prepare.js";
 import { changedCondition, changesOf, joined, noDifference } from "../../../src/judge/settings/settings.js";
 import { allOf, anyOf, is, min, quorum, ruleOf, siteOf, turned } from "../small-site.js";
 
 const plain = siteOf({ subjects: { mira: "person", tom: "person", bay: "bay" }, signals: { "phone-mira": "mira", "phone-tom": "tom", overhead: "bay", wall: "bay" } });
 const site: Site = { ...plain, signals: plain.signals.map((one) => (one.id === "overhead" ? { ...one, band: { nearMetres: 1, farMetres: 1.4, slackMetres: 0, maximumMetres: 5 } } : one)) };
-const texts = (when: Parameters<typeof ruleOf>[0], more = {}): string[] => changesOf(ruleOf(when, turned("mira", 1, 15), more), site).map(({ text }) => text);
+const texts = (when: Parameters<typeof ruleOf>[0], more = {}): string[] => changesOf(prepareRule(site, ruleOf(when, turned("mira", 1, 15), more))).map(({ text }) => text);
 
 describe("the settings of a rule", () => {
   it("are its times, those that were likely written as one moved as one", () => {
@@ -38,7 +39,7 @@ describe("the settings of a rule", () => {
 
 it("the edges of a band are never moved into the readings of an empty bay", () => {
   const told: Site = { ...site, signals: site.signals.map((one) => (one.band === null ? one : { ...one, band: { ...one.band, empty: [{ nearMetres: 1.41, farMetres: 2 }] } })) };
-  const edges = changesOf(ruleOf(is("overhead", 1), turned("mira", 1, 15)), told).map(({ text }) => text).filter((text) => text.includes("far edge"));
+  const edges = changesOf(prepareRule(told, ruleOf(is("overhead", 1), turned("mira", 1, 15)))).map(({ text }) => text).filter((text) => text.includes("far edge"));
   expect(edges).toEqual(["overhead: far edge 1.36 m instead of 1.4 m", "overhead: far edge 1.38 m instead of 1.4 m"]);
 });
 
@@ -55,7 +56,7 @@ describe("a changed condition", () => {
   });
 
   it("takes two changes at once, also two edges of one band", () => {
-    const changes = changesOf(ruleOf(when, turned("mira", 1, 15)), site);
+    const changes = changesOf(prepareRule(site, ruleOf(when, turned("mira", 1, 15))));
     const find = (start: string) => changes.find(({ text }) => text.startsWith(start))!;
     const both = joined(find("overhead: near edge 0.96"), find("overhead: far edge 1.44"));
     expect(both.text).toBe("overhead: near edge 0.96 m instead of 1 m; overhead: far edge 1.44 m instead of 1.4 m");

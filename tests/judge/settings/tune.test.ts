@@ -2,14 +2,15 @@ import { describe, expect, it } from "vitest";
 import type { Expression } from "../../../src/site/expression.js";
 import type { RuleSpec } from "../../../src/site/site.js";
 import { tuneRule, type RuleTuning } from "../../../src/judge/settings/tune.js";
-import { accountsOf, allOf, anyOf, bookOf, day, is, min, ruleOf, siteOf, turned } from "../small-site.js";
+import { accountsOf, allOf, anyOf, bookOf, is, min, over, ruleOf, siteOf, turned } from "../small-site.js";
 
 /** One day, tuned on its first 864 minutes (60 %). */
 function tuned(when: Expression, phone: string, truth: string, more: Partial<RuleSpec> = {}, others: Readonly<Record<string, string>> = {}): RuleTuning {
   const site = siteOf({ subjects: { mira: "person" }, signals: { phone: "mira", tag: "mira" }, shares: {} });
   const accounts = accountsOf({ phone, tag: "0 off", ...others });
-  const told = { accounts, quiets: [], withBand: () => { throw new RangeError("no signal has a band"); } };
-  return tuneRule(ruleOf(when, turned("mira", 1, 4), more), site, told, bookOf({ mira: { truth, outside: truth } }), day);
+  return tuneRule(over(site, ruleOf(when, turned("mira", 1, 4), more), accounts, bookOf({ mira: { truth, outside: truth } })), () => {
+    throw new RangeError("no signal has a band");
+  });
 }
 
 /** Minutes at which it turns on, each for so long. */

@@ -7,6 +7,7 @@ import { readExports } from "../../../src/intake/read-exports.js";
 import { settlePeriod } from "../../../src/intake/period.js";
 import { makeReferenceBook } from "../../../src/truth/reference/book.js";
 import { judgeRule, type RuleJudgement } from "../../../src/judge/judge.js";
+import { over } from "../../judge/small-site.js";
 import { scoreSignals } from "../../../src/compare/signals/signals.js";
 import type { SignalAccount } from "../../../src/truth/signals/account.js";
 import { signalAccounts } from "../../../src/truth/signals/accounts.js";
@@ -72,7 +73,7 @@ export async function judgedMonth(scenario: string): Promise<Month> {
   return {
     signals: scoreSignals(site, accounts, book, period),
     episodes,
-    rules: site.rules.map((rule) => judgeRule(site, rule, accounts, book, period)),
+    rules: site.rules.map((rule) => judgeRule(over(site, rule, accounts, book, period))),
     clocks: clockOffsets(site, accounts, period),
   };
 }

@@ -1,9 +1,7 @@
-import type { Act } from "../../site/site.js";
-import type { Estimate } from "../../statistics/estimate.js";
-import type { TruthState } from "../../timeline/timeline.js";
-import type { CutSets } from "../fooled/cut-sets.js";
-import type { AtObservedRate, YearlyChance } from "../evidence/evidence.js";
-import type { NearMiss } from "../fooled/near-misses.js";
+import type { Act } from "../site/site.js";
+import type { Estimate } from "../statistics/estimate.js";
+import type { TruthState } from "../timeline/timeline.js";
+import type { CutSets } from "./fooled/cut-sets.js";
 
 /** Whether acting was right: by a witness outside the rule or the diary. Without either nobody can tell. */
 export type FiringOutcome = "right" | "wrong" | "unverified";
@@ -21,9 +19,14 @@ export interface JudgedFiring {
   /** The wanted instant it serves (in time or late), and the seconds from there to the firing; negative: before it. */
   readonly wantedAt: number | null;
   readonly delaySeconds: number | null;
-  /** Signals outside the rule that tell the outcome, sorted; the word `diary` where a person wrote it down. Empty when unverified. */
+  /**
+   * Signals outside the rule that tell the outcome, sorted; the word `diary` where a person wrote it down. Empty when
+   * unverified.
+   */
   readonly vouchers: readonly string[];
-  /** What one witness outside the rule makes of an unverified firing; null where there is none, and of verified ones. */
+  /**
+   * What one witness outside the rule makes of an unverified firing; null where there is none, and of verified ones.
+   */
   readonly supported: "right" | "wrong" | null;
 }
 
@@ -35,9 +38,14 @@ export interface WantedInstant {
   readonly verified: boolean;
   /** Id of the firing that serves it, in time or late; null when missed. */
   readonly firing: string | null;
-  /** From the wanted instant to the firing; negative when it fired a little before. Null when missed, or served by a firing before a rest. */
+  /**
+   * From the wanted instant to the firing; negative when it fired a little before. Null when missed, or served by a
+   * firing before a rest.
+   */
   readonly delaySeconds: number | null;
-  /** For late and missed: which parts of the rule stood in the way. Empty when served in time by a firing of its own. */
+  /**
+   * For late and missed: which parts of the rule stood in the way. Empty when served in time by a firing of its own.
+   */
   readonly why: string;
 }
 
@@ -60,7 +68,10 @@ export type ReasonCode =
   | "holds-for"
   | "own-words";
 
-/** A reason behind a verdict. `clears`: speaks for enabling; `open`: not shown yet; `breaks`: forbids it; `noted`: worth knowing, decides nothing. */
+/**
+ * A reason behind a verdict. `clears`: speaks for enabling; `open`: not shown yet; `breaks`: forbids it; `noted`: worth
+ * knowing, decides nothing.
+ */
 export interface Reason {
   readonly code: ReasonCode;
   readonly effect: "clears" | "open" | "breaks" | "noted";
@@ -92,12 +103,34 @@ export interface RuleMoment extends Excerpt {
   readonly firing: string;
 }
 
+/**
+ * A stretch `[from, to)` (epoch milliseconds) over which one signal alone stood between the rule and a wrong firing.
+ */
+export interface NearMiss {
+  readonly from: number;
+  readonly to: number;
+  /**
+   * Signals each of which alone, by reading differently at some instant of the stretch, would have made the rule fire;
+   * sorted.
+   */
+  readonly inTheWay: readonly string[];
+  /** What they would have had to read, in words. */
+  readonly why: string;
+  /**
+   * A witness outside the rule, or the diary, says of part of the stretch at least that firing would have been wrong.
+   */
+  readonly verified: boolean;
+}
+
 /** A near miss; of the worst few with an excerpt around it, or around its beginning where it is long. */
 export interface ShownNearMiss extends NearMiss {
   readonly excerpt: Excerpt | null;
 }
 
-/** One rule, replayed over the period and judged: the same fields and meanings as in the findings, instants in epoch milliseconds. */
+/**
+ * One rule, replayed over the period and judged: the same fields and meanings as in the findings, instants in epoch
+ * milliseconds.
+ */
 export interface RuleJudgement {
   readonly name: string;
   readonly act: Act;
@@ -121,7 +154,10 @@ export interface RuleJudgement {
     readonly yearsSeen: number;
     /** Share of the period during which some way of firing could not be heard. */
     readonly blindShare: number;
-    /** Share of the period during which nobody but the rule's own signals, or one witness alone, can tell whether acting was wanted. */
+    /**
+     * Share of the period during which nobody but the rule's own signals, or one witness alone, can tell whether acting
+     * was wanted.
+     */
     readonly unclearShare: number;
     readonly moreMonthsIfUnverifiedWrong: number | null;
     readonly moreMonthsIfUnverifiedRight: number | null;
@@ -139,7 +175,32 @@ export interface RuleJudgement {
   readonly moments: readonly RuleMoment[];
 }
 
-/** Which days a rule was seen on, and how its faults came: what adds up over periods besides counts. Sizes and counts, no dates. */
+/** The chance of at least one wrong firing within a year, 0..1. */
+export interface YearlyChance {
+  /** At the observed rate, unverified firings taken as right; null where nothing was seen. */
+  readonly value: number | null;
+  /** From the lower end of that rate's interval ... */
+  readonly low: number | null;
+  /** ... to the upper end of the rate with unverified firings taken as wrong. */
+  readonly high: number | null;
+  readonly text: string;
+}
+
+/** What a longer watch would take, should things go on as they did. */
+export interface AtObservedRate {
+  /**
+   * Further 30-day months until the limit is met; null without a limit, or where the observed rate itself does not meet
+   * it. Unverified firings taken as wrong.
+   */
+  readonly moreMonths: number | null;
+  /** Further wanted instants until the missed limit is met; null likewise. */
+  readonly moreWanted: number | null;
+}
+
+/**
+ * Which days a rule was seen on, and how its faults came: what adds up over periods besides counts. Sizes and counts,
+ * no dates.
+ */
 export interface Covers {
   readonly days: number;
   /** Such as `2026-10`. */

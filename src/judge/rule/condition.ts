@@ -1,7 +1,15 @@
-import type { Expression } from "../../site/expression.js";
+import type { Expression, IsAtom, TurnedAtom } from "../../site/expression.js";
+
+/** A statement about one signal or subject: the leaf of an expression. */
+export type Atom = IsAtom | TurnedAtom;
 
 /** An expression with operands. */
 export type Compound = Extract<Expression, { readonly op: "all" | "any" | "atLeast" }>;
+
+/** Whether the part is a leaf. */
+export function isAtom(part: Expression): part is Atom {
+  return part.op === "is" || part.op === "turned";
+}
 
 /** How many operands must hold: all of them, one, or at least k. */
 export function quorumOf(part: Compound): number {

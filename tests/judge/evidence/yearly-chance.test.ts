@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import { yearlyChance } from "../../../src/judge/evidence/evidence.js";
+import { yearlyChance } from "../../../src/judge/evidence/figures.js";
 import { rateEstimate } from "../../../src/statistics/rate.js";
 
 const chance = (wrong: number, unverified: number, years: number): ReturnType<typeof yearlyChance> =>
@@ -21,6 +21,10 @@ describe("the chance of a wrong unlock within a year", () => {
     expect(chance(10, 0, 31 / 365.25).text).toContain("all but certain (more than 99.9 % at 95 % confidence)");
     expect(chance(2, 0, 1).text).toContain("a real one (between 21.5 % and 100 % is possible");
     expect(chance(1, 0, 1).text).toContain("too little was seen to rule it out (between 2.5 % and 99.7 %");
+  });
+
+  it("is more likely than not where even the lower bound is, and no more than that", () => {
+    expect(chance(6, 0, 1).text).toContain("more likely than not (between 88.9");
   });
 
   it("is not made up where nothing was seen", () => {

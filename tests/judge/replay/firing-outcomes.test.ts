@@ -1,8 +1,10 @@
 import { describe, expect, it } from "vitest";
-import { factsWithout } from "../../../src/judge/rule/facts.js";
-import { judgeFiring, within, type FiringJudgement } from "../../../src/judge/replay/outcomes.js";
+import { witnessesOf } from "../../../src/judge/rule/facts.js";
+import { prepareRule } from "../../../src/judge/rule/prepare.js";
+import { causeGroups } from "../../../src/site/cause-groups.js";
+import { judgeFiring, within, type FiringJudgement } from "../../../src/judge/replay/firing-outcomes.js";
 import type { Expression } from "../../../src/site/expression.js";
-import { allOf, anyOf, bookOf, is, line, min, siteOf, turned, type Told } from "../small-site.js";
+import { allOf, anyOf, bookOf, is, line, min, ruleOf, siteOf, turned, type Told } from "../small-site.js";
 
 const site = siteOf({
   subjects: { mira: "person", tom: "person", "yard-door": "door" },
@@ -11,9 +13,9 @@ const site = siteOf({
 });
 
 function judge(atMinute: number, earlyMinutes: number, rightWhen: Expression, told: Readonly<Record<string, Told>>): FiringJudgement {
-  const book = bookOf(told);
-  const witnesses = { outside: factsWithout(["phone-mira"], rightWhen, book, 0, "verified"), support: factsWithout(["phone-mira"], rightWhen, book, 0), full: factsWithout([], rightWhen, book, 0) };
-  return judgeFiring(min(atMinute), min(earlyMinutes), witnesses, ["phone-mira"], site);
+  const prepared = prepareRule(site, ruleOf(is("phone-mira", 1), rightWhen));
+  const witnesses = witnessesOf(prepared, { book: bookOf(told), groups: causeGroups(site.signals) });
+  return judgeFiring(min(atMinute), { ...prepared, tolerance: { withinMs: min(2), earlyMs: min(earlyMinutes) }, witnesses });
 }
 
 const miraArrives = turned("mira", 1, 2);
@@ -104,6 +106,10 @@ describe("looking through a window", () => {
   it("knows off throughout from unknown in between", () => {
     expect(within(x, min(3), min(9))).toEqual({ firstOn: null, offThroughout: true });
     expect(within(x, min(20), min(40))).toEqual({ firstOn: null, offThroughout: false });
+  });
+
+  it("knows of the history's first instant", () => {
+    expect(within(x, 0, min(5))).toEqual({ firstOn: null, offThroughout: true });
   });
 
   it("knows nothing of the time outside the history", () => {

@@ -1,12 +1,9 @@
 import { describe, expect, it } from "vitest";
-import { factsWithout } from "../../../src/judge/rule/facts.js";
-import { replay } from "../../../src/judge/replay/replay.js";
-import { toleranceOf } from "../../../src/judge/rule/tolerance.js";
-import { wantedOutcomes, wantedStretches, type WantedOutcomes } from "../../../src/judge/replay/wanted.js";
+import { readEveryMs, wantedOutcomes, type WantedOutcome } from "../../../src/judge/replay/wanted-outcomes.js";
 import type { Expression } from "../../../src/site/expression.js";
 import type { RuleSpec } from "../../../src/site/site.js";
 import type { Timeline } from "../../../src/timeline/timeline.js";
-import { accountsOf, allOf, bookOf, is, line, min, ruleOf, siteOf, turned, type Told } from "../small-site.js";
+import { accountsOf, allOf, bookOf, is, min, over, ruleOf, siteOf, turned, type Told } from "../small-site.js";
 
 const site = siteOf({
   subjects: { mira: "person", "yard-door": "door" },
@@ -14,10 +11,9 @@ const site = siteOf({
   limits: { lock: { wrongPerYear: 2, missedShare: 0.1, withinMs: min(15) } },
 });
 
-function wantedOf(rule: RuleSpec, histories: Readonly<Record<string, string | Timeline>>, told: Readonly<Record<string, Told>>): WantedOutcomes {
-  const book = bookOf(told);
-  const witnesses = { outside: factsWithout(Object.keys(histories), rule.rightWhen, book, 0, "verified"), support: factsWithout(Object.keys(histories), rule.rightWhen, book, 0), full: factsWithout([], rule.rightWhen, book, 0) };
-  return wantedOutcomes(rule, site, replay(rule, accountsOf(histories), 0), witnesses, toleranceOf(rule, site));
+function wantedOf(rule: RuleSpec, histories: Readonly<Record<string, string | Timeline>>, told: Readonly<Record<string, Told>>): { readonly list: WantedOutcome[]; readonly cutOff: number } {
+  const prepared = over(site, rule, accountsOf(histories), bookOf(told));
+  return { list: wantedOutcomes(prepared), cutOff: prepared.wanted.cutOff };
 }
 
 const miraArrives: Expression = turned("mira", 1, 5);
@@ -116,45 +112,41 @@ describe("a departure the door should be locked after", () => {
   });
 });
 
+const changes = (minutes: readonly number[]): string => ["0 off", ...minutes.map((at, i) => `${at} ${i % 2 === 0 ? "on" : "off"}`)].join(", ");
+
+describe("how often a signal is read", () => {
+  const readEvery = (minutes: readonly number[]): number => readEveryMs(accountsOf({ tag: changes(minutes) }).get("tag")) / min(1);
+
+  it("shows where all of many changes keep to a grid", () => {
+    expect(readEvery([5, 20, 45, 100, 110, 235, 300, 410, 555, 600])).toBe(5);
+  });
+
+  it("does not show where changes come as they come, or are few, or there is no account", () => {
+    expect(readEvery([5.1, 20.37, 45.02, 100.9, 110.4, 235.6, 300.2, 410.8, 555.3, 600.7, 640.1])).toBe(0);
+    expect(readEvery([5, 20, 45, 100, 110, 235, 300, 410, 555])).toBe(0);
+    expect(readEveryMs(undefined)).toBe(0);
+  });
+});
+
 describe("an arrival confirmed only by sensors that are read every five minutes", () => {
   const told = { mira: { truth: "0 off, 105 on, 400 off", outside: "0 off, 105 on, 400 off", vouchers: ["tag-mira", "lamp-mira"] } };
-  const outcomes = (phone: string, everyMinutes: number): WantedOutcomes => {
-    const book = bookOf(told);
-    const [outside, support, full] = [factsWithout(["phone-mira"], byPhone.rightWhen, book, 0, "verified"), factsWithout(["phone-mira"], byPhone.rightWhen, book, 0), factsWithout([], byPhone.rightWhen, book, 0)];
-    return wantedOutcomes(byPhone, site, replay(byPhone, accountsOf({ "phone-mira": phone }), 0), { outside, support, full }, toleranceOf(byPhone, site), () => min(everyMinutes));
-  };
+  /** The tag changes on a grid of so many minutes, or whenever it likes; the lamp as it comes. */
+  const outcomes = (phone: string, tag: string): { readonly list: WantedOutcome[] } => wantedOf(byPhone, { "phone-mira": phone, "tag-mira": tag, "lamp-mira": "0 off, 105 on, 400 off" }, told);
+  const everyFive = changes([5, 20, 45, 100, 110, 235, 300, 410, 555, 600, 640]);
+  const everyMinute = changes([6, 21, 43, 101, 112, 237, 304, 411, 557, 603, 649]);
+  const asItComes = changes([5.1, 20.37, 45.02, 100.9, 110.4, 235.6, 300.2, 410.8, 555.3, 600.7, 640.1]);
 
   it("is not verified as served in time: it may have come five minutes before", () => {
-    const { list } = outcomes("0 off, 105 on", 5);
+    const { list } = outcomes("0 off, 105 on", everyFive);
     expect(list).toMatchObject([{ outcome: "served", verified: false, why: "Those who confirm it are read every 5 min: nobody can say whether it came in time." }]);
   });
 
   it("is verified when it was in time all the same, or when they tell it as it comes", () => {
-    expect(outcomes("0 off, 104 on", 3).list).toMatchObject([{ outcome: "served", verified: true }]);
-    expect(outcomes("0 off, 105 on", 0).list).toMatchObject([{ outcome: "served", verified: true }]);
+    expect(outcomes("0 off, 106 on", everyMinute).list).toMatchObject([{ outcome: "served", verified: true }]);
+    expect(outcomes("0 off, 107 on", asItComes).list).toMatchObject([{ outcome: "served", verified: true }]);
   });
 
   it("is verified as missed whatever they are read by: it came no later than they say", () => {
-    expect(outcomes("0 off, 390 on", 5).list).toMatchObject([{ outcome: "missed", verified: true }]);
-  });
-});
-
-describe("stretches in which acting is wanted", () => {
-  const minutes = (text: string, bridgeMinutes = 0): number[][] => wantedStretches(line(text), min(bridgeMinutes)).map(({ from, to }) => [from / min(1), to / min(1)]);
-
-  it("begin with a known change, not with the period nor with the end of a silence", () => {
-    expect(minutes("0 on, 10 off, 20 on, 30 off")).toEqual([[20, 30]]);
-    expect(minutes("0 ?, 10 on, 20 off")).toEqual([]);
-    expect(minutes("0 off, 10 on, 20 ?, 30 on, 40 off")).toEqual([[10, 40]]);
-  });
-
-  it("do not begin inside a silence that hid the change, unless it is short enough to be bridged", () => {
-    expect(minutes("0 off, 10 ?, 20 on, 30 off")).toEqual([]);
-    expect(minutes("0 off, 10 ?, 11 on, 30 off", 1)).toEqual([[11, 30]]);
-  });
-
-  it("end where it was last known to be so", () => {
-    expect(minutes("0 off, 10 on, 20 ?, 30 off")).toEqual([[10, 20]]);
-    expect(minutes("0 off, 10 on")).toEqual([[10, 1440]]);
+    expect(outcomes("0 off, 390 on", everyFive).list).toMatchObject([{ outcome: "missed", verified: true }]);
   });
 });

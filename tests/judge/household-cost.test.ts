@@ -1,9 +1,9 @@
 import { describe, expect, it } from "vitest";
-import { householdCosts } from "../../../src/judge/replay/household-cost.js";
-import { judgeRule } from "../../../src/judge/judge.js";
-import type { RuleJudgement } from "../../../src/judge/verdict/judgement.js";
-import type { RuleSpec } from "../../../src/site/site.js";
-import { accountsOf, bookOf, is, min, ruleOf, siteOf, turned } from "../small-site.js";
+import { householdCosts } from "../../src/judge/household-cost.js";
+import { judgeRule } from "../../src/judge/judge.js";
+import type { RuleJudgement } from "../../src/judge/judgement.js";
+import type { RuleSpec } from "../../src/site/site.js";
+import { accountsOf, bookOf, is, min, over, ruleOf, siteOf, turned } from "./small-site.js";
 
 const site = siteOf({ subjects: { mira: "person" }, signals: { phone: "mira", watch: "mira" } });
 /** Thirty days: figures a month are figures of the history. */
@@ -12,7 +12,7 @@ const accounts = accountsOf({ phone: "0 off, 601 on, 1200 off, 5000 on, 5060 off
 const truth = "0 off, 600 on, 1200 off, 1500 ?, 1530 off, 2000 on, 2130 off";
 const book = bookOf({ mira: { truth, outside: truth } }, month);
 
-const judged = (rule: Partial<RuleSpec>): RuleJudgement => judgeRule(site, ruleOf(is("phone", 1), turned("mira", 1, 2), rule), accounts, book, month);
+const judged = (rule: Partial<RuleSpec>): RuleJudgement => judgeRule(over(site, ruleOf(is("phone", 1), turned("mira", 1, 2), rule), accounts, book, month));
 const opens = judged({ name: "open" });
 const closes = judged({ name: "close", act: "lock", when: is("watch", 0), rightWhen: is("mira", 0) });
 

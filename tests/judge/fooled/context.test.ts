@@ -1,28 +1,28 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
-import { within } from "../../../src/judge/replay/outcomes.js";
-import { wrongTime } from "../../../src/judge/rule/wrong-time.js";
+import { within } from "../../../src/judge/replay/firing-outcomes.js";
+import { wrongTime } from "../../../src/judge/fooled/context.js";
 import { timelineOf } from "../../../src/timeline/make.js";
-import { stateAt } from "../../../src/timeline/state-at.js";
-import { ON, type Timeline, type TruthState } from "../../../src/timeline/timeline.js";
+import { holding, type Interval } from "../../../src/ground/intervals.js";
+import type { Timeline, TruthState } from "../../../src/timeline/timeline.js";
 import { line, min } from "../small-site.js";
 
 const span = { from: 0, to: min(100) };
-const on = (x: Timeline): string => Array.from(x.times, (at, i) => `${at / min(1)} ${x.states[i] === ON ? "on" : "off"}`).join(", ");
+const minutes = (intervals: readonly Interval[]): string => intervals.map(({ from, to }) => `${from / min(1)}-${to / min(1)}`).join(", ");
 
 describe("when acting would have been wrong", () => {
   it("ends as long before the facts come true as a firing may be early", () => {
-    expect(on(wrongTime(line("0 off, 50 on, 80 off", span), line("", span), min(2)).verified)).toBe("0 on, 48 off, 80 on, 98 off");
+    expect(minutes(wrongTime(line("0 off, 50 on, 80 off", span), line("", span), min(2)).verified)).toBe("0-48, 80-98");
   });
 
   it("is looked up with everybody where nobody outside can tell", () => {
     const { verified, looked } = wrongTime(line("0 ?, 40 off, 60 ?", span), line("0 off, 20 on, 30 off", span), 0);
-    expect(on(verified)).toBe("0 off, 40 on, 60 off");
-    expect(on(looked)).toBe("0 on, 20 off, 30 on");
+    expect(minutes(verified)).toBe("40-60");
+    expect(minutes(looked)).toBe("0-20, 30-100");
   });
 
   it("does not take the rule's own signals' word against a witness outside", () => {
-    expect(on(wrongTime(line("0 on", span), line("0 off", span), 0).looked)).toBe("0 off");
+    expect(wrongTime(line("0 on", span), line("0 off", span), 0).looked).toEqual([]);
   });
 });
 
@@ -37,8 +37,8 @@ describe("against judging a firing at every instant", () => {
         const { verified, looked } = wrongTime(outside, full, earlyMs);
         for (let at = 0; at < 12; at += 0.25) {
           const [told, seen] = [within(outside, at, at + earlyMs), within(full, at, at + earlyMs)];
-          expect(stateAt(verified, at) === ON).toBe(told.offThroughout);
-          expect(stateAt(looked, at) === ON).toBe(told.offThroughout || (told.firstOn === null && seen.offThroughout));
+          expect(holding(verified, at) !== null).toBe(told.offThroughout);
+          expect(holding(looked, at) !== null).toBe(told.offThroughout || (told.firstOn === null && seen.offThroughout));
         }
       }),
       { numRuns: 500 },

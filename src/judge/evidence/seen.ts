@@ -3,11 +3,9 @@ import { all } from "../../timeline/all.js";
 import { canonicalTimeline } from "../../timeline/make.js";
 import { stretches } from "../../timeline/stretches.js";
 import { OFF, ON, UNKNOWN, type Timeline } from "../../timeline/timeline.js";
-import { claimTree, leavesOf } from "../rule/claims.js";
 import { timelineOfPart } from "../rule/evaluate.js";
-import type { Replay } from "./replay.js";
-import type { RuleSpec } from "../../site/site.js";
-import type { Interval } from "../../ground/intervals.js";
+import type { RuleOverHistory } from "../replay/replay.js";
+import { totalMs, type Interval } from "../../ground/intervals.js";
 
 /** A day counts as seen when at least this share of it was. Our own choice. */
 const LEAST_SEEN_OF_DAY = 0.5;
@@ -22,25 +20,25 @@ export interface Seen {
   readonly months: readonly string[];
   /** How many of them were Mondays, Tuesdays, ... */
   readonly weekdays: readonly number[];
-  /** Of those days, how many events fell on each that had any, largest first. */
+  /** How many events fell on each local day that had any, largest first. */
   readonly eventsByDay: readonly number[];
 }
 
 /**
  * On while every way in which the rule can fire could be heard: each condition about a signal is known. A rule with two
- * phones of which one is silent is not seen, though the other's word still settles its condition: had the silent one come home,
- * nobody would know what the rule had done.
+ * phones of which one is silent is not seen, although the other phone still settles its condition: if the silent one
+ * had come home, nobody would know what the rule had done.
  */
-export function seenTimeline(rule: RuleSpec, replay: Replay): Timeline {
-  const atoms = new Set(leavesOf(claimTree(rule.when)).map((leaf) => leaf.atom));
-  return all([...atoms].map((atom) => knownOf(timelineOfPart(atom, replay.parts))));
+export function seenTimeline({ leaves, replayed }: Pick<RuleOverHistory, "leaves" | "replayed">): Timeline {
+  const atoms = new Set(leaves.map((leaf) => leaf.atom));
+  return all([...atoms].map((atom) => knownOf(timelineOfPart(atom, replayed.parts))));
 }
 
-/** {@link Seen} of the timeline, by the site's local days. `events` are instants, in any order. */
+/**
+ * What a timeline made by {@link seenTimeline} covers, by the site's local days. `events` are instants, in any order.
+ */
 export function seenOf(seen: Timeline, events: readonly number[], timeZone: string): Seen {
   const known = stretches(seen, ON);
-  let ms = 0;
-  for (const { from, to } of known) ms += to - from;
   const days = localDays(seen, timeZone).map((day) => ({ ...day, seenMs: 0, events: 0 }));
   const dayAt = (instant: number): number => days.findLastIndex((day) => day.from <= instant);
   for (const { from, to } of known) {
@@ -54,7 +52,7 @@ export function seenOf(seen: Timeline, events: readonly number[], timeZone: stri
   const weekdays = [0, 0, 0, 0, 0, 0, 0];
   for (const day of whole) weekdays[day.weekday - 1]! += 1;
   return {
-    ms,
+    ms: totalMs(known),
     days: whole.length,
     months: [...new Set(whole.map((day) => day.month))],
     weekdays,
@@ -63,7 +61,7 @@ export function seenOf(seen: Timeline, events: readonly number[], timeZone: stri
 }
 
 interface LocalDay extends Interval {
-  /** Of the whole local day, of which a period may hold a part only. */
+  /** Of the whole local day; the period may hold only a part of it. */
   readonly lengthMs: number;
   readonly month: string;
   readonly weekday: number;

@@ -4,8 +4,10 @@ import { stepAt } from "../../timeline/state-at.js";
 import { OFF, ON, type Timeline } from "../../timeline/timeline.js";
 import { decidingAtoms, type AtomState } from "../rule/deciding-atoms.js";
 import { vouchersOf, type Facts } from "../rule/facts.js";
-import type { FiringOutcome } from "../verdict/judgement.js";
+import type { PreparedRule } from "../rule/prepare.js";
+import type { FiringOutcome } from "../judgement.js";
 import { MOST_NAMED } from "../rule/words.js";
+import type { RuleOverHistory } from "./replay.js";
 
 /** What a firing was, judged without knowing which wanted instant it serves. */
 export interface FiringJudgement {
@@ -14,32 +16,29 @@ export interface FiringJudgement {
   readonly looks: "right" | "wrong" | "unclear";
   readonly why: string;
   readonly vouchers: readonly string[];
-  /** What one witness outside the rule makes of an unverified firing: support, no proof. Null where there is none, and of verified ones. */
+  /**
+   * What one witness outside the rule makes of an unverified firing: support, no proof. Null where there is none, and
+   * of verified ones.
+   */
   readonly supported: "right" | "wrong" | null;
 }
 
-/** What the facts of a firing are taken from. */
-export interface Witnesses {
-  /** Told by the diary or two independent witnesses that the rule's signals have nothing in common with: decides the outcome. */
-  readonly outside: Facts;
-  /** Told by any such witness, one alone included: supports, decides nothing. */
-  readonly support: Facts;
-  /** With everybody: decides what it looks like. */
-  readonly full: Facts;
-}
-
 /**
- * Judges the firing at `at`: right when the facts are so at that instant or become so at most `earlyMs` later, wrong when
- * they are known not to be so all through that window, else nobody can tell. Time past the end of the history is unknown.
+ * Judges the firing at `at`. Right: the facts hold at that instant or come to hold at most `earlyMs` later. Wrong: they
+ * are known not to hold all through that window. Otherwise nobody can tell. Time past the end of the history is
+ * unknown.
  */
-export function judgeFiring(at: number, earlyMs: number, witnesses: Witnesses, signals: readonly string[], site: Site): FiringJudgement {
-  const outside = within(witnesses.outside.truth, at, at + earlyMs);
-  const full = within(witnesses.full.truth, at, at + earlyMs);
+export function judgeFiring(at: number, rule: Pick<RuleOverHistory, keyof PreparedRule | "witnesses">): FiringJudgement {
+  const { site, tolerance, witnesses } = rule;
+  const windowOf = ({ truth }: Facts): Window => within(truth, at, at + tolerance.earlyMs);
+  const [outside, full] = [windowOf(witnesses.outside), windowOf(witnesses.full)];
   const outcome = outcomeOf(outside);
-  const looks = full.firstOn !== null ? "right" : full.offThroughout ? "wrong" : "unclear";
+  const fullOutcome = outcomeOf(full);
+  const looks = fullOutcome === "unverified" ? "unclear" : fullOutcome;
   if (outcome === "unverified") {
     const atoms = decidingAtoms(witnesses.full.expression, witnesses.full.parts, full.firstOn ?? at);
-    const supported = supportOf(within(witnesses.support.truth, at, at + earlyMs));
+    const support = outcomeOf(windowOf(witnesses.support));
+    const supported = support === "unverified" ? null : support;
     return { at, outcome, looks, why: `${supportText(supported)}${unverifiedText(looks, atoms, site)}`, vouchers: [], supported };
   }
   const decidedAt = outside.firstOn ?? at;
@@ -49,30 +48,33 @@ export function judgeFiring(at: number, earlyMs: number, witnesses: Witnesses, s
     witnesses.outside,
     decidedAt,
   );
-  const why = [`${outcome === "right" ? "Right" : "Wrong"}: ${atomsText(atoms, site)}.`, ...vouchersText(vouchers, signals, site)].join(" ");
+  const why = [`${outcome === "right" ? "Right" : "Wrong"}: ${atomsText(atoms, site)}.`, ...vouchersText(vouchers, rule)].join(" ");
   return { at, outcome, looks, why, vouchers, supported: null };
-}
-
-function supportOf(window: ReturnType<typeof within>): FiringJudgement["supported"] {
-  const outcome = outcomeOf(window);
-  return outcome === "unverified" ? null : outcome;
 }
 
 function supportText(supported: FiringJudgement["supported"]): string {
   return supported === null ? "" : `One sensor outside the rule says that it was ${supported}; it takes two, or the diary. `;
 }
 
-/** The outcome alone of a firing at `at`, by the facts as witnesses outside the rule tell them: as {@link judgeFiring}, without words. */
-export function firingOutcome(at: number, earlyMs: number, outsideTruth: Timeline): FiringOutcome {
-  return outcomeOf(within(outsideTruth, at, at + earlyMs));
+/** The outcome alone of a firing at `at`, by the given facts: as {@link judgeFiring}, without words. */
+export function firingOutcome(at: number, { tolerance }: Pick<PreparedRule, "tolerance">, facts: Facts): FiringOutcome {
+  return outcomeOf(within(facts.truth, at, at + tolerance.earlyMs));
 }
 
-function outcomeOf(outside: ReturnType<typeof within>): FiringOutcome {
-  return outside.firstOn !== null ? "right" : outside.offThroughout ? "wrong" : "unverified";
+function outcomeOf({ firstOn, offThroughout }: Window): FiringOutcome {
+  return firstOn !== null ? "right" : offThroughout ? "wrong" : "unverified";
 }
 
-/** Whether the timeline is on at some instant of the closed window `[from, to]` (and when first), or known to be off throughout. */
-export function within(timeline: Timeline, from: number, to: number): { readonly firstOn: number | null; readonly offThroughout: boolean } {
+/** What a timeline is inside a window. */
+interface Window {
+  /** The first instant at which it is on; null where there is none. */
+  readonly firstOn: number | null;
+  /** It is known to be off all through the window. */
+  readonly offThroughout: boolean;
+}
+
+/** What the timeline is on the closed window `[from, to]`. */
+export function within(timeline: Timeline, from: number, to: number): Window {
   let offThroughout = from >= timeline.start && to < timeline.end;
   const inside = Math.max(from, timeline.start);
   if (inside >= timeline.end) return { firstOn: null, offThroughout };
@@ -83,7 +85,7 @@ export function within(timeline: Timeline, from: number, to: number): { readonly
   return { firstOn: null, offThroughout };
 }
 
-/** Atoms in plain words, with those that are not so marked; at most {@link MOST_NAMED}. */
+/** Atoms in plain words, each with a note where it does not hold; at most {@link MOST_NAMED}. */
 export function atomsText(atoms: readonly AtomState[], site: Site): string {
   const texts = [...new Set(atoms.map(({ atom, state }) => `${expressionText(atom, site)}${state === ON ? "" : state === OFF ? " (not so)" : " (unknown)"}`))];
   const more = texts.length - MOST_NAMED;
@@ -97,11 +99,10 @@ function unverifiedText(looks: "right" | "wrong" | "unclear", atoms: readonly At
     : `${nobody} With the rule's own signals counted in it looks ${looks}: ${atomsText(atoms, site)}.`;
 }
 
-/** A witness outside the rule that shares a board or a hub with the rule's signals is a weaker one, and the reader must know. */
-function vouchersText(vouchers: readonly string[], signals: readonly string[], site: Site): string[] {
+/** A witness that shares a board or a hub with the rule's signals is a weaker one, and the reader must know. */
+function vouchersText(vouchers: readonly string[], { signals, causesOf }: PreparedRule): string[] {
   if (vouchers.length === 0) return [];
-  const sharesOf = new Map(site.signals.map((signal) => [signal.id, signal.shares]));
-  const ownCauses = new Set(signals.flatMap((signal) => sharesOf.get(signal) ?? []));
-  const tied = vouchers.flatMap((voucher) => (sharesOf.get(voucher) ?? []).filter((cause) => ownCauses.has(cause)).map((cause) => `${voucher} shares ${cause} with the rule's own signals`));
+  const ownCauses = new Set(signals.flatMap(causesOf));
+  const tied = vouchers.flatMap((voucher) => causesOf(voucher).filter((cause) => ownCauses.has(cause)).map((cause) => `${voucher} shares ${cause} with the rule's own signals`));
   return [`So ${vouchers.length === 1 ? "says" : "say"} ${vouchers.map((voucher) => (voucher === "diary" ? "the diary" : voucher)).join(", ")}.`, ...tied.map((tie) => `Note: ${tie}.`)];
 }

@@ -1,17 +1,17 @@
-import type { ReferenceBook } from "../../truth/reference/reference.js";
-import type { Act, Site } from "../../site/site.js";
-import { all } from "../../timeline/all.js";
-import { canonicalTimeline } from "../../timeline/make.js";
-import { not } from "../../timeline/not.js";
-import { overlap } from "../../timeline/overlap.js";
-import { OFF, ON, UNKNOWN, type Timeline } from "../../timeline/timeline.js";
-import { vouchedTimeline } from "../rule/facts.js";
-import type { RuleJudgement } from "../verdict/judgement.js";
-import { figureText } from "../rule/words.js";
-import { HOUR_MS, MONTH_MS } from "../../ground/units.js";
-import type { Interval } from "../../ground/intervals.js";
+import type { ReferenceBook } from "../truth/reference/reference.js";
+import type { Act, Site } from "../site/site.js";
+import { all } from "../timeline/all.js";
+import { canonicalTimeline } from "../timeline/make.js";
+import { not } from "../timeline/not.js";
+import { overlap } from "../timeline/overlap.js";
+import { OFF, ON, UNKNOWN, type Timeline } from "../timeline/timeline.js";
+import { confirmedTimeline } from "./rule/facts.js";
+import type { RuleJudgement } from "./judgement.js";
+import { figureText } from "./rule/words.js";
+import { HOUR_MS, MINUTE_SECONDS, MONTH_MS } from "../ground/units.js";
+import type { Interval } from "../ground/intervals.js";
 
-/** What a household would pay for trusting one rule to open and another to close, a month of 30 days. */
+/** What trusting one rule to open and another to close would cost a household in a month of 30 days. */
 export interface HouseholdCost {
   readonly opens: string;
   /** Null where the site has no rule that closes: then nothing can be said of how long it stood open. */
@@ -37,12 +37,13 @@ const pairs: readonly (readonly [opens: Act, closes: Act, state: string])[] = [
 ];
 
 /**
- * The cost of every pair of an opening and a closing rule of the site, as if only these two were enabled. The place is taken to
- * be closed when the history begins; a firing of the one opens it until the next firing of the other, or the end. At the
- * same instant the opening one wins: open is what costs. People come and go by hand too, which no rule's history tells.
+ * The cost of every pair of an opening and a closing rule of the site, as if only these two were enabled. The place is
+ * taken to be closed when the history begins; a firing of the one opens it until the next firing of the other, or the
+ * end. At the same instant the opening one wins: open is what costs. People also come and go by hand, which no rule's
+ * history shows.
  */
 export function householdCosts(site: Site, rules: readonly RuleJudgement[], book: ReferenceBook, period: Interval): HouseholdCost[] {
-  const people = site.subjects.filter((subject) => subject.class === "person").map(({ id }) => vouchedTimeline(book(id, [])));
+  const people = site.subjects.filter((subject) => subject.class === "person").map(({ id }) => confirmedTimeline(book(id, [])));
   const nobodyHere = people.length === 0 ? null : all(people.map(not));
   const months = (period.to - period.from) / MONTH_MS;
   return pairs.flatMap(([opening, closing, state]) => {
@@ -55,7 +56,7 @@ export function householdCosts(site: Site, rules: readonly RuleJudgement[], book
 
 function costOf(opener: RuleJudgement, closer: RuleJudgement | null, nobodyHere: Timeline | null, months: number, state: string, period: Interval): HouseholdCost {
   const lockedOut = opener.wanted.missed / months;
-  const minutesWaited = opener.wantedList.reduce((sum, one) => sum + Math.max(0, one.delaySeconds ?? 0), 0) / 60 / months;
+  const minutesWaited = opener.wantedList.reduce((total, one) => total + Math.max(0, one.delaySeconds ?? 0), 0) / MINUTE_SECONDS / months;
   const waiting = `${timesText("locked out", lockedOut)}, ${figureText(minutesWaited)} min waited at the door`;
   if (closer === null) {
     const line = `A month with “${opener.name}”: ${waiting}; the site has no rule that closes again, so how long it stands ${state} and empty cannot be said.`;
@@ -81,7 +82,7 @@ function openTimeline(opener: RuleJudgement, closer: RuleJudgement, { from, to }
 
 function timesText(what: string, count: number): string {
   if (count === 0) return `never ${what}`;
-  // A count of the history, brought to 30 days, is no whole number any more; from one on, only the whole of it is worth telling.
+  // Scaled to 30 days a count is no longer whole; from one on, round it.
   const whole = Math.round(count);
   if (whole === 0) return `${what} ${figureText(count)} times`;
   const about = Math.abs(count - whole) < 1e-9 ? "" : "about ";

@@ -1,6 +1,6 @@
 import { describe, expect, it } from "vitest";
 import type { LyingInPractice, PracticalSet } from "../../../src/judge/fooled/lying-in-practice.js";
-import { aloneInPractice, practicalReasons, type PracticalInput } from "../../../src/judge/verdict/practical-points.js";
+import { aloneInPractice, practicalReasons, type SinglePointInput } from "../../../src/judge/verdict/single-points.js";
 
 const alone = (name: string, share: number, high: number | null): PracticalSet => ({
   signals: [name], causes: [], text: `${name} alone`, share, hoursPerMonth: share * 700,
@@ -10,8 +10,8 @@ const together: PracticalSet = { ...alone("rail", 0.9, 0), signals: ["phone", "r
 const nothing = { value: 0, high: 0, why: null };
 const practice = (...sets: PracticalSet[]): LyingInPractice => ({ wrongHours: 700, upToSize: 2, count: sets.length, sets, expectedPerYear: { independent: nothing, withSharedCauses: nothing } });
 const limits = { wrongPerYear: 0.5, missedShare: 0.1, withinMs: 120_000 };
-const input = (inPractice: LyingInPractice, more: Partial<PracticalInput> = {}): PracticalInput => ({ act: "unlock", limits, singlePoints: { signals: [], causes: [] }, inPractice, ...more });
-const effect = (given: PracticalInput): string | undefined => practicalReasons(given)[0]?.effect;
+const input = (inPractice: LyingInPractice, more: Partial<SinglePointInput> = {}): SinglePointInput => ({ act: "unlock", confidence: 0.95, limits, singlePoints: { signals: [], causes: [] }, inPractice, ...more });
+const effect = (given: SinglePointInput): string | undefined => practicalReasons(given)[0]?.effect;
 
 describe("single points in practice", () => {
   it("are sets of one; a set of two is none, however long it suffices", () => {
@@ -40,6 +40,12 @@ describe("single points in practice", () => {
   it("are only noted where even the most they may lie is within the limit, and clear where they hardly ever suffice", () => {
     expect(effect(input(practice(alone("phone", 0.06, 0.4))))).toBe("noted");
     expect(effect(input(practice(alone("phone", 0.004, 5))))).toBe("clears");
+  });
+
+  it("are judged at the limits exactly: as much as is allowed is allowed", () => {
+    expect(effect(input(practice(alone("phone", 0.01, 5))))).toBe("clears");
+    expect(effect(input(practice(alone("phone", 0.06, 0.5))))).toBe("noted");
+    expect(effect(input(practice(alone("phone", 0.06, 0.3), alone("rail", 0.002, 0.21))))).toBe("open");
   });
 
   it("are only noted about a rule that locks, and only where it is much", () => {
