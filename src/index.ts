@@ -5,13 +5,13 @@
 export { audit, auditSite, type AuditOptions } from "./pipeline.js";
 export type { AskedPeriod } from "./intake/period.js";
 export { InputError, problemText, type Problem, type ProblemCode } from "./ground/problem.js";
-export { findingsSchema, type Findings } from "./result/schema.js";
-export { countsOf } from "./result/counts.js";
-export { countsSchema, type Counts } from "./result/counts-schema.js";
+export { findingsSchema, type Findings } from "./result/findings.js";
+export { countsOf } from "./result/count-findings.js";
+export { countsSchema, type Counts } from "./result/counts.js";
 export { countsJsonSchema, findingsJsonSchema, fleetJsonSchema } from "./result/json-schema.js";
 export { decoded, jsonText } from "./result/json-text.js";
 export { fleetOf, type FleetMaking } from "./compare/fleets/fleet.js";
-export { fleetSchema, type Fleet } from "./result/fleet-schema.js";
+export { fleetSchema, type Fleet } from "./result/fleet.js";
 export { redactFindings } from "./result/redact.js";
 export { loadRules, loadSite } from "./site/load.js";
 export { siteJsonSchema } from "./site/json-schema.js";

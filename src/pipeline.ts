@@ -14,9 +14,9 @@ import { blockingClocksOf } from "./truth/clocks/blocking.js";
 import { clockOffsets } from "./truth/clocks/offsets.js";
 import { toConfirm } from "./judge/confirm/to-confirm.js";
 import { findEpisodes } from "./truth/episodes/find.js";
-import type { Counts } from "./result/counts-schema.js";
+import type { Counts } from "./result/counts.js";
 import { historiesOf } from "./judge/replay/histories.js";
-import { type Findings, FINDINGS_SCHEMA, type RuleFinding } from "./result/schema.js";
+import { type Findings, FINDINGS_SCHEMA } from "./result/findings.js";
 import { readDiary } from "./intake/diary.js";
 import { readExports } from "./intake/read-exports.js";
 import type { IntakeWatch } from "./intake/readings.js";
@@ -50,6 +50,7 @@ import { sharedCauses } from "./site/shared-causes.js";
 import { nothingKnownNotes } from "./compare/signals/nothing-known.js";
 import { alarmCautions } from "./judge/verdict/alarm-caution.js";
 import { DAY_MS } from "./ground/units.js";
+import type { RuleFinding } from "./result/rules.js";
 
 /** What an audit may be told besides the site file. Everything is optional. */
 export interface AuditOptions {

@@ -1,10 +1,10 @@
 import { dirname, join, relative, resolve } from "node:path";
-import { countsOf } from "../result/counts.js";
-import { type Counts, countsSchema } from "../result/counts-schema.js";
+import { countsOf } from "../result/count-findings.js";
+import { type Counts, countsSchema } from "../result/counts.js";
 import { csvHeader, csvRows } from "../result/csv-text.js";
 import { parquetBytes } from "../result/parquet.js";
 import { redactFindings } from "../result/redact.js";
-import { type Findings, findingsSchema } from "../result/schema.js";
+import { type Findings, findingsSchema } from "../result/findings.js";
 import { episodesCsv, episodesTable, firingsCsv, firingsTable, signalsCsv, signalsTable } from "../result/tables.js";
 import { toConfirmCsv } from "../result/to-confirm-csv.js";
 import { checkPeriod, type AskedPeriod } from "../intake/period.js";

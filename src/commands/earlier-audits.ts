@@ -1,6 +1,6 @@
 import { dirname, resolve } from "node:path";
-import type { Counts } from "../result/counts-schema.js";
-import type { Findings } from "../result/schema.js";
+import type { Counts } from "../result/counts.js";
+import type { Findings } from "../result/findings.js";
 import { problemText } from "../ground/problem.js";
 import { findFinished } from "./finished-audits.js";
 import type { Surroundings } from "./surroundings.js";

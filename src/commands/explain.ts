@@ -2,7 +2,7 @@ import { readFile } from "node:fs/promises";
 import { resolve } from "node:path";
 import { DateTime } from "luxon";
 import { explain, type AtomSaid, type Explanation, type RuleSaid, type Said } from "../result/explain.js";
-import { findingsSchema, type Findings } from "../result/schema.js";
+import { findingsSchema, type Findings } from "../result/findings.js";
 import { makeStampReader } from "../intake/stamp.js";
 import { InputError, type ProblemParts } from "../ground/problem.js";
 import { parseDurationMs } from "../site/duration.js";

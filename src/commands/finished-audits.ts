@@ -1,6 +1,6 @@
 import { readdir, readFile } from "node:fs/promises";
 import { join, relative } from "node:path";
-import { COUNTS_SCHEMA, countsSchema, type Counts } from "../result/counts-schema.js";
+import { COUNTS_SCHEMA, countsSchema, type Counts } from "../result/counts.js";
 import { problem, type Problem } from "../ground/problem.js";
 import { decoded } from "../result/json-text.js";
 

@@ -1,8 +1,8 @@
 import { dirname } from "node:path";
-import type { Counts } from "../result/counts-schema.js";
+import type { Counts } from "../result/counts.js";
 import { fleetOf } from "../compare/fleets/fleet.js";
 import { overlappingAudits } from "../compare/fleets/audits.js";
-import { type Fleet, fleetSchema } from "../result/fleet-schema.js";
+import { type Fleet, fleetSchema } from "../result/fleet.js";
 import { fleetBaysCsv, fleetSignalsCsv } from "../compare/fleets/tables.js";
 import { InputError } from "../ground/problem.js";
 import { version } from "../ground/version.js";

@@ -1,5 +1,6 @@
-import type { Findings, RuleFinding } from "../result/schema.js";
+import type { Findings } from "../result/findings.js";
 import { oneLine } from "./one-line.js";
+import type { RuleFinding } from "../result/rules.js";
 
 /** The lines shown after an audit: each rule's verdict and why, and where the report is. */
 export function summaryText(findings: Findings, reportPath: string): string {

@@ -6,7 +6,7 @@ import { COUNTS_FILE, findFinished } from "./finished-audits.js";
 import type { ExitStatus, Surroundings } from "./surroundings.js";
 import { beginWholeFolder, refuseStrangers } from "./whole-folder.js";
 import { jsonText } from "../result/json-text.js";
-import { type Counts, countsSchema } from "../result/counts-schema.js";
+import { type Counts, countsSchema } from "../result/counts.js";
 
 /** `keyworthy thin` as asked for on the command line. */
 export interface ThinRequest {

@@ -1,5 +1,5 @@
-import type { RuleFinding } from "../result/schema.js";
 import { rowsAt, type Traced } from "./traced.js";
+import type { RuleFinding } from "../result/rules.js";
 
 /**
  * Signals and shared causes of which one alone would have been enough for longer than the limit, because everything

@@ -1,6 +1,6 @@
 import { rollup, sum } from "d3-array";
 import type { TopLevelSpec } from "vega-lite";
-import type { Findings, FiringFinding, Moment, NearMissFinding, RuleFinding } from "../result/schema.js";
+import type { Findings } from "../result/findings.js";
 import { agreementDots } from "./charts/agreement-dots.js";
 import { bandHistogram } from "./charts/band-histogram.js";
 import { bayControl } from "./charts/bay-control.js";
@@ -17,6 +17,7 @@ import { timingDiagram, type TimingMarks } from "./charts/timing-diagram.js";
 import { tuningFrontier } from "./charts/tuning-frontier.js";
 import { weekCells, weekGrid } from "./charts/week-grid.js";
 import type { LocalClock } from "./local-time.js";
+import type { Firing, Moment, NearMissFinding, RuleFinding } from "../result/rules.js";
 
 /** One chart as SVG markup, for a wide page and for a phone. */
 export interface Drawing {
@@ -26,7 +27,7 @@ export interface Drawing {
 
 /** A firing that was wrong or unverified, with its excerpt and diagram where there is one. */
 export interface DrawnFiring {
-  readonly firing: FiringFinding;
+  readonly firing: Firing;
   readonly moment: Moment | null;
   readonly drawing: Drawing | null;
 }

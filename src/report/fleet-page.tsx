@@ -1,6 +1,6 @@
 import type { JSX } from "preact";
 import { render } from "preact-render-to-string";
-import type { Fleet } from "../result/fleet-schema.js";
+import type { Fleet } from "../result/fleet.js";
 import { draw } from "./charts/draw.js";
 import { controlledBays, fleetControl } from "./charts/fleet-control.js";
 import type { Drawing } from "./drawings.js";

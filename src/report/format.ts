@@ -1,6 +1,6 @@
 import { HOUR_SECONDS, HOURS_PER_DAY, MINUTE_SECONDS } from "../ground/units.js";
-import type { SignalScore } from "../result/schema.js";
 import { fixedShareText, fixedText, minus, roundedOutward, type Rounding, warrantedDecimals } from "./decimals.js";
+import type { SignalScore } from "../result/signals.js";
 
 /** A figure with its interval, as it stands in the findings. */
 export type Figure = SignalScore["agreement"];

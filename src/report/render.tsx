@@ -1,6 +1,6 @@
 import type { JSX } from "preact";
 import { render } from "preact-render-to-string";
-import type { Findings } from "../result/schema.js";
+import type { Findings } from "../result/findings.js";
 import { drawAll, type Drawings } from "./drawings.js";
 import { dayClock, localClock } from "./local-time.js";
 import { Bays } from "./parts/bays.js";

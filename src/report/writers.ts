@@ -1,8 +1,8 @@
 import { sum } from "d3-array";
 import type { Interval } from "../ground/intervals.js";
 import { DAYS_PER_YEAR, HOUR_SECONDS, SECOND_MS } from "../ground/units.js";
-import type { Months } from "../result/months-schema.js";
-import type { Findings, RuleFinding } from "../result/schema.js";
+import type { Months } from "../result/months.js";
+import type { Findings } from "../result/findings.js";
 import { roundedOutward, type Rounding } from "./decimals.js";
 import {
   amountText,
@@ -16,6 +16,7 @@ import {
   perCentText,
   shareText,
 } from "./format.js";
+import type { RuleFinding } from "../result/rules.js";
 
 /** What is expected at the rates measured, and at the upper ends of their intervals. */
 type Expected = RuleFinding["cutSets"]["expectedMissedShare"]["independent"];

@@ -1,95 +1,115 @@
-import { COUNTS_SCHEMA, type ClockCounts, type Counts, type RuleCounts, type SignalCounts } from "./counts-schema.js";
-import type { EpisodeFinding, Findings, RuleFinding, SignalScore } from "./schema.js";
-import { DAYS_PER_YEAR, HOURS_PER_DAY } from "../ground/units.js";
+import { z } from "zod";
+import { act, instant, subjectClass, type Shape } from "./values.js";
 
-/** The keys of the findings that counts are made from. */
-export type Countable = Pick<Findings, "made" | "site" | "period" | "signals" | "bays" | "episodes" | "rules" | "judged" | "bands" | "clocks" | "disagreements">;
+/** Changed whenever a reader of older counts would misunderstand newer ones. */
+export const COUNTS_SCHEMA = "keyworthy/counts/1";
 
+const count = z.int().min(0);
+const amount = z.number().min(0);
 
-/** A finished audit as counts. The same findings give the same counts, to the byte. */
-export function countsOf(findings: Countable): Counts {
-  const { site, period } = findings;
-  const lags = lagsBySignal(findings.episodes);
-  const pairs = findings.disagreements.flatMap((one) => one.pairs);
-  const bands = new Map(findings.bands.map((band) => [band.signal, band]));
-  return {
-    schema: COUNTS_SCHEMA,
-    made: findings.made,
-    site: { name: site.name, timeZone: site.timeZone, confidence: site.confidence },
-    period: { from: period.from, to: period.to, days: period.days, label: period.label },
-    signals: findings.signals.map((score) => signalCounts(score, period.days, pairs, lags.get(score.signal), bands.get(score.signal))),
-    bays: findings.bays.map(({ bay, vehicle, arrivals, departures }) => ({ bay, vehicle, arrivals, departures })),
-    rules: findings.rules.map((rule) => ruleCounts(rule, period.days)),
-    judged: findings.judged,
-    clocks: findings.clocks.filter(({ subjects }) => subjects.length > 0).map(clockCounts),
-  };
-}
+/** What one signal did over a period, in counts and exposures only. */
+export const signalCountsSchema = z.object({
+  signal: z.string(),
+  subject: z.string(),
+  subjectClass,
+  kind: z.string(),
+  model: z.string().nullable(),
+  firmware: z.string().nullable(),
+  /** Turns of the reference that the signal could be charged with missing, of both directions, and those it did miss. */
+  turns: count,
+  missedTurns: count,
+  /** The same of visits: turns on only. */
+  visits: count,
+  missedVisits: count,
+  /** Phantoms, and the days in which they could be charged: the signal known, and the diary or several others against it. */
+  phantoms: count,
+  judgedDays: amount,
+  /**
+   * Disagreements with each signal of the subject that it was left alone with, and the days of that. Absent in older counts, in which both
+   * of two signals that differ were charged.
+   */
+  disagreements: z.array(z.object({ with: z.string(), count, jointDays: amount })).optional(),
+  knownDays: amount,
+  silences: count,
+  silentDays: amount,
+  restarts: count,
+  flaps: count,
+  /** Lags in seconds within arrivals and within departures, smallest first: without their instants they tell nobody's comings and goings. */
+  lagsArriving: z.array(z.number()),
+  lagsLeaving: z.array(z.number()),
+  /** Of a distance signal: how the site file took it, and one value a stay and an absence, metres, smallest first. Absent in older counts. */
+  distances: z
+    .object({ unit: z.string(), present: z.object({ nearMetres: z.number(), farMetres: z.number(), slackMetres: z.number(), maximumMetres: z.number().nullable() }), occupied: z.array(z.number()), empty: z.array(z.number()) })
+    .nullable()
+    .optional(),
+});
 
-interface Lags {
-  readonly arriving: number[];
-  readonly leaving: number[];
-}
+const figure = z.object({ value: z.number().nullable(), low: z.number().nullable(), high: z.number().nullable(), count });
 
-function signalCounts(score: SignalScore, days: number, pairs: Findings["disagreements"][number]["pairs"], lags: Lags | undefined, band: Findings["bands"][number] | undefined): SignalCounts {
-  const { missedShare, transitions, silences } = score;
-  return {
-    signal: score.signal,
-    subject: score.subject,
-    subjectClass: score.subjectClass,
-    kind: score.kind,
-    model: score.model,
-    firmware: score.firmware,
-    turns: transitions.judged,
-    missedTurns: transitions.missed,
-    visits: missedShare.count,
-    missedVisits: missedShare.hits ?? 0,
-    phantoms: transitions.phantom,
-    judgedDays: score.judgedAgainst.jointHours.charged / HOURS_PER_DAY,
-    disagreements: pairs.flatMap(({ signals, count, jointDays }) => {
-      const other = signals.find((one) => one !== score.signal);
-      return other === undefined || !signals.includes(score.signal) ? [] : [{ with: other, count, jointDays }];
-    }),
-    knownDays: score.knownShare * days,
-    silences: silences.count,
-    silentDays: silences.hours / HOURS_PER_DAY,
-    restarts: score.restarts,
-    flaps: score.flaps,
-    lagsArriving: [...(lags?.arriving ?? [])].sort((a, b) => a - b),
-    lagsLeaving: [...(lags?.leaving ?? [])].sort((a, b) => a - b),
-    distances: band === undefined ? null : { unit: band.unit, present: band.present, occupied: band.looks.occupied, empty: band.looks.empty },
-  };
-}
+/** How far the clocks of two sources were apart over a period, after what the site file corrected. Seconds; no instants. */
+export const clockCountsSchema = z.object({
+  first: z.string(),
+  second: z.string(),
+  correctedSeconds: z.tuple([z.number(), z.number()]),
+  readAs: z.tuple([z.string(), z.string()]),
+  offset: figure,
+  drift: figure,
+  /** The differences behind the offset, smallest first, by the pair of signals that made them. */
+  pairs: z.array(z.object({ signals: z.tuple([z.string(), z.string()]), seconds: z.array(z.number()) })),
+});
 
-function clockCounts({ first, second, correctedSeconds, readAs, offset, drift, pairs }: Findings["clocks"][number]): ClockCounts {
-  const figure = ({ value, low, high, count }: typeof offset): ClockCounts["offset"] => ({ value, low, high, count });
-  return { first, second, correctedSeconds, readAs, offset: figure(offset), drift: figure(drift), pairs };
-}
+/** What one rule did over a period, in counts. */
+export const ruleCountsSchema = z.object({
+  name: z.string(),
+  act,
+  /** Of the rule, its limits and the signals it uses: equal digests are the same rule. */
+  digest: z.string(),
+  /** From this period alone. */
+  verdict: z.string(),
+  /** Years in which the condition was known, and in which it was not. */
+  yearsSeen: amount,
+  yearsBlind: amount,
+  firings: z.object({ count, right: count, wrong: count, unverified: count }),
+  wanted: z.object({ count, served: count, late: count, missed: count, verified: count, verifiedFailed: count.default(0) }),
+  /** Years in which nobody outside the rule could say whether acting was wanted. Absent in older counts, as is what follows. */
+  yearsUnclear: amount.optional(),
+  covers: z
+    .object({
+      days: count,
+      months: z.array(z.string()),
+      weekdays: z.array(count),
+      wrongOccasions: z.array(count),
+      failureRuns: z.array(count),
+      faultsByDay: z.array(count),
+      variants: z.int().min(1),
+    })
+    .optional(),
+});
 
-function ruleCounts(rule: RuleFinding, days: number): RuleCounts {
-  const { yearsSeen, blindShare, unclearShare, covers } = rule.evidence;
-  return {
-    name: rule.name,
-    act: rule.act,
-    digest: rule.digest,
-    verdict: rule.cumulated?.periodAlone.verdict ?? rule.verdict,
-    yearsSeen,
-    yearsBlind: (days / DAYS_PER_YEAR) * blindShare,
-    firings: rule.firings,
-    wanted: rule.wanted,
-    yearsUnclear: (days / DAYS_PER_YEAR) * unclearShare,
-    covers,
-  };
-}
+/**
+ * A finished audit as counts: what a comparison of months and of bays is made from, and all that is left of a month that
+ * was thinned. It holds no instant but the period's own ends, no position and no row of an export.
+ * A reader takes no offence at keys it does not know: version 1 may grow.
+ */
+export const countsSchema = z.object({
+  schema: z.literal(COUNTS_SCHEMA),
+  made: z.object({ at: instant, by: z.string() }),
+  site: z.object({ name: z.string(), timeZone: z.string(), confidence: z.number() }),
+  period: z.object({ from: instant, to: instant, days: amount, label: z.string() }),
+  signals: z.array(signalCountsSchema),
+  bays: z.array(z.object({ bay: z.string(), vehicle: z.string().nullable(), arrivals: count, departures: count })),
+  rules: z.array(ruleCountsSchema),
+  /** Every rule judged on this history so far. Absent in older counts. */
+  judged: z.array(z.object({ act, digest: z.string(), settings: count })).optional(),
+  /** Absent in older counts. */
+  clocks: z.array(clockCountsSchema).optional(),
+});
 
-function lagsBySignal(episodes: readonly EpisodeFinding[]): Map<string, Lags> {
-  const lags = new Map<string, Lags>();
-  for (const { kind, participants } of episodes) {
-    for (const { signal, lagSeconds } of participants) {
-      if (lagSeconds === null) continue;
-      const of = lags.get(signal) ?? { arriving: [], leaving: [] };
-      lags.set(signal, of);
-      (kind === "arrival" ? of.arriving : of.leaving).push(lagSeconds);
-    }
-  }
-  return lags;
-}
+/** {@link countsSchema} as a type. */
+export type Counts = Shape<typeof countsSchema>;
+/** {@link signalCountsSchema} as a type. */
+export type SignalCounts = Shape<typeof signalCountsSchema>;
+/** {@link ruleCountsSchema} as a type. */
+export type RuleCounts = Shape<typeof ruleCountsSchema>;
+/** {@link clockCountsSchema} as a type. */
+export type ClockCounts = Shape<typeof clockCountsSchema>;

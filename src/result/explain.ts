@@ -1,6 +1,7 @@
 import { stepAt, stepsOf, type Step } from "./history-steps.js";
-import type { ConditionPart, Histories } from "./histories-schema.js";
-import type { FiringFinding, Findings, NearMissFinding, RuleFinding } from "./schema.js";
+import type { ConditionPart, Histories } from "./histories.js";
+import type { Findings } from "./findings.js";
+import type { Firing, NearMissFinding, RuleFinding } from "./rules.js";
 
 /** Three-valued, as timelines have it. */
 type State = Step["state"];
@@ -30,7 +31,7 @@ export interface RuleSaid {
   readonly state: State;
   readonly since: number | null;
   /** The firing at the instant, or the one by which the condition, still true, was answered; null: none. */
-  readonly firing: FiringFinding | null;
+  readonly firing: Firing | null;
   /** True: the condition became true while the rule was resting after an earlier firing. */
   readonly rested: boolean;
   /** Every atom of the condition, in its order. */
@@ -38,7 +39,7 @@ export interface RuleSaid {
   /** Condition true: the atoms it rests on. Else: the fewest atoms that would have had to be otherwise. */
   readonly deciding: readonly AtomSaid[];
   /** Firings within the window. */
-  readonly firings: readonly FiringFinding[];
+  readonly firings: readonly Firing[];
   /** Stretches that reach into the window, over which one signal alone kept the rule from firing wrongly. */
   readonly nearMisses: readonly NearMissFinding[];
 }

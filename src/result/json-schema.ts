@@ -1,7 +1,7 @@
 import { z } from "zod";
-import { countsSchema } from "./counts-schema.js";
-import { fleetSchema } from "./fleet-schema.js";
-import { findingsSchema } from "./schema.js";
+import { countsSchema } from "./counts.js";
+import { fleetSchema } from "./fleet.js";
+import { findingsSchema } from "./findings.js";
 
 /** The JSON Schema (draft 2020-12) of findings.json, as published in docs/findings.schema.json. */
 export function findingsJsonSchema(): object {

@@ -1,4 +1,4 @@
-import { findingsSchema, type Findings } from "./schema.js";
+import { findingsSchema, type Findings } from "./findings.js";
 import { withTexts } from "./visit-texts.js";
 
 /** What a name is the name of; the replacement says so. */

@@ -1,6 +1,6 @@
 import { daysFrom } from "./redact-days.js";
 import { nameReplacer, replacements } from "./redact-names.js";
-import { findingsSchema, type Findings } from "./schema.js";
+import { findingsSchema, type Findings } from "./findings.js";
 import { withTexts } from "./visit-texts.js";
 
 /** The zone of a redacted result: its times are the site's own, but where that is is not told. */

@@ -1,6 +1,6 @@
 import { desc, from, op, table, type ColumnTable } from "arquero";
 import { csvText, type Cell } from "./csv-text.js";
-import type { Findings } from "./schema.js";
+import type { Findings } from "./findings.js";
 import { isoText } from "./values.js";
 
 const signalColumns = [

@@ -1,6 +1,6 @@
 import { DateTime } from "luxon";
 import { csvText } from "./csv-text.js";
-import type { Findings } from "./schema.js";
+import type { Findings } from "./findings.js";
 import { isoText } from "./values.js";
 
 /** What of the findings the file is made from. */

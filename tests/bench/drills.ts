@@ -11,7 +11,7 @@ import { prepareRule } from "../../src/judge/rule/prepare.js";
 import { causeGroups } from "../../src/site/cause-groups.js";
 import { quicklyFaulted, replayedDrill } from "../judge/drills/replayed-drill.js";
 import { makeYearOfBays } from "./year-of-bays.js";
-import { faults } from "../../src/result/trial-schema.js";
+import { faults } from "../../src/result/trials.js";
 
 const RUNS = 5;
 /** Drills that are checked against a full replay, spread over all of them. */

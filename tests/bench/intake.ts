@@ -7,7 +7,7 @@
 import { mkdtemp, readdir, readFile, rm } from "node:fs/promises";
 import { availableParallelism, tmpdir } from "node:os";
 import { join } from "node:path";
-import { findingsSchema } from "../../src/result/schema.js";
+import { findingsSchema } from "../../src/result/findings.js";
 import { loadSite } from "../../src/site/load.js";
 import { duckdbFigures, type Figures } from "../published/duckdb-figures.js";
 import { ourFigures } from "../published/our-figures.js";

@@ -3,7 +3,7 @@ import { join } from "node:path";
 import { beforeAll, describe, expect, it } from "vitest";
 import { runProgram } from "../../src/commands/program.js";
 import { explain } from "../../src/result/explain.js";
-import { findingsSchema, type Findings } from "../../src/result/schema.js";
+import { findingsSchema, type Findings } from "../../src/result/findings.js";
 import { folderWith, listening, tinyLog, tinySite } from "./tiny-site.js";
 
 let folder: string;

@@ -2,8 +2,8 @@ import { cp, readdir, readFile, rm, writeFile } from "node:fs/promises";
 import { join } from "node:path";
 import { describe, expect, it } from "vitest";
 import { runProgram } from "../../src/commands/program.js";
-import { findingsSchema } from "../../src/result/schema.js";
-import { fleetSchema } from "../../src/result/fleet-schema.js";
+import { findingsSchema } from "../../src/result/findings.js";
+import { fleetSchema } from "../../src/result/fleet.js";
 import { folderWith, listening, tinyLog, tinySite } from "./tiny-site.js";
 
 const SITES = 4;

@@ -2,7 +2,7 @@ import { readFile } from "node:fs/promises";
 import { join } from "node:path";
 import { describe, expect, it } from "vitest";
 import { runProgram } from "../../src/commands/program.js";
-import { findingsSchema, type Findings } from "../../src/result/schema.js";
+import { findingsSchema, type Findings } from "../../src/result/findings.js";
 import { folderWith, listening, tinyLog, tinySite } from "./tiny-site.js";
 
 /* A vehicle left standing for a month, an hour of the night, a sensor that never spoke: all of them are ordinary. */

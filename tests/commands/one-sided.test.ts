@@ -3,7 +3,7 @@ import { join } from "node:path";
 import { describe, expect, it } from "vitest";
 import { runProgram } from "../../src/commands/program.js";
 import { stepsOf } from "../../src/result/history-steps.js";
-import { findingsSchema, type Findings } from "../../src/result/schema.js";
+import { findingsSchema, type Findings } from "../../src/result/findings.js";
 import { folderWith, listening } from "./tiny-site.js";
 
 /* A house whose movement sensor in the hall is entered as a flag on Ida: "on" for two minutes when she passes, "off" else. */

@@ -3,7 +3,7 @@ import { join } from "node:path";
 import { expect, it } from "vitest";
 import { runProgram } from "../../src/commands/program.js";
 import { stepsOf } from "../../src/result/history-steps.js";
-import { findingsSchema, type Findings } from "../../src/result/schema.js";
+import { findingsSchema, type Findings } from "../../src/result/findings.js";
 import { folderWith, listening, tinySite } from "./tiny-site.js";
 
 /** Four weeks of a house whose sensors only report changes: away at 08:00, home at 17:00. No row from `from` up to `to`. */

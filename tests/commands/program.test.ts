@@ -3,7 +3,7 @@ import { join } from "node:path";
 import { describe, expect, it } from "vitest";
 import { runProgram } from "../../src/commands/program.js";
 import { auditFiles } from "../../src/commands/audit.js";
-import { findingsSchema } from "../../src/result/schema.js";
+import { findingsSchema } from "../../src/result/findings.js";
 import { folderWith, listening, tinyLog, tinySite } from "./tiny-site.js";
 
 async function run(files: Readonly<Record<string, string | Uint8Array>>, words: readonly string[] = ["audit", "site.yaml"]): Promise<{ status: number; said: string; told: string; folder: string }> {

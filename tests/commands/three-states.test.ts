@@ -3,7 +3,7 @@ import { join } from "node:path";
 import { expect, it } from "vitest";
 import { runProgram } from "../../src/commands/program.js";
 import { stepsOf } from "../../src/result/history-steps.js";
-import { findingsSchema, type Findings } from "../../src/result/schema.js";
+import { findingsSchema, type Findings } from "../../src/result/findings.js";
 import { folderWith, listening } from "./tiny-site.js";
 
 /* A wall meter reads 30 in with the household's vehicle and 100 in without; its band ends at 50.7 in. On the 6th a visitor's stands at 51.5. */

@@ -3,8 +3,9 @@ import { tmpdir } from "node:os";
 import { join, resolve } from "node:path";
 import { beforeAll, describe, expect, it } from "vitest";
 import { runProgram } from "../../src/commands/program.js";
-import { findingsSchema, type Findings, type RuleFinding } from "../../src/result/schema.js";
+import { findingsSchema, type Findings } from "../../src/result/findings.js";
 import { listening } from "./tiny-site.js";
+import type { RuleFinding } from "../../src/result/rules.js";
 
 const furtherRules = `rules:
   - name: unlock when both contacts tell of the door

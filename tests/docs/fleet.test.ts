@@ -3,7 +3,7 @@ import { join } from "node:path";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { parse } from "yaml";
 import { auditFiles } from "../../src/commands/audit-files.js";
-import { fleetSchema, type Fleet } from "../../src/result/fleet-schema.js";
+import { fleetSchema, type Fleet } from "../../src/result/fleet.js";
 import { localClock } from "../../src/report/local-time.js";
 import { tinyLog, tinySite } from "../commands/tiny-site.js";
 import { makePlace, outcomes, runPage, type Place, type Ran } from "./place.js";

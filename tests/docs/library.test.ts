@@ -1,8 +1,8 @@
 import { expect, it } from "vitest";
 import * as keyworthy from "../../src/index.js";
-import { COUNTS_SCHEMA } from "../../src/result/counts-schema.js";
-import { FLEET_SCHEMA } from "../../src/result/fleet-schema.js";
-import { FINDINGS_SCHEMA } from "../../src/result/schema.js";
+import { COUNTS_SCHEMA } from "../../src/result/counts.js";
+import { FLEET_SCHEMA } from "../../src/result/fleet.js";
+import { FINDINGS_SCHEMA } from "../../src/result/findings.js";
 import * as report from "../../src/report/index.js";
 import { blocksOf, pageText } from "./page-commands.js";
 

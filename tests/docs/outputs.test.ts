@@ -1,7 +1,7 @@
 import { readFile, stat } from "node:fs/promises";
 import { join } from "node:path";
 import { afterAll, beforeAll, expect, it } from "vitest";
-import { findingsSchema } from "../../src/result/schema.js";
+import { findingsSchema } from "../../src/result/findings.js";
 import { makePlace, outcomes, runPage, type Place, type Ran } from "./place.js";
 import { pageText } from "./page-commands.js";
 import { smallHousehold } from "./small-household.js";

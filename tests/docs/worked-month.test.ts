@@ -3,7 +3,7 @@ import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { beforeAll, describe, expect, it } from "vitest";
 import { runProgram } from "../../src/commands/program.js";
-import { findingsSchema, type Findings } from "../../src/result/schema.js";
+import { findingsSchema, type Findings } from "../../src/result/findings.js";
 import { drawAll, type Drawings } from "../../src/report/drawings.js";
 import { localClock } from "../../src/report/local-time.js";
 import { listening } from "../commands/tiny-site.js";

@@ -1,5 +1,5 @@
 import { beforeAll, describe, expect, it } from "vitest";
-import type { Findings } from "../../src/result/schema.js";
+import type { Findings } from "../../src/result/findings.js";
 import { binomialCdf } from "../../src/statistics/distributions.js";
 import { agreementShare } from "./agreement-share.js";
 import type { Planted } from "../../src/simulate/planted.js";

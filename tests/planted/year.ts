@@ -2,7 +2,7 @@ import { mkdir, mkdtemp, writeFile } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import { dirname, join } from "node:path";
 import { gzipSync } from "node:zlib";
-import type { Findings } from "../../src/result/schema.js";
+import type { Findings } from "../../src/result/findings.js";
 import { auditSite } from "../../src/pipeline.js";
 import { loadSite } from "../../src/site/load.js";
 import type { Planted } from "../../src/simulate/planted.js";

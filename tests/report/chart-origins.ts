@@ -1,9 +1,9 @@
-import type { RuleFinding } from "../../src/result/schema.js";
 import { lagEdges } from "../../src/report/charts/lag-rows.js";
 import { amountText, countText, lengthText, shareText } from "../../src/report/format.js";
 import { timing } from "./chart-origins-timing.js";
 import { type Origin, rowsOf, type Source } from "./chart-source.js";
 import { account, numberOf, type Place, type Row } from "./drawn-numbers.js";
+import type { RuleFinding } from "../../src/result/rules.js";
 
 const HOUR_SECONDS = 3600;
 const placeInKey = (row: Row): number => Number(String(row.row).slice(0, 6));

@@ -1,4 +1,4 @@
-import type { Findings } from "../../src/result/schema.js";
+import type { Findings } from "../../src/result/findings.js";
 import type { LocalClock } from "../../src/report/local-time.js";
 import type { DrawnLayer, Row } from "./drawn-numbers.js";
 

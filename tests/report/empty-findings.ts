@@ -1,4 +1,4 @@
-import type { Findings } from "../../src/result/schema.js";
+import type { Findings } from "../../src/result/findings.js";
 import { exampleFindings } from "./example-findings.js";
 
 /** A site with nothing in it: every part of the report must say so. */

@@ -1,4 +1,4 @@
-import { FINDINGS_SCHEMA, type BayScore, type EpisodeFinding, type Findings } from "../../src/result/schema.js";
+import { FINDINGS_SCHEMA, type Findings } from "../../src/result/findings.js";
 import { rateEstimate } from "../../src/statistics/rate.js";
 import { shareEstimate } from "../../src/statistics/share.js";
 import { wilsonEstimate } from "../../src/statistics/wilson.js";
@@ -6,6 +6,8 @@ import { exampleRules } from "./example-rules.js";
 import { exampleReferences } from "./example-references.js";
 import { exampleSignals } from "./example-signals.js";
 import { exampleConflicts, exampleWitnesses } from "./example-witnesses.js";
+import type { BayScore } from "../../src/result/signals.js";
+import type { Episode } from "../../src/result/episodes.js";
 
 const CONFIDENCE = 0.95;
 const MONTHS = 31 / 30;
@@ -26,7 +28,7 @@ const bays: BayScore[] = [
   },
 ];
 
-const episodes: EpisodeFinding[] = Array.from({ length: 24 }, (_, index) => {
+const episodes: Episode[] = Array.from({ length: 24 }, (_, index) => {
   const anchor = Date.parse("2026-10-02T06:50:00.000Z") + index * 31 * 3_600_000;
   const after = (minutes: number): number => anchor + minutes * 60_000;
   const arrival = index % 2 === 0;

@@ -1,6 +1,6 @@
-import type { RuleCounts } from "../../src/result/counts-schema.js";
+import type { RuleCounts } from "../../src/result/counts.js";
 import { fleetOf } from "../../src/compare/fleets/fleet.js";
-import type { Fleet } from "../../src/result/fleet-schema.js";
+import type { Fleet } from "../../src/result/fleet.js";
 import { simulatedFleet } from "../study/simulated-fleet.js";
 
 const making = { madeAt: Date.UTC(2026, 6, 1), madeBy: "keyworthy 0.1.0", leftOut: [{ what: "yard 99, 2026-06", why: "counts.json ends in line 7" }] };

@@ -1,4 +1,4 @@
-import type { RuleFinding } from "../../src/result/schema.js";
+import type { RuleFinding } from "../../src/result/rules.js";
 
 /** A van at home with the door open: only the phone, whose owner is away, stands in the way. */
 const exampleExcerpt: NonNullable<RuleFinding["margin"]["nearMisses"][number]["excerpt"]> = {

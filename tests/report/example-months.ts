@@ -1,8 +1,9 @@
-import type { Findings, RuleFinding } from "../../src/result/schema.js";
-import type { Months } from "../../src/result/months-schema.js";
+import type { Findings } from "../../src/result/findings.js";
+import type { Months } from "../../src/result/months.js";
 import { rateEstimate } from "../../src/statistics/rate.js";
 import { shareEstimate } from "../../src/statistics/share.js";
 import { exampleFindings } from "./example-findings.js";
+import type { RuleFinding } from "../../src/result/rules.js";
 
 const CONFIDENCE = 0.95;
 const DAYS = 31 / 365.25;

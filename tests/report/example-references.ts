@@ -1,4 +1,4 @@
-import type { Findings } from "../../src/result/schema.js";
+import type { Findings } from "../../src/result/findings.js";
 import type { Estimate } from "../../src/statistics/estimate.js";
 
 type ReferenceModel = Findings["references"][number];

@@ -1,7 +1,7 @@
-import type { FiringFinding, Moment, RuleFinding } from "../../src/result/schema.js";
 import { ruleFigures, type Tally } from "../../src/judge/evidence/figures.js";
 import { exampleCutSets, exampleMargin } from "./example-margin.js";
 import { exampleDrills, exampleHostile, exampleTuning } from "./example-trials.js";
+import type { Firing, Moment, RuleFinding } from "../../src/result/rules.js";
 
 const CONFIDENCE = 0.95;
 const YEARS = 31 / 365.25;
@@ -25,7 +25,7 @@ interface Tale {
   readonly id: string;
   readonly at: number;
   readonly outcome: "wrong" | "unverified";
-  readonly looks: FiringFinding["looks"];
+  readonly looks: Firing["looks"];
   readonly why: string;
   readonly wantedAt?: number;
   readonly vouchers?: readonly string[];
@@ -33,7 +33,7 @@ interface Tale {
 }
 
 /** The firing comes ten minutes into an excerpt of twenty. */
-function told(tale: Tale): { firing: FiringFinding; moment: Moment } {
+function told(tale: Tale): { firing: Firing; moment: Moment } {
   const from = minutesAfter(tale.at, -10);
   const wantedAt = tale.wantedAt ?? null;
   return {
@@ -121,7 +121,7 @@ const vanTales = [4, 12, 19, 27].map((day) =>
   }),
 );
 
-const rightFirings = (rule: string, count: number): FiringFinding[] =>
+const rightFirings = (rule: string, count: number): Firing[] =>
   Array.from({ length: count }, (_, index) => {
     const at = minutesAfter(Date.parse("2026-10-01T06:40:00.000Z"), index * 520);
     return { id: `${rule}/right-${index}`, at, outcome: "right", looks: "right", why: "Right: mira here. So says bay-2-overhead.", wrongByOwnWords: false, wantedAt: minutesAfter(at, -0.5), delaySeconds: 30, vouchers: ["bay-2-overhead"], supported: null };

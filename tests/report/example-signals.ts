@@ -1,9 +1,9 @@
-import type { SignalScore } from "../../src/result/schema.js";
 import { kappaEstimate } from "../../src/statistics/kappa.js";
 import { quantileEstimate } from "../../src/statistics/quantile.js";
 import { rateEstimate } from "../../src/statistics/rate.js";
 import { shareEstimate } from "../../src/statistics/share.js";
 import { wilsonEstimate } from "../../src/statistics/wilson.js";
+import type { SignalScore } from "../../src/result/signals.js";
 
 const CONFIDENCE = 0.95;
 const MONTHS = 31 / 30;

@@ -1,7 +1,7 @@
-import type { RuleFinding } from "../../src/result/schema.js";
 import { quantileEstimate } from "../../src/statistics/quantile.js";
 import { rateEstimate } from "../../src/statistics/rate.js";
 import { shareEstimate } from "../../src/statistics/share.js";
+import type { RuleFinding } from "../../src/result/rules.js";
 
 type Drill = RuleFinding["drills"][number];
 type Point = NonNullable<RuleFinding["tuning"]>["present"];

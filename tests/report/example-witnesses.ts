@@ -1,4 +1,4 @@
-import type { Findings } from "../../src/result/schema.js";
+import type { Findings } from "../../src/result/findings.js";
 import { quantileEstimate } from "../../src/statistics/quantile.js";
 import { rateEstimate } from "../../src/statistics/rate.js";
 import { slopeEstimate } from "../../src/statistics/theil-sen.js";

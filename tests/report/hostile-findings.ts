@@ -1,4 +1,4 @@
-import type { Findings } from "../../src/result/schema.js";
+import type { Findings } from "../../src/result/findings.js";
 
 /** Names that a careless page would run, be restyled by, be turned around by, or burst under. */
 export const hostileNames: Readonly<Record<string, string>> = {

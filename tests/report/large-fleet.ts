@@ -1,4 +1,4 @@
-import { type Findings } from "../../src/result/schema.js";
+import { type Findings } from "../../src/result/findings.js";
 import { exampleFindings, exampleFleet } from "./example-findings.js";
 
 const DAY_MS = 86_400_000;

@@ -1,6 +1,6 @@
 import { createHash } from "node:crypto";
 import { beforeAll, describe, expect, it } from "vitest";
-import { type Findings, findingsSchema, verdicts } from "../../src/result/schema.js";
+import { type Findings, findingsSchema } from "../../src/result/findings.js";
 import { script } from "../../src/report/script.js";
 import { style } from "../../src/report/style.js";
 import { renderReport } from "../../src/report/render.js";
@@ -8,7 +8,7 @@ import { exampleFindings, exampleFleet } from "./example-findings.js";
 import { emptyFindings } from "./empty-findings.js";
 import { hostileNames, withNames } from "./hostile-findings.js";
 import { jsonText } from "../../src/result/json-text.js";
-import { isoText } from "../../src/result/values.js";
+import { isoText, verdict } from "../../src/result/values.js";
 
 /** The example with one moment a rule: enough to hold every kind of text, and quickly drawn. */
 const fewMoments: Findings = {
@@ -35,7 +35,7 @@ describe("the example findings", () => {
   it("hold by the schema", () => {
     expect(() => jsonText(findingsSchema, exampleFindings)).not.toThrow();
     expect(() => jsonText(findingsSchema, exampleFleet)).not.toThrow();
-    expect(exampleFindings.rules.map((rule) => rule.verdict).sort()).toEqual([...verdicts].sort());
+    expect(exampleFindings.rules.map((rule) => rule.verdict).sort()).toEqual([...verdict.options].sort());
   });
 });
 
@@ -72,8 +72,8 @@ describe("what the report says", () => {
     ]);
   });
 
-  it.each(verdicts.map((verdict) => [verdict]))("says “%s” in words, beside a shape", (verdict) => {
-    expect(html).toMatch(new RegExp(`<p class="phrase"><svg class="mark [a-z]+"[\\s\\S]{0,400}?</svg> ${verdict}</p>`));
+  it.each(verdict.options.map((one) => [one]))("says “%s” in words, beside a shape", (word) => {
+    expect(html).toMatch(new RegExp(`<p class="phrase"><svg class="mark [a-z]+"[\\s\\S]{0,400}?</svg> ${word}</p>`));
   });
 
   it("shows every wrong and every unverified firing as a diagram with its reason and its like in words", () => {

@@ -1,5 +1,5 @@
 import { beforeAll, describe, expect, it, vi } from "vitest";
-import type { Findings } from "../../src/result/schema.js";
+import type { Findings } from "../../src/result/findings.js";
 import { controlledBays } from "../../src/report/charts/fleet-control.js";
 import { drawAll } from "../../src/report/drawings.js";
 import { drawFleet } from "../../src/report/fleet-page.js";

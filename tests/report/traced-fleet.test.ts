@@ -1,5 +1,5 @@
 import { beforeAll, describe, expect, it } from "vitest";
-import { type Fleet, fleetSchema } from "../../src/result/fleet-schema.js";
+import { type Fleet, fleetSchema } from "../../src/result/fleet.js";
 import { renderFleet } from "../../src/report/fleet-page.js";
 import { localClock } from "../../src/report/local-time.js";
 import { fleetOfBays, smallFleet, wideFleet } from "./example-fleets.js";

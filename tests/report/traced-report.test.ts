@@ -1,6 +1,6 @@
 import { beforeAll, describe, expect, it } from "vitest";
 import { jsonText } from "../../src/result/json-text.js";
-import { type Findings, findingsSchema } from "../../src/result/schema.js";
+import { type Findings, findingsSchema } from "../../src/result/findings.js";
 import { renderReport } from "../../src/report/render.js";
 import { exampleFindings, exampleFleet } from "./example-findings.js";
 import { examplePast } from "./example-months.js";

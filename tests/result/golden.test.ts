@@ -4,7 +4,7 @@ import { auditSite } from "../../src/pipeline.js";
 import { loadSite } from "../../src/site/load.js";
 import { folderWith, tinyLog, tinySite } from "../commands/tiny-site.js";
 import { encoded } from "../../src/result/json-text.js";
-import { findingsSchema } from "../../src/result/schema.js";
+import { findingsSchema } from "../../src/result/findings.js";
 
 /*
  * Everything an audit finds in a small invented week, so that a change anywhere on the way shows as a diff of figures.

@@ -5,7 +5,7 @@ import { runProgram } from "../../src/commands/program.js";
 import { daysFrom } from "../../src/result/redact-days.js";
 import { nameKeys } from "../../src/result/redact-names.js";
 import { redactFindings } from "../../src/result/redact.js";
-import { findingsSchema, type Findings } from "../../src/result/schema.js";
+import { findingsSchema, type Findings } from "../../src/result/findings.js";
 import { withTexts } from "../../src/result/visit-texts.js";
 import { renderReport } from "../../src/report/render.js";
 import { folderWith, listening } from "../commands/tiny-site.js";

@@ -3,12 +3,12 @@ import { tmpdir } from "node:os";
 import { dirname, join } from "node:path";
 import { gzipSync } from "node:zlib";
 import { expect, test } from "vitest";
-import { countsOf } from "../../src/result/counts.js";
+import { countsOf } from "../../src/result/count-findings.js";
 import { audit } from "../../src/pipeline.js";
 import { runScenario } from "../../src/simulate/run.js";
 import { parseScenario } from "../../src/simulate/scenario.js";
 import { jsonText } from "../../src/result/json-text.js";
-import { countsSchema } from "../../src/result/counts-schema.js";
+import { countsSchema } from "../../src/result/counts.js";
 
 /** The yard's scenario moved to an earlier month, with a seed of its own and without the visitor and the walk, which fit March only. */
 function earlierScenario(month: string, next: string, seed: number): string {

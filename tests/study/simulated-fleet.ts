@@ -1,4 +1,4 @@
-import { COUNTS_SCHEMA, type Counts, type SignalCounts } from "../../src/result/counts-schema.js";
+import { COUNTS_SCHEMA, type Counts, type SignalCounts } from "../../src/result/counts.js";
 import { randomStream, type Random } from "../../src/simulate/random.js";
 
 /** A fleet at the level of scores: no readings, only what a month of audits would have counted. */

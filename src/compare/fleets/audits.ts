@@ -1,5 +1,5 @@
 import { createHash } from "node:crypto";
-import { type Counts, countsSchema } from "../../result/counts-schema.js";
+import { type Counts, countsSchema } from "../../result/counts.js";
 import { isoText } from "../../result/values.js";
 import { encoded } from "../../result/json-text.js";
 

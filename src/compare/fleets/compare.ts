@@ -1,5 +1,5 @@
 import { group, sum } from "d3-array";
-import type { FleetStanding } from "../../result/fleet-schema.js";
+import type { FleetStanding } from "../../result/fleet.js";
 import { adjustPValues } from "../../statistics/benjamini-hochberg.js";
 import { binomialCdf, chiSquareQuantile } from "../../statistics/distributions.js";
 import { addLikelihood, atLeastProbability, countQuantile, likeliestShape, risingPart, shapes } from "./spread.js";

@@ -1,6 +1,6 @@
 import { group, rollup, sum } from "d3-array";
-import type { Counts } from "../../result/counts-schema.js";
-import { FLEET_SCHEMA, type Fleet, type FleetMakeFinding } from "../../result/fleet-schema.js";
+import type { Counts } from "../../result/counts.js";
+import { FLEET_SCHEMA, type Fleet, type FleetMakeFinding } from "../../result/fleet.js";
 import { distinctAudits, overlappingAudits } from "./audits.js";
 import { eachAmong, standFamily, type Counted, type Measured } from "./compare.js";
 import { fleetPairs, measuredPairs, pairFindings, type FleetPair } from "./pairs.js";

@@ -1,5 +1,5 @@
-import type { Counts } from "../../result/counts-schema.js";
-import type { FleetPairFinding } from "../../result/fleet-schema.js";
+import type { Counts } from "../../result/counts.js";
+import type { FleetPairFinding } from "../../result/fleet.js";
 import { addedUp, groupTotals } from "../added-up.js";
 import { eachAmong, standFamily, type Counted } from "./compare.js";
 import { rate, type FleetSignal } from "./units.js";

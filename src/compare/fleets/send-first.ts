@@ -1,6 +1,6 @@
 import { rollups, sum } from "d3-array";
 import { DAYS_PER_MONTH } from "../../ground/units.js";
-import type { Fleet, FleetBayFinding, FleetPairFinding, FleetSignalFinding, FleetStanding } from "../../result/fleet-schema.js";
+import type { Fleet, FleetBayFinding, FleetPairFinding, FleetSignalFinding, FleetStanding } from "../../result/fleet.js";
 import { placeKey } from "./units.js";
 
 type Visit = Fleet["sendFirst"][number];

@@ -1,5 +1,5 @@
 import { csvText, type Cell } from "../../result/csv-text.js";
-import type { Fleet, FleetStanding } from "../../result/fleet-schema.js";
+import type { Fleet, FleetStanding } from "../../result/fleet.js";
 
 /** bays.csv of a fleet: one row a bay. */
 export function fleetBaysCsv(fleet: Fleet): string {

@@ -1,5 +1,5 @@
 import { group, sum } from "d3-array";
-import type { Counts, SignalCounts } from "../../result/counts-schema.js";
+import type { Counts, SignalCounts } from "../../result/counts.js";
 import { addedUp, groupTotals } from "../added-up.js";
 import type { Counted, Measured } from "./compare.js";
 

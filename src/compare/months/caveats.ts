@@ -1,5 +1,5 @@
 import { groups } from "d3-array";
-import type { Counts, SignalCounts } from "../../result/counts-schema.js";
+import type { Counts, SignalCounts } from "../../result/counts.js";
 import { clocksBarrier, sameClocks } from "./clocks.js";
 import { isSameSensor } from "./compared.js";
 import { readingsBarrier } from "./readings.js";

@@ -1,7 +1,7 @@
 import { sum } from "d3-array";
 import { DAYS_PER_MONTH } from "../../ground/units.js";
-import type { Counts, SignalCounts } from "../../result/counts-schema.js";
-import type { Change } from "../../result/months-schema.js";
+import type { Counts, SignalCounts } from "../../result/counts.js";
+import type { Change } from "../../result/months.js";
 import { adjustPValues } from "../../statistics/benjamini-hochberg.js";
 import { rateComparisonPValue } from "../../statistics/rate-comparison.js";
 import { twoSharesPValue } from "../../statistics/two-shares.js";

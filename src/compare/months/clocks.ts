@@ -1,6 +1,6 @@
 import { DAYS_PER_MONTH } from "../../ground/units.js";
 import { LEAST_OFFSET_SECONDS } from "../../truth/clocks/offsets.js";
-import type { ClockCounts, Counts } from "../../result/counts-schema.js";
+import type { ClockCounts, Counts } from "../../result/counts.js";
 import { pooledEstimate, twoEstimatesPValue } from "../../statistics/two-estimates.js";
 import { isSameSensor, medians, type Compared } from "./compared.js";
 

@@ -1,5 +1,5 @@
-import type { SignalCounts } from "../../result/counts-schema.js";
-import type { Change } from "../../result/months-schema.js";
+import type { SignalCounts } from "../../result/counts.js";
+import type { Change } from "../../result/months.js";
 import { medianOf } from "../../statistics/median.js";
 import { medianTestPValue } from "../../statistics/median-test.js";
 

@@ -1,6 +1,5 @@
 import { sum } from "d3-array";
-import type { Counts, RuleCounts } from "../../result/counts-schema.js";
-import type { RuleFinding } from "../../result/schema.js";
+import type { Counts, RuleCounts } from "../../result/counts.js";
 import { ruleFigures, type Tally } from "../../judge/evidence/figures.js";
 import { verdictSentence } from "../../judge/verdict/sentence.js";
 import { verdictOf, type VerdictInput } from "../../judge/verdict/verdict.js";
@@ -8,6 +7,7 @@ import { standardOf } from "../../judge/rule/prepare.js";
 import { actNouns } from "../../judge/rule/words.js";
 import type { Site } from "../../site/site.js";
 import { unevenPeriods } from "../../statistics/clumps.js";
+import type { RuleFinding } from "../../result/rules.js";
 
 /** A rule's counts of one period. */
 interface PeriodCounts {

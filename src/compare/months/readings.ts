@@ -1,5 +1,5 @@
 import { temperatureShare } from "../../truth/bands/suggest.js";
-import type { SignalCounts } from "../../result/counts-schema.js";
+import type { SignalCounts } from "../../result/counts.js";
 import { medianOf } from "../../statistics/median.js";
 import { medians, type Compared } from "./compared.js";
 

@@ -1,4 +1,4 @@
-import type { Counts } from "../../result/counts-schema.js";
+import type { Counts } from "../../result/counts.js";
 import type { Interval } from "../../ground/intervals.js";
 import { isoText } from "../../result/values.js";
 

@@ -1,6 +1,6 @@
 import { DAYS_PER_MONTH } from "../../ground/units.js";
-import type { ClockCounts, Counts, SignalCounts } from "../../result/counts-schema.js";
-import type { Months } from "../../result/months-schema.js";
+import type { ClockCounts, Counts, SignalCounts } from "../../result/counts.js";
+import type { Months } from "../../result/months.js";
 import type { Estimate } from "../../statistics/estimate.js";
 import { medianOf } from "../../statistics/median.js";
 import { quantileEstimate } from "../../statistics/quantile.js";

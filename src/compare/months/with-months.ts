@@ -1,8 +1,8 @@
 import { DAY_MS } from "../../ground/units.js";
-import { countsOf } from "../../result/counts.js";
-import type { Counts } from "../../result/counts-schema.js";
-import type { Months } from "../../result/months-schema.js";
-import type { Findings } from "../../result/schema.js";
+import { countsOf } from "../../result/count-findings.js";
+import type { Counts } from "../../result/counts.js";
+import type { Months } from "../../result/months.js";
+import type { Findings } from "../../result/findings.js";
 import type { Site } from "../../site/site.js";
 import { changesOf } from "./changes.js";
 import { cumulated, sameRule } from "./cumulate.js";

@@ -1,7 +1,7 @@
 import { expressionRefs } from "../../site/expression-refs.js";
 import type { Site } from "../../site/site.js";
 import { UNKNOWN } from "../../timeline/timeline.js";
-import type { Histories } from "../../result/histories-schema.js";
+import type { Histories } from "../../result/histories.js";
 import { stepsOf } from "../../result/history-steps.js";
 import type { SignalScore } from "./score.js";
 

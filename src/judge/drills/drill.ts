@@ -4,7 +4,7 @@
  *   accounts ─ fault ─ faulted histories ─┐
  *   rule ─ replayed parts ────────────────┴─ only parts with a faulted signal again ─ firings ─ gained, lost, missed
  */
-import { faults, type Fault } from "../../result/trial-schema.js";
+import { faults, type Fault } from "../../result/trials.js";
 import type { FiringOutcome } from "../judgement.js";
 import { actedOn, servingOf, type Acted } from "../replay/acting.js";
 import { firingOutcome } from "../replay/firing-outcomes.js";

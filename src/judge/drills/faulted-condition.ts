@@ -1,4 +1,4 @@
-import { faults, type Fault } from "../../result/trial-schema.js";
+import { faults, type Fault } from "../../result/trials.js";
 import type { Expression } from "../../site/expression.js";
 import type { Timeline } from "../../timeline/timeline.js";
 import { accountOf, heardLive, type RuleOverHistory } from "../replay/replay.js";

@@ -1,4 +1,4 @@
-import type { Fault } from "../../result/trial-schema.js";
+import type { Fault } from "../../result/trials.js";
 import { canonicalTimeline } from "../../timeline/make.js";
 import { OFF, ON, UNKNOWN, type Timeline, type TruthState } from "../../timeline/timeline.js";
 import { MINUTE_MS, SECOND_MS } from "../../ground/units.js";

@@ -1,4 +1,4 @@
-import { quietStates, scenes, type QuietState, type Scene } from "../../result/trial-schema.js";
+import { quietStates, scenes, type QuietState, type Scene } from "../../result/trials.js";
 import type { Expression } from "../../site/expression.js";
 import { timelineOf } from "../../timeline/make.js";
 import type { SignalAccount } from "../../truth/signals/account.js";

@@ -1,4 +1,4 @@
-import type { QuietState, Scene } from "../../result/trial-schema.js";
+import type { QuietState, Scene } from "../../result/trials.js";
 import type { SignalSpec, Site } from "../../site/site.js";
 import { UNKNOWN, type TruthState } from "../../timeline/timeline.js";
 import { MINUTE_MS, SECOND_MS } from "../../ground/units.js";

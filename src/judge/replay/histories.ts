@@ -3,7 +3,7 @@ import type { Expression } from "../../site/expression.js";
 import type { Site } from "../../site/site.js";
 import { restrict } from "../../timeline/restrict.js";
 import type { Timeline, TruthState } from "../../timeline/timeline.js";
-import type { ConditionPart, Histories } from "../../result/histories-schema.js";
+import type { ConditionPart, Histories } from "../../result/histories.js";
 import { stepsText } from "../../result/history-steps.js";
 import { MINUTE_MS } from "../../ground/units.js";
 import { laneStates, type Excerpt, type JudgedFiring, type Lane, type RuleMoment } from "../judgement.js";

@@ -1,8 +1,8 @@
 import type { TopLevelSpec } from "vega-lite";
-import type { SignalScore } from "../../result/schema.js";
 import { layer, quantity } from "./layers.js";
 import { ROW_PX, rowEncoding, rowKey } from "./rows.js";
 import { type Breadth, frame, palette, theme } from "./theme.js";
+import type { SignalScore } from "../../result/signals.js";
 
 const DOMAIN_STEP = 0.05;
 

@@ -1,6 +1,6 @@
 import { sum } from "d3-array";
 import type { TopLevelSpec } from "vega-lite";
-import type { Findings } from "../../result/schema.js";
+import type { Findings } from "../../result/findings.js";
 import { labelText, type Layer, layer, quantity, withContent } from "./layers.js";
 import { type Breadth, frame, palette, theme } from "./theme.js";
 

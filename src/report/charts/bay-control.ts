@@ -1,8 +1,8 @@
 import type { TopLevelSpec } from "vega-lite";
-import type { BayScore } from "../../result/schema.js";
 import { layer, quantity } from "./layers.js";
 import { ROW_PX, rowEncoding, rowKey } from "./rows.js";
 import { type Breadth, frame, palette, theme } from "./theme.js";
+import type { BayScore } from "../../result/signals.js";
 
 /**
  * A row for each bay: how many faults it had (dot), how many are typical for the other bays (tick) and the control

@@ -1,6 +1,6 @@
 import { extent } from "d3-array";
 import { DAY_MS } from "../../ground/units.js";
-import type { Findings } from "../../result/schema.js";
+import type { Findings } from "../../result/findings.js";
 import { amountText } from "../format.js";
 import type { LocalClock } from "../local-time.js";
 import type { Look, PlacedSpan, Sheet } from "./sheet.js";

@@ -1,9 +1,9 @@
 import { group } from "d3-array";
-import type { RuleFinding } from "../../result/schema.js";
 import { countText } from "../format.js";
 import { shortened } from "../visible-text.js";
 import type { Layer, Look, Shape, Sheet } from "./sheet.js";
 import { type Breadth, chartWidthPx, palette } from "./theme.js";
+import type { RuleFinding } from "../../result/rules.js";
 
 type Drill = RuleFinding["drills"][number];
 /** What a fault was put into, as a key: drills of one signal or one shared cause have the same. */

@@ -1,5 +1,5 @@
 import type { TopLevelSpec } from "vega-lite";
-import type { Fleet } from "../../result/fleet-schema.js";
+import type { Fleet } from "../../result/fleet.js";
 import { shortened } from "../visible-text.js";
 import { labelPlaces } from "./label-places.js";
 import { type Layer, layer, quantity, rules, texts, withContent } from "./layers.js";

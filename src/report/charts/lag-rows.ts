@@ -1,9 +1,9 @@
 import { bisectRight } from "d3-array";
 import type { TopLevelSpec } from "vega-lite";
-import type { EpisodeFinding } from "../../result/schema.js";
 import { layer, quantity } from "./layers.js";
 import { rowEncoding, rowKey } from "./rows.js";
 import { type Breadth, frame, palette, theme } from "./theme.js";
+import type { Episode } from "../../result/episodes.js";
 
 /** Every lag of one signal, seconds; positive: the signal turned after the reference. */
 export interface SignalLags {
@@ -37,7 +37,7 @@ const ROW_PX = 38;
 const BAR_PX = 26;
 
 /** The lags of each signal, over all episodes, signals in the given order. */
-export function lagsBySignal(signals: readonly string[], episodes: readonly EpisodeFinding[]): SignalLags[] {
+export function lagsBySignal(signals: readonly string[], episodes: readonly Episode[]): SignalLags[] {
   const lags = new Map<string, number[]>(signals.map((signal) => [signal, []]));
   for (const { participants } of episodes) {
     for (const { signal, lagSeconds } of participants) if (lagSeconds !== null) lags.get(signal)?.push(lagSeconds);

@@ -1,8 +1,8 @@
 import type { TopLevelSpec } from "vega-lite";
-import type { RuleFinding } from "../../result/schema.js";
 import { amountText } from "../format.js";
 import { labelText, layer, quantity } from "./layers.js";
 import { type Breadth, frame, gutterPx, palette, theme } from "./theme.js";
+import type { RuleFinding } from "../../result/rules.js";
 
 const ROW_PX = 24;
 const TICKS = [0, 0.5, 1, 2, 5, 10, 20, 50, 100, 200, 500, 1000, 2000, 5000, 10_000];

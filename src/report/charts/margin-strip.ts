@@ -1,9 +1,9 @@
 import { sum } from "d3-array";
 import { HOUR_SECONDS } from "../../ground/units.js";
-import type { RuleFinding } from "../../result/schema.js";
 import { lengthText } from "../format.js";
 import type { Layer, Look, PlacedSpan, Sheet } from "./sheet.js";
 import { type Breadth, chartWidthPx, palette } from "./theme.js";
+import type { RuleFinding } from "../../result/rules.js";
 
 /**
  * A margin (how many signals would have had to read differently; null: no number of them) with the hours spent at it.

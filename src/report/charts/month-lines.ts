@@ -1,4 +1,4 @@
-import type { Months } from "../../result/months-schema.js";
+import type { Months } from "../../result/months.js";
 import { amountText, shareText } from "../format.js";
 import { type GridColumn, monthGrid } from "./month-grid.js";
 import type { Sheet } from "./sheet.js";

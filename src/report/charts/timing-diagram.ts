@@ -1,9 +1,9 @@
-import type { ExcerptFinding } from "../../result/schema.js";
 import type { LocalClock } from "../local-time.js";
 import type { Layer, Look, PlacedSpan, Sheet } from "./sheet.js";
 import { type Breadth, chartWidthPx, palette, TEXT_PX } from "./theme.js";
 import { timeTicks } from "./time-ticks.js";
 import { type LaneGroup, type Role, timingLanes } from "./timing-lanes.js";
+import type { ExcerptFinding } from "../../result/rules.js";
 
 /** The instants of a firing, marked across all lanes, epoch ms. */
 export interface TimingMarks {

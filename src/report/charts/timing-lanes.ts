@@ -1,7 +1,7 @@
-import type { ExcerptFinding } from "../../result/schema.js";
 import { shortened } from "../visible-text.js";
 import type { PlacedSpan, PlacedText } from "./sheet.js";
 import { type Breadth, chartWidthPx, gutterPx, TEXT_PX } from "./theme.js";
+import type { ExcerptFinding } from "../../result/rules.js";
 
 /** What a lane shows. */
 export type Role = ExcerptFinding["lanes"][number]["role"];

@@ -1,8 +1,8 @@
 import type { TopLevelSpec } from "vega-lite";
-import type { RuleFinding } from "../../result/schema.js";
 import { lengthText } from "../format.js";
 import { labelText, type Layer, layer, quantity, withContent } from "./layers.js";
 import { type Breadth, frame, palette, theme } from "./theme.js";
+import type { RuleFinding } from "../../result/rules.js";
 
 type Tuning = NonNullable<RuleFinding["tuning"]>;
 type Point = Tuning["present"];

@@ -1,6 +1,6 @@
 import { rollup } from "d3-array";
 import { HOURS_PER_DAY } from "../../ground/units.js";
-import type { Findings } from "../../result/schema.js";
+import type { Findings } from "../../result/findings.js";
 import type { LocalClock } from "../local-time.js";
 import type { Sheet } from "./sheet.js";
 import { type Breadth, palette } from "./theme.js";

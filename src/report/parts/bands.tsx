@@ -1,5 +1,5 @@
 import type { JSX } from "preact";
-import type { Findings } from "../../result/schema.js";
+import type { Findings } from "../../result/findings.js";
 import type { Drawing } from "../drawings.js";
 import { countOf } from "../format.js";
 import { rowsAt, type TracedRow, whole } from "../traced.js";

@@ -1,5 +1,5 @@
 import type { JSX } from "preact";
-import type { Findings } from "../../result/schema.js";
+import type { Findings } from "../../result/findings.js";
 import { type Drawings, mostFaulty } from "../drawings.js";
 import { countText } from "../format.js";
 import { rowsAt, whole } from "../traced.js";

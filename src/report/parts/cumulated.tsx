@@ -1,10 +1,10 @@
 import type { JSX } from "preact";
-import type { RuleFinding } from "../../result/schema.js";
 import { rowsAt, type Traced, tracedAt } from "../traced.js";
 import { DataTable } from "./data-table.js";
 import { Datum } from "./datum.js";
 import { Name } from "./name.js";
 import { sentenceAfterVerdict } from "./verdict.js";
+import type { RuleFinding } from "../../result/rules.js";
 
 const counts = [
   ["Firings", "firings.count"],

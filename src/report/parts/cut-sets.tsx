@@ -1,11 +1,11 @@
 import type { JSX } from "preact";
-import type { RuleFinding } from "../../result/schema.js";
 import { countText } from "../format.js";
 import { rowsAt, type Traced, tracedAt } from "../traced.js";
 import { DataTable } from "./data-table.js";
 import { Datum } from "./datum.js";
 import { Folded, FoldedList } from "./folded.js";
 import { Name } from "./name.js";
+import type { RuleFinding } from "../../result/rules.js";
 
 type Sets = RuleFinding["cutSets"];
 

@@ -1,9 +1,9 @@
 import type { JSX } from "preact";
-import type { RuleFinding } from "../../result/schema.js";
 import { aloneAtTimes, decidingBound } from "../deciding-numbers.js";
 import { type Traced, tracedAt } from "../traced.js";
 import { Datum } from "./datum.js";
 import { Names } from "./name.js";
+import type { RuleFinding } from "../../result/rules.js";
 
 type Cumulated = NonNullable<RuleFinding["cumulated"]>;
 

@@ -1,6 +1,6 @@
 import { sum } from "d3-array";
 import type { JSX } from "preact";
-import type { Findings } from "../../result/schema.js";
+import type { Findings } from "../../result/findings.js";
 import { weekCells } from "../charts/week-grid.js";
 import type { Drawings } from "../drawings.js";
 import { amountText, countText } from "../format.js";

@@ -1,6 +1,6 @@
 import { group } from "d3-array";
 import type { JSX } from "preact";
-import type { Findings, RuleFinding } from "../../result/schema.js";
+import type { Findings } from "../../result/findings.js";
 import { drilledPart } from "../charts/drill-matrix.js";
 import { type Drawing, type Drawings, mostTelling } from "../drawings.js";
 import { countOf, countText } from "../format.js";
@@ -10,6 +10,7 @@ import { Datum } from "./datum.js";
 import { Folded, LeftOut, MOST_TABLED } from "./folded.js";
 import { Name } from "./name.js";
 import { Picture } from "./picture.js";
+import type { RuleFinding } from "../../result/rules.js";
 
 /** Longer tables are folded away under their picture. */
 const MOST_OPEN = 6;

@@ -1,14 +1,15 @@
 import type { JSX } from "preact";
-import type { EpisodeFinding, Findings } from "../../result/schema.js";
+import type { Findings } from "../../result/findings.js";
 import { countOf } from "../format.js";
 import { rowsAt, type Traced, whole } from "../traced.js";
 import { DataTable } from "./data-table.js";
 import { Datum } from "./datum.js";
 import { Folded, MOST_LISTED } from "./folded.js";
 import { Name } from "./name.js";
+import type { Episode } from "../../result/episodes.js";
 
 /** What a reference is based on, in words. */
-const basisWords: Readonly<Record<EpisodeFinding["basis"], string>> = {
+const basisWords: Readonly<Record<Episode["basis"], string>> = {
   diary: "the diary",
   several: "several witnesses",
   one: "one witness only",
@@ -64,7 +65,7 @@ function listTitle(count: number, what: string): string {
   return count > MOST_LISTED ? `List of the first ${MOST_LISTED} of ${countOf(count, what)}` : `List of ${countOf(count, what)}`;
 }
 
-function Participants({ of }: { of: Traced<EpisodeFinding> }): JSX.Element {
+function Participants({ of }: { of: Traced<Episode> }): JSX.Element {
   const participants = rowsAt(of, "participants");
   if (participants.length === 0) return <>none</>;
   return (

@@ -1,5 +1,5 @@
 import type { JSX } from "preact";
-import type { Fleet, FleetMakeFinding, FleetStanding } from "../../result/fleet-schema.js";
+import type { Fleet, FleetMakeFinding, FleetStanding } from "../../result/fleet.js";
 import { rowsAt, type Traced, type TracedRow, whole } from "../traced.js";
 import { DataTable } from "./data-table.js";
 import { Datum } from "./datum.js";

@@ -1,11 +1,12 @@
 import type { ComponentChildren, JSX } from "preact";
-import type { Findings, RuleFinding } from "../../result/schema.js";
+import type { Findings } from "../../result/findings.js";
 import type { DrawnFiring, Drawings } from "../drawings.js";
 import { countOf } from "../format.js";
 import { Folded, LeftOut, MOST_TOLD } from "./folded.js";
 import { useClock } from "./local-time.js";
 import { Name } from "./name.js";
 import { TimingFigure } from "./timing-figure.js";
+import type { RuleFinding } from "../../result/rules.js";
 
 /** Diagrams of a kind that stand open; the rest are folded away but there. */
 const MOST_OPEN = { wrong: 6, unverified: 2 } as const;

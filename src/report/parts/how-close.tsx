@@ -1,6 +1,6 @@
 import type { JSX } from "preact";
 import { HOUR_SECONDS } from "../../ground/units.js";
-import type { Findings, RuleFinding } from "../../result/schema.js";
+import type { Findings } from "../../result/findings.js";
 import { marginRows } from "../charts/margin-strip.js";
 import type { Drawings } from "../drawings.js";
 import { lengthText } from "../format.js";
@@ -9,6 +9,7 @@ import { CutSets } from "./cut-sets.js";
 import { Name } from "./name.js";
 import { NearMisses } from "./near-misses.js";
 import { Picture } from "./picture.js";
+import type { RuleFinding } from "../../result/rules.js";
 
 /** How close each rule came to acting wrongly, what stood in the way, and what it would have taken. */
 export function HowClose({ findings, drawings }: { findings: Findings; drawings: Pick<Drawings, "margins" | "nearMisses"> }): JSX.Element {

@@ -1,5 +1,5 @@
 import type { JSX } from "preact";
-import type { Findings, RuleFinding } from "../../result/schema.js";
+import type { Findings } from "../../result/findings.js";
 import { aloneAtTimes, decidingBound } from "../deciding-numbers.js";
 import { rowsAt, type Traced, whole } from "../traced.js";
 import { DataTable } from "./data-table.js";
@@ -8,6 +8,7 @@ import { BoundLimit, BoundNumber } from "./deciding.js";
 import { Mark } from "./mark.js";
 import { Name, Names } from "./name.js";
 import { sentenceAfterVerdict, verdictSense } from "./verdict.js";
+import type { RuleFinding } from "../../result/rules.js";
 
 /** Every rule in a line: verdict, why, the three deciding numbers. On paper it ends the first page. */
 export function InShort({ findings }: { findings: Findings }): JSX.Element {

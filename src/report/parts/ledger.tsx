@@ -1,6 +1,6 @@
 import { sum } from "d3-array";
 import type { JSX } from "preact";
-import type { Findings } from "../../result/schema.js";
+import type { Findings } from "../../result/findings.js";
 import { amountText, countOf, countText } from "../format.js";
 import { rowsAt, whole } from "../traced.js";
 import { DataTable } from "./data-table.js";

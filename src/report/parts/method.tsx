@@ -1,5 +1,5 @@
 import type { JSX } from "preact";
-import type { Findings } from "../../result/schema.js";
+import type { Findings } from "../../result/findings.js";
 import { lengthText, shareText } from "../format.js";
 import { SECOND_MS } from "../../ground/units.js";
 

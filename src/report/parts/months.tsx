@@ -1,6 +1,6 @@
 import type { JSX } from "preact";
-import type { Months as MonthsFinding } from "../../result/months-schema.js";
-import type { Findings } from "../../result/schema.js";
+import type { Months as MonthsFinding } from "../../result/months.js";
+import type { Findings } from "../../result/findings.js";
 import { shownSeries } from "../charts/month-lines.js";
 import { type Drawings, MOST_ROWS } from "../drawings.js";
 import { countOf } from "../format.js";

@@ -1,5 +1,4 @@
 import type { JSX } from "preact";
-import type { NearMissFinding, RuleFinding } from "../../result/schema.js";
 import type { Drawing } from "../drawings.js";
 import { countOf } from "../format.js";
 import { rowsAt, type Traced } from "../traced.js";
@@ -9,6 +8,7 @@ import { LocalTime } from "./local-time.js";
 import { Name, Names } from "./name.js";
 import { Picture } from "./picture.js";
 import { InWords } from "./timing-figure.js";
+import type { NearMissFinding, RuleFinding } from "../../result/rules.js";
 
 /** Near misses that stand unfolded. */
 const MOST_OPEN = 4;

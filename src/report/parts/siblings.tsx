@@ -1,5 +1,5 @@
 import type { JSX } from "preact";
-import type { Findings } from "../../result/schema.js";
+import type { Findings } from "../../result/findings.js";
 import { rowsAt, whole } from "../traced.js";
 import { DataTable } from "./data-table.js";
 import { MOST_TABLED } from "./folded.js";

@@ -1,5 +1,5 @@
 import type { JSX } from "preact";
-import type { Findings, SignalScore } from "../../result/schema.js";
+import type { Findings } from "../../result/findings.js";
 import { agreementAxisStart } from "../charts/agreement-dots.js";
 import { type Drawings, leastAgreeing } from "../drawings.js";
 import { shareText } from "../format.js";
@@ -10,6 +10,7 @@ import { LeftOut, MOST_TABLED } from "./folded.js";
 import { Name } from "./name.js";
 import { Picture } from "./picture.js";
 import { Siblings } from "./siblings.js";
+import type { SignalScore } from "../../result/signals.js";
 
 type Signal = TracedRow<SignalScore, Findings>;
 

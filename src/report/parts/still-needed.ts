@@ -1,8 +1,8 @@
-import type { RuleFinding } from "../../result/schema.js";
 import { partHeadings } from "./section.js";
 import { aloneAtTimes } from "../deciding-numbers.js";
 import { amountText, countOf, countText, perCentText } from "../format.js";
 import { MONTHS_PER_YEAR } from "../../ground/units.js";
+import type { RuleFinding } from "../../result/rules.js";
 
 /** What would change a rule's verdict, a sentence each. What somebody can do comes before what only time can. */
 export function stillNeeded(rule: RuleFinding): string[] {

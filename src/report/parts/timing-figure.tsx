@@ -1,13 +1,13 @@
 import type { JSX } from "preact";
 import { stretchesOf } from "../charts/timing-lanes.js";
 import type { DrawnFiring } from "../drawings.js";
-import type { ExcerptFinding, RuleFinding } from "../../result/schema.js";
 import { countOf, lengthText } from "../format.js";
 import type { LocalClock } from "../local-time.js";
 import { LocalTime, useClock } from "./local-time.js";
 import { Mark } from "./mark.js";
 import { Name, Names } from "./name.js";
 import { Chart } from "./picture.js";
+import type { ExcerptFinding, RuleFinding } from "../../result/rules.js";
 
 /** Changes of a lane that are put into words: a flapping signal may have hundreds. */
 const MOST_CHANGES_IN_WORDS = 12;

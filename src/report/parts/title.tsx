@@ -1,5 +1,5 @@
 import type { JSX } from "preact";
-import type { Findings } from "../../result/schema.js";
+import type { Findings } from "../../result/findings.js";
 import { verdict } from "../../result/values.js";
 import { amountText, countOf } from "../format.js";
 import { LocalTime, useClock } from "./local-time.js";

@@ -1,5 +1,5 @@
 import type { JSX } from "preact";
-import type { Findings, RuleFinding } from "../../result/schema.js";
+import type { Findings } from "../../result/findings.js";
 import type { Drawing, Drawings } from "../drawings.js";
 import { rowsAt, type Traced, tracedAt, whole } from "../traced.js";
 import { DataTable } from "./data-table.js";
@@ -7,6 +7,7 @@ import { Datum } from "./datum.js";
 import { LocalTime } from "./local-time.js";
 import { Name } from "./name.js";
 import { Picture } from "./picture.js";
+import type { RuleFinding } from "../../result/rules.js";
 
 /** Other settings of each rule: chosen on the first part of the history, judged on the rest. */
 export function Tuning({ findings, drawings }: { findings: Findings; drawings: Drawings }): JSX.Element {

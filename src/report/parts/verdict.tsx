@@ -1,5 +1,4 @@
 import type { JSX } from "preact";
-import type { RuleFinding } from "../../result/schema.js";
 import type { Drawing } from "../drawings.js";
 import { countOf, heldTogether } from "../format.js";
 import { rowsAt, type Traced } from "../traced.js";
@@ -9,6 +8,7 @@ import { Mark, type Sense } from "./mark.js";
 import { Name, Names } from "./name.js";
 import { Picture } from "./picture.js";
 import { stillNeeded } from "./still-needed.js";
+import type { RuleFinding } from "../../result/rules.js";
 
 /** What a verdict amounts to. */
 export const verdictSense: Readonly<Record<RuleFinding["verdict"], Sense>> = {

@@ -1,11 +1,12 @@
 import type { JSX } from "preact";
-import type { Findings, RuleFinding } from "../../result/schema.js";
+import type { Findings } from "../../result/findings.js";
 import { countOf } from "../format.js";
 import { rowsAt, type Traced, whole } from "../traced.js";
 import { DataTable } from "./data-table.js";
 import { Datum } from "./datum.js";
 import { MOST_LISTED } from "./folded.js";
 import { Name } from "./name.js";
+import type { RuleFinding } from "../../result/rules.js";
 
 /** How the reason begins; the head of its column says so already. */
 const COLUMN_FIRST = /^Stood in the way: /;

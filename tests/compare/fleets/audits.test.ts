@@ -1,6 +1,6 @@
 import { describe, expect, test } from "vitest";
 import { distinctAudits, overlappingAudits } from "../../../src/compare/fleets/audits.js";
-import type { Counts } from "../../../src/result/counts-schema.js";
+import type { Counts } from "../../../src/result/counts.js";
 import { month } from "../months/example-counts.js";
 
 const span = (from: Date | number, to: Date | number, site = "Heron Lane"): Counts => ({

@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import type { Counts } from "../../../src/result/counts-schema.js";
+import type { Counts } from "../../../src/result/counts.js";
 import { fleetOf } from "../../../src/compare/fleets/fleet.js";
 import { overlappingAudits } from "../../../src/compare/fleets/audits.js";
 import { fleetBaysCsv, fleetSignalsCsv } from "../../../src/compare/fleets/tables.js";

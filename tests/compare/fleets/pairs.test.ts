@@ -1,7 +1,7 @@
 import { describe, expect, test } from "vitest";
 import { fleetPairs, measuredPairs, pairFindings } from "../../../src/compare/fleets/pairs.js";
 import { fleetSignals, type FleetSignal } from "../../../src/compare/fleets/units.js";
-import type { Counts } from "../../../src/result/counts-schema.js";
+import type { Counts } from "../../../src/result/counts.js";
 import { simulatedFleet } from "../../study/simulated-fleet.js";
 
 const [plain] = simulatedFleet({ bays: 1, baysASite: 1, worse: [], times: 1, shape: Infinity, seed: 4 });

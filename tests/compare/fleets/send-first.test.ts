@@ -1,6 +1,6 @@
 import { describe, expect, test } from "vitest";
 import { sendFirst } from "../../../src/compare/fleets/send-first.js";
-import type { FleetBayFinding, FleetPairFinding, FleetSignalFinding, FleetStanding } from "../../../src/result/fleet-schema.js";
+import type { FleetBayFinding, FleetPairFinding, FleetSignalFinding, FleetStanding } from "../../../src/result/fleet.js";
 
 const calm: FleetStanding = {
   count: 1, expected: 1, controlLow: 0, controlHigh: 4, pooledRatio: 1, pooledLow: 0.5, pooledHigh: 2, pValue: 0.5, adjustedPValue: 0.6, standsOut: false,

@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import type { ClockCounts, Counts } from "../../../src/result/counts-schema.js";
+import type { ClockCounts, Counts } from "../../../src/result/counts.js";
 import { changesOf } from "../../../src/compare/months/changes.js";
 import { notCompared, siteFileChanges } from "../../../src/compare/months/caveats.js";
 import { clockSeriesOf } from "../../../src/compare/months/series.js";

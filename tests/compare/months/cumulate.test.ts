@@ -1,11 +1,11 @@
 import { describe, expect, it } from "vitest";
-import { countsOf } from "../../../src/result/counts.js";
-import type { RuleFinding } from "../../../src/result/schema.js";
+import { countsOf } from "../../../src/result/count-findings.js";
 import { cumulated, sameRule } from "../../../src/compare/months/cumulate.js";
 import { withMonths } from "../../../src/compare/months/with-months.js";
 import type { Site } from "../../../src/site/site.js";
 import { exampleFindings } from "../../report/example-findings.js";
 import { month, quietRule } from "./example-counts.js";
+import type { RuleFinding } from "../../../src/result/rules.js";
 
 const rule: RuleFinding = { ...exampleFindings.rules.find((one) => one.act === "lock")!, digest: quietRule.digest, name: quietRule.name };
 const limits = { wrongPerYear: 2, missedShare: 0.1, withinMs: 900_000 };

@@ -1,4 +1,4 @@
-import { COUNTS_SCHEMA, type ClockCounts, type Counts, type RuleCounts, type SignalCounts } from "../../../src/result/counts-schema.js";
+import { COUNTS_SCHEMA, type ClockCounts, type Counts, type RuleCounts, type SignalCounts } from "../../../src/result/counts.js";
 
 /** What a meter read over 30 stays and 30 absences, a centimetre this way and that. */
 export function readsAbout(occupied: number, empty: number): NonNullable<SignalCounts["distances"]> {

@@ -1,7 +1,7 @@
 import { beforeAll, describe, expect, it } from "vitest";
-import { countsOf } from "../../../src/result/counts.js";
-import type { Counts } from "../../../src/result/counts-schema.js";
-import type { Findings } from "../../../src/result/schema.js";
+import { countsOf } from "../../../src/result/count-findings.js";
+import type { Counts } from "../../../src/result/counts.js";
+import type { Findings } from "../../../src/result/findings.js";
 import { auditSite } from "../../../src/pipeline.js";
 import { runScenario } from "../../../src/simulate/run.js";
 import { parseScenario } from "../../../src/simulate/scenario.js";

@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import type { Counts } from "../../../src/result/counts-schema.js";
+import type { Counts } from "../../../src/result/counts.js";
 import { changesOf } from "../../../src/compare/months/changes.js";
 import { notCompared, siteFileChanges } from "../../../src/compare/months/caveats.js";
 import { month, quietSignal, readsAbout } from "./example-counts.js";

@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import type { Counts } from "../../../src/result/counts-schema.js";
+import type { Counts } from "../../../src/result/counts.js";
 import { judgedOn, selectEarlier } from "../../../src/compare/months/select.js";
 import { month } from "./example-counts.js";
 

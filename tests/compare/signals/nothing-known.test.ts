@@ -4,7 +4,7 @@ import { describe, expect, it } from "vitest";
 import { runProgram } from "../../../src/commands/program.js";
 import { nothingKnownNotes } from "../../../src/compare/signals/nothing-known.js";
 import { stepsText } from "../../../src/result/history-steps.js";
-import { findingsSchema } from "../../../src/result/schema.js";
+import { findingsSchema } from "../../../src/result/findings.js";
 import { folderWith, listening, tinyLog, tinySite } from "../../commands/tiny-site.js";
 import { allOf, is, line, ruleOf, siteOf, turned } from "../../judge/small-site.js";
 

@@ -2,7 +2,7 @@ import type { SignalAccount } from "../../../src/truth/signals/account.js";
 import { canonicalTimeline } from "../../../src/timeline/make.js";
 import { stateAt } from "../../../src/timeline/state-at.js";
 import type { TruthState } from "../../../src/timeline/timeline.js";
-import type { Fault } from "../../../src/result/trial-schema.js";
+import type { Fault } from "../../../src/result/trials.js";
 
 /** Every instant that can matter is a multiple of this: histories step on half minutes, restarts last 45 s. */
 const GRID_MS = 15_000;

@@ -6,7 +6,7 @@ import { accountsOf, allOf, bookOf, is, min, no, over, ruleOf, siteOf, turned } 
 import { expressions, shortDay, signalNames, timelines } from "./arbitrary.js";
 import { slowlyFaulted } from "./brute-force.js";
 import { replayedDrill } from "./replayed-drill.js";
-import { faults } from "../../../src/result/trial-schema.js";
+import { faults } from "../../../src/result/trials.js";
 
 const shares = { a: ["board"], b: ["board", "hub"], c: ["hub"] };
 

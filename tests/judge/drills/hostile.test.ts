@@ -4,7 +4,7 @@ import { prepareRule } from "../../../src/judge/rule/prepare.js";
 import type { Expression } from "../../../src/site/expression.js";
 import type { Site } from "../../../src/site/site.js";
 import { allOf, is, min, no, ruleOf, siteOf, turned } from "../small-site.js";
-import { quietStates, scenes } from "../../../src/result/trial-schema.js";
+import { quietStates, scenes } from "../../../src/result/trials.js";
 
 const plain = siteOf({
   subjects: { mira: "person", "bay-1": "bay", "yard-door": "door" },

@@ -4,7 +4,7 @@ import { judgeFiring } from "../../../src/judge/replay/firing-outcomes.js";
 import { overHistory, type RuleOverHistory } from "../../../src/judge/replay/replay.js";
 import { wantedOutcomes } from "../../../src/judge/replay/wanted-outcomes.js";
 import type { SignalAccount } from "../../../src/truth/signals/account.js";
-import type { Fault } from "../../../src/result/trial-schema.js";
+import type { Fault } from "../../../src/result/trials.js";
 
 /** The account with the fault put in as the drills themselves do. */
 export function quicklyFaulted(account: SignalAccount, fault: Fault): SignalAccount {

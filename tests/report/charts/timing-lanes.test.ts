@@ -1,6 +1,6 @@
 import { describe, expect, it } from "vitest";
-import type { Moment } from "../../../src/result/schema.js";
 import { stretchesOf, timingLanes } from "../../../src/report/charts/timing-lanes.js";
+import type { Moment } from "../../../src/result/rules.js";
 
 const at = (minute: number): number => Date.UTC(2026, 9, 9, 13, minute);
 

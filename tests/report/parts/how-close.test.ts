@@ -1,12 +1,13 @@
 import { render } from "preact-render-to-string";
 import { h } from "preact";
 import { describe, expect, it } from "vitest";
-import type { Findings, RuleFinding } from "../../../src/result/schema.js";
+import type { Findings } from "../../../src/result/findings.js";
 import type { Drawing } from "../../../src/report/drawings.js";
 import { HowClose } from "../../../src/report/parts/how-close.js";
 import { Clock } from "../../../src/report/parts/local-time.js";
 import { localClock } from "../../../src/report/local-time.js";
 import { exampleFindings } from "../example-findings.js";
+import type { RuleFinding } from "../../../src/result/rules.js";
 
 const [rule] = exampleFindings.rules;
 const clock = localClock("Europe/London");

@@ -4,7 +4,7 @@ import { beforeAll, describe, expect, it } from "vitest";
 import { Clock } from "../../../src/report/parts/local-time.js";
 import { hasMonths, Months } from "../../../src/report/parts/months.js";
 import { localClock } from "../../../src/report/local-time.js";
-import { findingsSchema } from "../../../src/result/schema.js";
+import { findingsSchema } from "../../../src/result/findings.js";
 import { renderReport } from "../../../src/report/render.js";
 import { exampleFindings } from "../example-findings.js";
 import { exampleMonths, examplePast } from "../example-months.js";

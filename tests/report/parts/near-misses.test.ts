@@ -1,7 +1,6 @@
 import { h } from "preact";
 import { render } from "preact-render-to-string";
 import { describe, expect, it } from "vitest";
-import type { NearMissFinding } from "../../../src/result/schema.js";
 import type { Drawing } from "../../../src/report/drawings.js";
 import { localClock } from "../../../src/report/local-time.js";
 import { MOST_TOLD } from "../../../src/report/parts/folded.js";
@@ -9,6 +8,7 @@ import { Clock } from "../../../src/report/parts/local-time.js";
 import { NearMisses } from "../../../src/report/parts/near-misses.js";
 import { isoText } from "../../../src/result/values.js";
 import { exampleFindings } from "../example-findings.js";
+import type { NearMissFinding } from "../../../src/result/rules.js";
 
 const rule = exampleFindings.rules[0]!;
 const [near, other] = rule.margin.nearMisses;

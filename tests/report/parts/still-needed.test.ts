@@ -1,7 +1,7 @@
 import { describe, expect, it } from "vitest";
-import type { RuleFinding } from "../../../src/result/schema.js";
 import { stillNeeded } from "../../../src/report/parts/still-needed.js";
 import { exampleRules } from "../example-rules.js";
+import type { RuleFinding } from "../../../src/result/rules.js";
 
 const [arrival] = exampleRules;
 const rule = (parts: Partial<RuleFinding>): string => stillNeeded({ ...arrival!, ...parts }).join("\n");

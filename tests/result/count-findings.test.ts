@@ -1,6 +1,6 @@
 import { expect, it } from "vitest";
-import { countsOf } from "../../src/result/counts.js";
-import { countsSchema } from "../../src/result/counts-schema.js";
+import { countsOf } from "../../src/result/count-findings.js";
+import { countsSchema } from "../../src/result/counts.js";
 import { exampleFindings } from "../report/example-findings.js";
 import { decoded, encoded, jsonText } from "../../src/result/json-text.js";
 import { isoText } from "../../src/result/values.js";

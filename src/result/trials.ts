@@ -1,5 +1,5 @@
 import { z } from "zod";
-import { estimateSchema } from "./estimate-schema.js";
+import { estimateSchema } from "./estimate.js";
 import { instant } from "./values.js";
 
 

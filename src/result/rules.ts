@@ -1,127 +1,8 @@
 import { z } from "zod";
-import { historiesSchema } from "./histories-schema.js";
-import { dependenceSchema, referenceModelSchema } from "./references-schema.js";
-import { monthsSchema } from "./months-schema.js";
-import { estimateSchema } from "./estimate-schema.js";
-import { boundsSchema, coversSchema } from "./cover-schema.js";
-import { bandAdviceSchema, clockOffsetSchema, diaryConflictsSchema, disagreementsSchema, eventCategoriesSchema, signalChangeSchema, toConfirmSchema } from "./witness-schema.js";
-import { drillSchema, hostileCaseSchema, tuningSchema } from "./trial-schema.js";
-import { act, basis, instant, share, stateWord, subjectClass, verdict, type Shape } from "./values.js";
-
-/** Changed whenever a reader of older findings would misunderstand newer ones. */
-export const FINDINGS_SCHEMA = "keyworthy/findings/1";
-
-
-const ledgerRow = z.strictObject({
-  source: z.string(),
-  file: z.string(),
-  read: z.int(),
-  accepted: z.int(),
-  duplicate: z.int(),
-  setAside: z.int(),
-  reasons: z.array(z.strictObject({ reason: z.string(), count: z.int() })),
-  missingCells: z.int(),
-  unreadableCells: z.int(),
-  repeatedHourRows: z.int(),
-  shiftedRows: z.int(),
-  outOfOrderRows: z.int(),
-  cutOff: z.boolean(),
-  first: instant.nullable(),
-  last: instant.nullable(),
-});
-
-const lagQuantiles = z.strictObject({ median: estimateSchema, p90: estimateSchema, p95: estimateSchema });
-
-/** One signal judged against a reference built without it. */
-export const signalScoreSchema = z.strictObject({
-  signal: z.string(),
-  subject: z.string(),
-  subjectClass,
-  kind: z.string(),
-  source: z.string(),
-  model: z.string().nullable(),
-  /** A note of the site file's. */
-  firmware: z.string().nullable(),
-  shares: z.array(z.string()),
-  readings: z.int(),
-  /** Who the signal was judged against: hours of the period by basis, and the other witnesses' names. */
-  judgedAgainst: z.strictObject({
-    hours: z.strictObject({ diary: z.number(), several: z.number(), one: z.number(), none: z.number() }),
-    /** Hours in which the signal was known too: where faults are charged to it (diary, several), and where only one other witness spoke. */
-    jointHours: z.strictObject({ charged: z.number(), disputed: z.number() }),
-    witnesses: z.array(z.string()),
-  }),
-  agreement: estimateSchema,
-  agreementGivenOn: estimateSchema,
-  agreementGivenOff: estimateSchema,
-  /** `judged`: the turns that it could be charged with missing. */
-  transitions: z.strictObject({ reference: z.int(), matched: z.int(), judged: z.int(), missed: z.int(), phantom: z.int(), fragmented: z.int() }),
-  eventCategories: eventCategoriesSchema,
-  missedShare: estimateSchema,
-  phantomRate: estimateSchema,
-  lagOn: lagQuantiles,
-  lagOff: lagQuantiles,
-  knownShare: share,
-  silences: z.strictObject({ count: z.int(), hours: z.number(), longestHours: z.number() }),
-  restarts: z.int(),
-  flaps: z.int(),
-  siblings: z.array(z.strictObject({ signal: z.string(), agreement: estimateSchema, kappa: estimateSchema, sharedCauses: z.array(z.string()) })),
-});
-
-/** One bay among its fellows. */
-export const bayScoreSchema = z.strictObject({
-  bay: z.string(),
-  vehicle: z.string().nullable(),
-  arrivals: z.int(),
-  departures: z.int(),
-  occupiedShare: share.nullable(),
-  signals: z.array(z.string()),
-  missedShare: estimateSchema,
-  phantomRate: estimateSchema,
-  agreement: estimateSchema,
-  knownShare: share,
-  /** Faults (missed and phantom transitions, and disagreements of two signals) against what the other bays' rate leads one to expect. */
-  faults: z.strictObject({
-    count: z.int(),
-    expected: z.number().nullable(),
-    controlLow: z.number().nullable(),
-    controlHigh: z.number().nullable(),
-    pValue: share.nullable(),
-    adjustedPValue: share.nullable(),
-    standsOut: z.boolean(),
-  }),
-});
-
-/** How one signal behaved in one episode. */
-export const participantSchema = z.strictObject({
-  signal: z.string(),
-  subject: z.string(),
-  outcome: z.enum(["agreed", "late", "early", "missed", "fragmented", "unknown"]),
-  /** Positive: the signal turned after the reference did. */
-  lagSeconds: z.number().nullable(),
-});
-
-/** One arrival or departure. */
-export const episodeSchema = z.strictObject({
-  id: z.string(),
-  kind: z.enum(["arrival", "departure"]),
-  anchor: instant,
-  anchorSubject: z.string(),
-  from: instant,
-  to: instant,
-  subjects: z.array(z.string()),
-  basis,
-  participants: z.array(participantSchema),
-});
-
-/** A stretch in which a signal said on (or off) and the reference knew better, outside all episodes. */
-export const phantomSchema = z.strictObject({
-  signal: z.string(),
-  subject: z.string(),
-  said: z.enum(["on", "off"]),
-  from: instant,
-  to: instant,
-});
+import { boundsSchema, coversSchema } from "./cover.js";
+import { estimateSchema } from "./estimate.js";
+import { drillSchema, hostileCaseSchema, tuningSchema } from "./trials.js";
+import { act, instant, share, stateWord, verdict, type Shape } from "./values.js";
 
 const outcome = z.enum(["right", "wrong", "unverified"]);
 
@@ -249,9 +130,6 @@ export const householdCostSchema = z.strictObject({
   line: z.string(),
 });
 
-/** The three verdicts. */
-export const verdicts = ["clear to enable", "not proven yet", "do not enable"] as const;
-
 const firingCounts = z.strictObject({ count: z.int(), right: z.int(), wrong: z.int(), unverified: z.int() });
 const wantedCounts = z.strictObject({ count: z.int(), served: z.int(), late: z.int(), missed: z.int(), verified: z.int(), verifiedFailed: z.int() });
 
@@ -335,67 +213,20 @@ export const ruleFindingSchema = z.strictObject({
   moments: z.array(momentSchema),
 });
 
-/** The one object the report, the CSV files and the JSON are made from. */
-export const findingsSchema = z.strictObject({
-  schema: z.literal(FINDINGS_SCHEMA),
-  /** True: names, places and dates were replaced, for sharing; see redact.ts. */
-  redacted: z.boolean(),
-  made: z.strictObject({ at: instant, by: z.string() }),
-  site: z.strictObject({
-    name: z.string(),
-    timeZone: z.string(),
-    confidence: z.number(),
-    subjects: z.array(z.strictObject({ id: z.string(), class: subjectClass, vehicle: z.string().nullable() })),
-    sharedCauses: z.array(z.strictObject({ cause: z.string(), signals: z.array(z.string()) })),
-    settings: z.strictObject({ bridgeMs: z.number(), joinMs: z.number(), restartMs: z.number() }),
-  }),
-  /** `[from, to)`; `label` is the folder name, e.g. 2026-10. */
-  period: z.strictObject({ from: instant, to: instant, days: z.number(), label: z.string() }),
-  ledger: z.array(ledgerRow),
-  diary: z.strictObject({ entries: z.int(), hours: z.number(), conflicts: diaryConflictsSchema }),
-  /** Signals that hang together though the site file names nothing that they share. Absent in results of earlier versions. */
-  dependences: z.array(dependenceSchema).optional(),
-  /** What the reference of each subject rests on. */
-  references: z.array(referenceModelSchema),
-  signals: z.array(signalScoreSchema),
-  bays: z.array(bayScoreSchema),
-  episodes: z.array(episodeSchema),
-  phantoms: z.array(phantomSchema),
-  disagreements: z.array(disagreementsSchema),
-  clocks: z.array(clockOffsetSchema),
-  bands: z.array(bandAdviceSchema),
-  changes: z.array(signalChangeSchema),
-  toConfirm: toConfirmSchema,
-  rules: z.array(ruleFindingSchema),
-  /** Further rules that were replayed beside the site's own, for comparison; they decide nothing. */
-  tried: z.array(ruleFindingSchema),
-  /** Every rule judged on this history so far, by earlier runs too, with the settings swept around it: the best of many proves less. */
-  judged: z.array(z.strictObject({ act, digest: z.string(), settings: z.int() })),
-  /** What each pair of an opening and a closing rule would cost the household. */
-  cost: z.array(householdCostSchema),
-  /** Against earlier periods of the same site; null where none was to be looked at. */
-  months: monthsSchema.nullable(),
-  /** What everything said throughout; null in a redacted result. */
-  histories: historiesSchema.nullable(),
-  /** Things the reader must know that belong to no single figure. */
-  notes: z.array(z.string()),
-});
 
-/** {@link findingsSchema} as a type. */
-export type Findings = Shape<typeof findingsSchema>;
 /** {@link ruleFindingSchema} as a type. */
 export type RuleFinding = Shape<typeof ruleFindingSchema>;
-/** {@link signalScoreSchema} as a type. */
-export type SignalScore = Shape<typeof signalScoreSchema>;
-/** {@link bayScoreSchema} as a type. */
-export type BayScore = Shape<typeof bayScoreSchema>;
-/** {@link episodeSchema} as a type. */
-export type EpisodeFinding = Shape<typeof episodeSchema>;
 /** {@link momentSchema} as a type. */
 export type Moment = Shape<typeof momentSchema>;
-/** See {@link nearMissSchema}. */
+/** {@link nearMissSchema} as a type. */
 export type NearMissFinding = Shape<typeof nearMissSchema>;
 /** The lanes of a timing diagram. */
 export type ExcerptFinding = Omit<Moment, "firing">;
 /** {@link firingSchema} as a type. */
-export type FiringFinding = Shape<typeof firingSchema>;
+export type Firing = Shape<typeof firingSchema>;
+/** {@link wantedSchema} as a type. */
+export type WantedInstant = Shape<typeof wantedSchema>;
+/** {@link reasonSchema} as a type. */
+export type Reason = Shape<typeof reasonSchema>;
+/** {@link householdCostSchema} as a type. */
+export type HouseholdCost = Shape<typeof householdCostSchema>;

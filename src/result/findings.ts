@@ -1,0 +1,62 @@
+import { z } from "zod";
+import { episodeSchema, phantomSchema } from "./episodes.js";
+import { historiesSchema } from "./histories.js";
+import { ledgerRowSchema } from "./ledger.js";
+import { monthsSchema } from "./months.js";
+import { dependenceSchema, referenceModelSchema } from "./references.js";
+import { householdCostSchema, ruleFindingSchema } from "./rules.js";
+import { bayScoreSchema, signalScoreSchema } from "./signals.js";
+import { act, instant, subjectClass, type Shape } from "./values.js";
+import { bandAdviceSchema, clockOffsetSchema, diaryConflictsSchema, disagreementsSchema, signalChangeSchema, toConfirmSchema } from "./witnesses.js";
+
+/** Changed whenever a reader of older findings would misunderstand newer ones. */
+export const FINDINGS_SCHEMA = "keyworthy/findings/1";
+
+/** The one object the report, the CSV files and the JSON are made from. */
+export const findingsSchema = z.strictObject({
+  schema: z.literal(FINDINGS_SCHEMA),
+  /** True: names, places and dates were replaced, for sharing; see redact.ts. */
+  redacted: z.boolean(),
+  made: z.strictObject({ at: instant, by: z.string() }),
+  site: z.strictObject({
+    name: z.string(),
+    timeZone: z.string(),
+    confidence: z.number(),
+    subjects: z.array(z.strictObject({ id: z.string(), class: subjectClass, vehicle: z.string().nullable() })),
+    sharedCauses: z.array(z.strictObject({ cause: z.string(), signals: z.array(z.string()) })),
+    settings: z.strictObject({ bridgeMs: z.number(), joinMs: z.number(), restartMs: z.number() }),
+  }),
+  /** `[from, to)`; `label` is the folder name, e.g. 2026-10. */
+  period: z.strictObject({ from: instant, to: instant, days: z.number(), label: z.string() }),
+  ledger: z.array(ledgerRowSchema),
+  diary: z.strictObject({ entries: z.int(), hours: z.number(), conflicts: diaryConflictsSchema }),
+  /** Signals that hang together though the site file names nothing that they share. Absent in results of earlier versions. */
+  dependences: z.array(dependenceSchema).optional(),
+  /** What the reference of each subject rests on. */
+  references: z.array(referenceModelSchema),
+  signals: z.array(signalScoreSchema),
+  bays: z.array(bayScoreSchema),
+  episodes: z.array(episodeSchema),
+  phantoms: z.array(phantomSchema),
+  disagreements: z.array(disagreementsSchema),
+  clocks: z.array(clockOffsetSchema),
+  bands: z.array(bandAdviceSchema),
+  changes: z.array(signalChangeSchema),
+  toConfirm: toConfirmSchema,
+  rules: z.array(ruleFindingSchema),
+  /** Further rules that were replayed beside the site's own, for comparison; they decide nothing. */
+  tried: z.array(ruleFindingSchema),
+  /** Every rule judged on this history so far, by earlier runs too, with the settings swept around it: the best of many proves less. */
+  judged: z.array(z.strictObject({ act, digest: z.string(), settings: z.int() })),
+  /** What each pair of an opening and a closing rule would cost the household. */
+  cost: z.array(householdCostSchema),
+  /** Against earlier periods of the same site; null where none was to be looked at. */
+  months: monthsSchema.nullable(),
+  /** What everything said throughout; null in a redacted result. */
+  histories: historiesSchema.nullable(),
+  /** Things the reader must know that belong to no single figure. */
+  notes: z.array(z.string()),
+});
+
+/** {@link findingsSchema} as a type. */
+export type Findings = Shape<typeof findingsSchema>;
