@@ -6,30 +6,10 @@ import { not } from "../timeline/not.js";
 import { overlap } from "../timeline/overlap.js";
 import { OFF, ON, UNKNOWN, type Timeline } from "../timeline/timeline.js";
 import { confirmedTimeline } from "./rule/facts.js";
-import type { RuleJudgement } from "./judgement.js";
 import { figureText } from "./rule/words.js";
 import { HOUR_MS, MINUTE_SECONDS, MONTH_MS } from "../ground/units.js";
 import type { Interval } from "../ground/intervals.js";
-
-/** What trusting one rule to open and another to close would cost a household in a month of 30 days. */
-export interface HouseholdCost {
-  readonly opens: string;
-  /** Null where the site has no rule that closes: then nothing can be said of how long it stood open. */
-  readonly closes: string | null;
-  /** Hours between a firing of the one and the next firing of the other, ... */
-  readonly openHours: number | null;
-  /** ... of which every person was away, ... */
-  readonly openAndEmptyHours: number | null;
-  /** ... or nobody can tell whether anybody was here. */
-  readonly openUnclearHours: number | null;
-  /** Wanted openings that were missed: somebody stood before a closed door. */
-  readonly lockedOut: number;
-  /** Closings that were wrong, or look so: somebody was still here. */
-  readonly closedOnSomebody: number | null;
-  /** Minutes between wanted openings and the firings that served them, late ones too; being locked out is not in it. */
-  readonly minutesWaited: number;
-  readonly line: string;
-}
+import type { HouseholdCost, RuleJudgement } from "../result/rules.js";
 
 const pairs: readonly (readonly [opens: Act, closes: Act, state: string])[] = [
   ["unlock", "lock", "unlocked"],

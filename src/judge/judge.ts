@@ -16,15 +16,13 @@ import { cutSetsOf } from "./fooled/cut-sets.js";
 import type { FaultRates } from "./fooled/fault-rates.js";
 import { singlePointsOf } from "./fooled/lying-sets.js";
 import { marginSummary } from "./fooled/near-misses.js";
-import type { JudgedFiring, RuleJudgement } from "./judgement.js";
 import { laneHistories, ruleMoments } from "./replay/histories.js";
 import { judgeFirings, type OwnWordsFiring } from "./replay/own-words.js";
 import type { RuleOverHistory } from "./replay/replay.js";
 import { wantedOutcomes, type WantedOutcome } from "./replay/wanted-outcomes.js";
 import { verdictSentence } from "./verdict/sentence.js";
 import { verdictOf, type VerdictInput } from "./verdict/verdict.js";
-
-export type { RuleJudgement } from "./judgement.js";
+import type { Firing, RuleJudgement } from "../result/rules.js";
 
 /** What is known beside the rule and its history, and bears on its verdict. */
 export interface JudgeContext extends TallyContext {
@@ -93,7 +91,7 @@ export function judgeRule(rule: RuleOverHistory, context: JudgeContext = {}): Ru
 }
 
 /** Numbers the firings and ties each to the nearest wanted instant it serves. */
-function namedFirings(name: string, judged: readonly OwnWordsFiring[], wanted: readonly WantedOutcome[]): JudgedFiring[] {
+function namedFirings(name: string, judged: readonly OwnWordsFiring[], wanted: readonly WantedOutcome[]): Firing[] {
   return judged.map((firing, i) => {
     const served = least(wanted.filter((one) => one.firingAt === firing.at && one.delaySeconds !== null), (one) => Math.abs(one.at - firing.at));
     const wantedAt = served?.at ?? null;

@@ -1,5 +1,5 @@
 import { z } from "zod";
-import { share } from "./values.js";
+import { type Shape, share } from "./values.js";
 
 
 /** One-sided bounds that decide a verdict; `wrongUpper` null: nothing was seen. */
@@ -18,3 +18,5 @@ export const coversSchema = z.strictObject({
   /** Variants tried on the same history, this one included. */
   variants: z.int(),
 });
+/** {@link coversSchema} as a type. */
+export type Covers = Shape<typeof coversSchema>;

@@ -39,3 +39,6 @@ export type Participant = Shape<typeof participantSchema>;
 export type Episode = Shape<typeof episodeSchema>;
 /** {@link phantomSchema} as a type. */
 export type Phantom = Shape<typeof phantomSchema>;
+
+/** How a signal behaved at the transition of its subject in an episode. */
+export type ParticipantOutcome = Participant["outcome"];

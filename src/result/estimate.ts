@@ -1,4 +1,5 @@
 import { z } from "zod";
+import type { Shape } from "./values.js";
 
 /** A figure with its interval; `value` null carries its reason in `why`. */
 export const estimateSchema = z.strictObject({
@@ -12,3 +13,5 @@ export const estimateSchema = z.strictObject({
   unit: z.string(),
   why: z.string().nullable(),
 });
+/** A figure with its interval. Unknown is null with a reason, never 0. `low` and `high` are a two-sided interval at the site's confidence unless the maker says otherwise. */
+export type Estimate = Shape<typeof estimateSchema>;

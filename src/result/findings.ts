@@ -60,3 +60,5 @@ export const findingsSchema = z.strictObject({
 
 /** {@link findingsSchema} as a type. */
 export type Findings = Shape<typeof findingsSchema>;
+/** A rule that was judged on this history. */
+export type JudgedVariant = Findings["judged"][number];

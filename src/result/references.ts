@@ -1,6 +1,6 @@
 import { z } from "zod";
 import { estimateSchema } from "./estimate.js";
-import { share, subjectClass } from "./values.js";
+import { type Shape, share, subjectClass } from "./values.js";
 
 
 /** How one subject's reference was worked out: who its witnesses are, how often each errs, and whether that can be told at all. */
@@ -35,10 +35,20 @@ export const referenceModelSchema = z.strictObject({
 
 /** Two signals that coincide more than chance and the truth allow. They count as one witness unless the site file says why they are independent. */
 export const dependenceSchema = z.strictObject({
-  signals: z.array(z.string()),
+  signals: z.tuple([z.string(), z.string()]),
   how: z.enum(["turns", "errors", "silences"]),
   /** What was seen, with its numbers. */
   text: z.string(),
   /** The site file says that they are independent, and why: then they count as two all the same. */
   declaredIndependent: z.boolean(),
 });
+/** {@link referenceModelSchema} as a type. */
+export type ReferenceModel = Shape<typeof referenceModelSchema>;
+/** One witness of a reference. */
+export type WitnessModel = ReferenceModel["witnesses"][number];
+/** Witnesses that share a cause. */
+export type CauseModel = ReferenceModel["causes"][number];
+/** What movements nearby tell. */
+export type MovementModel = ReferenceModel["movements"][number];
+/** {@link dependenceSchema} as a type. */
+export type Dependence = Shape<typeof dependenceSchema>;

@@ -230,3 +230,40 @@ export type WantedInstant = Shape<typeof wantedSchema>;
 export type Reason = Shape<typeof reasonSchema>;
 /** {@link householdCostSchema} as a type. */
 export type HouseholdCost = Shape<typeof householdCostSchema>;
+/** Whether acting was right; `unverified`: nobody outside the rule can tell. */
+export type FiringOutcome = Firing["outcome"];
+/** What a reason is about. */
+export type ReasonCode = Reason["code"];
+/** One of the three verdicts. */
+export type Verdict = RuleFinding["verdict"];
+/** The lanes of a timing diagram over a stretch of time. */
+export type Excerpt = Omit<Moment, "firing">;
+/** A step line of a timing diagram. */
+export type Lane = Moment["lanes"][number];
+/** What replaying and judging a rule gives: the finding without its drills, its settings and its months. */
+export type RuleJudgement = Omit<RuleFinding, "digest" | "cumulated" | "drills" | "hostile" | "tuning">;
+/** How close a rule came to firing. */
+export type MarginSummary = RuleFinding["margin"];
+/** A margin (null: out of reach) and the hours at it. */
+export type MarginHours = MarginSummary["hoursAt"][number];
+/** What is still needed if faults go on at the observed rate. */
+export type AtObservedRate = RuleFinding["evidence"]["atObservedRate"];
+/** The chance of at least one wrong firing within a year. */
+export type YearlyChance = RuleFinding["evidence"]["chanceWithinYear"];
+/** What could make a rule fire wrongly, or keep it from firing. */
+export type CutSets = RuleFinding["cutSets"];
+/** Minimal sets of signals and causes, smallest first. */
+export type CutSetList = CutSets["firing"];
+/** A minimal set of signals and causes. */
+export type CutSet = CutSetList["sets"][number];
+/** What is expected at the measured rates; null with a reason where a rate is not known. */
+export type ExpectedFigure = CutSets["expectedMissedShare"]["independent"];
+/** A set that would have sufficed, given what the others really read. */
+export type PracticalSet = CutSets["inPractice"]["sets"][number];
+/** Which sets would have sufficed, given what the others really read. */
+export type LyingInPractice = CutSets["inPractice"];
+/** Signals and causes that alone make a rule fire by lying. */
+export type SinglePoints = RuleFinding["singlePoints"];
+
+/** A near miss before it is drawn. */
+export type NearMiss = Omit<NearMissFinding, "excerpt">;

@@ -70,3 +70,13 @@ export const bayScoreSchema = z.strictObject({
 export type SignalScore = Shape<typeof signalScoreSchema>;
 /** {@link bayScoreSchema} as a type. */
 export type BayScore = Shape<typeof bayScoreSchema>;
+/** How late a signal turns. */
+export type LagQuantiles = Shape<typeof lagQuantiles>;
+/** Transitions of a reference against those of a signal. */
+export type TransitionCounts = SignalScore["transitions"];
+/** Another signal of the same subject. */
+export type Sibling = SignalScore["siblings"][number];
+/** Who a signal was judged against. */
+export type JudgedAgainst = SignalScore["judgedAgainst"];
+/** A bay's faults among those of its fellows. */
+export type BayFaults = BayScore["faults"];

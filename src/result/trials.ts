@@ -1,6 +1,6 @@
 import { z } from "zod";
 import { estimateSchema } from "./estimate.js";
-import { instant } from "./values.js";
+import { instant, type Shape } from "./values.js";
 
 
 /** The faults that are put into the history, one at a time. */
@@ -65,3 +65,13 @@ export const tuningSchema = z.strictObject({
   suggestion: tunedPoint.nullable(),
   why: z.string(),
 });
+/** {@link drillSchema} as a type. */
+export type Drill = Shape<typeof drillSchema>;
+/** {@link hostileCaseSchema} as a type. */
+export type HostileCase = Shape<typeof hostileCaseSchema>;
+/** {@link tuningSchema} as a type. */
+export type RuleTuning = Shape<typeof tuningSchema>;
+/** Settings with their figures on both parts of the history. */
+export type TunedPoint = Shape<typeof tunedPoint>;
+/** A rule's figures on one part of the history. */
+export type PartFigures = Shape<typeof partFigures>;

@@ -1,6 +1,6 @@
 import { z } from "zod";
 import { estimateSchema } from "./estimate.js";
-import { instant, share, stateWord, verdict } from "./values.js";
+import { instant, type Shape, share, stateWord, verdict } from "./values.js";
 
 
 /** A signal's "on" stretches against the reference's, by the categories of Ward, Lukowicz & Gellersen (2011). Hours of jointly known time; events. */
@@ -155,3 +155,35 @@ export const toConfirmSchema = z.strictObject({
   ),
   rows: z.array(z.strictObject({ subject: z.string(), from: instant, to: instant, moments: z.array(z.string()), words: z.tuple([z.string(), z.string()]), moves: z.string() })),
 });
+/** {@link clockOffsetSchema} as a type. */
+export type ClockOffset = Shape<typeof clockOffsetSchema>;
+/** Two signals whose turns told an offset. */
+export type ClockPair = ClockOffset["pairs"][number];
+/** A rule that an offset puts under strain. */
+export type StrainedRule = ClockOffset["strained"][number];
+/** {@link bandAdviceSchema} as a type. */
+export type BandAdvice = Shape<typeof bandAdviceSchema>;
+/** {@link signalChangeSchema} as a type. */
+export type SignalChange = Shape<typeof signalChangeSchema>;
+/** {@link diaryConflictsSchema} as a type. */
+export type DiaryConflicts = Shape<typeof diaryConflictsSchema>;
+/** A stretch in which a signal contradicts the diary. */
+export type DiaryConflict = DiaryConflicts["list"][number];
+/** {@link disagreementsSchema} as a type. */
+export type SubjectDisagreements = Shape<typeof disagreementsSchema>;
+/** A stretch in which signals of one subject differ. */
+export type Disagreement = SubjectDisagreements["list"][number];
+/** Two signals that nobody could judge between. */
+export type PairDisagreement = SubjectDisagreements["pairs"][number];
+/** {@link eventCategoriesSchema} as a type. */
+export type EventCategories = Shape<typeof eventCategoriesSchema>;
+/** {@link toConfirmSchema} as a type. */
+export type ToConfirm = Shape<typeof toConfirmSchema>;
+/** A row that a person may fill in. */
+export type ConfirmRow = ToConfirm["rows"][number];
+/** A firing or wanted instant that nobody verifies. */
+export type UnverifiedMoment = ToConfirm["moments"][number];
+/** What the truth of its unverified moments would do to a rule. */
+export type RuleStakes = ToConfirm["rules"][number];
+/** Bounds and verdict under a supposition. */
+export type Stake = RuleStakes["now"];

@@ -1,6 +1,6 @@
 import { normalDeviate } from "./distributions.js";
-import type { Estimate } from "./estimate.js";
 import { requireAmount, requireConfidence } from "./requirements.js";
+import type { Estimate } from "../result/estimate.js";
 
 /**
  * Cohen's unweighted kappa, agreement beyond chance, from a square table of counts (`table[i][j]`: the one said i, the other j).

@@ -1,6 +1,6 @@
-import type { Estimate } from "./estimate.js";
 import { quantileRanks } from "./quantile-ranks.js";
 import { requireConfidence } from "./requirements.js";
+import type { Estimate } from "../result/estimate.js";
 
 /**
  * The `p`-quantile of independent values with a distribution-free interval between two order statistics.

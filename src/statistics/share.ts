@@ -1,6 +1,6 @@
 import { betaQuantile } from "./distributions.js";
-import type { Estimate } from "./estimate.js";
 import { requireAmount, requireConfidence, requireCount } from "./requirements.js";
+import type { Estimate } from "../result/estimate.js";
 
 /**
  * A share `successes / trials` with its exact two-sided interval, each tail holding half of `1 − confidence`.

@@ -1,7 +1,7 @@
 import { normalDeviate } from "./distributions.js";
-import type { Estimate } from "./estimate.js";
 import { medianOfSorted } from "./median.js";
 import { requireConfidence } from "./requirements.js";
+import type { Estimate } from "../result/estimate.js";
 
 /** More points than this are thinned evenly: the number of slopes grows with the square. */
 export const MOST_POINTS = 600;

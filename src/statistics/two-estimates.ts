@@ -1,5 +1,5 @@
 import { normalDeviate } from "./distributions.js";
-import type { Estimate } from "./estimate.js";
+import type { Estimate } from "../result/estimate.js";
 
 /** A value with its two-sided interval. */
 type Interval = Pick<Estimate, "value" | "low" | "high">;

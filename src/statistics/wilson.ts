@@ -1,6 +1,6 @@
 import { normalDeviate } from "./distributions.js";
-import type { Estimate } from "./estimate.js";
 import { requireAmount, requireConfidence, requireShare } from "./requirements.js";
+import type { Estimate } from "../result/estimate.js";
 
 /**
  * A share with its two-sided score interval, without continuity correction. `looks` is how many independent looks stand

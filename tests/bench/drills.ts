@@ -2,7 +2,7 @@
  * `npm run bench`: a year of six bays and 30 signals, every drill of every rule, against one plain replay of each rule.
  * Counts are checked as well as timed: a fast wrong answer is worth nothing.
  */
-import { drillRule, drillTargets, type Drill } from "../../src/judge/drills/drill.js";
+import { drillRule, drillTargets } from "../../src/judge/drills/drill.js";
 import { makeFaultedHistories } from "../../src/judge/drills/faults.js";
 import { hostileCases } from "../../src/judge/drills/hostile.js";
 import { makeReferenceBook } from "../../src/truth/reference/book.js";
@@ -11,7 +11,7 @@ import { prepareRule } from "../../src/judge/rule/prepare.js";
 import { causeGroups } from "../../src/site/cause-groups.js";
 import { quicklyFaulted, replayedDrill } from "../judge/drills/replayed-drill.js";
 import { makeYearOfBays } from "./year-of-bays.js";
-import { faults } from "../../src/result/trials.js";
+import { type Drill, faults } from "../../src/result/trials.js";
 
 const RUNS = 5;
 /** Drills that are checked against a full replay, spread over all of them. */

@@ -4,12 +4,12 @@
  */
 import { describe, expect, it } from "vitest";
 import { judgeRule } from "../../src/judge/judge.js";
-import type { RuleJudgement } from "../../src/judge/judgement.js";
 import { lyingSets } from "../../src/judge/fooled/lying-sets.js";
 import { prepareRule } from "../../src/judge/rule/prepare.js";
 import type { Expression } from "../../src/site/expression.js";
 import type { SignalAccount } from "../../src/truth/signals/account.js";
 import { accountsOf, allOf, anyOf, bookOf, is, min, no, over, ruleOf, siteOf, turned } from "../judge/small-site.js";
+import type { RuleJudgement } from "../../src/result/rules.js";
 
 const site = siteOf({
   subjects: { "bay-1": "bay", "bay-2": "bay", "yard-door": "door", mira: "person", tom: "person" },

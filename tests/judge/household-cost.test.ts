@@ -1,9 +1,9 @@
 import { describe, expect, it } from "vitest";
 import { householdCosts } from "../../src/judge/household-cost.js";
 import { judgeRule } from "../../src/judge/judge.js";
-import type { RuleJudgement } from "../../src/judge/judgement.js";
 import type { RuleSpec } from "../../src/site/site.js";
 import { accountsOf, bookOf, is, min, over, ruleOf, siteOf, turned } from "./small-site.js";
+import type { RuleJudgement } from "../../src/result/rules.js";
 
 const site = siteOf({ subjects: { mira: "person" }, signals: { phone: "mira", watch: "mira" } });
 /** Thirty days: figures a month are figures of the history. */

@@ -1,11 +1,9 @@
 import { describe, expect, it } from "vitest";
 import { judgeRule } from "../../src/judge/judge.js";
-import type { RuleJudgement } from "../../src/judge/judgement.js";
-import type { Excerpt } from "../../src/judge/judgement.js";
 import { MOMENT_AFTER_MS, MOMENT_BEFORE_MS } from "../../src/judge/replay/histories.js";
 import type { RuleSpec } from "../../src/site/site.js";
 import { accountsOf, allOf, bookOf, is, line, min, over, ruleOf, siteOf, turned, type Told } from "./small-site.js";
-import { ruleFindingSchema } from "../../src/result/rules.js";
+import { type Excerpt, ruleFindingSchema, type RuleJudgement } from "../../src/result/rules.js";
 
 const site = siteOf({
   subjects: { mira: "person", "yard-door": "door" },

@@ -1,5 +1,5 @@
 import type { Findings } from "../../src/result/findings.js";
-import type { Estimate } from "../../src/statistics/estimate.js";
+import type { Estimate } from "../../src/result/estimate.js";
 
 type ReferenceModel = Findings["references"][number];
 

@@ -2,7 +2,7 @@ import { sum } from "d3-array";
 import { adjustPValues } from "../../statistics/benjamini-hochberg.js";
 import { rateComparisonPValue } from "../../statistics/rate-comparison.js";
 import { poissonLimits } from "../../statistics/poisson-limits.js";
-import type { BayFaults } from "../signals/score.js";
+import type { BayFaults } from "../../result/signals.js";
 
 /** Fewer bays are not compared: of two, nobody can say which is the odd one. */
 const FEWEST_BAYS = 3;

@@ -1,6 +1,5 @@
 import { rollup, sum } from "d3-array";
 import { from, op } from "arquero";
-import type { Episode } from "../../truth/episodes/episode.js";
 import type { ReferenceBook } from "../../truth/reference/reference.js";
 import type { Site, Subject } from "../../site/site.js";
 import { shareEstimate } from "../../statistics/share.js";
@@ -8,12 +7,13 @@ import { wilsonEstimate } from "../../statistics/wilson.js";
 import { durations } from "../../timeline/durations.js";
 import { restrict } from "../../timeline/restrict.js";
 import { compareFaults, type FaultRecord } from "./bay-faults.js";
-import type { SubjectDisagreements } from "../signals/disagreements.js";
-import type { BayScore, SignalScore } from "../signals/score.js";
 import { phantomRateOf } from "../signals/turn-scores.js";
 import { because } from "../signals/units.js";
 import type { Interval } from "../../ground/intervals.js";
 import { HOUR_MS } from "../../ground/units.js";
+import type { Episode } from "../../result/episodes.js";
+import type { SubjectDisagreements } from "../../result/witnesses.js";
+import type { BayScore, SignalScore } from "../../result/signals.js";
 
 /**
  * What one signal contributes to its bay. `missedVisits` of `visits` are trials; `missed` of `turns` are turns of both

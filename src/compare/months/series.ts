@@ -1,12 +1,12 @@
 import { DAYS_PER_MONTH } from "../../ground/units.js";
 import type { ClockCounts, Counts, SignalCounts } from "../../result/counts.js";
 import type { Months } from "../../result/months.js";
-import type { Estimate } from "../../statistics/estimate.js";
 import { medianOf } from "../../statistics/median.js";
 import { quantileEstimate } from "../../statistics/quantile.js";
 import { rateEstimate } from "../../statistics/rate.js";
 import { shareEstimate } from "../../statistics/share.js";
 import { clocksBarrier, rawOffset, sameClocks } from "./clocks.js";
+import type { Estimate } from "../../result/estimate.js";
 
 type Row = Months["series"][number];
 type Point = Row["points"][number];

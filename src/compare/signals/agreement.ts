@@ -1,6 +1,5 @@
 import type { Interval } from "../../ground/intervals.js";
 import { HOUR_MS } from "../../ground/units.js";
-import type { Estimate } from "../../statistics/estimate.js";
 import { wilsonEstimate } from "../../statistics/wilson.js";
 import { overlap } from "../../timeline/overlap.js";
 import { restrict } from "../../timeline/restrict.js";
@@ -8,8 +7,9 @@ import { OFF, ON, type Timeline, UNKNOWN } from "../../timeline/timeline.js";
 import { chargingTimeline } from "../../truth/episodes/charging.js";
 import { walkTogether } from "../../timeline/walk-together.js";
 import type { Reference } from "../../truth/reference/reference.js";
-import type { JudgedAgainst } from "./score.js";
 import { because } from "./units.js";
+import type { Estimate } from "../../result/estimate.js";
+import type { JudgedAgainst } from "../../result/signals.js";
 
 /**
  * Shares of the jointly known time in which a signal said what the reference says: in all, and by the reference's

@@ -8,33 +8,7 @@ import { medianOf } from "../../statistics/median.js";
 import { rankShift } from "../../statistics/rank-shift.js";
 import { dailySeries, localDays, type DailySeries } from "./daily-series.js";
 import type { Interval } from "../../ground/intervals.js";
-
-/** One quantity of one signal, day by day, and whether it changed within the period. Values in `unit`. */
-export interface SignalChange extends Omit<DailySeries, "points"> {
-  readonly signal: string;
-  readonly subject: string;
-  /** A local day's first instant and its value. */
-  readonly points: readonly (readonly [number, number])[];
-  /** The chart alarms, the shift is too large for luck over all series looked at, and large enough to matter. */
-  readonly changed: boolean;
-  /** The first day after the likeliest place of a shift; null where there is none. */
-  readonly since: number | null;
-  /** Medians of the days before and from then on. */
-  readonly before: number | null;
-  readonly after: number | null;
-  readonly chart: {
-    readonly centre: number;
-    readonly low: number;
-    readonly high: number;
-    readonly outside: number;
-    readonly runs: number;
-  } | null;
-  readonly pValue: number | null;
-  /** Adjusted over all series of the audit (Benjamini & Hochberg). */
-  readonly adjustedPValue: number | null;
-  /** Why it could not be looked at; null otherwise. */
-  readonly why: string | null;
-}
+import type { SignalChange } from "../../result/witnesses.js";
 
 /**
  * With fewer days than this nothing is tested. Our own choice: two weeks, so that each weekday stands on both sides.

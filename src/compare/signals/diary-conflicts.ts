@@ -7,28 +7,7 @@ import { canonicalTimeline } from "../../timeline/make.js";
 import { UNKNOWN, type Timeline } from "../../timeline/timeline.js";
 import { totalMs, type Interval } from "../../ground/intervals.js";
 import { HOUR_MS } from "../../ground/units.js";
-
-/** A stretch `[from, to)` in which a signal said the opposite of what a person wrote down. */
-export interface DiaryConflict {
-  readonly signal: string;
-  readonly subject: string;
-  readonly said: "on" | "off";
-  readonly from: number;
-  readonly to: number;
-  /** Where the entry stands. */
-  readonly file: string;
-  readonly line: number;
-}
-
-/** All conflicts, and the longest of them. */
-export interface DiaryConflicts {
-  readonly count: number;
-  /** Of these, no longer than a minute. */
-  readonly brief: number;
-  readonly hours: number;
-  /** Longest first. */
-  readonly list: readonly DiaryConflict[];
-}
+import type { DiaryConflict, DiaryConflicts } from "../../result/witnesses.js";
 
 /** At most this many are listed. Our own choice: with more, the diary or the signal is wrong throughout. */
 const MOST_CONFLICTS_LISTED = 50;

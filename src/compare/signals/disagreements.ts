@@ -5,9 +5,10 @@ import type { Site, Subject } from "../../site/site.js";
 import { restrict } from "../../timeline/restrict.js";
 import { OFF, ON, UNKNOWN, type Timeline, type TruthState } from "../../timeline/timeline.js";
 import { walkTogether } from "../../timeline/walk-together.js";
-import { pairDisagreements, type PairDisagreement } from "./pair-disagreements.js";
+import { pairDisagreements } from "./pair-disagreements.js";
 import { totalMs, type Interval } from "../../ground/intervals.js";
 import { HOUR_MS, MINUTE_MS } from "../../ground/units.js";
+import type { Disagreement, SubjectDisagreements } from "../../result/witnesses.js";
 
 /** A state in a word, as timing diagrams write it. */
 export type StateWord = "on" | "off" | "unknown";
@@ -17,39 +18,6 @@ export interface ExcerptLane {
   readonly label: string;
   readonly role: "signal" | "reference";
   readonly steps: readonly (readonly [number, StateWord])[];
-}
-
-/**
- * A stretch `[from, to)` over which the known signals of a subject, or a signal and the reference without it, said
- * different things.
- */
-export interface Disagreement {
-  readonly from: number;
-  readonly to: number;
-  readonly saidOn: readonly string[];
-  readonly saidOff: readonly string[];
-  /** Signals that contradict a reference made without them. */
-  readonly againstReference: readonly string[];
-  /** What the reference with all witnesses said for most of that time. */
-  readonly reference: StateWord;
-  /** The excerpt shown, a little longer than the stretch. */
-  readonly excerpt: { readonly from: number; readonly to: number; readonly lanes: readonly ExcerptLane[] };
-}
-
-/** The disagreements about one subject. */
-export interface SubjectDisagreements {
-  readonly subject: string;
-  /** All of them, and how many were no longer than a lag (a minute). */
-  readonly count: number;
-  readonly brief: number;
-  readonly hours: number;
-  /** The longest, longest first. */
-  readonly list: readonly Disagreement[];
-  /**
-   * Pairs of signals that nobody could judge between for some time, with what they disagreed on then: faults of one of
-   * the two, charged to neither.
-   */
-  readonly pairs: readonly PairDisagreement[];
 }
 
 /** At most this many are listed for each subject: a reader looks at the first few. Our own choice. */

@@ -2,50 +2,10 @@ import { sum } from "d3-array";
 import { HOUR_MS } from "../../ground/units.js";
 import { ON, type Timeline, UNKNOWN } from "../../timeline/timeline.js";
 import { walkTogether } from "../../timeline/walk-together.js";
+import type { EventCategories } from "../../result/witnesses.js";
 
 /** How one "on" of the truth was detected, or what one detected "on" was. */
 type EventLabel = "alone" | "none" | "fragmented" | "merged" | "both";
-
-/**
- * How a signal's "on" stretches stand against the reference's, by the published categories.
- * `hours` of jointly known time by segment; `reference` and `signal` count events.
- */
-export interface EventCategories {
-  readonly hours: {
-    readonly trueOn: number;
-    readonly trueOff: number;
-    readonly insertion: number;
-    readonly deletion: number;
-    readonly fragmentation: number;
-    readonly merge: number;
-    readonly overfillStart: number;
-    readonly overfillEnd: number;
-    readonly underfillStart: number;
-    readonly underfillEnd: number;
-  };
-  /**
-   * Visits of the reference: found by one stretch of the signal of their own (C), not at all (D), by several (F),
-   * together with another (M), or both (FM).
-   */
-  readonly reference: {
-    readonly correct: number;
-    readonly deleted: number;
-    readonly fragmented: number;
-    readonly merged: number;
-    readonly fragmentedAndMerged: number;
-  };
-  /**
-   * Stretches of the signal: of one visit (C), of none (I′), one of several of a visit (F′), of several visits (M′), or
-   * both (FM′).
-   */
-  readonly signal: {
-    readonly correct: number;
-    readonly inserted: number;
-    readonly fragmenting: number;
-    readonly merging: number;
-    readonly fragmentingAndMerging: number;
-  };
-}
 
 /**
  * The event categories of Ward, Lukowicz & Gellersen (2011), ACM TIST 2(1):6, whose text we did not see: segments as a

@@ -1,11 +1,11 @@
 import { group, max, sum } from "d3-array";
 import type { FaultRates } from "../../judge/fooled/fault-rates.js";
-import type { SubjectDisagreements } from "./disagreements.js";
 import { rateEstimate } from "../../statistics/rate.js";
 import { totalMs } from "../../ground/intervals.js";
 import { DAYS_PER_YEAR, HOUR_MS, HOURS_PER_DAY } from "../../ground/units.js";
-import type { Phantom } from "../../truth/episodes/episode.js";
-import type { SignalScore } from "./score.js";
+import type { Phantom } from "../../result/episodes.js";
+import type { SubjectDisagreements } from "../../result/witnesses.js";
+import type { SignalScore } from "../../result/signals.js";
 
 const HOURS_PER_YEAR = DAYS_PER_YEAR * HOURS_PER_DAY;
 

@@ -3,7 +3,7 @@ import type { Site } from "../../site/site.js";
 import { UNKNOWN } from "../../timeline/timeline.js";
 import type { Histories } from "../../result/histories.js";
 import { stepsOf } from "../../result/history-steps.js";
-import type { SignalScore } from "./score.js";
+import type { SignalScore } from "../../result/signals.js";
 
 /**
  * A note on every subject of which nothing is known all through the period, by its reference with every witness: why,

@@ -5,7 +5,6 @@ import { likelyInstant, matchInstants } from "../../truth/episodes/match-turns.j
 import type { ReferenceBook } from "../../truth/reference/reference.js";
 import type { SignalAccount } from "../../truth/signals/account.js";
 import type { SignalSpec, Site } from "../../site/site.js";
-import type { Estimate } from "../../statistics/estimate.js";
 import { rateEstimate } from "../../statistics/rate.js";
 import { OFF, ON, UNKNOWN } from "../../timeline/timeline.js";
 import { turned } from "../../timeline/turned.js";
@@ -13,17 +12,7 @@ import { walkTogether } from "../../timeline/walk-together.js";
 import { RATE_SPAN_MS, RATE_UNIT } from "./units.js";
 import { firstAtOrAfter } from "../../ground/search.js";
 import { DAY_MS, HOUR_MS } from "../../ground/units.js";
-
-/** Two signals of one subject over the time in which nobody else could tell which of them is wrong. */
-export interface PairDisagreement {
-  readonly signals: readonly [string, string];
-  /** Stretches in which they contradicted one another beyond lag, each counted once, and their hours. */
-  readonly count: number;
-  readonly hours: number;
-  /** Days in which both were known and neither the diary nor several other witnesses spoke. */
-  readonly jointDays: number;
-  readonly perMonth: Estimate;
-}
+import type { PairDisagreement } from "../../result/witnesses.js";
 
 interface Contradiction {
   readonly from: number;

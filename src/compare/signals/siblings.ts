@@ -7,8 +7,8 @@ import { overlap } from "../../timeline/overlap.js";
 import type { Timeline } from "../../timeline/timeline.js";
 import { OFF, ON } from "../../timeline/timeline.js";
 import { countLooks } from "./agreement.js";
-import type { Sibling } from "./score.js";
 import { because, noEstimate } from "./units.js";
+import type { Sibling } from "../../result/signals.js";
 
 const NEVER_TOGETHER = "the two were never known at the same time";
 

@@ -6,12 +6,12 @@ import type { SignalSpec, Site } from "../../site/site.js";
 import { durations } from "../../timeline/durations.js";
 import { agreementWith, judgedAgainst } from "./agreement.js";
 import { eventCategories, NO_EVENTS } from "./event-categories.js";
-import type { LagQuantiles, SignalScore } from "./score.js";
 import { siblingsOf } from "./siblings.js";
 import { lagQuantiles, missedVisitShare, phantomRateOf, transitionCounts } from "./turn-scores.js";
 import { noEstimate, RATE_UNIT } from "./units.js";
 import type { Interval } from "../../ground/intervals.js";
 import { HOUR_MS } from "../../ground/units.js";
+import type { LagQuantiles, SignalScore } from "../../result/signals.js";
 
 /**
  * Scores every signal of the site, in the site's order, each against a reference built without it. Misses, phantoms and

@@ -3,13 +3,13 @@ import type { JudgedTurns } from "../../truth/episodes/charging.js";
 import type { TurnComparison } from "../../truth/episodes/compare-turns.js";
 import { lagOfReferenceTurn } from "../../truth/episodes/compare-turns.js";
 import type { FalseStretch } from "../../truth/episodes/false-stretches.js";
-import type { Estimate } from "../../statistics/estimate.js";
 import { quantileEstimate } from "../../statistics/quantile.js";
 import { rateEstimate } from "../../statistics/rate.js";
 import { shareEstimate } from "../../statistics/share.js";
 import { OFF } from "../../timeline/timeline.js";
-import type { LagQuantiles, TransitionCounts } from "./score.js";
 import { because, ONLY_ONE_OTHER, RATE_SPAN_MS, RATE_UNIT } from "./units.js";
+import type { Estimate } from "../../result/estimate.js";
+import type { LagQuantiles, TransitionCounts } from "../../result/signals.js";
 
 /**
  * Counts over both directions; `falseOnes` are the charged false stretches. The terms (missed, phantom insertions,

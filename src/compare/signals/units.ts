@@ -1,5 +1,5 @@
-import type { Estimate } from "../../statistics/estimate.js";
 import { MONTH_MS } from "../../ground/units.js";
+import type { Estimate } from "../../result/estimate.js";
 
 /** Phantoms are given per this much time in which signal and reference were both known. */
 export const RATE_SPAN_MS = MONTH_MS;

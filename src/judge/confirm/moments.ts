@@ -1,38 +1,5 @@
-import { distance, stakeOf, type JudgedRule, type Stake, type Supposed } from "./stakes.js";
-
-/** An instant of one rule whose truth nobody outside the rule vouches for. */
-export interface UnverifiedMoment {
-  /** The firing's id; for a wanted instant the rule's name and a running number among its wanted instants. */
-  readonly id: string;
-  readonly rule: string;
-  readonly sort: "firing" | "wanted";
-  readonly at: number;
-  /**
-   * What all witnesses together make of a firing; a wanted instant always looks right, since they are the ones who saw
-   * it.
-   */
-  readonly looks: "right" | "wrong" | "unclear";
-  /**
-   * What the verdict would rest on if the firing was right (or it was indeed wanted), and if not; all else as it is.
-   */
-  readonly ifSo: Stake;
-  readonly ifNot: Stake;
-  /** The larger of the two changes, in limits: see `distance`. */
-  readonly moves: number;
-  readonly changesVerdict: boolean;
-}
-
-/** What of one rule is unverified, and what would come of it. */
-export interface RuleStakes {
-  readonly rule: string;
-  readonly unverifiedFirings: number;
-  readonly unverifiedWanted: number;
-  readonly now: Stake;
-  readonly ifAllRight: Stake;
-  readonly ifAllWrong: Stake;
-  /** The fewest unverified firings that, found right, change the verdict; null where not even all do. */
-  readonly fewestRight: number | null;
-}
+import { distance, stakeOf, type JudgedRule, type Supposed } from "./stakes.js";
+import type { RuleStakes, Stake, UnverifiedMoment } from "../../result/witnesses.js";
 
 const looksFirst = ["wrong", "unclear", "right"] as const;
 

@@ -5,8 +5,8 @@ import type { Site } from "../../site/site.js";
 import { UNKNOWN } from "../../timeline/timeline.js";
 import { union, type Interval } from "../../ground/intervals.js";
 import { MINUTE_MS } from "../../ground/units.js";
-import type { UnverifiedMoment } from "./moments.js";
 import type { JudgedRule } from "./stakes.js";
+import type { UnverifiedMoment } from "../../result/witnesses.js";
 
 /** A row to fill in: what was this subject on `[from, to)`? */
 export interface AskedRow {

@@ -1,22 +1,13 @@
-import type { RuleJudgement, Verdict } from "../judgement.js";
 import type { RuleOverHistory } from "../replay/replay.js";
 import type { Standard } from "../rule/prepare.js";
 import { verdictOf } from "../verdict/verdict.js";
+import type { Stake } from "../../result/witnesses.js";
+import type { RuleJudgement } from "../../result/rules.js";
 
 /** A rule with what was found of it. */
 export interface JudgedRule {
   readonly rule: RuleOverHistory;
   readonly judgement: RuleJudgement;
-}
-
-/** What a verdict would rest on if some unverified outcomes were known: one-sided bounds at the site's confidence. */
-export interface Stake {
-  /** Wrong firings a year at most; null when nothing was seen. */
-  readonly wrongUpper: number | null;
-  readonly wrongLower: number;
-  readonly missedUpper: number;
-  readonly missedLower: number;
-  readonly verdict: Verdict;
 }
 
 /** How many unverified firings and wanted instants turn out which way; the others stay unverified. */

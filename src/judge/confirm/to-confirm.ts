@@ -1,26 +1,10 @@
 import { stateWords } from "../../site/state-words.js";
 import type { Site } from "../../site/site.js";
 import { figureText, percentText } from "../rule/words.js";
-import { ruleStakes, unverifiedMoments, type RuleStakes, type UnverifiedMoment } from "./moments.js";
-import { askedRows, type AskedRow } from "./rows.js";
-import type { JudgedRule, Stake } from "./stakes.js";
-
-/** A row of the file to fill in. */
-export interface ConfirmRow extends AskedRow {
-  /** The two words that may be written as its state. */
-  readonly words: readonly [string, string];
-  /** What its truth would move, in a sentence or two. */
-  readonly moves: string;
-}
-
-/** What is worth checking against memory. Instants in epoch milliseconds. */
-export interface ToConfirm {
-  readonly rules: readonly RuleStakes[];
-  /** How many unverified moments there are in all; those listed are the first of them. */
-  readonly count: number;
-  readonly moments: readonly UnverifiedMoment[];
-  readonly rows: readonly ConfirmRow[];
-}
+import { ruleStakes, unverifiedMoments } from "./moments.js";
+import { askedRows } from "./rows.js";
+import type { JudgedRule } from "./stakes.js";
+import type { ConfirmRow, Stake, ToConfirm, UnverifiedMoment } from "../../result/witnesses.js";
 
 /** At most this many moments are asked about: as many as a person answers in one sitting. Our own choice. */
 export const MOST_ASKED = 12;

@@ -4,35 +4,14 @@
  *   accounts ─ fault ─ faulted histories ─┐
  *   rule ─ replayed parts ────────────────┴─ only parts with a faulted signal again ─ firings ─ gained, lost, missed
  */
-import { faults, type Fault } from "../../result/trials.js";
-import type { FiringOutcome } from "../judgement.js";
+import { type Drill, type Fault, faults } from "../../result/trials.js";
 import { actedOn, servingOf, type Acted } from "../replay/acting.js";
 import { firingOutcome } from "../replay/firing-outcomes.js";
 import type { RuleOverHistory } from "../replay/replay.js";
 import type { PreparedRule } from "../rule/prepare.js";
 import { makeFaultedCondition } from "./faulted-condition.js";
 import { latenessMs, type FaultedHistories } from "./faults.js";
-
-/** One fault in one signal, or in all signals of one shared cause at once, and what it did to a rule. */
-export interface Drill {
-  readonly on: "signal" | "cause";
-  readonly name: string;
-  readonly fault: Fault;
-  /** Firings with the fault in. */
-  readonly firings: number;
-  /**
-   * Firings that the plain replay does not have, and the other way round: see {@link compareFirings}. The tolerance is
-   * the rule's own, plus the delay where the fault is a late signal: a firing that came late and is as right or wrong
-   * as before has moved; `missedGained` says whether it came too late.
-   */
-  readonly gained: number;
-  readonly lost: number;
-  /** Of those gained: wrong by the facts as they were without the fault, and those nobody outside the rule can tell. */
-  readonly wrongGained: number;
-  readonly unverifiedGained: number;
-  /** Wanted instants missed with the fault in and not without it. */
-  readonly missedGained: number;
-}
+import type { FiringOutcome } from "../../result/rules.js";
 
 /** What a fault is put into: one signal by itself, or everything that depends on a shared cause. */
 export interface DrillTarget {

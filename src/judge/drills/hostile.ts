@@ -1,4 +1,4 @@
-import { quietStates, scenes, type QuietState, type Scene } from "../../result/trials.js";
+import { type HostileCase, type QuietState, quietStates, type Scene, scenes } from "../../result/trials.js";
 import type { Expression } from "../../site/expression.js";
 import { timelineOf } from "../../timeline/make.js";
 import type { SignalAccount } from "../../truth/signals/account.js";
@@ -8,16 +8,6 @@ import { replay, type Replay } from "../replay/replay.js";
 import { decidingAtoms, fewestBlocking, type AtomState } from "../rule/deciding-atoms.js";
 import { letsIn, type PreparedRule } from "../rule/prepare.js";
 import { sceneVariants, type SceneVariant } from "./scenes.js";
-
-/** What a rule that lets someone in does when something hostile happens. */
-export interface HostileCase {
-  readonly scene: Scene;
-  readonly state: QuietState;
-  /** In one at least of the ways in which it may happen. */
-  readonly unlocks: boolean;
-  /** In which way, and what made it so; or what stood in the way. */
-  readonly why: string;
-}
 
 /** Watched this long after the last event, on top of the rule's own windows. Our own choice. */
 const WATCHED_AFTER_MS = HOUR_MS;

@@ -1,11 +1,9 @@
 import type { Act } from "../../site/site.js";
-import type { Estimate } from "../../statistics/estimate.js";
 import { quantileEstimate } from "../../statistics/quantile.js";
 import { rateEstimate } from "../../statistics/rate.js";
 import { shareEstimate } from "../../statistics/share.js";
 import { durations } from "../../timeline/durations.js";
 import { MONTHS_PER_YEAR, YEAR_MS } from "../../ground/units.js";
-import type { Covers, RuleJudgement, YearlyChance } from "../judgement.js";
 import type { FiringJudgement } from "../replay/firing-outcomes.js";
 import type { RuleOverHistory } from "../replay/replay.js";
 import type { WantedOutcome } from "../replay/wanted-outcomes.js";
@@ -14,6 +12,9 @@ import { actNouns, percentText } from "../rule/words.js";
 import { boundsOf, wantedAtThisRate, wantedStillNeeded, yearsAtThisRate, yearsStillNeeded, type RuleCounted, type VerdictBounds } from "./bounds.js";
 import { failureRuns, occasionSizes } from "./occasions.js";
 import { seenOf, seenTimeline } from "./seen.js";
+import type { Estimate } from "../../result/estimate.js";
+import type { RuleJudgement, YearlyChance } from "../../result/rules.js";
+import type { Covers } from "../../result/cover.js";
 
 /** A rule's figures, as they stand in its judgement. */
 export type RuleFigures = Pick<RuleJudgement, "firings" | "wanted" | "wrongPerYear" | "missedShare" | "bounds" | "delay" | "evidence">;

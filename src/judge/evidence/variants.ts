@@ -1,13 +1,5 @@
 import type { Act, RuleSpec } from "../../site/site.js";
-
-/** A rule that was judged on some history. */
-export interface JudgedVariant {
-  readonly act: Act;
-  /** See `ruleDigest`. */
-  readonly digest: string;
-  /** Settings swept around it, whose outcomes were shown; 0 for a rule that was only tried. */
-  readonly settings: number;
-}
+import type { JudgedVariant } from "../../result/findings.js";
 
 /**
  * How many variants of each act were tried on one history, and the verdict is that of the best. The site's own rules

@@ -1,35 +1,8 @@
-import { BETA, anyOfShares, betaSplit, jointShare, type ExpectedFigure, type FaultRate } from "./fault-rates.js";
+import { BETA, anyOfShares, betaSplit, jointShare, type FaultRate } from "./fault-rates.js";
 import type { FooledContext } from "./context.js";
-import { lyingInPractice, type LyingInPractice } from "./lying-in-practice.js";
-import { cutSet, lyingSets, silencingSets, type CutSet, type Liar, type LyingSets } from "./lying-sets.js";
-
-/** Minimal cut sets, smallest first. */
-export interface CutSetList {
-  /** All sets up to this many members were looked for. */
-  readonly upToSize: number;
-  /** How many there are; the first {@link MOST_LISTED} stand in `sets`. */
-  readonly count: number;
-  readonly sets: readonly CutSet[];
-}
-
-/** What could make a rule fire wrongly, and what could keep it from firing. */
-export interface CutSets {
-  /** By lying together they make the rule fire, all others reading against it. */
-  readonly firing: CutSetList;
-  /** By falling silent together they keep the rule from firing, whatever all others read. */
-  readonly failing: CutSetList;
-  /** The smallest sets of liars given what the others really read while firing would have been wrong. */
-  readonly inPractice: LyingInPractice;
-  /**
-   * Chance that a wanted instant is missed because a failing set of at most `failing.upToSize` members misses it; each
-   * signal by itself, and with the shared causes.
-   */
-  readonly expectedMissedShare: { readonly independent: ExpectedFigure; readonly withSharedCauses: ExpectedFigure };
-  /** The beta factor used: a stated prior. */
-  readonly beta: number;
-  /** The assumptions, in words. */
-  readonly assumes: string;
-}
+import { lyingInPractice } from "./lying-in-practice.js";
+import { cutSet, lyingSets, silencingSets, type Liar, type LyingSets } from "./lying-sets.js";
+import type { CutSetList, CutSets, ExpectedFigure } from "../../result/rules.js";
 
 /** Nobody reads more sets than this; the count of all is given. */
 export const MOST_LISTED = 100;

@@ -1,15 +1,5 @@
 import { HOUR_MS } from "../../ground/units.js";
 
-/**
- * A figure at the rates measured, and at the upper ends of their intervals. Each null where what it needs is not known:
- * of some rates only the upper end is.
- */
-export interface ExpectedFigure {
-  readonly value: number | null;
-  readonly high: number | null;
-  readonly why: string | null;
-}
-
 /** How often one signal lies, measured elsewhere. Null: not known. */
 export interface FaultRate {
   /** Lies a year: false stretches, and turns it failed to report (it then lies until it turns after all). */

@@ -1,31 +1,10 @@
 import { HOUR_MS, MONTH_MS, YEAR_MS } from "../../ground/units.js";
 import type { ClaimTree } from "../rule/claims.js";
 import type { FooledContext } from "./context.js";
-import { BETA, betaSplit, coincidencesPerYear, UNTIMED_LIE_MS, type ExpectedFigure, type LyingRate } from "./fault-rates.js";
+import { BETA, betaSplit, coincidencesPerYear, UNTIMED_LIE_MS, type LyingRate } from "./fault-rates.js";
 import { eachStretch } from "./joint-history.js";
-import { cutSet, setKey, smallestSets, type CutSet, type Liar } from "./lying-sets.js";
-
-/** A set of liars that needed no other, for part of the time. */
-export interface PracticalSet extends CutSet {
-  /** Share of the time in which firing would have been wrong, and hours of it in 30 days of history. */
-  readonly share: number;
-  readonly hoursPerMonth: number;
-  /** Wrong firings a year through this set, as its members lie by the measured rates. */
-  readonly expectedPerYear: ExpectedFigure;
-}
-
-/** The smallest sets of liars given what all others really read. */
-export interface LyingInPractice {
-  /** Hours of the history in which firing would have been wrong. */
-  readonly wrongHours: number;
-  /** Sets of up to this many members were looked for. */
-  readonly upToSize: number;
-  /** How many there are; those that suffice longest stand in `sets`. */
-  readonly count: number;
-  readonly sets: readonly PracticalSet[];
-  /** Wrong firings a year through all sets: each signal by itself, and with the shared causes. */
-  readonly expectedPerYear: { readonly independent: ExpectedFigure; readonly withSharedCauses: ExpectedFigure };
-}
+import { cutSet, setKey, smallestSets, type Liar } from "./lying-sets.js";
+import type { ExpectedFigure, LyingInPractice } from "../../result/rules.js";
 
 /**
  * Three lies at once, on top of those the history holds, are too rare for a month of history to tell. Our own choice.

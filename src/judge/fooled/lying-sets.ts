@@ -1,5 +1,6 @@
 import { contradict, leavesOf, type Claim, type ClaimTree } from "../rule/claims.js";
 import type { PreparedRule } from "../rule/prepare.js";
+import type { CutSet, SinglePoints } from "../../result/rules.js";
 
 /** Something that can lie: one signal by itself, or a shared cause that takes all of its signals with it. */
 export interface Liar {
@@ -45,12 +46,6 @@ export function lyingSets({ claims, causesOf }: Structure, largest = LARGEST_LYI
  */
 export function silencingSets({ claims, causesOf }: Structure, largest = LARGEST_LYING_SET): LyingSets {
   return smallestSets(blockedTree(claims), causesOf, largest, new Set());
-}
-
-/** Signals and shared causes each of which alone, by lying, makes a rule fire. Sorted. */
-export interface SinglePoints {
-  readonly signals: readonly string[];
-  readonly causes: readonly string[];
 }
 
 /** The lying sets of size one, under the assumptions of {@link lyingSets}. */
@@ -163,14 +158,6 @@ function liarOf(key: string): Liar {
 
 function compareTexts(a: string, b: string): number {
   return a < b ? -1 : a > b ? 1 : 0;
-}
-
-/** A minimal cut set, split into what kind each member is. */
-export interface CutSet {
-  readonly signals: readonly string[];
-  readonly causes: readonly string[];
-  /** `board-a alone`, `phone-mira and board-b together`. */
-  readonly text: string;
 }
 
 /** The members of a set in words. */

@@ -1,11 +1,11 @@
 import { expressionText } from "../../site/expression-text.js";
 import { HOUR_MS } from "../../ground/units.js";
 import { intersection, type Interval } from "../../ground/intervals.js";
-import type { MarginHours, MarginSummary, NearMiss, ShownNearMiss } from "../judgement.js";
 import { excerptAround, type LaneHistory } from "../replay/histories.js";
 import { MOST_NAMED } from "../rule/words.js";
 import type { FooledContext } from "./context.js";
 import { eachStretch } from "./joint-history.js";
+import type { MarginHours, MarginSummary, NearMiss, NearMissFinding } from "../../result/rules.js";
 
 /**
  * The margin in hours, over the whole period and over the time in which firing would have been wrong, and the near
@@ -91,7 +91,7 @@ export const MOST_SHOWN_MS = 6 * HOUR_MS;
  * firing; worse are those that a witness outside the rule (or the diary) confirms, then the longer, then the earlier
  * ones.
  */
-function withExcerpts(misses: readonly NearMiss[], lanes: readonly LaneHistory[]): ShownNearMiss[] {
+function withExcerpts(misses: readonly NearMiss[], lanes: readonly LaneHistory[]): NearMissFinding[] {
   const worst = new Set(misses.toSorted((a, b) => Number(b.verified) - Number(a.verified) || b.to - b.from - (a.to - a.from) || a.from - b.from).slice(0, MOST_EXCERPTS));
   return misses.map((miss) => ({ ...miss, excerpt: worst.has(miss) ? excerptAround(lanes, miss.from, Math.min(miss.to, miss.from + MOST_SHOWN_MS)) : null }));
 }

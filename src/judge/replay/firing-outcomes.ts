@@ -5,9 +5,9 @@ import { OFF, ON, type Timeline } from "../../timeline/timeline.js";
 import { decidingAtoms, type AtomState } from "../rule/deciding-atoms.js";
 import { vouchersOf, type Facts } from "../rule/facts.js";
 import type { PreparedRule } from "../rule/prepare.js";
-import type { FiringOutcome } from "../judgement.js";
 import { MOST_NAMED } from "../rule/words.js";
 import type { RuleOverHistory } from "./replay.js";
+import type { FiringOutcome } from "../../result/rules.js";
 
 /** What a firing was, judged without knowing which wanted instant it serves. */
 export interface FiringJudgement {

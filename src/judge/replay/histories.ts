@@ -6,12 +6,13 @@ import type { Timeline, TruthState } from "../../timeline/timeline.js";
 import type { ConditionPart, Histories } from "../../result/histories.js";
 import { stepsText } from "../../result/history-steps.js";
 import { MINUTE_MS } from "../../ground/units.js";
-import { laneStates, type Excerpt, type JudgedFiring, type Lane, type RuleMoment } from "../judgement.js";
+import { laneStates } from "./lane-states.js";
 import { isAtom, type Atom } from "../rule/condition.js";
 import { timelineOfPart, type EvaluatedParts } from "../rule/evaluate.js";
 import { confirmedTimeline } from "../rule/facts.js";
 import type { History } from "../rule/prepare.js";
 import { accountOf, type RuleOverHistory } from "./replay.js";
+import type { Excerpt, Firing, Lane, Moment } from "../../result/rules.js";
 
 /** An excerpt begins this long before what it shows: long enough for an arrival to have built up. Our own choice. */
 export const MOMENT_BEFORE_MS = 15 * MINUTE_MS;
@@ -46,7 +47,7 @@ export function excerptAround(lanes: readonly LaneHistory[], from: number, to: n
 }
 
 /** For every firing that was wrong or could not be verified: an excerpt of the rule's lanes around it. */
-export function ruleMoments(firings: readonly JudgedFiring[], lanes: readonly LaneHistory[]): RuleMoment[] {
+export function ruleMoments(firings: readonly Firing[], lanes: readonly LaneHistory[]): Moment[] {
   return firings.filter((firing) => firing.outcome !== "right").map((firing) => ({ firing: firing.id, ...excerptAround(lanes, firing.at, firing.at) }));
 }
 

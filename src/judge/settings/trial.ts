@@ -8,12 +8,12 @@ import { restrict } from "../../timeline/restrict.js";
 import type { Timeline } from "../../timeline/timeline.js";
 import type { Interval } from "../../ground/intervals.js";
 import { SECOND_MS, YEAR_MS } from "../../ground/units.js";
-import type { FiringOutcome } from "../judgement.js";
 import { actedOn, servingOf } from "../replay/acting.js";
 import { firingOutcome } from "../replay/firing-outcomes.js";
 import { accountOf, heardLive, type RuleOverHistory } from "../replay/replay.js";
 import { evaluateParts, timelineOfPart, type EvaluatedParts } from "../rule/evaluate.js";
 import { changedCondition, type Difference } from "./settings.js";
+import type { FiringOutcome } from "../../result/rules.js";
 
 /** What a rule with some setting did in one stretch of the history. */
 export interface TrialOutcome {

@@ -4,7 +4,6 @@
  *   rule ─ changes ─ trial (first part | rest) ─┬─ first part ─ frontier ─ best ─┐
  *                                               └─ rest ─────────────────────────┴─ suggestion, or why there is none
  */
-import type { Estimate } from "../../statistics/estimate.js";
 import { quantileEstimate } from "../../statistics/quantile.js";
 import { rateEstimate } from "../../statistics/rate.js";
 import { shareEstimate } from "../../statistics/share.js";
@@ -15,49 +14,7 @@ import type { RuleOverHistory } from "../replay/replay.js";
 import { letsIn, prepareRule, type PreparedRule } from "../rule/prepare.js";
 import { changedRule, changesOf, joined, noDifference, type Change } from "./settings.js";
 import { makeTrial, type SplitOutcome, type TrialOutcome } from "./trial.js";
-
-/** What a rule with some setting did in one stretch of the history: counts, and figures with their intervals. */
-export interface PartFigures {
-  readonly firings: number;
-  readonly wrong: number;
-  readonly unverified: number;
-  readonly wanted: number;
-  readonly late: number;
-  readonly missed: number;
-  /** Unverified taken as wrong. */
-  readonly wrongPerYear: Estimate;
-  /** Missed or late. */
-  readonly missedShare: Estimate;
-  /** Median. */
-  readonly delay: Estimate;
-}
-
-/** A setting with what it did on the first part of the history and on the rest. */
-export interface TunedPoint {
-  /** What differs from the rule as it stands, in words. */
-  readonly change: string;
-  readonly train: PartFigures;
-  readonly heldOut: PartFigures;
-}
-
-/** What came of tuning a rule. */
-export interface RuleTuning {
-  /** Epoch milliseconds: settings are chosen on what is before, judged on what is after. */
-  readonly splitAt: number;
-  /** Settings tried, the present one not counted. */
-  readonly tried: number;
-  readonly present: TunedPoint;
-  /** The present setting is one of the best on the first part. */
-  readonly presentOnFrontier: boolean;
-  /**
-   * On the first part no other setting is as good in every aim and better in one. Fewest wrong first; of equals, one.
-   */
-  readonly frontier: readonly TunedPoint[];
-  /** Better than the present one on both parts; null where there is none. */
-  readonly suggestion: TunedPoint | null;
-  /** Why it is suggested, or why nothing is. */
-  readonly why: string;
-}
+import type { PartFigures, RuleTuning, TunedPoint } from "../../result/trials.js";
 
 /** The share of the period on which settings are chosen. The rest must hold enough to judge by. Our own choice. */
 export const TRAIN_SHARE = 0.6;

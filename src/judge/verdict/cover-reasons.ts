@@ -1,6 +1,6 @@
 import { DateTime } from "luxon";
 import type { RuleFigures } from "../evidence/figures.js";
-import type { Reason } from "../judgement.js";
+import type { Reason } from "../../result/rules.js";
 
 /** What a verdict needs to know about the days it rests on. */
 export interface CoverInput {

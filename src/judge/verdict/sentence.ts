@@ -1,8 +1,8 @@
-import type { Verdict } from "../judgement.js";
 import { lookAgainText, monthsText as seenMonthsText } from "./cover-reasons.js";
 import { aloneInPractice } from "./single-points.js";
 import type { VerdictInput, VerdictResult } from "./verdict.js";
 import { actNouns, countText, figureText, percentText, seenText } from "../rule/words.js";
+import type { Verdict } from "../../result/rules.js";
 
 /**
  * The verdict in plain words, with the numbers that decided it: only the gravest reason where it forbids or is still

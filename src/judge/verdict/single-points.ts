@@ -1,8 +1,6 @@
-import type { LyingInPractice, PracticalSet } from "../fooled/lying-in-practice.js";
-import type { SinglePoints } from "../fooled/lying-sets.js";
-import type { Reason } from "../judgement.js";
 import { letsIn, type Standard } from "../rule/prepare.js";
 import { figureText, MOST_NAMED, percentText } from "../rule/words.js";
+import type { LyingInPractice, PracticalSet, Reason, SinglePoints } from "../../result/rules.js";
 
 /**
  * A signal or cause that alone would be enough for more than this share of the time in which firing would be wrong is a

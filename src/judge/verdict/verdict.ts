@@ -1,10 +1,10 @@
 import type { VerdictBounds } from "../evidence/bounds.js";
 import { verdictBounds, type RuleFigures } from "../evidence/figures.js";
-import type { Reason, Verdict } from "../judgement.js";
 import type { OwnWords } from "../replay/own-words.js";
 import { actNouns, capitalised, countText, figureText, MOST_NAMED, percentText, seenText } from "../rule/words.js";
 import { coverReasons, type CoverInput } from "./cover-reasons.js";
 import { notedSinglePoints, practicalReasons, singlePointReasons, type SinglePointInput } from "./single-points.js";
+import type { Reason, Verdict } from "../../result/rules.js";
 
 /** A rule that was blind for more than this share of the time has not been seen enough. Our own choice. */
 export const MOST_BLIND_SHARE = 0.1;

@@ -5,11 +5,11 @@ import { metresPerUnit } from "../../site/length.js";
 import type { Band, DistanceUnit, SignalSpec, Site } from "../../site/site.js";
 import { OFF, ON, UNKNOWN, type Timeline } from "../../timeline/timeline.js";
 import { FEWEST_READINGS, type Histogram, histogramOf, LEAST_SHARE, type Mode, modeOf, twoModes } from "./modes.js";
-import { looksOf, type Looks, type Side } from "./looks.js";
-import type { Component } from "./mixture.js";
-import { otherModes, type OtherMode } from "./other-modes.js";
+import { looksOf, type Side } from "./looks.js";
+import { otherModes } from "./other-modes.js";
 import { BAND_DEVIATIONS, suggestBand, temperatureShare } from "./suggest.js";
 import type { Interval } from "../../ground/intervals.js";
+import type { BandAdvice } from "../../result/witnesses.js";
 
 /**
  * How far a mode lies from an edge of the present band, in metres and in the mode's standard deviations; negative: on
@@ -18,48 +18,6 @@ import type { Interval } from "../../ground/intervals.js";
 export interface Margin {
   readonly metres: number;
   readonly deviations: number;
-}
-
-/** What the readings of one distance signal say about its band. All lengths in metres; `unit` is the signal's own. */
-export interface BandAdvice {
-  readonly signal: string;
-  readonly subject: string;
-  readonly unit: DistanceUnit;
-  readonly readings: number;
-  /** Readings at or past the maximum: no echo. */
-  readonly noEcho: number;
-  /** Of the readings with an echo, cut at their 0.1 % and 99.9 % quantiles; null without any. */
-  readonly histogram: Histogram | null;
-  readonly occupied: Mode | null;
-  /** Null too where an empty bay gives no echo: see `emptyIsNoEcho`. */
-  readonly empty: Mode | null;
-  readonly emptyIsNoEcho: boolean;
-  /** One value a stay and one an absence, to compare periods by: see {@link looksOf}. None without an occupied mode. */
-  readonly looks: Looks;
-  readonly thresholds: {
-    readonly otsuMetres: number | null;
-    readonly mixtureMetres: number | null;
-    readonly mixture: readonly Component[] | null;
-  };
-  readonly present: {
-    readonly nearMetres: number;
-    readonly farMetres: number;
-    readonly slackMetres: number;
-    readonly maximumMetres: number | null;
-  };
-  readonly margins: { readonly occupiedToNear: Margin | null; readonly occupiedToFar: Margin | null; readonly emptyToBand: Margin | null };
-  readonly otherModes: readonly OtherMode[];
-  /** What an echo meter's reading of the occupied mode may shift by when the air turns 20 °C colder or warmer. */
-  readonly temperatureMetres: number | null;
-  /** `written` is what would stand in the site file, in the signal's own unit. */
-  readonly suggested: { readonly nearMetres: number; readonly farMetres: number; readonly written: string } | null;
-  /**
-   * The present band holds all of the suggested one and keeps clear of the empty readings: nothing needs to change.
-   * Null without a suggestion.
-   */
-  readonly presentHolds: boolean | null;
-  readonly why: string | null;
-  readonly evidence: readonly string[];
 }
 
 /** Bins of the histogram that is shown. Our own choice: fine enough for two modes, coarse enough to draw. */

@@ -4,9 +4,9 @@ import { MINUTE_SECONDS } from "../../ground/units.js";
 import { durationText } from "../../site/duration.js";
 import { expressionRefs } from "../../site/expression-refs.js";
 import type { RuleSpec, Site, Source } from "../../site/site.js";
-import type { Estimate } from "../../statistics/estimate.js";
-import type { ClockOffset } from "./offsets.js";
 import { correctionText } from "./strain.js";
+import type { Estimate } from "../../result/estimate.js";
+import type { ClockOffset } from "../../result/witnesses.js";
 
 /** Two sources whose clocks are further apart than `join`: what one says cannot be compared with the other. */
 interface ClockBlock {

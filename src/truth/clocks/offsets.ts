@@ -1,59 +1,15 @@
 import { group } from "d3-array";
 import type { SignalAccount } from "../signals/account.js";
 import type { Site, Source } from "../../site/site.js";
-import type { Estimate } from "../../statistics/estimate.js";
 import { quantileEstimate } from "../../statistics/quantile.js";
 import { slopeEstimate } from "../../statistics/theil-sen.js";
 import { bestAligned } from "./alignment.js";
 import { watchersOf, type PairedTurn } from "./paired-turns.js";
-import { correctionText, strainedRules, type StrainedRule } from "./strain.js";
+import { correctionText, strainedRules } from "./strain.js";
 import { DAY_MS } from "../../ground/units.js";
 import type { Interval } from "../../ground/intervals.js";
-
-/**
- * Two sources whose signals watch the same subjects, and how far their clocks seem to be apart. Estimates in seconds.
- */
-export interface ClockOffset {
-  readonly first: string;
-  readonly second: string;
-  /** Subjects that both watch. */
-  readonly subjects: readonly string[];
-  /** Positive: the second source's stamps are later than the first's for the same change. */
-  readonly offset: Estimate;
-  readonly whenOn: Estimate;
-  readonly whenOff: Estimate;
-  /** Seconds a day, positive: the second falls further behind, or its stamps grow later. */
-  readonly drift: Estimate;
-  /** What the site file already adds to each source's stamps, seconds. */
-  readonly correctedSeconds: readonly [number, number];
-  /**
-   * How each source's stamps were read: writing and zone. Offsets of two periods can be compared only where this is the
-   * same.
-   */
-  readonly readAs: readonly [string, string];
-  /**
-   * The differences behind the offset in seconds, smallest first, by the pair of signals that made them: to compare
-   * periods by.
-   */
-  readonly pairs: readonly ClockPair[];
-  /**
-   * What to write into the site file to bring the second source in line with the first; null where there is no case for
-   * it.
-   */
-  readonly suggestion: { readonly source: string; readonly clockCorrection: string; readonly seconds: number } | null;
-  /** Why to correct a clock or not, in a sentence. */
-  readonly note: string;
-  readonly strained: readonly StrainedRule[];
-}
-
-/**
- * The differences between two signals of one subject. Without their instants they reveal nobody's comings and
- * goings.
- */
-export interface ClockPair {
-  readonly signals: readonly [string, string];
-  readonly seconds: readonly number[];
-}
+import type { Estimate } from "../../result/estimate.js";
+import type { ClockOffset, ClockPair } from "../../result/witnesses.js";
 
 /** Less than this is no offset worth a correction: sensors themselves are late by as much. Our own choice. */
 export const LEAST_OFFSET_SECONDS = 5;

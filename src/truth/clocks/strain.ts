@@ -2,17 +2,8 @@ import { durationText } from "../../site/duration.js";
 import type { Expression } from "../../site/expression.js";
 import { expressionRefs } from "../../site/expression-refs.js";
 import type { Site } from "../../site/site.js";
-import type { Estimate } from "../../statistics/estimate.js";
-
-/** A rule that compares signals of two sources whose clocks may be too far apart for it. */
-export interface StrainedRule {
-  readonly rule: string;
-  /** Its shortest `within`, `held` or `recently` on a signal of either source, seconds. */
-  readonly windowSeconds: number;
-  /** The most that the clocks may be apart by the interval, seconds. */
-  readonly offsetSeconds: number;
-  readonly text: string;
-}
+import type { Estimate } from "../../result/estimate.js";
+import type { StrainedRule } from "../../result/witnesses.js";
 
 /**
  * An offset may take up to this share of a window. Our own choice: half of a window is then left for what it was

@@ -5,9 +5,9 @@ import type { Reference, ReferenceBook } from "../reference/reference.js";
 import type { SignalAccount } from "../signals/account.js";
 import { basisAround, chargedStretches, judgedTurns } from "./charging.js";
 import { type CompareSettings, referenceTurns } from "./compare-turns.js";
-import type { Episode, Phantom } from "./episode.js";
 import { type LinkedMovements, linkMovements, type Movement } from "./link.js";
 import { participant, type ResponseTo, responsesOf } from "./participants.js";
+import type { Episode, Phantom } from "../../result/episodes.js";
 
 /**
  * reference of each subject → movements → linked movements → episodes with their participants;

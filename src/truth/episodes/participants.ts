@@ -4,10 +4,10 @@ import { stateAt } from "../../timeline/state-at.js";
 import { OFF, ON } from "../../timeline/timeline.js";
 import { chargedTurns, chargingTimeline } from "./charging.js";
 import { type CompareSettings, compareTurns, lagOfReferenceTurn, type TurnComparison } from "./compare-turns.js";
-import type { Participant, ParticipantOutcome } from "./episode.js";
 import { LAG_TOLERANCE_MS } from "./episode.js";
 import type { Movement } from "./link.js";
 import { firstAtOrAfter } from "../../ground/search.js";
+import type { Participant, ParticipantOutcome } from "../../result/episodes.js";
 
 /** How a signal responded to one movement: outcome, and lag in milliseconds where a turn was matched. */
 interface Response {

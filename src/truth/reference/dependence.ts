@@ -6,17 +6,7 @@ import { makeReferenceBook } from "./book.js";
 import { type PairFound, silentTogether, turnTogether, wrongTogether } from "./dependence-tests.js";
 import { witnessesOf, type Witness } from "./witness.js";
 import type { Interval } from "../../ground/intervals.js";
-
-/** Two signals that depend on one another though the site file names nothing that they share. */
-export interface Dependence {
-  readonly signals: readonly [string, string];
-  /** What gives them away: the instants of their turns, errors at the same time, or silences at the same time. */
-  readonly how: PairFound["how"];
-  /** What was seen, in plain words with numbers; a sentence without its full stop. */
-  readonly text: string;
-  /** The site file says that they are independent, and why: then they count as two all the same. */
-  readonly declaredIndependent: boolean;
-}
+import type { Dependence } from "../../result/references.js";
 
 /**
  * Over all pairs and tests of a site, chance finds something in at most this share of honest months. Our own choice.

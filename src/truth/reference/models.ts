@@ -1,67 +1,14 @@
 import { totalMs, type Interval } from "../../ground/intervals.js";
 import { HOUR_MS } from "../../ground/units.js";
 import type { DiaryEntry } from "../../intake/readings.js";
-import type { Site, SubjectClass } from "../../site/site.js";
-import type { Estimate } from "../../statistics/estimate.js";
+import type { Site } from "../../site/site.js";
 import type { SignalAccount } from "../signals/account.js";
 import { modelInputs } from "./book.js";
 import { decode } from "./decode.js";
 import { fitModel } from "./fit-model.js";
 import { errorRateEstimates } from "./rate-intervals.js";
 import type { Basis, ReferenceSegment } from "./reference.js";
-
-/** How one subject's reference was worked out, all its witnesses included. */
-export interface ReferenceModel {
-  readonly subject: string;
-  readonly segments: number;
-  /** Segments whose truth the diary knows. */
-  readonly diarySegments: number;
-  /** How much of the time the truth was known, and by whom. */
-  readonly known: KnownTime;
-  readonly witnesses: readonly WitnessModel[];
-  /** Groups of witnesses that share a cause: their votes weigh less than one each. */
-  readonly causes: readonly CauseModel[];
-  /** Movements of other classes near the subject's candidate transitions. Empty where nothing is made of them. */
-  readonly movements: readonly MovementModel[];
-  /** Whether what was seen shows the error rates; if not they are held at the prior. */
-  readonly identified: boolean;
-  readonly why: string;
-  readonly iterations: number;
-  /** What the last iteration added to the penalised log-likelihood. */
-  readonly gain: number;
-  readonly converged: boolean;
-}
-
-/**
- * One witness: how often it says on while the subject is off, and off while it is on; shares of segments, not of time.
- */
-export interface WitnessModel {
-  readonly signal: string;
-  readonly votes: number;
-  readonly saysOnGivenOff: Estimate;
-  readonly saysOffGivenOn: Estimate;
-  /** What the model worked with: the estimates, or the prior where nothing shows them. */
-  readonly used: { readonly saysOnGivenOff: number; readonly saysOffGivenOn: number };
-}
-
-/**
- * A group: `weight` is what each vote counts when all of them vote; `correlation` of their errors, estimated from
- * `errorSegments`.
- */
-export interface CauseModel {
-  readonly signals: readonly string[];
-  readonly causes: readonly string[];
-  readonly correlation: number;
-  readonly errorSegments: number;
-  readonly weight: number;
-}
-
-/** How often a class moved nearby when the subject truly changed, and at boundaries where it did not. */
-export interface MovementModel {
-  readonly class: SubjectClass;
-  readonly givenChange: number;
-  readonly givenNone: number;
-}
+import type { ReferenceModel } from "../../result/references.js";
 
 /** The models of all subjects in the site file's order, for the findings. Throws as {@link modelInputs}. */
 export function referenceModels(
@@ -143,8 +90,10 @@ function knownTime(segments: readonly ReferenceSegment[]): KnownTime {
  * A note on every subject of which less than half of the time outside the diary is known: a diary of part of the period
  * may hide that nothing is known of the rest. If nothing is known at all, another note says so and why.
  */
-export function knownTimeNotes(references: readonly { readonly subject: string; readonly known: KnownTime }[]): string[] {
-  return references.flatMap(({ subject, known: { diaryHours, severalHours, oneHours, noneHours } }) => {
+export function knownTimeNotes(references: readonly { readonly subject: string; readonly known?: KnownTime | undefined }[]): string[] {
+  return references.flatMap(({ subject, known }) => {
+    if (known === undefined) return [];
+    const { diaryHours, severalHours, oneHours, noneHours } = known;
     const outside = severalHours + oneHours + noneHours;
     if (outside === 0 || severalHours + oneHours >= LEAST_KNOWN * outside || noneHours === outside + diaryHours) return [];
     const share = `${Math.round((100 * noneHours) / outside)} %`;

@@ -1,11 +1,11 @@
 import { betaQuantile } from "../../statistics/distributions.js";
-import type { Estimate } from "../../statistics/estimate.js";
 import { scoreCovariance } from "../../statistics/score-covariance.js";
 import { smooth } from "./chain.js";
 import { chainLogs, expectedCounts, type ExpectedCount, type ExpectedCounts, type LearningSetup, type Rates } from "./learn.js";
 import { countedShare } from "./diary.js";
 import type { Model } from "./fit-model.js";
 import { ERROR_PRIOR, MOST_ERROR_SHARE, MOVED_PRIOR, SWITCH_PRIOR, type BetaPrior } from "./priors.js";
+import type { Estimate } from "../../result/estimate.js";
 
 /**
  * A witness's two error rates with intervals at `confidence`; `count` is the expected number of segments each rests on.

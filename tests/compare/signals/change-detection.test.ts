@@ -1,11 +1,12 @@
 import { describe, expect, test } from "vitest";
 import type { Readings } from "../../../src/intake/readings.js";
-import { detectChanges, type SignalChange } from "../../../src/compare/signals/change-detection.js";
+import { detectChanges } from "../../../src/compare/signals/change-detection.js";
 import { localDays } from "../../../src/compare/signals/daily-series.js";
 import type { SignalSpec } from "../../../src/site/site.js";
 import { timelineOf } from "../../../src/timeline/make.js";
 import type { Timeline, TruthState } from "../../../src/timeline/timeline.js";
 import { accountOf, accountsOf, bookOf, brokenBook, MINUTE, signal, siteWith, subject } from "../../truth/episodes/small-site.js";
+import type { SignalChange } from "../../../src/result/witnesses.js";
 
 const HOUR = 60 * MINUTE;
 const DAY = 24 * HOUR;

@@ -1,8 +1,8 @@
 import { describe, expect, test } from "vitest";
 import { siblingsOf } from "../../../src/compare/signals/siblings.js";
-import type { Sibling } from "../../../src/compare/signals/score.js";
 import type { Timeline } from "../../../src/timeline/timeline.js";
 import { accountOf, accountsOf, minutes, signal } from "../../truth/episodes/small-site.js";
+import type { Sibling } from "../../../src/result/signals.js";
 
 const visits = minutes(1000, [[0, 0], [100, 1], [200, 0], [400, 1], [500, 0], [700, 1], [900, 0]]);
 const laggingAMinute = minutes(1000, [[0, 0], [101, 1], [201, 0], [401, 1], [501, 0], [701, 1], [901, 0]]);

@@ -5,7 +5,7 @@ import { parse } from "csv-parse/sync";
 import { stringify } from "csv-stringify/sync";
 import { beforeAll, describe, expect, test } from "vitest";
 import { stakeOf, type JudgedRule } from "../../../src/judge/confirm/stakes.js";
-import { toConfirm, type ToConfirm } from "../../../src/judge/confirm/to-confirm.js";
+import { toConfirm } from "../../../src/judge/confirm/to-confirm.js";
 import { toConfirmCsv } from "../../../src/result/to-confirm-csv.js";
 import { readDiary } from "../../../src/intake/diary.js";
 import type { DiaryEntry } from "../../../src/intake/readings.js";
@@ -14,6 +14,7 @@ import { judgeRule } from "../../../src/judge/judge.js";
 import { stateAt } from "../../../src/timeline/state-at.js";
 import { over } from "../small-site.js";
 import { monthText, readMonth, type ReadMonth } from "../../truth/clocks/month.js";
+import type { ToConfirm } from "../../../src/result/witnesses.js";
 
 /**
  * Audit, fill in, audit: a simulated month in which every witness of the bay is in the rule, so that nothing is verified. Then

@@ -1,12 +1,12 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
-import { drillRule, drillTargets, type Drill } from "../../../src/judge/drills/drill.js";
+import { drillRule, drillTargets } from "../../../src/judge/drills/drill.js";
 import { makeFaultedHistories } from "../../../src/judge/drills/faults.js";
 import { accountsOf, allOf, bookOf, is, min, no, over, ruleOf, siteOf, turned } from "../small-site.js";
 import { expressions, shortDay, signalNames, timelines } from "./arbitrary.js";
 import { slowlyFaulted } from "./brute-force.js";
 import { replayedDrill } from "./replayed-drill.js";
-import { faults } from "../../../src/result/trials.js";
+import { type Drill, faults } from "../../../src/result/trials.js";
 
 const shares = { a: ["board"], b: ["board", "hub"], c: ["hub"] };
 

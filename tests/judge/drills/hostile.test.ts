@@ -1,10 +1,10 @@
 import { describe, expect, it } from "vitest";
-import { hostileCases, type HostileCase } from "../../../src/judge/drills/hostile.js";
+import { hostileCases } from "../../../src/judge/drills/hostile.js";
 import { prepareRule } from "../../../src/judge/rule/prepare.js";
 import type { Expression } from "../../../src/site/expression.js";
 import type { Site } from "../../../src/site/site.js";
 import { allOf, is, min, no, ruleOf, siteOf, turned } from "../small-site.js";
-import { quietStates, scenes } from "../../../src/result/trials.js";
+import { type HostileCase, quietStates, scenes } from "../../../src/result/trials.js";
 
 const plain = siteOf({
   subjects: { mira: "person", "bay-1": "bay", "yard-door": "door" },

@@ -1,10 +1,9 @@
-import type { Drill } from "../../../src/judge/drills/drill.js";
 import { withFault } from "../../../src/judge/drills/faults.js";
 import { judgeFiring } from "../../../src/judge/replay/firing-outcomes.js";
 import { overHistory, type RuleOverHistory } from "../../../src/judge/replay/replay.js";
 import { wantedOutcomes } from "../../../src/judge/replay/wanted-outcomes.js";
 import type { SignalAccount } from "../../../src/truth/signals/account.js";
-import type { Fault } from "../../../src/result/trials.js";
+import type { Drill, Fault } from "../../../src/result/trials.js";
 
 /** The account with the fault put in as the drills themselves do. */
 export function quicklyFaulted(account: SignalAccount, fault: Fault): SignalAccount {

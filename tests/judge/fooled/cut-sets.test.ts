@@ -1,6 +1,6 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
-import { cutSetsOf, type CutSets } from "../../../src/judge/fooled/cut-sets.js";
+import { cutSetsOf } from "../../../src/judge/fooled/cut-sets.js";
 import type { FaultRate } from "../../../src/judge/fooled/fault-rates.js";
 import { lyingSets, silencingSets, singlePointsOf } from "../../../src/judge/fooled/lying-sets.js";
 import { fooledContext } from "../../../src/judge/fooled/context.js";
@@ -11,6 +11,7 @@ import { stateAt } from "../../../src/timeline/state-at.js";
 import { ON, UNKNOWN, type TruthState } from "../../../src/timeline/timeline.js";
 import { accountsOf, allOf, anyOf, bookOf, is, no, over, quorum, ruleOf, siteOf, structureOf, truthOf, turned } from "../small-site.js";
 import { constantTimeline } from "../../timeline/constant-timeline.js";
+import type { CutSets } from "../../../src/result/rules.js";
 
 const site = siteOf({
   subjects: { door: "door", mira: "person" },

@@ -1,20 +1,20 @@
 import { describe, expect, it } from "vitest";
 import { fooledContext } from "../../../src/judge/fooled/context.js";
 import { marginSummary, MOST_EXCERPTS, MOST_SHOWN_MS } from "../../../src/judge/fooled/near-misses.js";
-import type { ShownNearMiss } from "../../../src/judge/judgement.js";
 import { MOMENT_AFTER_MS, MOMENT_BEFORE_MS, type LaneHistory } from "../../../src/judge/replay/histories.js";
 import type { Expression } from "../../../src/site/expression.js";
 import { accountsOf, allOf, anyOf, bookOf, day, is, line, min, no, over, ruleOf, siteOf } from "../small-site.js";
+import type { NearMissFinding } from "../../../src/result/rules.js";
 
 const site = siteOf({ subjects: { mira: "person", "bay-1": "bay", "yard-door": "door" }, signals: { phone: "mira", meter: "bay-1", rail: "yard-door" } });
 const span = { from: 0, to: min(600) };
 const [phone, meter, rail] = [is("phone", 1), is("meter", 1), is("rail", 1)];
 
-function found(when: Expression, histories: Readonly<Record<string, string>>, outside: string, full = outside, restMs = 0): readonly ShownNearMiss[] {
+function found(when: Expression, histories: Readonly<Record<string, string>>, outside: string, full = outside, restMs = 0): readonly NearMissFinding[] {
   const rule = ruleOf(when, is("mira", 1), { act: "lock", restMs });
   return marginSummary(fooledContext(over(site, rule, accountsOf(histories, [], span), bookOf({ mira: { truth: full, outside } }, span), span), new Map()), []).nearMisses;
 }
-const told = (misses: readonly ShownNearMiss[]): string[] => misses.map(({ from, to, inTheWay, verified }) => `${from / min(1)}-${to / min(1)} ${inTheWay.join("+")}${verified ? "" : " (unverified)"}`);
+const told = (misses: readonly NearMissFinding[]): string[] => misses.map(({ from, to, inTheWay, verified }) => `${from / min(1)}-${to / min(1)} ${inTheWay.join("+")}${verified ? "" : " (unverified)"}`);
 
 describe("near misses", () => {
   it("are the stretches at a margin of 1 while firing would have been wrong, with what stood in the way", () => {
@@ -68,7 +68,7 @@ const lanes: LaneHistory[] = [
 ];
 
 /** A day with just these near misses: the meter is on in each, and who was outside the rule knows that nobody was there, or not. */
-function shown(misses: readonly Near[]): readonly ShownNearMiss[] {
+function shown(misses: readonly Near[]): readonly NearMissFinding[] {
   const meterSays = ["0 off", ...misses.flatMap(({ from, minutes }) => [`${from} on`, `${from + minutes} off`])].join(", ");
   const outside = ["0 ?", ...misses.filter(({ verified }) => verified).flatMap(({ from, minutes }) => [`${from} off`, `${from + minutes} ?`])].join(", ");
   const rule = over(site, ruleOf(allOf(phone, meter), is("mira", 1), { act: "lock" }), accountsOf({ phone: "0 off", meter: meterSays }), bookOf({ mira: { truth: "0 off", outside } }));

@@ -1,9 +1,9 @@
 import { describe, expect, it } from "vitest";
 import { judgeRule } from "../../../src/judge/judge.js";
-import type { RuleJudgement } from "../../../src/judge/judgement.js";
 import { defaultRightWhen } from "../../../src/site/default-right-when.js";
 import type { RuleSpec } from "../../../src/site/site.js";
 import { accountsOf, allOf, bookOf, is, min, no, over, ruleOf, siteOf, turned, type Told } from "../small-site.js";
+import type { RuleJudgement } from "../../../src/result/rules.js";
 
 const site = siteOf({
   subjects: { mira: "person", tom: "person", "bay-1": "bay", "bay-2": "bay" },

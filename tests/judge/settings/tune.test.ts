@@ -1,8 +1,9 @@
 import { describe, expect, it } from "vitest";
 import type { Expression } from "../../../src/site/expression.js";
 import type { RuleSpec } from "../../../src/site/site.js";
-import { tuneRule, type RuleTuning } from "../../../src/judge/settings/tune.js";
+import { tuneRule } from "../../../src/judge/settings/tune.js";
 import { accountsOf, allOf, anyOf, bookOf, is, min, over, ruleOf, siteOf, turned } from "../small-site.js";
+import type { RuleTuning } from "../../../src/result/trials.js";
 
 /** One day, tuned on its first 864 minutes (60 %). */
 function tuned(when: Expression, phone: string, truth: string, more: Partial<RuleSpec> = {}, others: Readonly<Record<string, string>> = {}): RuleTuning {

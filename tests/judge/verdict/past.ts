@@ -1,9 +1,9 @@
 import { ruleFigures, type Tally } from "../../../src/judge/evidence/figures.js";
-import type { LyingInPractice } from "../../../src/judge/fooled/lying-in-practice.js";
 import { verdictSentence } from "../../../src/judge/verdict/sentence.js";
 import { verdictOf, type VerdictInput, type VerdictResult } from "../../../src/judge/verdict/verdict.js";
 import type { Act, ActLimits } from "../../../src/site/site.js";
 import { min } from "../small-site.js";
+import type { LyingInPractice } from "../../../src/result/rules.js";
 
 /** What happened to a made-up rule. */
 export interface Past {

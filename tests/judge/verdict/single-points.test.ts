@@ -1,6 +1,6 @@
 import { describe, expect, it } from "vitest";
-import type { LyingInPractice, PracticalSet } from "../../../src/judge/fooled/lying-in-practice.js";
 import { aloneInPractice, practicalReasons, type SinglePointInput } from "../../../src/judge/verdict/single-points.js";
+import type { LyingInPractice, PracticalSet } from "../../../src/result/rules.js";
 
 const alone = (name: string, share: number, high: number | null): PracticalSet => ({
   signals: [name], causes: [], text: `${name} alone`, share, hoursPerMonth: share * 700,

@@ -1,8 +1,9 @@
 import { describe, expect, test } from "vitest";
-import { adviseBand, type BandAdvice } from "../../../src/truth/bands/advice.js";
+import { adviseBand } from "../../../src/truth/bands/advice.js";
 import type { Band, SignalSpec } from "../../../src/site/site.js";
 import { timelineOf } from "../../../src/timeline/make.js";
 import { MINUTE, signal } from "../episodes/small-site.js";
+import type { BandAdvice } from "../../../src/result/witnesses.js";
 
 const overhead: SignalSpec = { ...signal("overhead", "bay-1"), kind: "distance", reading: { form: "distance", unit: "cm" } };
 const wide: Band = { nearMetres: 1, farMetres: 1.5, slackMetres: 0, maximumMetres: null };

@@ -1,12 +1,12 @@
 import { mkdir, mkdtemp, rm, writeFile } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import { dirname, join } from "node:path";
-import { clockOffsets, type ClockOffset } from "../../../src/truth/clocks/offsets.js";
+import { clockOffsets } from "../../../src/truth/clocks/offsets.js";
 import { findEpisodes } from "../../../src/truth/episodes/find.js";
 import { readExports } from "../../../src/intake/read-exports.js";
 import { settlePeriod } from "../../../src/intake/period.js";
 import { makeReferenceBook } from "../../../src/truth/reference/book.js";
-import { judgeRule, type RuleJudgement } from "../../../src/judge/judge.js";
+import { judgeRule } from "../../../src/judge/judge.js";
 import { over } from "../../judge/small-site.js";
 import { scoreSignals } from "../../../src/compare/signals/signals.js";
 import type { SignalAccount } from "../../../src/truth/signals/account.js";
@@ -17,8 +17,10 @@ import { loadSite } from "../../../src/site/load.js";
 import { runScenario } from "../../../src/simulate/run.js";
 import { parseScenario } from "../../../src/simulate/scenario.js";
 import type { Interval } from "../../../src/ground/intervals.js";
-import type { Episode } from "../../../src/truth/episodes/episode.js";
-import type { SignalScore } from "../../../src/compare/signals/score.js";
+import type { Episode } from "../../../src/result/episodes.js";
+import type { ClockOffset } from "../../../src/result/witnesses.js";
+import type { SignalScore } from "../../../src/result/signals.js";
+import type { RuleJudgement } from "../../../src/result/rules.js";
 
 /** A month at one bay, told by a meter on one source and a mat on another; `matLog` sets the second source's clock. */
 export function monthText(matLog: string): string {

@@ -1,8 +1,9 @@
 import { describe, expect, test } from "vitest";
-import { clockOffsets, type ClockOffset } from "../../../src/truth/clocks/offsets.js";
+import { clockOffsets } from "../../../src/truth/clocks/offsets.js";
 import type { RuleSpec, Site, Source } from "../../../src/site/site.js";
 import { timelineOf } from "../../../src/timeline/make.js";
 import { accountOf, accountsOf, MINUTE, signal, siteWith, subject } from "../episodes/small-site.js";
+import type { ClockOffset } from "../../../src/result/witnesses.js";
 
 const DAY = 1440 * MINUTE;
 const source = (id: string, clockCorrectionMs = 0): Source => ({ id, files: [], timeColumn: "t", written: "iso", zone: "UTC", skippedHour: "set-aside", delimiter: ",", decimal: ".", encoding: null, layout: { form: "long", signalColumn: "s", valueColumn: "v", latitudeColumn: null, longitudeColumn: null }, missing: [], lost: [], clockCorrectionMs });

@@ -74,7 +74,7 @@ describe("how much of the time the truth was known", () => {
   test("is told in hours, with the diary's own apart", () => {
     const { site, accounts } = smallSite({ mat: { on: "bay-1", account: inMinutes(LENGTH, [[0, 0], [120, 2], [240, 1]]) }, beam: { on: "bay-1", account: inMinutes(LENGTH, [[0, 2], [240, 1]]) } });
     const [model] = referenceModels(site, accounts, [wrote("bay-1", 0, 60, 120), wrote("bay-1", 1, 200, 240)], period);
-    const { diaryHours, ...others } = model!.known;
+    const { diaryHours, ...others } = model!.known!;
     expect(diaryHours).toBeCloseTo(100 / 60, 9);
     expect(others).toEqual({ severalHours: 6, oneHours: 1, noneHours: 80 / 60 });
   });
