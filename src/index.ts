@@ -8,9 +8,9 @@ export { InputError, problemText, type Problem, type ProblemCode } from "./groun
 export { findingsSchema, type Findings } from "./result/schema.js";
 export { countsOf } from "./result/counts.js";
 export { countsSchema, type Counts } from "./result/counts-schema.js";
-export { countsJsonSchema, findingsJsonSchema } from "./result/json-schema.js";
+export { countsJsonSchema, findingsJsonSchema, fleetJsonSchema } from "./result/json-schema.js";
+export { decoded, jsonText } from "./result/json-text.js";
 export { fleetOf, type FleetMaking } from "./compare/fleets/fleet.js";
-export { fleetJsonSchema } from "./result/json-schema.js";
 export { fleetSchema, type Fleet } from "./result/fleet-schema.js";
 export { redactFindings } from "./result/redact.js";
 export { loadRules, loadSite } from "./site/load.js";

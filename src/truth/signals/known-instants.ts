@@ -1,7 +1,8 @@
+import { firstAtOrAfter, firstWhere } from "../../ground/search.js";
 import { firstKnownFrom, lastKnownBefore } from "../../intake/packed-readings.js";
 import type { Readings } from "../../intake/readings.js";
 
-/** The instants at which a signal said something that is not "lost", to be asked one by one. */
+/** The instants at which a signal said something other than "lost", to be asked one by one. */
 export interface KnownInstants {
   /** The first strictly after an instant, and the first at or after one; Infinity without any. */
   readonly firstAfter: (instant: number) => number;
@@ -10,10 +11,12 @@ export interface KnownInstants {
   readonly lastBefore: (instant: number) => number;
 }
 
-/** Those of a signal's readings. A question costs a look at some hundred packed readings: few are asked, so nothing is unpacked. */
+/**
+ * Those of a signal's readings. Few questions are asked, each costs some hundred packed readings: nothing is unpacked.
+ */
 export function knownInstants(readings: Readings): KnownInstants {
   const { parts } = readings;
-  if (parts === undefined) return knownAmong(readings.times.filter((_, i) => !Number.isNaN(readings.values[i])));
+  if (parts === undefined) return knownAmong(readings);
   const firstFrom = (instant: number): number => {
     for (const part of parts) {
       const found = part.last < instant ? Infinity : firstKnownFrom(part, instant);
@@ -35,21 +38,12 @@ export function knownInstants(readings: Readings): KnownInstants {
   };
 }
 
-/** The same over plain instants in order. */
-export function knownAmong(times: Float64Array): KnownInstants {
-  const indexOf = (isPast: (time: number) => boolean): number => {
-    let low = 0;
-    let high = times.length;
-    while (low < high) {
-      const middle = (low + high) >>> 1;
-      if (isPast(times[middle]!)) high = middle;
-      else low = middle + 1;
-    }
-    return low;
-  };
+/** The same for readings that are not packed. */
+function knownAmong({ times, values }: Readings): KnownInstants {
+  const known = times.filter((_, i) => !Number.isNaN(values[i]));
   return {
-    firstAfter: (instant) => times[indexOf((time) => time > instant)] ?? Infinity,
-    firstFrom: (instant) => times[indexOf((time) => time >= instant)] ?? Infinity,
-    lastBefore: (instant) => times[indexOf((time) => time >= instant) - 1] ?? -Infinity,
+    firstFrom: (instant) => known[firstAtOrAfter(known, instant)] ?? Infinity,
+    firstAfter: (instant) => known[firstWhere(known.length, (i) => known[i]! > instant)] ?? Infinity,
+    lastBefore: (instant) => known[firstAtOrAfter(known, instant) - 1] ?? -Infinity,
   };
 }
