@@ -58,7 +58,7 @@ function verdictInput(rule: RuleFinding, periods: readonly PeriodCounts[], site:
     figures: { ...ruleFigures(tally, [], standard), delay: rule.delay },
     singlePoints: rule.singlePoints,
     inPractice: rule.cutSets.inPractice,
-    // Files that were cut off are in the reasons of their own period.
+    // Wanted instants cut off by the end of a period are in the reasons of that period.
     cutOff: 0,
     clocks: textsOf("clock-offset"),
     judgedUntil,
