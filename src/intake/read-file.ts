@@ -6,6 +6,7 @@ import { endOf, exportForm, fileChunks, type InputFile } from "./files.js";
 import type { PackedReadings } from "./packed-readings.js";
 import type { LedgerRow, SetAsideRow } from "./readings.js";
 import { makeRowIntake } from "./row-intake.js";
+import { finishSeries } from "./series.js";
 
 /** One file to read; plain data, so that it can be handed to another thread. */
 export interface FileTask {
@@ -47,7 +48,7 @@ export async function readFile(task: FileTask, watch: FileWatch): Promise<FileOu
 
 /** A file holds few of a source's signals: those without a reading are left out. */
 function readingsOf(intakes: readonly SignalIntake[]): Map<string, PackedReadings> {
-  return new Map(intakes.map(({ signal, series }) => [signal.id, series.finish()] as const).filter(([, { count }]) => count > 0));
+  return new Map(intakes.map(({ signal, series }) => [signal.id, finishSeries(series)] as const).filter(([, { count }]) => count > 0));
 }
 
 async function ledgerOf(task: FileTask, intakes: readonly SignalIntake[], watch: FileWatch): Promise<LedgerRow> {

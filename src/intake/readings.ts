@@ -1,21 +1,16 @@
 import type { PackedReadings } from "./packed-readings.js";
 
 /**
- * All accepted readings of one signal, in time order (equal instants in file order), duplicates gone.
- * `values[i]`: metres for distance; metres from home for position; 1 (on) or 0 (off) for words;
- * NaN where the source says that the sensor itself does not know (a `lost` word).
- * Zero and negative distances, and what is no finite number, never get here: they are set aside with a reason.
- *
- * Readings lie packed in memory: `times` and `values` may be unpacked anew at every access. Take each once, let it go
- * after use, and never index the property in a loop.
+ * All accepted readings of one signal, in time order (equal instants in file order), without duplicates. They are packed
+ * in memory: `unpackedReadings` (unpack.ts) gives them as two arrays, `times` and `values`. A time is in epoch milliseconds
+ * UTC, with the clock correction applied. A value is in metres for a distance, in metres from home for a position, 1 (on)
+ * or 0 (off) for words, and NaN where the source says that the sensor itself does not know (a `lost` word). Zero and
+ * negative distances, and numbers that are not finite, are set aside with a reason and never get here.
  */
 export interface Readings {
   readonly signal: string;
-  /** Epoch milliseconds UTC, clock correction applied. */
-  readonly times: Float64Array;
-  readonly values: Float64Array;
-  /** The same, packed, in parts that follow one another in time; absent where readings were made by hand. */
-  readonly parts?: readonly PackedReadings[];
+  /** They follow one another in time without overlap. Empty without readings. */
+  readonly parts: readonly PackedReadings[];
 }
 
 /** Why a row was set aside. Listed once; the type is derived. */

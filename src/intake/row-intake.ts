@@ -4,6 +4,7 @@ import { cellProblem, isValue, NO_NEWS } from "./cells.js";
 import { holdsPositions, wantedColumns, type SignalIntake } from "./columns.js";
 import { readHeader } from "./header.js";
 import type { LedgerRow, SetAsideReason, SetAsideRow } from "./readings.js";
+import { addToSeries, seriesHas } from "./series.js";
 import { LONGEST_RAW_CHARACTERS } from "./rows.js";
 import { makeStampReader } from "./stamp.js";
 import { stampLook } from "./stamp-look.js";
@@ -119,8 +120,8 @@ export function makeRowIntake(source: Source, intakes: readonly SignalIntake[], 
     let added = 0;
     for (let i = 0; i < found; i++) {
       const { series } = valuePlans[i]!.intake;
-      if (series.has(instant, values[i]!)) continue;
-      series.add(instant, values[i]!);
+      if (seriesHas(series, instant, values[i]!)) continue;
+      addToSeries(series, instant, values[i]!);
       added++;
     }
     if (unreadable > 0) {

@@ -4,6 +4,7 @@ import { InputError } from "../../src/ground/problem.js";
 import { signalIntakes } from "../../src/intake/columns.js";
 import { makeFileIntake } from "../../src/intake/file-intake.js";
 import type { LedgerRow, SetAsideRow } from "../../src/intake/readings.js";
+import { finishSeries } from "../../src/intake/series.js";
 import { emptyTally, ledgerRow } from "../../src/intake/tally.js";
 import { contactSignal, distanceSignal, longSource } from "./example-site.js";
 
@@ -14,7 +15,7 @@ function read(chunks: readonly Uint8Array[]): { ledger: LedgerRow; setAside: Set
   const setAside: SetAsideRow[] = [];
   const intake = makeFileIntake(source, intakes, "board.csv", (row) => setAside.push(row));
   for (const chunk of chunks) intake.push(Buffer.from(chunk));
-  return { ledger: intake.end(), setAside, readings: intakes.reduce((sum, { series }) => sum + series.finish().count, 0) };
+  return { ledger: intake.end(), setAside, readings: intakes.reduce((sum, { series }) => sum + finishSeries(series).count, 0) };
 }
 
 /** Rows of every fate, with the fate each must have when it stands alone. */

@@ -1,4 +1,5 @@
 import { readExports } from "../../src/intake/read-exports.js";
+import { readingCount } from "../../src/intake/unpack.js";
 import { settlePeriod } from "../../src/intake/period.js";
 import { replay } from "../../src/judge/replay/replay.js";
 import { signalAccounts } from "../../src/truth/signals/accounts.js";
@@ -15,7 +16,7 @@ export async function ourFigures(site: Site, [overhead, wall, contact]: readonly
   return {
     together: [...overlap(accounts.get(overhead)!.account, accounts.get(wall)!.account)],
     firings: replay(site.rules[0]!, accounts, site.bridgeMs).firings,
-    readings: [overhead, wall, contact].map((id) => readings.get(id)!.times.length),
+    readings: [overhead, wall, contact].map((id) => readingCount(readings.get(id)!)),
     period,
   };
 }

@@ -1,4 +1,5 @@
 import type { Readings } from "../../intake/readings.js";
+import { unpackedReadings } from "../../intake/unpack.js";
 import { binomialTail } from "../../statistics/tails.js";
 import { keepsToGrid, readTogether, steadyChance, steadyLag, steadyText, type ReadAt, type SteadyLag, type TurnList } from "../../statistics/steady-lag.js";
 import { stateAt } from "../../timeline/state-at.js";
@@ -54,6 +55,6 @@ function seenTurns({ changes }: Witness): TurnList {
 
 /** Whether one recorder reads both at the same instants, turn or no turn. */
 function askedTogether(one: Witness, other: Witness, readings: ReadonlyMap<string, Readings>): boolean {
-  const of = ({ id, changes }: Witness): ReadAt => ({ readAt: readings.get(id)?.times ?? [], turns: changes.at.length });
+  const of = ({ id, changes }: Witness): ReadAt => ({ readAt: unpackedReadings(readings.get(id) ?? { parts: [] }).times, turns: changes.at.length });
   return readTogether(of(one), of(other));
 }

@@ -1,5 +1,5 @@
-import { firstKnownFrom, lastKnownBefore } from "../../intake/packed-readings.js";
 import type { Readings } from "../../intake/readings.js";
+import { firstKnownFrom, lastKnownBefore } from "../../intake/unpack.js";
 
 /** The instants at which a signal said something that is not "lost", to be asked one by one. */
 export interface KnownInstants {
@@ -11,9 +11,7 @@ export interface KnownInstants {
 }
 
 /** Those of a signal's readings. A question costs a look at some hundred packed readings: few are asked, so nothing is unpacked. */
-export function knownInstants(readings: Readings): KnownInstants {
-  const { parts } = readings;
-  if (parts === undefined) return knownAmong(readings.times.filter((_, i) => !Number.isNaN(readings.values[i])));
+export function knownInstants({ parts }: Pick<Readings, "parts">): KnownInstants {
   const firstFrom = (instant: number): number => {
     for (const part of parts) {
       const found = part.last < instant ? Infinity : firstKnownFrom(part, instant);
@@ -32,24 +30,5 @@ export function knownInstants(readings: Readings): KnownInstants {
       }
       return -Infinity;
     },
-  };
-}
-
-/** The same over plain instants in order. */
-export function knownAmong(times: Float64Array): KnownInstants {
-  const indexOf = (isPast: (time: number) => boolean): number => {
-    let low = 0;
-    let high = times.length;
-    while (low < high) {
-      const middle = (low + high) >>> 1;
-      if (isPast(times[middle]!)) high = middle;
-      else low = middle + 1;
-    }
-    return low;
-  };
-  return {
-    firstAfter: (instant) => times[indexOf((time) => time > instant)] ?? Infinity,
-    firstFrom: (instant) => times[indexOf((time) => time >= instant)] ?? Infinity,
-    lastBefore: (instant) => times[indexOf((time) => time >= instant) - 1] ?? -Infinity,
   };
 }

@@ -1,6 +1,7 @@
 import { describe, expect, test } from "vitest";
-import { knownAmong } from "../../../src/truth/signals/known-instants.js";
+import { knownInstants } from "../../../src/truth/signals/known-instants.js";
 import { RETURN_WITHIN_MS, restartsOf, returnOf, type Speaker } from "../../../src/truth/signals/restarts.js";
+import { readingsOf } from "../../intake/packed.js";
 import { outagesOf } from "../../../src/truth/signals/silence.js";
 import { MINUTE, SECOND, every } from "./small-site.js";
 
@@ -12,14 +13,14 @@ const END = 600 * MINUTE;
 function meterSpeaker(offset: number, darkFrom: number, darkTo: number): Speaker {
   const known = every(EXPECT, offset, END, 1).filter(([at]) => at < darkFrom || at >= darkTo);
   const times = Float64Array.from(known, ([at]) => at);
-  return { known: knownAmong(times), outages: outagesOf(times, new Uint8Array(times.length), EXPECT, END), expectMs: EXPECT };
+  return { known: knownInstants(readingsOf("meter", known)), outages: outagesOf(times, new Uint8Array(times.length), EXPECT, END), expectMs: EXPECT };
 }
 
 /** A signal that only reports changes; NaN is a lost word. */
 function changeSpeaker(...rows: readonly (readonly [number, number])[]): Speaker {
   const times = Float64Array.from(rows, ([at]) => at);
   const states = Uint8Array.from(rows, ([, value]) => (Number.isNaN(value) ? 2 : value));
-  return { known: knownAmong(times.filter((_, i) => states[i] !== 2)), outages: outagesOf(times, states, null, END), expectMs: null };
+  return { known: knownInstants(readingsOf("changes", rows)), outages: outagesOf(times, states, null, END), expectMs: null };
 }
 
 describe("signals that go dark together", () => {
@@ -76,7 +77,7 @@ describe("signals that go dark together", () => {
   test("make a restart that reaches into each outage it explains, be it over before the last of them began", () => {
     // Silent from 0 to 30 s, from 35 s, from 60 s: within a long restart time of one another, yet not at one time.
     const quick = [[0, 30], [35, 100], [60, 100]].map(([from, to]): Speaker => {
-      const known = knownAmong(Float64Array.of(from! * SECOND, to! * SECOND));
+      const known = knownInstants(readingsOf("quick", [[from! * SECOND, 1], [to! * SECOND, 1]]));
       return { known, outages: [{ from: from! * SECOND, darkBy: (from! + 10) * SECOND, to: to! * SECOND, lost: false }], expectMs: 10 * SECOND };
     });
     const [restart] = restartsOf(quick, MINUTE);
