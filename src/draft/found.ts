@@ -1,13 +1,13 @@
+import type { ExportSample } from "../intake/sample-exports.js";
 import type { SubjectClass } from "../site/site.js";
 import type { BandFound } from "./bands.js";
 import type { LayoutFound } from "./layout.js";
-import type { SampleTable } from "./sample-table.js";
 import type { WordsFound } from "./words.js";
 
 /** A group of exports with one header, delimiter and way of writing time. */
 export interface FoundSource {
   readonly id: string;
-  readonly tables: readonly SampleTable[];
+  readonly tables: readonly ExportSample[];
   readonly header: readonly string[];
   readonly timeColumn: number;
   readonly written: string;

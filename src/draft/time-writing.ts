@@ -1,13 +1,12 @@
 import { makeStampReader } from "../intake/stamp.js";
 import { timeWriting } from "../site/time-pattern.js";
-import { counted, shown } from "./sample.js";
+import { counted, shown } from "./shown.js";
 
-/** A time cell with the place it came from, for the evidence. */
+/** A time cell with the place it came from, for the evidence: a line of the file, or a row where it has no lines. */
 export interface PlacedCell {
   readonly text: string;
-  readonly line: number | null;
-  /** Where the file has no lines: `line` counts its rows. */
-  readonly counts?: "rows";
+  readonly line: number;
+  readonly isLine: boolean;
 }
 
 /** How a column's stamps are written, and how that is known. */
@@ -82,8 +81,8 @@ function readingText(news: readonly PlacedCell[], written: string, readable: num
   return `${counted(readable)} of ${counted(news.length)} stamps read as ${written}${odd === undefined ? "" : `; ${placeOf(odd)} (${shown(odd.text)}) does not`}`;
 }
 
-function placeOf({ line, counts }: PlacedCell): string {
-  return line === null ? "a row further on" : `${counts === "rows" ? "row" : "line"} ${counted(line)}`;
+function placeOf({ line, isLine }: PlacedCell): string {
+  return `${isLine ? "line" : "row"} ${counted(line)}`;
 }
 
 function swapped(a: string, b: string): boolean {

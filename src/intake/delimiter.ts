@@ -10,13 +10,7 @@ export interface DelimiterLook {
   readonly columns: number;
   /** Share (0..1) of the rows that have as many columns as the header. */
   readonly fitting: number;
-  /** Cells such as `3,7`, and such as `3.7`: which sign stands before the decimals. */
-  readonly decimalCommas: number;
-  readonly decimalPoints: number;
 }
-
-const DECIMAL_COMMA = /^\s*[+-]?\d+,\d+\s*$/;
-const DECIMAL_POINT = /^\s*[+-]?\d+\.\d+\s*$/;
 
 /**
  * Tells the delimiter from the first rows of an export: the one under which the rows have as many columns as the header,
@@ -34,14 +28,7 @@ function worth({ columns, fitting }: DelimiterLook): number {
 function lookWith(delimiter: (typeof delimiters)[number], text: string): DelimiterLook {
   const rows = rowsOf(delimiter, text).filter((cells) => cells.length > 1 || cells[0] !== "");
   const columns = rows[0]?.length ?? 1;
-  const cells = rows.slice(1).flat();
-  return {
-    delimiter,
-    columns,
-    fitting: rows.length === 0 ? 0 : rows.filter((row) => row.length === columns).length / rows.length,
-    decimalCommas: cells.filter((cell) => DECIMAL_COMMA.test(cell)).length,
-    decimalPoints: cells.filter((cell) => DECIMAL_POINT.test(cell)).length,
-  };
+  return { delimiter, columns, fitting: rows.length === 0 ? 0 : rows.filter((row) => row.length === columns).length / rows.length };
 }
 
 function rowsOf(delimiter: string, text: string): string[][] {

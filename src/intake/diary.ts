@@ -42,7 +42,7 @@ function makeDiaryReader(site: Site, file: string, entries: DiaryEntry[], proble
   let header: readonly string[] | null = null;
   let at: ReadonlyMap<string, number> = new Map();
   const rows = makeRowReader(delimiter, {
-    onRow(cells, line) {
+    row(cells, line) {
       if (header === null) {
         const reading = readHeader(cells, diaryColumns, { file, line, delimiter }, (cell) => readIsoStamp(cell, emptyIsoStamp()));
         if (reading.at === null) throw new InputError([reading.problem]);
@@ -57,7 +57,7 @@ function makeDiaryReader(site: Site, file: string, entries: DiaryEntry[], proble
         if (entry !== null) entries.push(entry);
       }
     },
-    onBadRow(reason, detail, _raw, line) {
+    badRow(reason, detail, _raw, line) {
       problems.push({ code: "diary-row", what: `The diary row is not readable: ${reason}`, file, line, found: detail });
     },
   });

@@ -79,7 +79,7 @@ export interface ChunkWatch {
 export async function* fileChunks(file: InputFile, watch: ChunkWatch = {}): AsyncGenerator<Buffer> {
   try {
     const chunks = diskChunks(file.path, watch.onBytes ?? (() => undefined));
-    yield* isPacked(file.name) ? gunzipChunks(chunks, CHUNK_BYTES, watch.onCutOff ?? null) : chunks;
+    yield* file.name.toLowerCase().endsWith(".gz") ? gunzipChunks(chunks, CHUNK_BYTES, watch.onCutOff ?? null) : chunks;
   } catch (error) {
     throw new InputError([readingProblem(error, file.name)]);
   }
@@ -105,32 +105,6 @@ async function* diskChunks(path: string, onBytes: (bytes: number) => void): Asyn
   } finally {
     await handle.close();
   }
-}
-
-/** How the rows of an export are written, by its name: `.parquet`, `.gpx`, `.gpx.gz`, and all else text. */
-export function exportForm(name: string): "text" | "gpx" | "parquet" {
-  const lowerName = name.toLowerCase();
-  if (lowerName.endsWith(".parquet")) return "parquet";
-  return /\.gpx(\.gz)?$/.test(lowerName) ? "gpx" : "text";
-}
-
-/** The problem of a packed file that ends before its first row. */
-export function cutOffAtOnce(name: string): ProblemParts {
-  return { code: "file-cut-off", what: "The packed file is cut off before its first row", file: name, expected: "a whole gzip file", found: "its end before the end of the data", mend: "copy or export it again" };
-}
-
-/** Ends what reads a file's bytes. A cut before the first row may go through the header: then the header, or the format, is not what is wrong. */
-export function endOf<End>(reader: { readonly end: (cutOff: boolean) => End }, cutOff: boolean, name: string): End {
-  try {
-    return reader.end(cutOff);
-  } catch (error) {
-    throw cutOff && error instanceof InputError ? new InputError([cutOffAtOnce(name)]) : error;
-  }
-}
-
-/** Whether the name says that the file is packed with gzip. */
-export function isPacked(name: string): boolean {
-  return name.toLowerCase().endsWith(".gz");
 }
 
 /** The file at a path, "no file" where there is a folder or the like, null where there is nothing; throws where it may not be looked at. */
