@@ -30,7 +30,7 @@ export interface Inference {
 export interface SiteDraft {
   readonly yaml: string;
   readonly findings: readonly Inference[];
-  /** What could not be told, one question each; every one is marked in the file by `# FILL IN:`. */
+  /** One question for everything that is not known; each is marked in the file by `# FILL IN:`. */
   readonly open: readonly string[];
   /** Why the file does not load before the open places are filled in; empty when it loads as it is. */
   readonly problems: readonly string[];
@@ -44,7 +44,7 @@ export interface SiteDraft {
  *   samples -> 1 sources (time, layout) -> 2 clocks -> 3 signals (words, bands, intervals, home)
  *           -> 4 subjects -> 5 shared causes -> 6 the file, loaded once to see whether it does
  *
- * Nothing is invented: what the exports do not tell is left open and marked, and rules are only written as comments.
+ * Nothing is invented: what the exports do not show is left open and marked, and rules are only written as comments.
  * `names` are those of the site and of the file, for messages. Throws `InputError` with the problems of every sample
  * that cannot be read, or when no signal is found; nothing else, whatever the bytes.
  */

@@ -40,7 +40,7 @@ function classedByItself(signal: FoundSignal): Classed | null {
   return words.meaning === "plain" && hint === "bay" ? { signal, class: "bay", why: "by its name", open: `does ${shown(words.on[0] ?? "")} mean occupied?`, direction: null } : null;
 }
 
-/** A GPX file seldom says who carried the device; a column or channel of places is called after somebody. */
+/** Tracks rarely say who carried the device; a column or channel of places is named after somebody. */
 function whoseTracks({ source }: FoundSignal): string | null {
   return source.tables[0]?.traits.hasTracks === true ? "whose place is it? If it is a vehicle's, name the person who drives it: the site file knows no places of vehicles" : null;
 }

@@ -6,13 +6,13 @@ import { counted, shown } from "./shown.js";
 
 /** Tracks that overlap in time by more than this were recorded by two devices (our own choice). */
 const OVERLAP_MS = 60_000;
-/** Of two files that overlap in time, as large a part of the points must stand in both for the files to be exports of one device (our own choice). */
+/** Two files that overlap in time are of one device if they share at least this part of the points there (our own choice). */
 const LEAST_COMMON = 0.5;
-/** Who is recorded where neither file nor track says it: a word that is nobody's name, so that two such are not taken for one. */
+/** Who was recorded, where neither file nor track says so: no person's name, so that two of them are not taken for one person. */
 const NOBODYS_NAME = "phone";
 /** More names than this are not listed. */
 const MOST_LISTED = 6;
-/** What tracks and their files are called whoever recorded them. */
+/** Names of tracks and files that do not say who was recorded. */
 const nobody = new Set(["phone", "phones", "device", "tracker", "gps", "track", "tracks", "log", "logs", "gpx", "export", "exports", "current", "path", "route", "recording", "position", "positions", "place", "places", "history", "my", "signal"]);
 
 /** Groups files of tracks that may be of one device: their names differ in digits only, and none was recorded elsewhere at the same time. */
@@ -90,7 +90,7 @@ function overlap(runs: readonly Run[]): boolean {
   return false;
 }
 
-/** Whether points go back in time, and then tell of a time again that points of the same name told of before. */
+/** Whether points go back in time, to a time that has points of the same name already. */
 function overlapsItself(table: ExportSample, track: number): boolean {
   const instants = instantsOf(table);
   const parts: { readonly name: string; readonly from: number; to: number }[] = [];

@@ -3,7 +3,7 @@ import { parse } from "csv-parse/sync";
 /** Separators that exports are written with. */
 export const delimiters = [",", ";", "\t", "|"] as const;
 
-/** What the first rows of an export tell about how its columns are separated. */
+/** What separates the columns of an export, as its first rows show. */
 export interface DelimiterLook {
   readonly delimiter: (typeof delimiters)[number];
   /** Columns of the header under that delimiter; 1 means that none of them separates anything. */
@@ -13,7 +13,7 @@ export interface DelimiterLook {
 }
 
 /**
- * Tells the delimiter from the first rows of an export: the one under which the rows have as many columns as the header,
+ * Finds the delimiter from the first rows of an export: the one under which the rows have as many columns as the header,
  * and as many columns as possible. `text` should end with a whole line. Never throws; plain text gives one column.
  */
 export function sniffDelimiter(text: string): DelimiterLook {

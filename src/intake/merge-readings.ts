@@ -4,7 +4,7 @@ import { advance, readingCursor, type ReadingCursor } from "./unpack.js";
 
 /**
  * One signal's readings from those of each file, `parts` in file order. Readings that several files hold count once; at
- * equal instants earlier files stand first. Where files do not overlap nothing is copied.
+ * equal instants, earlier files come first. Files that do not overlap are not copied.
  */
 export function mergedReadings(signal: string, parts: readonly PackedReadings[]): Readings {
   const ordered = parts

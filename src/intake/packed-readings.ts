@@ -123,7 +123,7 @@ function addMark(packer: Packer): void {
   packer.marks.set([packer.last, packer.lastThousandths, packer.lastValue, packer.used], at);
 }
 
-/** How many numbers the marks of so many readings take. */
+/** How many numbers the marks of `count` readings take. */
 function marksFor(count: number): number {
   return Math.ceil(count / MARK_EVERY) * MARK_NUMBERS;
 }

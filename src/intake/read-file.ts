@@ -14,27 +14,27 @@ export interface FileTask {
   /** Those of the source. */
   readonly signals: readonly SignalSpec[];
   readonly file: InputFile;
-  /** Readings of earlier files: rows that bring nothing else are duplicates. */
+  /** Readings of earlier files: rows that hold nothing else are duplicates. */
   readonly known: KnownReadings;
   /** Stop behind the first row accepted after this instant; Infinity to read all. For files in time order only. */
   readonly until: number;
 }
 
-/** What came of a file; plain data. Without a ledger line the file could not be read, and `problems` say why. */
+/** The outcome of reading a file; plain data. Without a ledger line the file could not be read; `problems` say why. */
 export interface FileOutcome {
   readonly ledger: LedgerRow | null;
   readonly problems: readonly ProblemParts[];
   readonly readings: ReadonlyMap<string, PackedReadings>;
 }
 
-/** Who is told while a file is read. */
+/** What to call while a file is read. */
 export interface FileWatch {
   readonly onSetAside: (row: SetAsideRow) => void;
   /** Bytes of the file on disk and rows so far. Reading waits for it. */
   readonly onProgress: (bytes: number, rows: number) => void | Promise<void>;
 }
 
-/** Reads one file. What is wrong with it is told in the outcome; only faults of the program are thrown. */
+/** Reads one file. Its problems are in the outcome; only faults of the program are thrown. */
 export async function readFile(task: FileTask, watch: FileWatch): Promise<FileOutcome> {
   const intakes = signalIntakes(task.source, task.signals, task.known);
   try {
@@ -46,7 +46,7 @@ export async function readFile(task: FileTask, watch: FileWatch): Promise<FileOu
   }
 }
 
-/** A file holds few of a source's signals: those without a reading are left out. */
+/** Leaves out signals without a reading: a file holds only a few of a source's signals. */
 function readingsOf(intakes: readonly SignalIntake[]): Map<string, PackedReadings> {
   return new Map(intakes.map(({ signal, series }) => [signal.id, finishSeries(series)] as const).filter(([, { count }]) => count > 0));
 }

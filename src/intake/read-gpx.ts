@@ -4,7 +4,7 @@ import { makeTranscoder, sniffEncoding, type Encoding, type Transcoder } from ".
 import type { ChunkReader, RowSink } from "./row-sink.js";
 
 /** The columns of a GPX file: a track point's time, its place in degrees, and the name of its track. */
-export const gpxColumns = ["time", "lat", "lon", "track"] as const;
+const gpxColumns = ["time", "lat", "lon", "track"] as const;
 
 /** Deeper nesting is no track, and would fill the memory. */
 const DEEPEST = 100;

@@ -55,14 +55,14 @@ export interface LedgerRow {
   readonly duplicate: number;
   readonly setAside: number;
   readonly reasons: readonly { readonly reason: SetAsideReason; readonly count: number }[];
-  /** Cells without news inside accepted and duplicate rows (wide layout), and cells of such rows that could not be read. */
+  /** Cells of accepted and duplicate rows (wide layout) that hold no news, and those that could not be read. */
   readonly missingCells: number;
   readonly unreadableCells: number;
   /** Local times in a repeated hour (resolved by file order) and in a skipped hour that were shifted. */
   readonly repeatedHourRows: number;
   readonly shiftedRows: number;
   readonly outOfOrderRows: number;
-  /** The file ends too soon: rows up to there were read, and what came after is missing. */
+  /** The file ends too soon: the rows up to there were read. */
   readonly cutOff: boolean;
   /** Earliest and latest accepted reading, epoch milliseconds; null without any. */
   readonly first: number | null;

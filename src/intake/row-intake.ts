@@ -6,8 +6,7 @@ import type { LedgerRow, SetAsideReason, SetAsideRow } from "./readings.js";
 import { findColumns, plansOf, type Plan, type RowColumns } from "./row-columns.js";
 import { LONGEST_RAW_CHARACTERS, type RowSink } from "./row-sink.js";
 import { addToSeries, seriesHas } from "./series.js";
-import { makeStampReader, type StampReader } from "./stamp.js";
-import { stampLook } from "./stamp-look.js";
+import { makeStampReader, stampLook, type StampReader } from "./stamp.js";
 import { emptyTally, ledgerRow, type Tally } from "./tally.js";
 
 /** Stands for the text of set-aside rows of sources with positions: nobody's whereabouts outlive intake. */

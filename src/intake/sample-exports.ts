@@ -68,7 +68,7 @@ export async function sampleExports(names: readonly string[], folder: string, on
 }
 
 /** A sample of up to `bound` characters. Throws `InputError` if the file cannot be read or has nothing to draft from. */
-export async function sampleExport(file: InputFile, bound: number): Promise<ExportSample> {
+async function sampleExport(file: InputFile, bound: number): Promise<ExportSample> {
   const traits = await traitsOf(file);
   const { text } = traits;
   const request: RowRequest = { delimiter: text?.delimiter.delimiter ?? ",", encoding: text?.encoding.encoding ?? null, columns: null };

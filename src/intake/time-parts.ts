@@ -13,32 +13,31 @@ export interface TimePart {
 }
 
 /**
- * Readings this far from the next of any signal are of another time, or of a clock that was not set (a board without a
- * battery wakes up in 1970). Longer than any absence in which every sensor of a site would be silent; our own choice.
+ * Readings this far from the next of any signal belong to another time, or to a clock that was not set (a board without
+ * a battery wakes up in 1970). Longer than any absence in which every sensor of a site is silent; our own choice.
  */
-export const APART_MS = 90 * 86_400_000;
-
+export const APART_MS = 90 * DAY_MS;
 
 /**
- * The stretches of time in which readings lie, whatever their signal, in time order: between two of them nobody said
- * anything for more than {@link APART_MS}. Empty without readings.
+ * The stretches of time with readings of any signal, in time order: between two of them there is none for more than
+ * {@link APART_MS}. Empty without readings.
  */
 export function timeParts(readings: Iterable<Readings>): TimePart[] {
   const all = [...readings].flatMap(spansOf).sort((a, b) => a.from - b.from);
   const [first] = all;
   if (first === undefined) return [];
   const to = all.reduce((latest, span) => Math.max(latest, span.to), first.to);
-  // The usual case: no room for a hole, and nothing need be unpacked.
+  // Usually there is no room for a hole, and nothing needs to be unpacked.
   if (to - first.from <= APART_MS) return [{ from: first.from, to, count: all.reduce((sum, { count }) => sum + count, 0) }];
   return joined(all.flatMap((span) => (span.to - span.from <= APART_MS ? [span] : [...daysOf(span.packed)])).sort((a, b) => a.from - b.from));
 }
 
-/** The readings of one stretch alone: what a signal said years before is no word on how it stands at the beginning. What was packed stays so. */
+/** The readings of one stretch only: what a signal said years before does not show how it stands at the beginning. */
 export function readingsWithin(readings: ReadonlyMap<string, Readings>, stretch: TimePart): ReadonlyMap<string, Readings> {
   return new Map([...readings].map(([id, { signal, parts }]) => [id, { signal, parts: parts.flatMap((packed) => packedWithin(packed, stretch)) }]));
 }
 
-/** Parts wholly inside are taken as they are; one that reaches beyond is packed anew. None where nothing is left. */
+/** A part that lies inside is kept as it is; one that reaches beyond is packed anew. Empty where nothing remains. */
 function packedWithin(packed: PackedReadings, { from, to }: TimePart): PackedReadings[] {
   if (packed.first >= from && packed.last <= to) return [packed];
   const packer = makePacker(packed.unit);
