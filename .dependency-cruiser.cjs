@@ -36,6 +36,13 @@ module.exports = {
       to: { dependencyTypes: ["core"], path: "^(node:)?(fs|fs/promises|child_process|http|https|net|worker_threads)$" },
     },
     {
+      name: "core-draws-nothing",
+      severity: "error",
+      comment: "A program that only reads verdicts does not load what draws: the pages are in keyworthy/report.",
+      from: { path: "^src/index\\.ts$" },
+      to: { path: "^src/report/|node_modules/(vega|vega-lite|preact|preact-render-to-string)/", reachable: true },
+    },
+    {
       name: "no-network",
       severity: "error",
       comment: "Presence history never leaves the machine.",

@@ -3,7 +3,7 @@ import { setFlagsFromString } from "node:v8";
 import { watchOutput } from "./commands/output-watch.js";
 import { runProgram } from "./commands/program.js";
 
-// Left alone, the heap may grow to several times what is in use before it is swept: a month of ten million rows then takes
+// By default the heap grows to several times what is in use before it is collected: a month of ten million rows then takes
 // half as much memory again, for no gain in time (`npm run bench`).
 setFlagsFromString("--heap-growing-percent=30");
 
@@ -19,7 +19,7 @@ const status = await runProgram(process.argv.slice(2), {
   now: Date.now,
   folder: process.cwd(),
 });
-// The last words may still be on their way.
+// Output may still be on its way.
 process.on("exit", () => {
   process.exitCode = wasLost() ? 1 : status;
 });

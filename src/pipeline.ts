@@ -14,19 +14,19 @@ import { blockingClocksOf } from "./truth/clocks/blocking.js";
 import { clockOffsets } from "./truth/clocks/offsets.js";
 import { toConfirm } from "./judge/confirm/to-confirm.js";
 import { findEpisodes } from "./truth/episodes/find.js";
-import { assembleFindings, type ExaminedRule } from "./assemble.js";
 import type { Counts } from "./result/counts-schema.js";
 import { historiesOf } from "./judge/histories.js";
-import type { Findings } from "./result/schema.js";
+import { type Findings, FINDINGS_SCHEMA, type RuleFinding } from "./result/schema.js";
 import { readDiary } from "./intake/diary.js";
-import { readExports, type IntakeWatch } from "./intake/read-exports.js";
+import { readExports } from "./intake/read-exports.js";
+import type { IntakeWatch } from "./intake/readings.js";
 import { hearSignals } from "./truth/hear-signals.js";
 import { measuredFaults } from "./compare/signals/measured-faults.js";
 import { judgedOn } from "./compare/months/select.js";
 import { withMonths } from "./compare/months/with-months.js";
-import { settlePeriod, type AskedPeriod } from "./intake/period.js";
+import { askedPeriod, checkPeriod, settlePeriod, type AskedPeriod } from "./intake/period.js";
 import { makeReferenceBook } from "./truth/reference/book.js";
-import { detectedPairs, findDependences } from "./truth/reference/dependence.js";
+import { dependenceNotes, detectedPairs, findDependences } from "./truth/reference/dependence.js";
 import { referenceModels } from "./truth/reference/models.js";
 import { householdCosts } from "./judge/replay/household-cost.js";
 import { judgeRule } from "./judge/judge.js";
@@ -42,34 +42,45 @@ import { ruleDigest } from "./site/rule-digest.js";
 import type { RuleSpec, Site } from "./site/site.js";
 import { tuneRule } from "./judge/settings/tune.js";
 import { version } from "./ground/version.js";
+import { knownTimeNotes } from "./truth/reference/known-time.js";
+import { ledgerNotes } from "./intake/ledger-notes.js";
+import { diaryExtent } from "./intake/diary-extent.js";
+import { sharedCauses } from "./site/shared-causes.js";
+import { nothingKnownNotes } from "./compare/signals/nothing-known.js";
+import { alarmCautions } from "./judge/verdict/alarm-caution.js";
+import { DAY_MS } from "./ground/units.js";
 
-/** What an audit needs besides the site file. The clock is handed in, so that a run can be repeated to the byte. */
+/** What an audit may be told besides the site file. Everything is optional. */
 export interface AuditOptions {
-  readonly period: AskedPeriod;
-  /** Epoch milliseconds written into the findings as the time of making. */
-  readonly madeAt: number;
-  readonly watch: IntakeWatch;
+  /** A local month such as `"2026-10"`, or an `AskedPeriod`. Left out: everything the exports hold. */
+  readonly period?: string | AskedPeriod;
+  /** Epoch milliseconds written into the findings as the time of making; give it to repeat a run to the byte. Left out: now. */
+  readonly madeAt?: number;
+  /** Who is told of rows set aside and of progress. Left out: nobody. */
+  readonly watch?: Partial<IntakeWatch>;
   /** Earlier results of the same site, as counts: compared, and their evidence added. Left out: this period stands alone. */
   readonly earlier?: readonly Counts[];
-  /** Further rules of the site, replayed beside its own for comparison. */
+  /** Further rules of the site, from `loadRules`: replayed beside its own for comparison. */
   readonly tried?: readonly RuleSpec[];
   /** Finished audits of the same site, as counts: what they tried on the same history lessens what its best variant proves. */
   readonly judgedBefore?: readonly Counts[];
 }
 
 /** Loads the site file and audits it. Throws `InputError` with every problem found when the input is wrong. */
-export async function audit(siteFile: string, options: AuditOptions): Promise<Findings> {
+export async function audit(siteFile: string, options: AuditOptions = {}): Promise<Findings> {
   // 1. The site file: what there is and what is accepted.
-  const site = await loadSite(siteFile);
-  return auditSite(site, options);
+  return auditSite(await loadSite(siteFile), options);
 }
 
 /** The same for a site that is loaded already. */
-export async function auditSite(site: Site, options: AuditOptions): Promise<Findings> {
+export async function auditSite(site: Site, options: AuditOptions = {}): Promise<Findings> {
+  const asked = askedPeriod(options.period);
+  checkPeriod(site, asked);
+
   // 2. Intake: bytes to readings, every row in one ledger line.
-  const { readings: all, ledger } = await readExports(site, options.watch);
+  const { readings: all, ledger } = await readExports(site, { onSetAside: () => undefined, ...options.watch });
   const diary = await readDiary(site);
-  const { period, label, notes, readings } = settlePeriod(site, all, options.period);
+  const { period, label, notes, readings } = settlePeriod(site, all, asked);
 
   // 3. Signals: readings to three-valued timelines.
   const { told, notes: heardNotes } = hearSignals(site, readings, period);
@@ -94,34 +105,69 @@ export async function auditSite(site: Site, options: AuditOptions): Promise<Find
   const groups = evidenceGroups(site, detected);
   const clocks = clockOffsets(site, accounts, period);
   const falseStarts = new Map(site.signals.map(({ id }) => [id, phantoms.flatMap((one) => (one.signal === id ? [one.from] : []))]));
-  const digests = new Map([...site.rules, ...(options.tried ?? [])].map((rule) => [rule, ruleDigest(site, rule)]));
+  const further = options.tried ?? [];
+  const digests = new Map([...site.rules, ...further].map((rule) => [rule, ruleDigest(site, rule)]));
   const before = judgedOn(options.judgedBefore ?? [], site.name, period);
-  const variants = variantsTried(site.rules, options.tried ?? [], digests, before);
+  const variants = variantsTried(site.rules, further, digests, before);
   const histories = makeFaultedHistories();
-  const examine = (rule: RuleSpec): Omit<ExaminedRule, "tuning"> => ({
+  const examine = (rule: RuleSpec, tuning: RuleFinding["tuning"]): RuleFinding => ({
     ...judgeRule(site, rule, accounts, book, period, { faults, groups, falseStarts, variants: variants.get(rule.act) ?? 1, clocks: blockingClocksOf(site, rule, clocks, period).map((one) => one.text) }),
     digest: digests.get(rule) ?? ruleDigest(site, rule),
+    cumulated: null,
     drills: drillRule(rule, site, accounts, book, histories, groups),
     hostile: hostileCases(rule, site),
+    tuning,
   });
-  const rules = site.rules.map((rule) => ({ ...examine(rule), tuning: tuneRule(rule, site, told, book, period, groups) }));
-  const tried = (options.tried ?? []).map((rule) => ({ ...examine(rule), tuning: null }));
+  const rules = site.rules.map((rule) => examine(rule, tuneRule(rule, site, told, book, period, groups)));
+  const tried = further.map((rule) => examine(rule, null));
   const cost = householdCosts(site, rules, book, period);
-
   const judged = judgedSoFar([...rules, ...tried].map(({ act, digest, tuning }) => ({ act, digest, settings: tuning?.tried ?? 0 })), before);
 
   // 8. The witnesses themselves: where they contradict the diary, their clocks and bands, what got worse, and what memory could settle.
-  const witnesses = {
-    diaryConflicts: diaryConflicts(site, accounts, diary, period),
-    disagreements,
-    clocks,
-    bands: adviseBands(site, readings, book, period),
-    changes: detectChanges(site, accounts, readings, book, period),
-    toConfirm: toConfirm(site, rules, book, period),
-  };
+  const conflicts = diaryConflicts(site, accounts, diary, period);
+  const bands = adviseBands(site, readings, book, period);
+  const changes = detectChanges(site, accounts, readings, book, period);
+  const questions = toConfirm(site, rules, book, period);
+  const said = historiesOf(site, accounts, book);
 
   // 9. Findings: the one object everything written is made from.
-  const findings = assembleFindings({ site, period, label, notes: [...notes, ...heardNotes], madeAt: options.madeAt, madeBy: `keyworthy ${version}`, ledger, diary, dependences, references, signals, bays, episodes, phantoms, rules, tried, judged, cost, witnesses, histories: historiesOf(site, accounts, book) });
+  const findings: Findings = {
+    schema: FINDINGS_SCHEMA,
+    redacted: false,
+    made: { at: options.madeAt ?? Date.now(), by: `keyworthy ${version}` },
+    site: {
+      name: site.name,
+      timeZone: site.timeZone,
+      confidence: site.confidence,
+      subjects: site.subjects.map(({ id, class: subjectClass, vehicle }) => ({ id, class: subjectClass, vehicle })),
+      sharedCauses: sharedCauses(site),
+      settings: { bridgeMs: site.bridgeMs, joinMs: site.joinMs, restartMs: site.restartMs },
+    },
+    period: { ...period, days: (period.to - period.from) / DAY_MS, label },
+    ledger,
+    diary: { ...diaryExtent(diary, period), conflicts },
+    dependences,
+    references,
+    signals,
+    bays,
+    episodes,
+    phantoms,
+    disagreements,
+    clocks,
+    bands,
+    changes,
+    toConfirm: questions,
+    rules,
+    tried,
+    judged,
+    cost,
+    months: null,
+    histories: said,
+    notes: [
+      ...dependenceNotes(dependences), ...knownTimeNotes(references), ...notes, ...heardNotes, ...ledgerNotes(ledger),
+      ...nothingKnownNotes(site, said, signals), ...alarmCautions(site.rules),
+    ],
+  };
 
   // 10. Months: what changed since earlier results, and each rule's evidence over all of them.
   return options.earlier === undefined ? findings : withMonths(findings, site, options.earlier);

@@ -1,13 +1,13 @@
 import { dirname, join, relative, resolve } from "node:path";
 import { countsOf } from "../result/counts.js";
-import type { Counts } from "../result/counts-schema.js";
+import { type Counts, countsSchema } from "../result/counts-schema.js";
 import { csvHeader, csvRows } from "../result/csv-text.js";
 import { parquetBytes } from "../result/parquet.js";
 import { redactFindings } from "../result/redact.js";
-import type { Findings } from "../result/schema.js";
+import { type Findings, findingsSchema } from "../result/schema.js";
 import { episodesCsv, episodesTable, firingsCsv, firingsTable, signalsCsv, signalsTable } from "../result/tables.js";
 import { toConfirmCsv } from "../result/to-confirm-csv.js";
-import type { AskedPeriod } from "../intake/period.js";
+import { checkPeriod, type AskedPeriod } from "../intake/period.js";
 import { auditSite } from "../pipeline.js";
 import { InputError, type Problem } from "../ground/problem.js";
 import type { RuleSpec, Site } from "../site/site.js";
@@ -21,35 +21,38 @@ import { makeProgress } from "./progress.js";
 import { filesOfShare, type Share } from "./share.js";
 import { summaryText } from "./summary.js";
 import type { ExitStatus, Surroundings } from "./surroundings.js";
-import { countsText } from "./thin.js";
 import { beginWholeFolder, refuseStrangers, type WholeFolder } from "./whole-folder.js";
+import { jsonText } from "../result/json-text.js";
 
 export { auditFiles } from "./audit-files.js";
 
-/** The folder of a redacted result, beside those named by their period: a name that says nothing. */
+/** The folder of a redacted result: unlike the others its name does not tell the period. */
 const REDACTED_FOLDER = "redacted";
-/** From this many bays on, a site by itself gets a fleet result too: of two, one cannot say which is the odd one. */
+/** A single site with this many bays gets a fleet result too. With two bays nobody can tell which one is odd. */
 const FEWEST_FLEET_BAYS = 3;
+
+/** What messages about the period call its parts. */
+const optionNames = { month: "--month", from: "--from", to: "--to" };
 
 const ours = [...auditFiles, ...furtherFiles];
 
-/** `keyworthy audit` as asked for on the command line. */
+/** What the command line asks of `keyworthy audit`. */
 export interface AuditRequest {
   readonly siteFiles: readonly string[];
   readonly period: AskedPeriod;
-  /** For one site the folder itself; for several, a folder a site in it. Null: reports/SITE/PERIOD. */
+  /** One site: the folder of its result. Several: the parent of one folder for each. Null: reports/SITE/PERIOD. */
   readonly out: string | null;
   /** A file of further rules, replayed beside each site's own. They do not decide the exit status. */
   readonly tryFile: string | null;
-  /** Writes the results without names, places and dates, for sharing, and no row of an export. */
+  /** Write the results without names, places, dates or rows of the exports, for sharing. */
   readonly redact: boolean;
-  /** Only this share of the site files; no fleet result, which `combine` makes of all shares. */
+  /** Audit only this share of the site files, without a fleet result: `combine` makes that from all shares. */
   readonly share: Share | null;
-  /** Where earlier results are looked for; see `earlierAudits`. */
+  /** Where to look for earlier results; see `earlierAudits`. */
   readonly earlier: EarlierRequest;
-  /** set-aside.csv says which rows were not used and why, but does not repeat them. (Rows with positions are never repeated.) */
+  /** List the rows that were not used in set-aside.csv without repeating them. (Rows with positions are never repeated.) */
   readonly forgetRows: boolean;
-  /** The tables as Parquet files too. */
+  /** Write the tables as Parquet files too. */
   readonly parquet: boolean;
   readonly quiet: boolean;
 }
@@ -57,13 +60,13 @@ export interface AuditRequest {
 interface AuditOutcome {
   readonly findings: Findings;
   readonly counts: Counts;
-  /** Where the result now lies. */
+  /** Where the result was written. */
   readonly folder: string;
 }
 
 /**
- * Audits every site and writes a folder each, and for several sites a fleet result beside them. Wrong input in one site leaves
- * that site's folder unwritten and does not stop the others; it is told at the end, and there is no fleet result then.
+ * Audits every site into a folder of its own, and compares several sites in a fleet result beside them. Wrong input in one
+ * site leaves its folder unwritten but does not stop the others: it is reported at the end, and no fleet result is written.
  */
 export async function runAudit(request: AuditRequest, around: Surroundings): Promise<ExitStatus> {
   const several = request.siteFiles.length > 1;
@@ -72,6 +75,7 @@ export async function runAudit(request: AuditRequest, around: Surroundings): Pro
   const others = await loadOthers(request.siteFiles.filter((file) => !files.includes(file)).map((file) => resolve(around.folder, file)));
   refuseNamesakes(sites, [...sites, ...others]);
   const triedBySite = await loadTried(request.tryFile === null ? null : resolve(around.folder, request.tryFile), sites);
+  for (const site of sites) checkPeriod(site, request.period, optionNames);
   const counted: Counts[] = [];
   const problems: Problem[] = [];
   let clear = true;
@@ -127,7 +131,7 @@ async function auditInto(site: Site, tried: readonly RuleSpec[], request: AuditR
     const counts = countsOf(found);
     await writeFindings(request.redact ? redactFindings(found) : found, folder, request);
     if (!request.redact) {
-      await folder.write(COUNTS_FILE, countsText(counts));
+      await folder.write(COUNTS_FILE, jsonText(countsSchema, counts));
       if (!several && counts.bays.length >= FEWEST_FLEET_BAYS) await addFleet(compareFleet([counts], [], around), folder, "fleet/");
     }
     await folder.finish(target, ours);
@@ -141,7 +145,7 @@ async function auditInto(site: Site, tried: readonly RuleSpec[], request: AuditR
 }
 
 async function writeFindings(findings: Findings, folder: WholeFolder, { redact, parquet }: AuditRequest): Promise<void> {
-  await folder.write("findings.json", `${JSON.stringify(findings, null, 1)}\n`);
+  await folder.write("findings.json", jsonText(findingsSchema, findings));
   await folder.write("signals.csv", signalsCsv(findings));
   await folder.write("episodes.csv", episodesCsv(findings));
   await folder.write("firings.csv", firingsCsv(findings));
@@ -151,7 +155,7 @@ async function writeFindings(findings: Findings, folder: WholeFolder, { redact, 
     await folder.write("episodes.parquet", parquetBytes(episodesTable(findings)));
     await folder.write("firings.parquet", parquetBytes(firingsTable(findings)));
   }
-  // Loaded when the exports have been read and dropped: what draws takes as much memory as many readings.
+  // Load what draws only now: it needs much memory, and the readings are gone by here.
   const { renderReport } = await import("../report/render.js");
   await folder.write("report.html", await renderReport(findings));
 }

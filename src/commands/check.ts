@@ -15,10 +15,10 @@ import { oneLine } from "./one-line.js";
 import { makeProgress } from "./progress.js";
 import type { ExitStatus, Surroundings } from "./surroundings.js";
 
-/** Set-aside rows shown for each file and reason; the rest is counted. */
+/** How many rows set aside are shown for each file and reason; the others are counted. */
 const SHOWN_ROWS = 3;
 
-/** Reads everything, scores nothing, and says what is wrong and where: site file, exports, diary, row by row. */
+/** Reads site file, exports and diary, scores nothing, and says what is wrong in which row. */
 export async function runCheck(request: { readonly siteFile: string; readonly quiet: boolean }, around: Surroundings): Promise<ExitStatus> {
   const site = await loadSite(resolve(around.folder, request.siteFile));
   const progress = makeProgress(around, request.quiet);
@@ -43,7 +43,7 @@ export async function runCheck(request: { readonly siteFile: string; readonly qu
     throw result.reason;
   });
   if (problems.length > 0 || exports.status === "rejected") {
-    // What the readable files hold is worth knowing all the same: everything that is wrong is told at once.
+    // Show what is wrong in the readable files too, so that one run finds everything.
     if (samples.length > 0) around.say(`${samples.map((sample) => `    ${sample}`).join("\n")}\n`);
     throw new InputError(problems);
   }
@@ -69,12 +69,12 @@ export async function runCheck(request: { readonly siteFile: string; readonly qu
   return 0;
 }
 
-/** Whether there are readings at more than one instant: a period to look at. */
+/** Whether there are readings at more than one instant. */
 function isSpread(readings: Iterable<Readings>): boolean {
   return timeParts(readings).some(({ from, to }) => from < to);
 }
 
-/** From when to when the readings are: a wrong order of day and month, or a clock that was not set, shows here first. */
+/** When the readings begin and end. Swapped days and months, or a clock that was not set, show here first. */
 function extentLines(parts: readonly TimePart[], timeZone: string): string[] {
   const main = mainPart(parts);
   if (main === null) return [];
@@ -84,12 +84,12 @@ function extentLines(parts: readonly TimePart[], timeZone: string): string[] {
   ];
 }
 
-/** The stretch with most readings. */
+/** The part with the most readings. */
 function mainPart(parts: readonly TimePart[]): TimePart | null {
   return parts.reduce<TimePart | null>((best, part) => (best === null || part.count > best.count ? part : best), null);
 }
 
-/** What an audit of all the readings would say of the signals on top. */
+/** The notes that an audit of all readings would begin with. */
 function noteLines(site: Site, readings: ReadonlyMap<string, Readings>): string[] {
   const main = mainPart(timeParts(readings.values()));
   if (main === null || main.from === main.to) return [];

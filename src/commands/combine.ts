@@ -4,7 +4,7 @@ import { findFinished, type Finished } from "./finished-audits.js";
 import { compareFleet, fleetText, writeFleet } from "./fleet-folder.js";
 import type { ExitStatus, Surroundings } from "./surroundings.js";
 
-/** `keyworthy combine` as asked for on the command line. */
+/** What the command line asks of `keyworthy combine`. */
 export interface CombineRequest {
   /** Folders with finished audits in them or below them. */
   readonly folders: readonly string[];
@@ -14,8 +14,8 @@ export interface CombineRequest {
 }
 
 /**
- * Merges finished audits of sites, months and machines into one fleet result: the same as one run over all of them gives.
- * A broken part stops everything and is named, unless it is to be left out; it is then named in the result.
+ * Merges finished audits of sites, months and machines into the fleet result that one run over all of them would give.
+ * A broken audit is named and stops the command; with `leaveOutBroken` the result names it instead.
  */
 export async function runCombine(request: CombineRequest, around: Surroundings): Promise<ExitStatus> {
   const finished: Finished[] = [];

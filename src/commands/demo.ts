@@ -1,7 +1,7 @@
 import { runProgram } from "./program.js";
 import type { Surroundings } from "./surroundings.js";
 
-/** The README's first command: audits both sample sites. A rule that is not clear (status 3) is a result, not a failure. */
+/** The README's first command: audits both sample sites. A rule that is not clear (status 3) is no failure. */
 const around: Surroundings = {
   say: (text) => void process.stdout.write(text),
   tell: (text) => void process.stderr.write(text),

@@ -4,7 +4,10 @@ import { detectedPairs, findDependences } from "../truth/reference/dependence.js
 import { signalAccounts } from "../truth/signals/accounts.js";
 import type { Site } from "../site/site.js";
 
-/** What `check` proposes where signals seem to hang together and the site file does not say so: two lines a pair. Readings must not all be missing. */
+/**
+ * What `check` proposes for signals that seem connected though the site file names no shared cause: two lines for each pair.
+ * At least one signal must have readings.
+ */
 export function dependenceLines(site: Site, readings: ReadonlyMap<string, Readings>, diary: readonly DiaryEntry[]): string[] {
   const { period, readings: used } = settlePeriod(site, readings, { form: "all" });
   const dependences = findDependences(site, signalAccounts(site, used, period), diary, period, used);

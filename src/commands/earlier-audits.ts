@@ -5,24 +5,24 @@ import { problemText } from "../ground/problem.js";
 import { findFinished } from "./finished-audits.js";
 import type { Surroundings } from "./surroundings.js";
 
-/** Where earlier results of a site are looked for. */
+/** Where to look for earlier results of a site. */
 export interface EarlierRequest {
   /** Folders named with --earlier. */
   readonly places: readonly string[];
-  /** Nowhere: the period stands alone. */
+  /** Look nowhere: the period stands alone. */
   readonly alone: boolean;
 }
 
 /** What was found there. */
 export interface EarlierAudits {
   readonly counts: readonly Counts[];
-  /** Results that could not be read: the folder, and why. */
+  /** Folders of results that cannot be read, and why. */
   readonly broken: readonly { readonly folder: string; readonly why: string }[];
 }
 
 /**
- * Finds earlier results: in the folders named, else in `siblings` (reports/SITE, where the result goes without --out; null
- * with it, since nobody can know what else lies beside a folder of the user's choice). Null when the period is to stand alone.
+ * Finds earlier results in the folders named, or else in `siblings`: reports/SITE, where results go without --out. With
+ * --out `siblings` is null, because anything may lie beside a folder the user chose. Returns null for a period that stands alone.
  */
 export async function earlierAudits(request: EarlierRequest, siblings: string | null, around: Surroundings): Promise<EarlierAudits | null> {
   if (request.alone) return null;
@@ -32,14 +32,14 @@ export async function earlierAudits(request: EarlierRequest, siblings: string | 
   for (const place of places) {
     const found = await findFinished(place, around.folder);
     counts.push(...found.finished.map((one) => one.counts));
-    // Without a folder of siblings this is the first audit of the site; a folder that was named must be there.
+    // A missing folder of siblings means that this is the first audit; a folder the user named must exist.
     const unread = found.broken.filter(({ file }) => place !== siblings || resolve(around.folder, file ?? "") !== place);
     broken.push(...unread.map((one) => ({ folder: dirname(one.file ?? ""), why: problemText({ ...one, file: null, mend: null }) })));
   }
   return { counts, broken };
 }
 
-/** The findings with the results that could not be read among those left out, but for the one that `target` replaces. */
+/** Adds the results that cannot be read to those the findings leave out, except the one that `target` replaces. */
 export function withLeftOut(findings: Findings, { broken }: EarlierAudits, target: string): Findings {
   const unread = broken.filter(({ folder }) => folder !== target);
   if (findings.months === null || unread.length === 0) return findings;

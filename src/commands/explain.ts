@@ -9,8 +9,10 @@ import { parseDurationMs } from "../site/duration.js";
 import { plainWords, stateWords } from "../site/state-words.js";
 import { oneLine } from "./one-line.js";
 import type { ExitStatus, Surroundings } from "./surroundings.js";
+import { isoText } from "../result/values.js";
+import { decoded } from "../result/json-text.js";
 
-/** `keyworthy explain` as asked for on the command line. */
+/** What the command line asks of `keyworthy explain`. */
 export interface ExplainRequest {
   readonly findingsFile: string;
   /** A local time of the site, or one with its offset. */
@@ -29,8 +31,8 @@ export async function runExplain(request: ExplainRequest, around: Surroundings):
   const aroundMs = parseDurationMs(request.around);
   const problems: ProblemParts[] = [];
   if (!Number.isFinite(at)) problems.push({ code: "command-line", what: `--at ${request.at} is not a time`, expected: "a time of the site such as 2026-10-01T17:32, or one with its offset", found: request.at });
-  else if (at < Date.parse(findings.period.from) || at >= Date.parse(findings.period.to)) {
-    problems.push({ code: "command-line", what: `--at ${request.at} is outside the period of these findings`, expected: `a time from ${findings.period.from} to ${findings.period.to}`, found: new Date(at).toISOString() });
+  else if (at < findings.period.from || at >= findings.period.to) {
+    problems.push({ code: "command-line", what: `--at ${request.at} is outside the period of these findings`, expected: `a time from ${isoText(findings.period.from)} to ${isoText(findings.period.to)}`, found: isoText(at) });
   }
   if (aroundMs === null || aroundMs < 0) problems.push({ code: "command-line", what: `--around ${request.around} is not a length of time`, expected: "a length such as 10min", found: request.around });
   if (problems.length > 0 || aroundMs === null) throw new InputError(problems);
@@ -48,7 +50,7 @@ async function readFindings(file: string, around: Surroundings): Promise<Finding
   } catch {
     throw refusal({ code: "result-broken", what: "The file is not JSON", file, expected: "the findings.json of an audit" });
   }
-  const parsed = findingsSchema.safeParse(data);
+  const parsed = decoded(findingsSchema, data);
   if (parsed.success) return parsed.data;
   const [issue] = parsed.error.issues;
   throw refusal({ code: "result-broken", what: `The file holds no findings of this version (${issue?.path.join(".") ?? ""}: ${issue?.message ?? ""})`, file, expected: "the findings.json of an audit by this version", mend: "run the audit again" });
@@ -58,7 +60,7 @@ function refusal(problem: ProblemParts): InputError {
   return new InputError([problem]);
 }
 
-/** The explanation as lines for a terminal. Names come from a file: nothing in them may move the cursor or begin a line. */
+/** The explanation as lines for a terminal. Control characters in names are made harmless. */
 export function explanationText(findings: Findings, said: Explanation): string {
   const zone = findings.site.timeZone;
   const time = (instant: number): string => local(instant, zone).toFormat("HH:mm:ss");
@@ -103,10 +105,10 @@ function ruleLines(rule: RuleSaid, findings: Findings, write: { day: (instant: n
     ...(rule.deciding.length === 0 ? [] : [`  ${rule.state === 1 ? "It rests on:" : "In the way, at the least:"}`, ...rule.deciding.map(atom)]),
     ...(rule.atoms.length <= rule.deciding.length ? [] : ["  All its parts:", ...rule.atoms.map(atom)]),
     ...(rule.firing === null ? [] : [`  ${rule.firing.why}`]),
-    ...others.map((firing) => `  It would have ${pastTense[act]} at ${write.day(Date.parse(firing.at))} (${firing.outcome}). ${firing.why}`),
+    ...others.map((firing) => `  It would have ${pastTense[act]} at ${write.day(firing.at)} (${firing.outcome}). ${firing.why}`),
     ...rule.nearMisses.map(
       (miss) =>
-        `  From ${write.day(Date.parse(miss.from))} to ${write.day(Date.parse(miss.to))} it was one signal away from acting wrongly (${miss.verified ? "vouched for" : "unverified"}), in the way: ${miss.inTheWay.join(" or ")}. ${miss.why}`,
+        `  From ${write.day(miss.from)} to ${write.day(miss.to)} it was one signal away from acting wrongly (${miss.verified ? "vouched for" : "unverified"}), in the way: ${miss.inTheWay.join(" or ")}. ${miss.why}`,
     ),
   ];
 }
@@ -116,7 +118,7 @@ const pastTense = { unlock: "unlocked", lock: "locked", disarm: "disarmed", arm:
 function firedText(rule: RuleSaid, act: keyof typeof pastTense, since: string, write: { day: (instant: number) => string }): string {
   if (rule.state === 2) return `did not fire, for its condition was unknown ${since}; unknown counts as not so.`;
   if (rule.state === 0) return `did not fire, for its condition was not so ${since}.`;
-  if (rule.firing !== null) return `its condition was so ${since}, and at ${write.day(Date.parse(rule.firing.at))} it would have ${pastTense[act]} (${rule.firing.outcome}).`;
+  if (rule.firing !== null) return `its condition was so ${since}, and at ${write.day(rule.firing.at)} it would have ${pastTense[act]} (${rule.firing.outcome}).`;
   if (rule.rested) return `its condition was so ${since}, but it was resting after an earlier firing.`;
   return `its condition was so ${since} and had not just become so: it fires only when it becomes so.`;
 }

@@ -2,30 +2,31 @@ import { readdir, readFile } from "node:fs/promises";
 import { join, relative } from "node:path";
 import { COUNTS_SCHEMA, countsSchema, type Counts } from "../result/counts-schema.js";
 import { problem, type Problem } from "../ground/problem.js";
+import { decoded } from "../result/json-text.js";
 
-/** The file of a finished audit that comparisons are made from. */
+/** The file of a finished audit that comparisons read. */
 export const COUNTS_FILE = "counts.json";
-/** What shows that a folder holds, or should hold, a finished audit. */
+/** A folder with one of these files holds, or should hold, a finished audit. */
 const marks = [COUNTS_FILE, "findings.json"];
-/** A finished audit lies at most this deep below the folder named: FOLDER/SITE/PERIOD and one more. */
+/** How deep below the named folder finished audits are looked for: FOLDER/SITE/PERIOD and one more. */
 const DEEPEST = 3;
 
-/** A finished audit where it lies. */
+/** A finished audit and its folder. */
 export interface Finished {
   /** Relative to the folder the program runs in. */
   readonly folder: string;
   readonly counts: Counts;
 }
 
-/** What was found below a folder: audits that can be read, and what is wrong with the others. */
+/** The audits found below a folder, and what is wrong with those that cannot be read. */
 export interface Found {
   readonly finished: readonly Finished[];
   readonly broken: readonly Problem[];
 }
 
 /**
- * Looks for finished audits in a folder and below it, by name in order. Folders whose name begins with a dot are results in
- * the making and are passed over; a redacted result is none (it has no counts). A folder that cannot be read at all is broken.
+ * Looks for finished audits in a folder and below it, ordered by name. Skips folders whose name begins with a dot, which are
+ * unfinished results, and redacted results, which have no counts. A folder that cannot be read counts as broken.
  */
 export async function findFinished(place: string, around: string): Promise<Found> {
   const finished: Finished[] = [];
@@ -71,7 +72,7 @@ async function readCounts(folder: string, shown: string): Promise<Finished | Pro
   }
   const schema = typeof json === "object" && json !== null && "schema" in json ? json.schema : undefined;
   if (schema !== COUNTS_SCHEMA) return bad("The counts of the finished audit have another schema", COUNTS_SCHEMA, typeof schema === "string" ? schema : "none");
-  const parsed = countsSchema.safeParse(json);
+  const parsed = decoded(countsSchema, json);
   if (!parsed.success) {
     const first = parsed.error.issues[0];
     return bad(`The counts of the finished audit do not have the shape of ${COUNTS_SCHEMA}`, null, first === undefined ? null : `${first.path.join(".")}: ${first.message}`);

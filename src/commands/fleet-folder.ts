@@ -2,17 +2,20 @@ import { dirname } from "node:path";
 import type { Counts } from "../result/counts-schema.js";
 import { fleetOf } from "../compare/fleets/fleet.js";
 import { overlappingParts } from "../compare/fleets/parts.js";
-import type { Fleet } from "../result/fleet-schema.js";
+import { type Fleet, fleetSchema } from "../result/fleet-schema.js";
 import { fleetBaysCsv, fleetSignalsCsv } from "../compare/fleets/tables.js";
 import { InputError } from "../ground/problem.js";
 import { version } from "../ground/version.js";
+import { oneLine } from "./one-line.js";
 import type { Surroundings } from "./surroundings.js";
 import { beginWholeFolder, refuseStrangers, type WholeFolder } from "./whole-folder.js";
+import { jsonText } from "../result/json-text.js";
+import { isoText } from "../result/values.js";
 
 /** The files of a fleet result. */
 export const fleetFiles = ["fleet.html", "fleet.json", "bays.csv", "signals.csv"] as const;
 
-/** Beside the folders of sites, whose names never begin so. */
+/** Lies beside the folders of sites, whose names never begin with an underscore. */
 export const FLEET_FOLDER = "_fleet";
 
 /** Compares finished audits. Throws `InputError` naming every pair of audits of one site that cover the same time. */
@@ -23,7 +26,7 @@ export function compareFleet(audits: readonly Counts[], leftOut: Fleet["leftOut"
       twice.map(([a, b]) => ({
         code: "result-overlap",
         what: `Two audits of ${a.site.name} cover the same time and would be counted twice`,
-        found: `${a.period.label} (${a.period.from} to ${a.period.to}) and ${b.period.label} (${b.period.from} to ${b.period.to})`,
+        found: `${a.period.label} (${isoText(a.period.from)} to ${isoText(a.period.to)}) and ${b.period.label} (${isoText(b.period.from)} to ${isoText(b.period.to)})`,
         mend: "name only one of them",
       })),
     );
@@ -31,7 +34,7 @@ export function compareFleet(audits: readonly Counts[], leftOut: Fleet["leftOut"
   return fleetOf(audits, { madeAt: around.now(), madeBy: `keyworthy ${version}`, leftOut });
 }
 
-/** Writes a fleet result into a folder of its own, whole or not at all. */
+/** Writes a fleet result into its own folder, completely or not at all. */
 export async function writeFleet(fleet: Fleet, target: string): Promise<void> {
   await refuseStrangers(target, fleetFiles);
   const folder = await beginWholeFolder(dirname(target));
@@ -44,19 +47,19 @@ export async function writeFleet(fleet: Fleet, target: string): Promise<void> {
   }
 }
 
-/** Adds the files of a fleet result to a folder in the making, under `prefix`. */
+/** Adds the files of a fleet result to an unfinished folder, under `prefix`. */
 export async function addFleet(fleet: Fleet, folder: WholeFolder, prefix: string): Promise<void> {
-  await folder.write(`${prefix}fleet.json`, `${JSON.stringify(fleet, null, 1)}\n`);
+  await folder.write(`${prefix}fleet.json`, jsonText(fleetSchema, fleet));
   await folder.write(`${prefix}bays.csv`, fleetBaysCsv(fleet));
   await folder.write(`${prefix}signals.csv`, fleetSignalsCsv(fleet));
   const { renderFleet } = await import("../report/fleet-page.js");
   await folder.write(`${prefix}fleet.html`, await renderFleet(fleet));
 }
 
-/** What is said after a fleet result: how many audits, and the first places to go. */
+/** The lines shown after a fleet result: how many audits, and where to go first. */
 export function fleetText(fleet: Fleet, page: string): string {
   const sites = new Set(fleet.parts.map((part) => part.site)).size;
-  const first = fleet.sendFirst.slice(0, 3).map(({ site, subject, reasons }) => `  ${site}, ${subject}: ${reasons.join(" ")}`.replace(/[\u0000-\u001f\u007f-\u009f\u202a-\u202e\u2066-\u2069]/g, "\u00b7"));
+  const first = fleet.sendFirst.slice(0, 3).map(({ site, subject, reasons }) => oneLine(`  ${site}, ${subject}: ${reasons.join(" ")}`));
   return [
     "",
     `Fleet of ${sites} sites: ${fleet.bays.length} bays, ${fleet.signals.length} signals, ${fleet.parts.length} audits`,

@@ -1,6 +1,6 @@
 /**
- * A name as one safe folder name: letters, digits and hyphens, lower case, at most 60 characters. Accents are dropped;
- * a name with nothing usable becomes `site`.
+ * Turns a name into a safe folder name: lower-case letters, digits and hyphens, at most 60 characters, without accents.
+ * A name with nothing usable becomes `site`.
  */
 export function folderName(name: string): string {
   const plain = name

@@ -1,9 +1,9 @@
 import { InputError, type Problem, type ProblemParts } from "../ground/problem.js";
-import { loadFurtherRules, loadSite } from "../site/load.js";
+import { loadRules, loadSite } from "../site/load.js";
 import type { RuleSpec, Site } from "../site/site.js";
 import { folderName } from "./folder-name.js";
 
-/** Loads every site before any is audited, so that one look shows everything that is wrong. */
+/** Loads every site before any is audited, so that one run reports everything that is wrong. */
 export async function loadAll(files: readonly string[]): Promise<Site[]> {
   const loaded = await Promise.allSettled(files.map((file) => loadSite(file)));
   const problems: Problem[] = [];
@@ -17,7 +17,7 @@ export async function loadAll(files: readonly string[]): Promise<Site[]> {
   return sites;
 }
 
-/** Loads what can be loaded of the sites of other parts: only their names matter here, and their faults are their part's. */
+/** Loads the sites of other shares for their names. Skips those that are wrong: the run of their share reports them. */
 export async function loadOthers(files: readonly string[]): Promise<Site[]> {
   const loaded = await Promise.allSettled(files.map((file) => loadSite(file)));
   return loaded.flatMap((result) => {
@@ -27,14 +27,14 @@ export async function loadOthers(files: readonly string[]): Promise<Site[]> {
   });
 }
 
-/** Reads the further rules against each site before any is audited. */
+/** Reads the further rules for each site before any is audited. */
 export async function loadTried(path: string | null, sites: readonly Site[]): Promise<Map<Site, RuleSpec[]>> {
   const bySite = new Map<Site, RuleSpec[]>();
-  if (path !== null) for (const site of sites) bySite.set(site, await loadFurtherRules(path, site));
+  if (path !== null) for (const site of sites) bySite.set(site, await loadRules(site, path));
   return bySite;
 }
 
-/** Raises `InputError` when a site of `sites` would be written into the folder of another one of `all`. */
+/** Throws `InputError` if a site of `sites` would be written into the folder of another site of `all`. */
 export function refuseNamesakes(sites: readonly Site[], all: readonly Site[]): void {
   const own = new Set(sites);
   const seen = new Map(all.filter((site) => !own.has(site)).map((site) => [folderName(site.name), site]));

@@ -1,11 +1,11 @@
-/** What is needed of a stream that the program writes to. */
+/** The part of an output stream that is used here. */
 interface Output {
   on(event: "error", listener: (error: NodeJS.ErrnoException) => void): unknown;
 }
 
 /**
- * Watches an output for failing, which without a listener would end the program half-way with a stack trace. A reader that
- * has seen enough (`| head`) is no failure: the work goes on. Returns whether something was lost.
+ * Listens for write errors, which would otherwise end the program with a stack trace. A reader that stops early (`| head`)
+ * is no error: the work goes on. The function returned says whether output was lost.
  */
 export function watchOutput(output: Output, tell: (text: string) => void): () => boolean {
   let lost = false;

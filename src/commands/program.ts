@@ -8,7 +8,7 @@ import { writtenOut } from "./written-out.js";
 
 /**
  * Runs the program with its arguments (without node and script) and returns its exit status. Wrong input and a wrong
- * command line are told in words and end with 2; anything else that goes wrong is ours and ends with 1.
+ * command line are explained and give 2; anything else that goes wrong is our fault and gives 1.
  */
 export async function runProgram(words: readonly string[], around: Surroundings): Promise<ExitStatus> {
   let status: ExitStatus = 0;
@@ -29,7 +29,7 @@ export async function runProgram(words: readonly string[], around: Surroundings)
   }
 }
 
-/** The commands load what they need when they are called: all of it together takes longer to load than to print the help. */
+/** Each command loads its code when it is called: loading everything would take longer than printing the help. */
 function makeProgram(around: Surroundings, done: (status: ExitStatus) => void): Command {
   const program = new Command("keyworthy")
     .description("Is this rule worthy of the key? Judges unlock and lock rules on the exported history of vehicle, door and phone sensors.\nNothing leaves this machine. The results say when nobody is home: they are readable by you alone.")
@@ -127,7 +127,7 @@ function makeProgram(around: Surroundings, done: (status: ExitStatus) => void): 
   return program;
 }
 
-/** The options of `audit` as commander hands them over. */
+/** The options of `audit` as commander gives them. */
 interface AuditOptionWords {
   readonly month?: string;
   readonly from?: string;

@@ -1,6 +1,6 @@
 import type { Surroundings } from "./surroundings.js";
 
-/** What intake says while it reads. */
+/** How far intake has read. */
 export interface ReadingProgress {
   readonly file: string;
   readonly bytes: number;
@@ -8,10 +8,10 @@ export interface ReadingProgress {
   readonly rows: number;
 }
 
-/** Redrawing more often than this costs more than it tells. */
+/** Redrawing more often costs more than it shows. */
 const REDRAW_MS = 100;
 
-/** One line on a terminal that is redrawn in place; silent elsewhere and when asked to be quiet. */
+/** Redraws one line on a terminal; silent elsewhere and when `quiet`. */
 export function makeProgress(around: Surroundings, quiet: boolean): { readonly onProgress: (progress: ReadingProgress) => void; readonly step: (text: string) => void; readonly clear: () => void } {
   const shown = around.tellsTerminal && !quiet;
   const startedAt = around.now();

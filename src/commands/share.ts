@@ -1,12 +1,12 @@
 import { InputError } from "../ground/problem.js";
 
-/** One share of many site files: part `part` of `parts`, from 1. */
+/** One share of many site files: number `part` of `parts`, counted from 1. */
 export interface Share {
   readonly part: number;
   readonly parts: number;
 }
 
-/** Reads `3/16`. Throws `InputError` when it is no such share. */
+/** Reads a share such as `3/16`. Throws `InputError` if the text is not one. */
 export function parseShare(text: string): Share {
   const match = /^([1-9]\d{0,5})\/([1-9]\d{0,5})$/.exec(text);
   const share = { part: Number(match?.[1]), parts: Number(match?.[2]) };
@@ -17,8 +17,8 @@ export function parseShare(text: string): Share {
 }
 
 /**
- * The files of one share: the files in the order of their paths as text, dealt out one by one like cards, so that every file
- * is in exactly one share and shares differ by one file at most. The same list gives the same shares on every machine.
+ * The files of one share. All files are sorted by path and dealt out like cards: every file is in exactly one share, and
+ * shares differ by at most one file. The same list gives the same shares on every machine.
  */
 export function filesOfShare(files: readonly string[], { part, parts }: Share): string[] {
   return [...new Set(files)].sort((a, b) => (a < b ? -1 : 1)).filter((_, index) => index % parts === part - 1);

@@ -7,7 +7,7 @@ import { parseScenario } from "../simulate/scenario.js";
 import type { ExitStatus, Surroundings } from "./surroundings.js";
 import { beginWholeFolder, refuseStrangers } from "./whole-folder.js";
 
-/** Writes the exports, the site file and the full true diary of an invented site into a folder of their own. */
+/** Writes the exports, the site file and the complete true diary of an invented site into a new folder. */
 export async function runSimulate(request: { readonly scenarioFile: string; readonly out: string; readonly quiet: boolean }, around: Surroundings): Promise<ExitStatus> {
   const path = resolve(around.folder, request.scenarioFile);
   const text = await readFile(path, "utf8").catch((error: unknown) => {

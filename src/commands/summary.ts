@@ -1,7 +1,7 @@
 import type { Findings, RuleFinding } from "../result/schema.js";
 import { oneLine } from "./one-line.js";
 
-/** A few aligned lines for the terminal after an audit: each rule's verdict and why, and where the report is. */
+/** The lines shown after an audit: each rule's verdict and why, and where the report is. */
 export function summaryText(findings: Findings, reportPath: string): string {
   const width = Math.max(0, ...[...findings.rules, ...findings.tried].map(({ verdict }) => verdict.length));
   const rules = findings.rules.map((rule) => ruleLines(rule, width));

@@ -1,10 +1,10 @@
-/** Everything a command needs of the world outside, handed in so that tests can hand in their own. */
+/** Everything a command needs from outside, passed in so that tests can pass their own. */
 export interface Surroundings {
-  /** Plain text for the reader of the command's result. */
+  /** Prints the command's result, as plain text. */
   readonly say: (text: string) => void;
-  /** Warnings, errors and progress. */
+  /** Prints warnings, errors and progress. */
   readonly tell: (text: string) => void;
-  /** Progress is shown only to a terminal. */
+  /** Whether `tell` writes to a terminal: progress is shown only there. */
   readonly tellsTerminal: boolean;
   /** False when NO_COLOR is set or the output is not a terminal. */
   readonly colour: boolean;
@@ -14,5 +14,5 @@ export interface Surroundings {
   readonly folder: string;
 }
 
-/** What a finished command means to the shell: 0 clear, 1 our fault, 2 wrong input, 3 done but a rule is not clear. */
+/** The exit status: 0 clear, 1 our fault, 2 wrong input, 3 done but a rule is not clear. */
 export type ExitStatus = 0 | 1 | 2 | 3;

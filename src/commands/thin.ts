@@ -5,6 +5,8 @@ import { auditFiles, furtherFiles } from "./audit-files.js";
 import { COUNTS_FILE, findFinished } from "./finished-audits.js";
 import type { ExitStatus, Surroundings } from "./surroundings.js";
 import { beginWholeFolder, refuseStrangers } from "./whole-folder.js";
+import { jsonText } from "../result/json-text.js";
+import { type Counts, countsSchema } from "../result/counts-schema.js";
 
 /** `keyworthy thin` as asked for on the command line. */
 export interface ThinRequest {
@@ -31,7 +33,7 @@ export async function runThin(request: ThinRequest, around: Surroundings): Promi
     if (broken.length > 0) throw new InputError(broken);
     for (const { folder, counts } of finished) {
       const begin = DateTime.fromISO(`${request.before}-01T00:00`, { zone: counts.site.timeZone });
-      if (DateTime.fromISO(counts.period.to).toMillis() > begin.toMillis()) continue;
+      if (counts.period.to > begin.toMillis()) continue;
       thinned += 1;
       if (!request.quiet) around.say(`${request.only === "show" ? "would thin" : "thinned"} ${folder}\n`);
       if (request.only !== "show") await thinOne(resolve(around.folder, folder), counts);
@@ -41,20 +43,15 @@ export async function runThin(request: ThinRequest, around: Surroundings): Promi
   return 0;
 }
 
-async function thinOne(target: string, counts: object): Promise<void> {
+async function thinOne(target: string, counts: Counts): Promise<void> {
   const ours = [...auditFiles, ...furtherFiles];
   await refuseStrangers(target, ours);
   const folder = await beginWholeFolder(dirname(target));
   try {
-    await folder.write(COUNTS_FILE, countsText(counts));
+    await folder.write(COUNTS_FILE, jsonText(countsSchema, counts));
     await folder.finish(join(target), ours);
   } catch (error) {
     await folder.abandon();
     throw error;
   }
-}
-
-/** counts.json as it is written everywhere. */
-export function countsText(counts: object): string {
-  return `${JSON.stringify(counts, null, 1)}\n`;
 }

@@ -4,27 +4,27 @@ import { hostname } from "node:os";
 import { basename, join } from "node:path";
 
 /*
- * A run that was killed leaves its folder in the making behind, and with it a record of when nobody was home. The folder's
- * name says which process made it, so that the next run in the same place can tell a dead one from one still at work.
+ * A killed run leaves an unfinished folder, and in it a record of when nobody was home. The folder's name contains the
+ * process that made it, so that the next run in the same place can tell whether that process is still at work.
  */
 const PREFIX = ".keyworthy-making-";
 
-/** Tells this process from a dead one that had the same number. */
+/** Distinguishes this process from a dead one with the same number. */
 const token = randomBytes(4).toString("hex");
 
-/** Begins the name of a folder in the making: host and process. */
+/** The beginning of an unfinished folder's name: host and process. */
 export function makingPrefix(): string {
   return `${PREFIX}${hostText()}-${process.pid}-${token}-`;
 }
 
-/** Where an earlier result steps aside to while the new one takes its place: its name is kept in the name. */
+/** Where an earlier result waits while the new one takes its place. Its name is part of this one. */
 export function asideOf(making: string, target: string): string {
   return `${making}-before-${basename(target)}`;
 }
 
 /**
- * Removes what killed runs on this host left in `parent`. An earlier result that had stepped aside when its run was killed
- * goes back to its place if nothing is there. Folders of other hosts are not touched: whether their runs live cannot be seen from here.
+ * Removes what killed runs on this host left in `parent`. An earlier result that a killed run had moved aside goes back if
+ * its place is free. Folders of other hosts stay: nobody can tell from here whether their runs are alive.
  */
 export async function sweepUnfinished(parent: string): Promise<void> {
   for (const name of await readdir(parent)) {
@@ -45,7 +45,7 @@ function isAlive(processId: number, ofToken: string): boolean {
     process.kill(processId, 0);
     return true;
   } catch (error) {
-    // Not allowed to signal it: it is there, and somebody else's.
+    // The process exists but belongs to another user.
     return error instanceof Error && "code" in error && error.code === "EPERM";
   }
 }

@@ -5,25 +5,25 @@ import { dirname, join } from "node:path";
 import { InputError } from "../ground/problem.js";
 import { asideOf, makingPrefix, sweepUnfinished } from "./unfinished.js";
 
-/** Owner may read and write, nobody else anything: these files say when nobody is home. */
+/** Only the owner may read and write: these files say when nobody is home. */
 const PRIVATE_FILE = 0o600;
 const PRIVATE_FOLDER = 0o700;
 
-/** A folder in the making. Nothing of it is at its place before `finish`; `abandon` leaves no trace. */
+/** A folder being written. Nothing is visible at its final place before `finish`; `abandon` removes every trace. */
 export interface WholeFolder {
-  /** Writes one file, whole. Missing subfolders are made. */
+  /** Writes one complete file, and makes missing subfolders. */
   readonly write: (name: string, content: string | Uint8Array) => Promise<void>;
-  /** Opens a file to be written bit by bit, in order. */
+  /** Opens a file to be written piece by piece. */
   readonly openLines: (name: string) => { readonly add: (text: string) => void };
   /**
-   * Flushes everything to disk and moves the folder to `target` (a child of the parent it was begun in) in one rename.
-   * An earlier folder there is replaced if `refuseStrangers` has nothing against it.
+   * Flushes everything to disk and moves the folder to `target`, a child of the parent it was begun in, in one rename.
+   * Replaces an earlier folder there if `refuseStrangers` accepts it.
    */
   readonly finish: (target: string, ours: readonly string[]) => Promise<void>;
   readonly abandon: () => Promise<void>;
 }
 
-/** Begins a folder beside its later place, so that the last rename stays on one file system. */
+/** Begins a folder beside its final place, so that the rename stays on one file system. */
 export async function beginWholeFolder(parent: string): Promise<WholeFolder> {
   const { firstMade, making } = await makeBeside(parent);
   await chmod(making, PRIVATE_FOLDER);
@@ -42,7 +42,7 @@ export async function beginWholeFolder(parent: string): Promise<WholeFolder> {
     },
     openLines(name) {
       const stream = createWriteStream(join(making, name), { mode: PRIVATE_FILE, flags: "wx" });
-      // A failed write is reported by `finish`; without a listener it would end the process half-way.
+      // `finish` reports a failed write; without a listener the error would end the process.
       stream.on("error", () => undefined);
       streams.push(stream);
       return { add: (text) => void stream.write(text) };
@@ -58,7 +58,7 @@ export async function beginWholeFolder(parent: string): Promise<WholeFolder> {
     async abandon() {
       for (const stream of streams) {
         stream.destroy();
-        // Not `events.once`: destroying a stream with writes under way is an error to it, and here it is what we want.
+        // Not `events.once`: it rejects when a stream is destroyed during a write, which is intended here.
         if (!stream.closed) await new Promise<void>((closed) => void stream.once("close", closed));
       }
       await rm(making, { recursive: true, force: true });
@@ -67,7 +67,7 @@ export async function beginWholeFolder(parent: string): Promise<WholeFolder> {
   };
 }
 
-/** Makes the parent where it is missing, and a folder in it. Raises `InputError` where nothing may be written. */
+/** Makes a folder in `parent`, and `parent` if it is missing. Throws `InputError` where nothing may be written. */
 async function makeBeside(parent: string): Promise<{ readonly firstMade: string | undefined; readonly making: string }> {
   try {
     const firstMade = await mkdir(parent, { recursive: true, mode: PRIVATE_FOLDER });
@@ -80,8 +80,7 @@ async function makeBeside(parent: string): Promise<{ readonly firstMade: string 
 }
 
 /**
- * Raises `InputError` when `target` holds anything not named in `ours`: it is somebody's, and replacing the folder as
- * a whole would lose it.
+ * Throws `InputError` if `target` holds anything not named in `ours`: replacing the folder would delete somebody's files.
  */
 export async function refuseStrangers(target: string, ours: readonly string[]): Promise<void> {
   const strangers = (await entries(target)).filter((name) => !ours.includes(name));
@@ -98,7 +97,7 @@ export async function refuseStrangers(target: string, ours: readonly string[]): 
   ]);
 }
 
-/** The old result steps aside for the instant of the rename and comes back if that fails. */
+/** Moves the old result aside for the rename, and back if the rename fails. */
 async function replaceFolder(making: string, target: string): Promise<void> {
   const aside = asideOf(making, target);
   const had = await rename(target, aside).then(
@@ -117,7 +116,7 @@ async function replaceFolder(making: string, target: string): Promise<void> {
   if (had) await rm(aside, { recursive: true, force: true });
 }
 
-/** Takes back the folders made for a result that did not come, from `parent` up to `firstMade`, while they are empty. */
+/** Removes the folders made for an abandoned result, from `parent` up to `firstMade`, as long as they are empty. */
 async function removeIfEmpty(parent: string, firstMade: string): Promise<void> {
   for (let folder = parent; folder.startsWith(firstMade); folder = dirname(folder)) {
     try {

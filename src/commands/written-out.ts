@@ -1,8 +1,8 @@
 import { InputError } from "../ground/problem.js";
 
 /**
- * A path given as an option's value, as it is. Throws `InputError` for one that begins with `~`: the shell leaves the sign in
- * `--out=~/audits` and in quotes, and the result would go into a folder of that name here.
+ * Returns a path given as an option's value. Throws `InputError` if it begins with `~`: the shell does not expand the sign in
+ * `--out=~/audits` or in quotes, and the result would go into a folder called `~`.
  */
 export function writtenOut(path: string): string {
   if (path !== "~" && !path.startsWith("~/")) return path;

@@ -18,6 +18,7 @@ export const problemCodes = [
   "rule-never-fires",
   "diary-row",
   "scenario-shape",
+  "period-unreadable",
   "period-empty",
   "command-line",
   "output-exists",

@@ -6,17 +6,9 @@ import { makeInTurn } from "./in-turn.js";
 import { mergedReadings } from "./merge-readings.js";
 import { patternHasYear } from "./pattern-stamp.js";
 import type { FileOutcome, FileTask } from "./read-file.js";
-import type { IntakeResult, SetAsideRow } from "./readings.js";
+import type { IntakeResult, IntakeWatch } from "./readings.js";
 import { makeReadingStore } from "./reading-store.js";
 import { settledLedgers } from "./repeats.js";
-
-/** What to call while exports are read. */
-export interface IntakeWatch {
-  /** Every row that is set aside, and every unreadable cell of a row that is otherwise used (the detail says so). */
-  onSetAside(row: SetAsideRow): void;
-  /** After every chunk: `bytes` and `rows` so far over all files, of `totalBytes` on disk. */
-  onProgress?(progress: { readonly file: string; readonly bytes: number; readonly totalBytes: number; readonly rows: number }): void;
-}
 
 /** A file and the outcome of reading it. */
 interface ReadFile {

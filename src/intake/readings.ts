@@ -84,3 +84,11 @@ export interface DiaryEntry {
   readonly file: string;
   readonly line: number;
 }
+
+/** Who is told what happens while exports are read. */
+export interface IntakeWatch {
+  /** Every row set aside, as it is met; and every unreadable cell of a row that was otherwise used (the detail says so). */
+  onSetAside(row: SetAsideRow): void;
+  /** After every chunk: `bytes` and `rows` so far over all files, of `totalBytes` on disk. */
+  onProgress?(progress: { readonly file: string; readonly bytes: number; readonly totalBytes: number; readonly rows: number }): void;
+}

@@ -149,7 +149,7 @@ async function drawFirings(rule: RuleFinding, clock: LocalClock, prefix: string,
   const drawn: DrawnFiring[] = [];
   for (const firing of told) {
     const moment = moments.get(firing.id) ?? null;
-    const instants = { firedAt: Date.parse(firing.at), act: rule.act, wantedAt: firing.wantedAt === null ? null : Date.parse(firing.wantedAt), outcome: firing.outcome === "wrong" ? ("wrong" as const) : ("unverified" as const) };
+    const instants = { firedAt: firing.at, act: rule.act, wantedAt: firing.wantedAt === null ? null : firing.wantedAt, outcome: firing.outcome === "wrong" ? ("wrong" as const) : ("unverified" as const) };
     const drawing = moment === null || !first.has(firing) ? null : await drawBoth((breadth) => timingDiagram(moment, instants, clock, breadth), `${prefix}-${drawn.length + 1}`);
     drawn.push({ firing, moment, drawing });
   }
@@ -158,11 +158,11 @@ async function drawFirings(rule: RuleFinding, clock: LocalClock, prefix: string,
 
 /** Of those with an excerpt the worst `most`: vouched for first, then the longest, as the findings choose them too. */
 async function drawNearMisses(misses: readonly NearMissFinding[], clock: LocalClock, prefix: string, most: number): Promise<(Drawing | null)[]> {
-  const length = ({ from, to }: NearMissFinding): number => Date.parse(to) - Date.parse(from);
+  const length = ({ from, to }: NearMissFinding): number => to - from;
   const kept = misses.filter(({ excerpt }) => excerpt !== null).toSorted((a, b) => Number(b.verified) - Number(a.verified) || length(b) - length(a));
   const worst = new Set(kept.slice(0, most));
   return each(misses, ({ from, to, excerpt }, index) =>
-    excerpt === null || !worst.has(misses[index]!) ? null : drawBoth((breadth) => timingDiagram(excerpt, { from: Date.parse(from), to: Date.parse(to) }, clock, breadth), `${prefix}-${index + 1}`),
+    excerpt === null || !worst.has(misses[index]!) ? null : drawBoth((breadth) => timingDiagram(excerpt, { from: from, to: to }, clock, breadth), `${prefix}-${index + 1}`),
   );
 }
 

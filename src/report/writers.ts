@@ -3,11 +3,8 @@ import { type Expected, expectedText, type Point, pointText } from "./expected-t
 import { roundedOutward, type Rounding } from "./decimals.js";
 import { amountText, contrastTexts, countText, type Figure, figureLine, inPerCent, lengthText, perCentText, shareText } from "./format.js";
 import { DAYS_PER_YEAR, HOUR_SECONDS } from "../ground/units.js";
+import type { Interval } from "../ground/intervals.js";
 
-interface Stretch {
-  readonly from: string;
-  readonly to: string;
-}
 type Stake = Findings["toConfirm"]["rules"][number]["now"];
 type Reason = RuleFinding["reasons"][number];
 /** A bay or signal of a fleet. */
@@ -64,7 +61,7 @@ export const writers = {
   "point as rate": (point: Point) => pointText(point, ""),
   "point as centimetres": ({ value, low, high }: Point) => pointText({ value: centimetres(value), low: centimetres(low), high: centimetres(high) }, ""),
   /** The length of a stretch with two ends. */
-  span: (stretch: Stretch) => lengthText(spanSeconds(stretch)),
+  span: (stretch: Interval) => lengthText(spanSeconds(stretch)),
   /** How many there are. */
   size: (list: readonly unknown[]) => countText(list.length),
   /** How many there are in all the lists of an object. */
@@ -101,7 +98,7 @@ export function plainNumber(written: unknown, as: WriterName): number | null {
   if (Array.isArray(written)) return written.every((part) => typeof part === "number") && written.length > 0 ? sumOf(written) : written.length;
   if (typeof written !== "object" || written === null) return null;
   if ("wrongUpper" in written) return plainNumber(written.wrongUpper, as);
-  if ("from" in written && "to" in written) return spanSeconds(written as Stretch);
+  if ("from" in written && "to" in written) return spanSeconds(written as Interval);
   if ("value" in written) return plainNumber(written.value, as);
   if ("measured" in written) return plainNumber(written.measured, as);
   return Object.values(written).flat().length;
@@ -120,8 +117,8 @@ function centimetres(metres: number | null): number | null {
   return metres === null ? null : metres * 100;
 }
 
-function spanSeconds({ from, to }: Stretch): number {
-  return (Date.parse(to) - Date.parse(from)) / 1000;
+function spanSeconds({ from, to }: Interval): number {
+  return (to - from) / 1000;
 }
 
 function standingOut(all: readonly Standing[]): number {

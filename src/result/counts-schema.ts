@@ -1,4 +1,5 @@
 import { z } from "zod";
+import { act, instant, subjectClass, type Shape } from "./values.js";
 
 /** Changed whenever a reader of older counts would misunderstand newer ones. */
 export const COUNTS_SCHEMA = "keyworthy/counts/1";
@@ -10,7 +11,7 @@ const amount = z.number().min(0);
 export const signalCountsSchema = z.object({
   signal: z.string(),
   subject: z.string(),
-  subjectClass: z.enum(["bay", "door", "person"]),
+  subjectClass,
   kind: z.string(),
   model: z.string().nullable(),
   firmware: z.string().nullable(),
@@ -60,7 +61,7 @@ export const clockCountsSchema = z.object({
 /** What one rule did over a period, in counts. */
 export const ruleCountsSchema = z.object({
   name: z.string(),
-  act: z.enum(["unlock", "lock", "disarm", "arm"]),
+  act,
   /** Of the rule, its limits and the signals it uses: equal digests are the same rule. */
   digest: z.string(),
   /** From this period alone. */
@@ -92,23 +93,23 @@ export const ruleCountsSchema = z.object({
  */
 export const countsSchema = z.object({
   schema: z.literal(COUNTS_SCHEMA),
-  made: z.object({ at: z.iso.datetime(), by: z.string() }),
+  made: z.object({ at: instant, by: z.string() }),
   site: z.object({ name: z.string(), timeZone: z.string(), confidence: z.number() }),
-  period: z.object({ from: z.iso.datetime(), to: z.iso.datetime(), days: amount, label: z.string() }),
+  period: z.object({ from: instant, to: instant, days: amount, label: z.string() }),
   signals: z.array(signalCountsSchema),
   bays: z.array(z.object({ bay: z.string(), vehicle: z.string().nullable(), arrivals: count, departures: count })),
   rules: z.array(ruleCountsSchema),
   /** Every rule judged on this history so far. Absent in older counts. */
-  judged: z.array(z.object({ act: z.enum(["unlock", "lock", "disarm", "arm"]), digest: z.string(), settings: count })).optional(),
+  judged: z.array(z.object({ act, digest: z.string(), settings: count })).optional(),
   /** Absent in older counts. */
   clocks: z.array(clockCountsSchema).optional(),
 });
 
 /** {@link countsSchema} as a type. */
-export type Counts = z.infer<typeof countsSchema>;
+export type Counts = Shape<typeof countsSchema>;
 /** {@link signalCountsSchema} as a type. */
-export type SignalCounts = z.infer<typeof signalCountsSchema>;
+export type SignalCounts = Shape<typeof signalCountsSchema>;
 /** {@link ruleCountsSchema} as a type. */
-export type RuleCounts = z.infer<typeof ruleCountsSchema>;
+export type RuleCounts = Shape<typeof ruleCountsSchema>;
 /** {@link clockCountsSchema} as a type. */
-export type ClockCounts = z.infer<typeof clockCountsSchema>;
+export type ClockCounts = Shape<typeof clockCountsSchema>;

@@ -1,6 +1,6 @@
 import { z } from "zod";
+import { share } from "./values.js";
 
-const share = z.number().min(0).max(1);
 
 /** One-sided bounds that decide a verdict; `wrongUpper` null: nothing was seen. */
 export const boundsSchema = z.strictObject({ wrongUpper: z.number().nullable(), wrongLower: z.number(), missedUpper: share, missedLower: share });

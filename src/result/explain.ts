@@ -61,7 +61,7 @@ export interface Explanation {
 export function explain(findings: Findings, at: number, aroundMs: number): Explanation {
   const { histories, period } = findings;
   if (histories === null) throw new RangeError("These findings hold no histories.");
-  const [start, end] = [Date.parse(period.from), Date.parse(period.to)];
+  const [start, end] = [period.from, period.to];
   if (!(at >= start && at < end)) throw new RangeError("The instant is outside the period.");
   const [from, to] = [Math.max(start, at - aroundMs), Math.min(end, at + aroundMs)];
   const said = (name: string, subject: string, text: string): Said => {
@@ -88,17 +88,17 @@ function ruleSaid(rule: Histories["rules"][number], found: RuleFinding | undefin
   const whole = stepInForce(stepsOf(rule.steps, start), at);
   const [state, since] = [whole?.state ?? UNKNOWN, sinceOf(whole, start)];
   const atomAt = (index: number): AtomSaid => ({ text: rule.parts[index]?.text ?? "", state: states[index] ?? UNKNOWN, since: sinceOf(stepInForce(steps[index], at), start) });
-  const firing = state === ON ? (firingList.find((one) => Date.parse(one.at) === since) ?? null) : null;
+  const firing = state === ON ? (firingList.find((one) => one.at === since) ?? null) : null;
   return {
     rule: rule.rule,
     state,
     since,
     firing,
-    rested: state === ON && firing === null && since !== null && firingList.some((one) => Date.parse(one.at) < since && Date.parse(one.at) + rule.restMs > since),
+    rested: state === ON && firing === null && since !== null && firingList.some((one) => one.at < since && one.at + rule.restMs > since),
     atoms: rule.parts.flatMap((part, index) => (part.op === "atom" ? [atomAt(index)] : [])),
     deciding: [...new Set(state === ON ? resting(rule.parts, states) : standing(rule.parts, states))].map(atomAt),
-    firings: firingList.filter((one) => Date.parse(one.at) >= from && Date.parse(one.at) <= to),
-    nearMisses: (found?.margin.nearMisses ?? []).filter((one) => Date.parse(one.from) <= to && Date.parse(one.to) > from),
+    firings: firingList.filter((one) => one.at >= from && one.at <= to),
+    nearMisses: (found?.margin.nearMisses ?? []).filter((one) => one.from <= to && one.to > from),
   };
 }
 

@@ -1,10 +1,9 @@
 import { z } from "zod";
+import { instant, share, subjectClass, type Shape } from "./values.js";
 
 /** Changed whenever a reader of older fleet results would misunderstand newer ones. */
 export const FLEET_SCHEMA = "keyworthy/fleet/1";
 
-const instant = z.iso.datetime().describe("UTC, ISO 8601, milliseconds");
-const share = z.number().min(0).max(1);
 
 /** One count of a bay, signal, model or firmware against its fellows; see `compareGroups`. */
 export const standingSchema = z.strictObject({
@@ -41,7 +40,7 @@ export const fleetSignalSchema = z.strictObject({
   site: z.string(),
   signal: z.string(),
   subject: z.string(),
-  subjectClass: z.enum(["bay", "door", "person"]),
+  subjectClass,
   kind: z.string(),
   model: z.string().nullable(),
   firmware: z.string().nullable(),
@@ -100,14 +99,14 @@ export const fleetSchema = z.strictObject({
 });
 
 /** {@link fleetSchema} as a type. */
-export type Fleet = z.infer<typeof fleetSchema>;
+export type Fleet = Shape<typeof fleetSchema>;
 /** {@link standingSchema} as a type. */
-export type FleetStanding = z.infer<typeof standingSchema>;
+export type FleetStanding = Shape<typeof standingSchema>;
 /** {@link fleetBaySchema} as a type. */
-export type FleetBayFinding = z.infer<typeof fleetBaySchema>;
+export type FleetBayFinding = Shape<typeof fleetBaySchema>;
 /** {@link fleetSignalSchema} as a type. */
-export type FleetSignalFinding = z.infer<typeof fleetSignalSchema>;
+export type FleetSignalFinding = Shape<typeof fleetSignalSchema>;
 /** {@link fleetMakeSchema} as a type. */
-export type FleetMakeFinding = z.infer<typeof fleetMakeSchema>;
+export type FleetMakeFinding = Shape<typeof fleetMakeSchema>;
 /** {@link fleetPairSchema} as a type. */
-export type FleetPairFinding = z.infer<typeof fleetPairSchema>;
+export type FleetPairFinding = Shape<typeof fleetPairSchema>;

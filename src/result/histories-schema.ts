@@ -1,4 +1,5 @@
 import { z } from "zod";
+import { type Shape } from "./values.js";
 
 const steps = z.string().describe("a word a step: n on, f off, u unknown, then the milliseconds since the step before, base 36");
 
@@ -25,6 +26,6 @@ export const historiesSchema = z.strictObject({
 });
 
 /** {@link historiesSchema} as a type. */
-export type Histories = z.infer<typeof historiesSchema>;
+export type Histories = Shape<typeof historiesSchema>;
 /** A part of a rule's condition as the findings keep it. */
-export type ConditionPart = z.infer<typeof conditionPart>;
+export type ConditionPart = Shape<typeof conditionPart>;

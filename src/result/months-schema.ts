@@ -1,7 +1,6 @@
 import { z } from "zod";
+import { instant, share, type Shape } from "./values.js";
 
-const instant = z.iso.datetime();
-const share = z.number().min(0).max(1);
 /** A figure of one month with its interval; null where nothing could be counted. */
 const point = z.strictObject({ value: z.number().nullable(), low: z.number().nullable(), high: z.number().nullable() });
 
@@ -65,6 +64,6 @@ export const monthsSchema = z.strictObject({
 });
 
 /** {@link monthsSchema} as a type. */
-export type Months = z.infer<typeof monthsSchema>;
+export type Months = Shape<typeof monthsSchema>;
 /** {@link changeSchema} as a type. */
-export type Change = z.infer<typeof changeSchema>;
+export type Change = Shape<typeof changeSchema>;

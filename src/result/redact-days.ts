@@ -9,8 +9,8 @@ export const NEUTRAL_DAY_ONE = Date.UTC(2001, 0, 1);
 
 /** How instants and dates are told once a result has been moved away from its dates. */
 export interface Days {
-  /** An ISO instant, moved: day 1 begins at {@link NEUTRAL_DAY_ONE}; the time of day is the site's own at the beginning of the period. */
-  readonly moved: (instant: string) => string;
+  /** An instant, moved: day 1 begins at {@link NEUTRAL_DAY_ONE}; the time of day is the site's own at the beginning of the period. */
+  readonly moved: (instant: number) => number;
   /** Prose with every date in it told by its day, and every month by its number. */
   readonly inText: (text: string) => string;
 }
@@ -26,25 +26,25 @@ const writtenOut = new RegExp(`(?:(?:Mon|Tue|Wed|Thu|Fri|Sat|Sun)[a-z]* )?\\b(\\
  * All instants keep the offset from UTC that the site had at the beginning: after a clock change, times of day are an hour off.
  * In prose a day more than 90 days before or after the period is told as that and no more.
  */
-export function daysFrom(periodFrom: string, timeZone: string, periodTo = periodFrom): Days {
-  const local = DateTime.fromISO(periodFrom, { zone: timeZone });
-  const begin = local.isValid ? local : DateTime.fromISO(periodFrom, { zone: "utc" });
+export function daysFrom(periodFrom: number, timeZone: string, periodTo = periodFrom): Days {
+  const local = DateTime.fromMillis(periodFrom, { zone: timeZone });
+  const begin = local.isValid ? local : DateTime.fromMillis(periodFrom, { zone: "utc" });
   const firstDay = Date.UTC(begin.year, begin.month - 1, begin.day);
   const shift = NEUTRAL_DAY_ONE - firstDay + begin.offset * MINUTE_MS;
-  const movedMs = (instant: string): number => Date.parse(instant) + shift;
-  const lastDay = firstDay + Date.parse(periodTo) - Date.parse(periodFrom);
+  const moved = (instant: number): number => instant + shift;
+  const lastDay = firstDay + periodTo - periodFrom;
   const isFar = (day: number): boolean => day < firstDay - FAR_MS || day > lastDay + FAR_MS;
   const dayOf = (day: number): string => (isFar(day) ? `a day long ${day < firstDay ? "before" : "after"}` : `day ${Math.floor((day - firstDay) / DAY_MS) + 1}`);
   const toldInstant = (ms: number, withSeconds: boolean): string =>
     `${dayOf(ms - NEUTRAL_DAY_ONE + firstDay)} ${new Date(ms).toISOString().slice(11, withSeconds ? 19 : 16)}`;
   const monthNumber = (year: number, month: number): string => `month ${year * 12 + month - (begin.year * 12 + begin.month) + 1}`;
   return {
-    moved: (instant) => new Date(movedMs(instant)).toISOString(),
+    moved,
     inText: (text) =>
       text
         .replace(stamp, (found, year: string, month: string, day: string, time?: string, zone?: string) => {
           if (time !== undefined && zone !== undefined) {
-            const ms = movedMs(`${year}-${month}-${day}T${time}${zone}`);
+            const ms = moved(Date.parse(`${year}-${month}-${day}T${time}${zone}`));
             if (!Number.isNaN(ms)) return toldInstant(ms, time.length > 5);
           }
           const date = Date.UTC(Number(year), Number(month) - 1, Number(day));

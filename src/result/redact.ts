@@ -26,6 +26,6 @@ export function redactFindings(findings: Findings): Findings {
 
 /** A file's first and last reading, but none beyond the period: 1970, where a clock was not set, would tell all dates. */
 function withinPeriod<Row extends Findings["ledger"][number]>(row: Row, { from, to }: Findings["period"]): Row {
-  const within = (instant: string | null): string | null => (instant === null ? null : instant < from ? from : instant > to ? to : instant);
+  const within = (instant: number | null): number | null => (instant === null ? null : instant < from ? from : instant > to ? to : instant);
   return { ...row, first: within(row.first), last: within(row.last) };
 }

@@ -1,7 +1,7 @@
 import { z } from "zod";
 import { estimateSchema } from "./estimate-schema.js";
+import { share, subjectClass } from "./values.js";
 
-const share = z.number().min(0).max(1);
 
 /** How one subject's reference was worked out: who its witnesses are, how often each errs, and whether that can be told at all. */
 export const referenceModelSchema = z.strictObject({
@@ -24,7 +24,7 @@ export const referenceModelSchema = z.strictObject({
   /** Signals that share a cause: how alike their errors are, and what each vote weighs when all of them vote (1 = a full voice). */
   causes: z.array(z.strictObject({ signals: z.array(z.string()), causes: z.array(z.string()), correlation: share, errorSegments: z.number(), weight: share })),
   /** How often something of another class moved nearby when the subject truly changed, and at false boundaries. */
-  movements: z.array(z.strictObject({ class: z.enum(["bay", "door", "person"]), givenChange: share, givenNone: share })),
+  movements: z.array(z.strictObject({ class: subjectClass, givenChange: share, givenNone: share })),
   identified: z.boolean(),
   why: z.string(),
   iterations: z.int(),

@@ -6,15 +6,11 @@ import { estimateSchema } from "./estimate-schema.js";
 import { boundsSchema, coversSchema } from "./cover-schema.js";
 import { bandAdviceSchema, clockOffsetSchema, diaryConflictsSchema, disagreementsSchema, eventCategoriesSchema, signalChangeSchema, toConfirmSchema } from "./witness-schema.js";
 import { drillSchema, hostileCaseSchema, tuningSchema } from "./trial-schema.js";
+import { act, basis, instant, share, stateWord, subjectClass, verdict, type Shape } from "./values.js";
 
 /** Changed whenever a reader of older findings would misunderstand newer ones. */
 export const FINDINGS_SCHEMA = "keyworthy/findings/1";
 
-const instant = z.iso.datetime().describe("UTC, ISO 8601, milliseconds");
-const share = z.number().min(0).max(1);
-const state = z.enum(["on", "off", "unknown"]);
-const subjectClass = z.enum(["bay", "door", "person"]);
-const basis = z.enum(["diary", "several", "one", "none"]);
 
 const ledgerRow = z.strictObject({
   source: z.string(),
@@ -189,7 +185,7 @@ export const reasonSchema = z.strictObject({
 const excerptShape = {
   from: instant,
   to: instant,
-  lanes: z.array(z.strictObject({ label: z.string(), role: z.enum(["signal", "reference", "rule"]), steps: z.array(z.tuple([instant, state])) })),
+  lanes: z.array(z.strictObject({ label: z.string(), role: z.enum(["signal", "reference", "rule"]), steps: z.array(z.tuple([instant, stateWord])) })),
 };
 
 /** A step-line excerpt around a firing, for a timing diagram. */
@@ -276,17 +272,17 @@ export const cumulatedSchema = z.strictObject({
   moreMonthsIfUnverifiedRight: z.number().nullable(),
   moreWantedServed: z.int().nullable(),
   /** What this period by itself would have said. */
-  periodAlone: z.strictObject({ verdict: z.enum(verdicts), sentence: z.string(), reasons: z.array(reasonSchema) }),
+  periodAlone: z.strictObject({ verdict, sentence: z.string(), reasons: z.array(reasonSchema) }),
 });
 
 /** One rule, replayed over the period. */
 export const ruleFindingSchema = z.strictObject({
   name: z.string(),
-  act: z.enum(["unlock", "lock", "disarm", "arm"]),
+  act,
   /** Of the rule, its limits and the signals it uses: evidence of periods with equal digests belongs together. */
   digest: z.string(),
   /** Over all periods of the same rule where `cumulated` is there. */
-  verdict: z.enum(verdicts),
+  verdict,
   /** The verdict in one plain sentence. */
   sentence: z.string(),
   reasons: z.array(reasonSchema),
@@ -374,7 +370,7 @@ export const findingsSchema = z.strictObject({
   /** Further rules that were replayed beside the site's own, for comparison; they decide nothing. */
   tried: z.array(ruleFindingSchema),
   /** Every rule judged on this history so far, by earlier runs too, with the settings swept around it: the best of many proves less. */
-  judged: z.array(z.strictObject({ act: z.enum(["unlock", "lock", "disarm", "arm"]), digest: z.string(), settings: z.int() })),
+  judged: z.array(z.strictObject({ act, digest: z.string(), settings: z.int() })),
   /** What each pair of an opening and a closing rule would cost the household. */
   cost: z.array(householdCostSchema),
   /** Against earlier periods of the same site; null where none was to be looked at. */
@@ -386,20 +382,20 @@ export const findingsSchema = z.strictObject({
 });
 
 /** {@link findingsSchema} as a type. */
-export type Findings = z.infer<typeof findingsSchema>;
+export type Findings = Shape<typeof findingsSchema>;
 /** {@link ruleFindingSchema} as a type. */
-export type RuleFinding = z.infer<typeof ruleFindingSchema>;
+export type RuleFinding = Shape<typeof ruleFindingSchema>;
 /** {@link signalScoreSchema} as a type. */
-export type SignalScore = z.infer<typeof signalScoreSchema>;
+export type SignalScore = Shape<typeof signalScoreSchema>;
 /** {@link bayScoreSchema} as a type. */
-export type BayScore = z.infer<typeof bayScoreSchema>;
+export type BayScore = Shape<typeof bayScoreSchema>;
 /** {@link episodeSchema} as a type. */
-export type EpisodeFinding = z.infer<typeof episodeSchema>;
+export type EpisodeFinding = Shape<typeof episodeSchema>;
 /** {@link momentSchema} as a type. */
-export type Moment = z.infer<typeof momentSchema>;
+export type Moment = Shape<typeof momentSchema>;
 /** See {@link nearMissSchema}. */
-export type NearMissFinding = z.infer<typeof nearMissSchema>;
+export type NearMissFinding = Shape<typeof nearMissSchema>;
 /** The lanes of a timing diagram. */
 export type ExcerptFinding = Omit<Moment, "firing">;
 /** {@link firingSchema} as a type. */
-export type FiringFinding = z.infer<typeof firingSchema>;
+export type FiringFinding = Shape<typeof firingSchema>;

@@ -1,6 +1,7 @@
 import { desc, from, op, table, type ColumnTable } from "arquero";
 import { csvText, type Cell } from "./csv-text.js";
 import type { Findings } from "./schema.js";
+import { isoText } from "./values.js";
 
 const signalColumns = [
   "signal", "subject", "kind", "source", "model", "shares", "readings",
@@ -83,10 +84,10 @@ export function episodesTable(findings: Findings): ColumnTable {
     const head = {
       episode: episode.id,
       kind: episode.kind,
-      anchor: episode.anchor,
+      anchor: isoText(episode.anchor),
       anchor_subject: episode.anchorSubject,
-      from: episode.from,
-      to: episode.to,
+      from: isoText(episode.from),
+      to: isoText(episode.to),
       subjects: episode.subjects.join(" "),
       basis: episode.basis,
     };
@@ -103,10 +104,10 @@ export function firingsTable(findings: Findings): ColumnTable {
     const fired = rule.firingList.map((firing) => ({
       ...head,
       event: "firing",
-      at: firing.at,
+      at: isoText(firing.at),
       outcome: firing.outcome,
       looks: firing.looks,
-      wanted_at: firing.wantedAt,
+      wanted_at: firing.wantedAt === null ? null : isoText(firing.wantedAt),
       delay_s: firing.delaySeconds,
       vouchers: firing.vouchers.join(" "),
       why: firing.why,
@@ -116,10 +117,10 @@ export function firingsTable(findings: Findings): ColumnTable {
       .map((wanted) => ({
         ...head,
         event: "wanted",
-        at: wanted.at,
+        at: isoText(wanted.at),
         outcome: wanted.outcome,
         looks: null,
-        wanted_at: wanted.at,
+        wanted_at: isoText(wanted.at),
         delay_s: wanted.delaySeconds,
         vouchers: "",
         why: wanted.why,

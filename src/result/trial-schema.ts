@@ -1,7 +1,7 @@
 import { z } from "zod";
 import { estimateSchema } from "./estimate-schema.js";
+import { instant } from "./values.js";
 
-const instant = z.iso.datetime().describe("UTC, ISO 8601, milliseconds");
 
 /** The faults that are put into the history, one at a time. */
 export const faults = ["stuck on", "stuck off", "late by 1 min", "late by 5 min", "late by 15 min", "silent", "flapping", "restart"] as const;

@@ -1,10 +1,12 @@
 import { z } from "zod";
+import { instant } from "./values.js";
 
 /** What to make of the texts of a result. */
 export interface TextVisit {
   /** A text that is not of a fixed list, and the key under which it, or the list it stands in, is kept. */
   readonly text: (text: string, key: string) => string;
-  readonly instant: (instant: string) => string;
+  /** Epoch milliseconds. */
+  readonly instant: (instant: number) => number;
 }
 
 /**
@@ -15,7 +17,7 @@ export function withTexts(schema: z.core.$ZodType, data: unknown, visit: TextVis
   if (data === null || data === undefined) return data;
   if (schema instanceof z.ZodNullable || schema instanceof z.ZodOptional) return withTexts(schema.unwrap(), data, visit, key);
   if (schema instanceof z.ZodEnum || schema instanceof z.ZodLiteral) return data;
-  if (schema instanceof z.ZodISODateTime && typeof data === "string") return visit.instant(data);
+  if (schema === instant) return typeof data === "number" ? visit.instant(data) : data;
   if (typeof data === "string") return visit.text(data, key);
   if (Array.isArray(data)) {
     const items: readonly z.core.$ZodType[] = schema instanceof z.ZodTuple ? schema.def.items : [];

@@ -1,10 +1,7 @@
 import { z } from "zod";
 import { estimateSchema } from "./estimate-schema.js";
+import { instant, share, stateWord, verdict } from "./values.js";
 
-const instant = z.iso.datetime().describe("UTC, ISO 8601, milliseconds");
-const share = z.number().min(0).max(1);
-const state = z.enum(["on", "off", "unknown"]);
-const verdict = z.enum(["clear to enable", "not proven yet", "do not enable"]);
 
 /** A signal's "on" stretches against the reference's, by the categories of Ward, Lukowicz & Gellersen (2011). Hours of jointly known time; events. */
 export const eventCategoriesSchema = z.strictObject({
@@ -50,11 +47,11 @@ export const disagreementsSchema = z.strictObject({
       /** Signals that contradict a reference made without them. */
       againstReference: z.array(z.string()),
       /** What all witnesses together held for most of it. */
-      reference: state,
+      reference: stateWord,
       excerpt: z.strictObject({
         from: instant,
         to: instant,
-        lanes: z.array(z.strictObject({ label: z.string(), role: z.enum(["signal", "reference"]), steps: z.array(z.tuple([instant, state])) })),
+        lanes: z.array(z.strictObject({ label: z.string(), role: z.enum(["signal", "reference"]), steps: z.array(z.tuple([instant, stateWord])) })),
       }),
     }),
   ),

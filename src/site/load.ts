@@ -17,7 +17,7 @@ export async function loadSite(path: string): Promise<Site> {
  * Reads rules to be tried beside a site's own from disk. Throws `InputError` when the file is missing, no text, or wrong in any
  * way, or the site file cannot be read any more.
  */
-export async function loadFurtherRules(path: string, site: Site): Promise<RuleSpec[]> {
+export async function loadRules(site: Site, path: string): Promise<RuleSpec[]> {
   const [text, siteFileText] = await Promise.all([siteText(path), siteText(site.file)]);
   return parseFurtherRules(text, path, site, siteFileText);
 }

@@ -50,7 +50,7 @@ describe("keyworthy explain", () => {
 
   it("agrees with the rule's own firings at every one of them", () => {
     for (const firing of findings.rules[0]?.firingList ?? []) {
-      const at = Date.parse(firing.at);
+      const at = firing.at;
       const [rule] = explain(findings, at, 0).rules;
       expect(rule).toMatchObject({ state: 1, since: at, firing: { id: firing.id } });
       expect(explain(findings, at - 1, 0).rules[0]?.state).not.toBe(1);
@@ -67,8 +67,8 @@ describe("keyworthy explain", () => {
     expect(around.said()).toMatch(/In the way, at the least:\n {4}not so {3}phone turned here within 10 min/);
     expect(around.said()).toContain("  From 02:00:00 to 02:05:00 it was one signal away from acting wrongly (unverified), in the way: phone. It would have fired had it read: phone turned here within 10 min.");
     const { rules } = findingsSchema.parse(JSON.parse(await readFile(join(near, "whole", "findings.json"), "utf8")));
-    const miss = rules[0]!.margin.nearMisses.find(({ from }) => from === "2026-06-03T01:00:00.000Z");
-    expect(miss?.excerpt?.lanes.find(({ label }) => label === "rail")?.steps).toEqual([["2026-06-03T00:45:00.000Z", "off"], ["2026-06-03T01:00:00.000Z", "on"], ["2026-06-03T01:05:00.000Z", "off"]]);
+    const miss = rules[0]!.margin.nearMisses.find(({ from }) => from === Date.parse("2026-06-03T01:00:00.000Z"));
+    expect(miss?.excerpt?.lanes.find(({ label }) => label === "rail")?.steps).toEqual([[Date.parse("2026-06-03T00:45:00.000Z"), "off"], [Date.parse("2026-06-03T01:00:00.000Z"), "on"], [Date.parse("2026-06-03T01:05:00.000Z"), "off"]]);
     const later = listening(near);
     await runProgram(["explain", "whole/findings.json", "--at", "2026-06-03T04:00"], later);
     expect(later.said()).not.toContain("one signal away");

@@ -58,7 +58,7 @@ describe("a movement sensor entered as a flag", () => {
     expect(findings.notes[0]).toContain("Take it out of the site file, or give it the words of a sensor that knows both states.");
     expect(said).toContain(`note: ${note}`);
     const { steps } = findings.histories!.subjects.find(({ subject }) => subject === "ida")!;
-    expect(stepsOf(steps, Date.parse(findings.period.from)).map(({ state }) => state)).toEqual([2]);
+    expect(stepsOf(steps, findings.period.from).map(({ state }) => state)).toEqual([2]);
     expect(findings.signals.find(({ signal }) => signal === "hall")).toMatchObject({ knownShare: 0 });
   });
 

@@ -28,7 +28,7 @@ async function audited(text: string): Promise<{ findings: Findings; said: string
 
 function stateOf({ histories, period }: Findings, subject: string, time: string): number {
   const at = Date.parse(`2026-06-${time}Z`);
-  return stepsOf(histories!.subjects.find((one) => one.subject === subject)!.steps, Date.parse(period.from)).findLast((step) => step.at <= at)!.state;
+  return stepsOf(histories!.subjects.find((one) => one.subject === subject)!.steps, period.from).findLast((step) => step.at <= at)!.state;
 }
 
 it("three days in which nothing at all is heard are unknown, and told first of all", async () => {

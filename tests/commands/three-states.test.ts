@@ -48,7 +48,7 @@ async function audited(empty: string): Promise<{ findings: Findings; said: strin
 function stateAt({ histories, period }: Findings, of: "signals" | "subjects", time: string): number {
   const steps = of === "subjects" ? histories!.subjects.find(({ subject }) => subject === "bay")!.steps : histories!.signals.find(({ signal }) => signal === "wall")!.steps;
   const at = Date.parse(`2026-06-${time}Z`);
-  return stepsOf(steps, Date.parse(period.from)).findLast((step) => step.at <= at)!.state;
+  return stepsOf(steps, period.from).findLast((step) => step.at <= at)!.state;
 }
 
 it("a visitor's vehicle beside the band leaves the bay unknown, where the site file says how it reads empty", async () => {

@@ -16,7 +16,7 @@ const testOf: Readonly<Record<string, string>> = {
   "docs/worked-month.md": "worked-month.test.ts",
 };
 /** Code examples, and the test that runs them. */
-const codeTestOf: Readonly<Record<string, string>> = { "docs/library.md": "tests/result/library.test.ts", "docs/simulate.md": "tests/docs/simulate.test.ts" };
+const codeTestOf: Readonly<Record<string, string>> = { "docs/library.md": "tests/install/install.test.ts", "docs/simulate.md": "tests/docs/simulate.test.ts" };
 
 const all = pages.map((page) => ({ page, text: pageText(page), commands: commandsOf(pageText(page)) }));
 const { scripts } = JSON.parse(readFileSync("package.json", "utf8")) as { scripts: Record<string, string> };

@@ -8,6 +8,7 @@ import { localClock } from "../../src/report/local-time.js";
 import { tinyLog, tinySite } from "../commands/tiny-site.js";
 import { makePlace, outcomes, runPage, type Place, type Ran } from "./place.js";
 import { commandsOf, pageText } from "./page-commands.js";
+import { isoText } from "../../src/result/values.js";
 
 /* Two tiny sites stand for `sites/`; a week of readings in each month that the page speaks of. */
 const page = pageText("docs/fleet.md");
@@ -31,7 +32,7 @@ const fleetOf = async (place: Place, folder: string): Promise<Fleet> => fleetSch
 async function timeless(place: Place, folder: string): Promise<Map<string, string>> {
   const { made } = await fleetOf(place, folder);
   const texts = await Promise.all(fleetFiles.map((name) => readFile(join(place.folder, folder, name), "utf8")));
-  return new Map(fleetFiles.map((name, i) => [name, texts[i]!.replaceAll(made.at, "").replaceAll(localClock("UTC").moment(Date.parse(made.at)), "")]));
+  return new Map(fleetFiles.map((name, i) => [name, texts[i]!.replaceAll(isoText(made.at), "").replaceAll(localClock("UTC").moment(made.at), "")]));
 }
 /** Files that are not the same, by name: their texts are too long to be shown. */
 const differing = (a: ReadonlyMap<string, string>, b: ReadonlyMap<string, string>): string[] => fleetFiles.filter((name) => a.get(name) !== b.get(name));

@@ -13,10 +13,10 @@ function walked(readings: PackedReadings, from?: number): Pair[] {
   return pairs;
 }
 
-/** Steps in time as exports have them, and some they do not. */
+/** Often several marks long; steps in time as exports have them, and some they do not. */
 const steps = fc.oneof(fc.constant(0), fc.integer({ min: 0, max: 300 }).map((s) => s * 1000), fc.integer({ min: 0, max: 400_000 }), fc.integer({ min: 0, max: 10 ** 13 }));
 const values = fc.oneof(fc.integer({ min: 1, max: 9999 }).map((n) => (n / 100) * FOOT), fc.constantFrom(0, 1, Number.NaN), fc.double({ min: 0, max: 1e300 }));
-const readings = fc.tuple(fc.integer({ min: -(10 ** 13), max: 10 ** 13 }), fc.array(fc.tuple(steps, values), { maxLength: 300 })).map(([start, moves]) => {
+const readings = fc.tuple(fc.integer({ min: -(10 ** 13), max: 10 ** 13 }), fc.array(fc.tuple(steps, values), { maxLength: 300, size: "max" })).map(([start, moves]) => {
   let instant = start;
   return moves.map(([step, value]): Pair => [(instant += step), value]);
 });

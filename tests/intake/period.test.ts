@@ -87,10 +87,10 @@ describe("the audited period", () => {
   });
 
   it.each(["2026-13", "2026-1", "10-2026"])("refuses the month %s", (month) => {
-    expect(() => settled({ form: "month", month }, "2026-06-01T00:00:00Z", "2026-06-07T00:00:00Z")).toThrow(`--month ${month} is not a month. Expected a month such as 2026-10; found ${month}.`);
+    expect(() => settled({ form: "month", month }, "2026-06-01T00:00:00Z", "2026-06-07T00:00:00Z")).toThrow(`\`period\` ${month} is not a month. Expected a month such as 2026-10; found ${month}.`);
   });
 
   it.each(["2026-02-30", "noon", "2026"])("refuses %s as a time", (from) => {
-    expect(() => settled({ form: "range", from, to: null }, "2026-06-01T00:00:00Z", "2026-06-07T00:00:00Z")).toThrow(`--from ${from} is not a time.`);
+    expect(() => settled({ form: "range", from, to: null }, "2026-06-01T00:00:00Z", "2026-06-07T00:00:00Z")).toThrow(`\`period.from\` ${from} is not a time.`);
   });
 });

@@ -10,7 +10,7 @@ export const timing: Origin = ({ findings, clock, layers, at, name }) => {
   const miss = rule.margin.nearMisses[at[1]!];
   const excerpt = name === "near" ? miss!.excerpt! : rule.moments.find((moment) => moment.firing === firing!.id)!;
   const marked = name === "near" ? [miss!.from, miss!.to] : [firing!.at, ...(firing!.wantedAt === null ? [] : [firing!.wantedAt])];
-  const [from, to] = [Date.parse(excerpt.from), Date.parse(excerpt.to)];
+  const [from, to] = [excerpt.from, excerpt.to];
   const lanes = (["signal", "rule", "reference"] as const).map((role) => excerpt.lanes.filter((lane) => lane.role === role)).flatMap((group) => group.map((lane, index) => ({ run: `${lane.role}-${index}-`, stretches: stretches(lane.steps, from, to) })));
   const all = lanes.flatMap((lane) => lane.stretches);
   const across: Place[] = [];
@@ -29,11 +29,11 @@ export const timing: Origin = ({ findings, clock, layers, at, name }) => {
     points.forEach((row, index) => across.push({ row, field: "x", of: [known[index]!.at] }));
     even(points.map((row, index) => ({ row, field: "y", of: [known[index]!.state === "on" ? 1 : 0] })));
   }
-  if (name === "near") spans(boxes("var(--open)"), [{ from: Math.max(from, Date.parse(miss!.from)), to: Math.min(to, Date.parse(miss!.to)), state: "on" }]);
-  else for (const row of rowsOf(layers, "point")) across.push({ row, field: "x", of: [Date.parse(firing!.at)] });
+  if (name === "near") spans(boxes("var(--open)"), [{ from: Math.max(from, miss!.from), to: Math.min(to, miss!.to), state: "on" }]);
+  else for (const row of rowsOf(layers, "point")) across.push({ row, field: "x", of: [firing!.at] });
   for (const row of rowsOf(layers, "point")) sheet(row, "y");
   even(across);
-  const times = marked.map((instant) => clock.time(Date.parse(instant)));
+  const times = marked.map((instant) => clock.time(instant));
   const words = [...excerpt.lanes.map(({ label }) => label), `local time, ${clock.offset(from)}`, ...times.flatMap((time) => [`would ${rule.act} ${time}`, `wanted ${time}`, `one signal away ${time}`])];
   return { words: [...words, ...ticks(layers, clock, from, across)], left: left() };
 };
@@ -45,8 +45,8 @@ interface Stretch {
 }
 
 /** What lies between the steps of a lane; before the first, nothing is known. */
-function stretches(steps: readonly (readonly [string, string])[], from: number, to: number): Stretch[] {
-  const starts = [{ at: from, state: "unknown" }, ...steps.map(([instant, state]) => ({ at: Math.max(from, Date.parse(instant)), state }))];
+function stretches(steps: readonly (readonly [number, string])[], from: number, to: number): Stretch[] {
+  const starts = [{ at: from, state: "unknown" }, ...steps.map(([instant, state]) => ({ at: Math.max(from, instant), state }))];
   return starts.map(({ at, state }, index) => ({ from: at, to: Math.min(to, starts[index + 1]?.at ?? to), state })).filter((one) => one.to > one.from);
 }
 

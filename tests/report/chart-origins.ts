@@ -77,7 +77,7 @@ const lags: Origin = ({ findings, layers }) => {
 /** `week`: how many phantoms.*.from and missed episodes.*.anchor fall into the hour; areas are to one another as the counts. */
 const week: Origin = ({ findings, clock, layers }) => {
   const { even, sheet, left } = account(layers);
-  const instants = [...findings.phantoms.map(({ from }) => from), ...findings.episodes.flatMap(({ anchor, participants }) => participants.filter(({ outcome }) => outcome === "missed").map(() => anchor))].map((one) => Date.parse(one));
+  const instants = [...findings.phantoms.map(({ from }) => from), ...findings.episodes.flatMap(({ anchor, participants }) => participants.filter(({ outcome }) => outcome === "missed").map(() => anchor))].map((one) => one);
   const cells = [...new Set(instants.map((at) => clock.weekday(at) * 24 + clock.hour(at)))].toSorted((a, b) => a - b);
   const counted = cells.map((cell) => ({ day: Math.floor(cell / 24), hour: cell % 24, count: instants.filter((at) => clock.weekday(at) * 24 + clock.hour(at) === cell).length }));
   const squares = rowsOf(layers, "rect");
@@ -178,7 +178,7 @@ const change: Origin = ({ findings, clock, layers, at }) => {
   const { points, chart, before, after, since, unit } = findings.changes[at[0]!]!;
   const { even, sheet, left } = account(layers);
   const marks = rowsOf(layers, "point").toSorted((a, b) => numberOf(a, "x") - numberOf(b, "x"));
-  even(marks.map((row, index) => ({ row, field: "x", of: [Date.parse(points[index]![0])] })));
+  even(marks.map((row, index) => ({ row, field: "x", of: [points[index]![0]] })));
   const [box] = rowsOf(layers, "rect");
   // Two dashed levels: before the change and after it.
   const levels = layers.filter(({ mark, dash }) => mark === "rule" && dash === "[8,3]").flatMap(({ rows }) => rows);
@@ -192,8 +192,8 @@ const change: Origin = ({ findings, clock, layers, at }) => {
   sheet(box!, "x", "x2");
   const factor = unit === "metres" ? 100 : 1;
   const ends = [...points.map(([, value]) => value), chart!.high, chart!.low, chart!.centre, ...told].map((value) => amountText(value * factor));
-  const days = points.map(([instant]) => clock.day(Date.parse(instant)).replace(/ \d{4}$/, ""));
-  return { words: [...ends, ...days, ...(since === null ? [] : [`since ${clock.day(Date.parse(since))}`])], left: [...left(), ...(marks.length === points.length ? [] : ["not a mark a point"])] };
+  const days = points.map(([instant]) => clock.day(instant).replace(/ \d{4}$/, ""));
+  return { words: [...ends, ...days, ...(since === null ? [] : [`since ${clock.day(since)}`])], left: [...left(), ...(marks.length === points.length ? [] : ["not a mark a point"])] };
 };
 
 /** `months`: months.series.N.points.M, and `month-clocks`: months.clocks.N.points.M; heights over the row's floor are even in the size of the value. */

@@ -1,4 +1,4 @@
-import { FINDINGS_SCHEMA, type BayScore, type EpisodeFinding, type Findings, findingsSchema } from "../../src/result/schema.js";
+import { FINDINGS_SCHEMA, type BayScore, type EpisodeFinding, type Findings } from "../../src/result/schema.js";
 import { rateEstimate } from "../../src/statistics/rate.js";
 import { shareEstimate } from "../../src/statistics/share.js";
 import { wilsonEstimate } from "../../src/statistics/wilson.js";
@@ -28,15 +28,15 @@ const bays: BayScore[] = [
 
 const episodes: EpisodeFinding[] = Array.from({ length: 24 }, (_, index) => {
   const anchor = Date.parse("2026-10-02T06:50:00.000Z") + index * 31 * 3_600_000;
-  const iso = (minutes: number): string => new Date(anchor + minutes * 60_000).toISOString();
+  const after = (minutes: number): number => anchor + minutes * 60_000;
   const arrival = index % 2 === 0;
   return {
     id: `episode-${index}`,
     kind: arrival ? "arrival" : "departure",
-    anchor: iso(0),
+    anchor,
     anchorSubject: index % 5 === 4 ? "bay-2" : "bay-1",
-    from: iso(-2),
-    to: iso(4),
+    from: after(-2),
+    to: after(4),
     subjects: ["bay-1", "mira", "yard-door"],
     basis: index % 7 === 0 ? "diary" : index % 5 === 0 ? "one" : "several",
     participants: [
@@ -49,10 +49,10 @@ const episodes: EpisodeFinding[] = Array.from({ length: 24 }, (_, index) => {
 });
 
 /** Heron Lane in October 2026: two bays, eight signals, three rules with a verdict each; clocks went back on the 25th. */
-export const exampleFindings: Findings = findingsSchema.parse({
+export const exampleFindings: Findings = {
   schema: FINDINGS_SCHEMA,
   redacted: false,
-  made: { at: "2026-11-02T08:15:00.000Z", by: "keyworthy 0.1.0" },
+  made: { at: Date.parse("2026-11-02T08:15:00.000Z"), by: "keyworthy 0.1.0" },
   site: {
     name: "Heron Lane",
     timeZone: "Europe/London",
@@ -71,14 +71,14 @@ export const exampleFindings: Findings = findingsSchema.parse({
     ],
     settings: { bridgeMs: 60_000, joinMs: 600_000, restartMs: 5_000 },
   },
-  period: { from: "2026-09-30T23:00:00.000Z", to: "2026-11-01T00:00:00.000Z", days: 31.0417, label: "2026-10" },
+  period: { from: Date.parse("2026-09-30T23:00:00.000Z"), to: Date.parse("2026-11-01T00:00:00.000Z"), days: 31.0417, label: "2026-10" },
   ledger: [
     {
       source: "board-log", file: "exports/board-2026-10.csv", read: 177_412, accepted: 176_893, duplicate: 402, setAside: 117,
       reasons: [{ reason: "value is not a number", count: 61 }, { reason: "distance is zero or negative", count: 40 }, { reason: "time stamp cannot be read", count: 16 }],
-      missingCells: 12, unreadableCells: 101, repeatedHourRows: 238, shiftedRows: 0, outOfOrderRows: 5, cutOff: false, first: "2026-09-30T23:00:04.000Z", last: "2026-10-31T23:59:51.000Z",
+      missingCells: 12, unreadableCells: 101, repeatedHourRows: 238, shiftedRows: 0, outOfOrderRows: 5, cutOff: false, first: Date.parse("2026-09-30T23:00:04.000Z"), last: Date.parse("2026-10-31T23:59:51.000Z"),
     },
-    { source: "phones", file: "exports/phones.csv", read: 1_204, accepted: 1_204, duplicate: 0, setAside: 0, reasons: [], missingCells: 311, unreadableCells: 0, repeatedHourRows: 4, shiftedRows: 0, outOfOrderRows: 0, cutOff: false, first: "2026-10-01T05:12:00.000Z", last: "2026-10-31T22:40:13.000Z" },
+    { source: "phones", file: "exports/phones.csv", read: 1_204, accepted: 1_204, duplicate: 0, setAside: 0, reasons: [], missingCells: 311, unreadableCells: 0, repeatedHourRows: 4, shiftedRows: 0, outOfOrderRows: 0, cutOff: false, first: Date.parse("2026-10-01T05:12:00.000Z"), last: Date.parse("2026-10-31T22:40:13.000Z") },
     { source: "mat-log", file: "exports/mat.csv.gz", read: 36, accepted: 36, duplicate: 0, setAside: 0, reasons: [], missingCells: 0, unreadableCells: 0, repeatedHourRows: 0, shiftedRows: 0, outOfOrderRows: 0, cutOff: false, first: null, last: null },
   ],
   diary: { entries: 6, hours: 18.5, conflicts: exampleConflicts },
@@ -87,9 +87,9 @@ export const exampleFindings: Findings = findingsSchema.parse({
   bays,
   episodes,
   phantoms: [
-    { signal: "bay-1-wall", subject: "bay-1", said: "on", from: "2026-10-03T11:02:00.000Z", to: "2026-10-03T11:04:31.000Z" },
-    { signal: "phone-mira", subject: "mira", said: "off", from: "2026-10-25T00:10:00.000Z", to: "2026-10-25T01:42:00.000Z" },
-    { signal: "phone-tom", subject: "tom", said: "on", from: "2026-10-28T02:00:00.000Z", to: "2026-10-28T09:30:00.000Z" },
+    { signal: "bay-1-wall", subject: "bay-1", said: "on", from: Date.parse("2026-10-03T11:02:00.000Z"), to: Date.parse("2026-10-03T11:04:31.000Z") },
+    { signal: "phone-mira", subject: "mira", said: "off", from: Date.parse("2026-10-25T00:10:00.000Z"), to: Date.parse("2026-10-25T01:42:00.000Z") },
+    { signal: "phone-tom", subject: "tom", said: "on", from: Date.parse("2026-10-28T02:00:00.000Z"), to: Date.parse("2026-10-28T09:30:00.000Z") },
   ],
   ...exampleWitnesses,
   rules: exampleRules,
@@ -104,7 +104,7 @@ export const exampleFindings: Findings = findingsSchema.parse({
     },
   ],
   notes: ["242 rows carry a local time from the hour that a clock change repeats; they were told apart by their order in the file.", "117 of 178652 rows were set aside and not used; set-aside.csv lists each with its reason."],
-});
+};
 
 const fleetFaults: readonly (readonly [number, number, number, number, number, boolean])[] = [
   [3, 4.1, 1, 9, 0.81, false],
@@ -115,12 +115,12 @@ const fleetFaults: readonly (readonly [number, number, number, number, number, b
 ];
 
 /** A depot of five bays, of which the third stands out. */
-export const exampleFleet: Findings = findingsSchema.parse({
+export const exampleFleet: Findings = {
   ...exampleFindings,
   site: { ...exampleFindings.site, name: "Mill Depot" },
   bays: fleetFaults.map(([count, expected, controlLow, controlHigh, pValue, standsOut], index) => ({
-    ...bays[0],
+    ...bays[0]!,
     bay: `bay-${index + 1}`,
     faults: { count, expected, controlLow, controlHigh, pValue, adjustedPValue: Math.min(1, pValue * 5), standsOut },
   })),
-});
+};

@@ -2,14 +2,14 @@ import type { RuleFinding } from "../../src/result/schema.js";
 
 /** A van at home with the door open: only the phone, whose owner is away, stands in the way. */
 const exampleExcerpt: NonNullable<RuleFinding["margin"]["nearMisses"][number]["excerpt"]> = {
-  from: "2026-10-04T08:57:00.000Z",
-  to: "2026-10-04T11:50:30.000Z",
+  from: Date.parse("2026-10-04T08:57:00.000Z"),
+  to: Date.parse("2026-10-04T11:50:30.000Z"),
   lanes: [
-    { label: "bay-1-wall", role: "signal", steps: [["2026-10-04T08:57:00.000Z", "off"], ["2026-10-04T09:12:00.000Z", "on"]] },
-    { label: "phone-mira", role: "signal", steps: [["2026-10-04T08:57:00.000Z", "off"], ["2026-10-04T10:30:00.000Z", "unknown"], ["2026-10-04T10:52:00.000Z", "off"]] },
-    { label: "yard-door-rail", role: "signal", steps: [["2026-10-04T08:57:00.000Z", "on"], ["2026-10-04T11:40:30.000Z", "off"]] },
-    { label: "mira", role: "reference", steps: [["2026-10-04T08:57:00.000Z", "off"]] },
-    { label: "unlock on arrival", role: "rule", steps: [["2026-10-04T08:57:00.000Z", "off"]] },
+    { label: "bay-1-wall", role: "signal", steps: [[Date.parse("2026-10-04T08:57:00.000Z"), "off"], [Date.parse("2026-10-04T09:12:00.000Z"), "on"]] },
+    { label: "phone-mira", role: "signal", steps: [[Date.parse("2026-10-04T08:57:00.000Z"), "off"], [Date.parse("2026-10-04T10:30:00.000Z"), "unknown"], [Date.parse("2026-10-04T10:52:00.000Z"), "off"]] },
+    { label: "yard-door-rail", role: "signal", steps: [[Date.parse("2026-10-04T08:57:00.000Z"), "on"], [Date.parse("2026-10-04T11:40:30.000Z"), "off"]] },
+    { label: "mira", role: "reference", steps: [[Date.parse("2026-10-04T08:57:00.000Z"), "off"]] },
+    { label: "unlock on arrival", role: "rule", steps: [[Date.parse("2026-10-04T08:57:00.000Z"), "off"]] },
   ],
 };
 
@@ -19,8 +19,8 @@ export const exampleMargin: RuleFinding["margin"] = {
   hoursAt: [[0, 2.6], [1, 41.2], [2, 388.4], [3, 311.8]],
   hoursAtWhileWrong: [[0, 0.3], [1, 33.5], [2, 301.1], [3, 210.9]],
   nearMisses: [
-    { from: "2026-10-04T09:12:00.000Z", to: "2026-10-04T11:40:30.000Z", inTheWay: ["phone-mira"], why: "It would have fired had it read: phone-mira turned here within 10 min.", verified: true, excerpt: exampleExcerpt },
-    { from: "2026-10-19T20:02:10.000Z", to: "2026-10-19T20:03:00.000Z", inTheWay: ["bay-1-wall", "phone-mira"], why: "It would have fired had it read: bay-1-wall turned occupied within 2 min; or phone-mira turned here within 10 min.", verified: false, excerpt: null },
+    { from: Date.parse("2026-10-04T09:12:00.000Z"), to: Date.parse("2026-10-04T11:40:30.000Z"), inTheWay: ["phone-mira"], why: "It would have fired had it read: phone-mira turned here within 10 min.", verified: true, excerpt: exampleExcerpt },
+    { from: Date.parse("2026-10-19T20:02:10.000Z"), to: Date.parse("2026-10-19T20:03:00.000Z"), inTheWay: ["bay-1-wall", "phone-mira"], why: "It would have fired had it read: bay-1-wall turned occupied within 2 min; or phone-mira turned here within 10 min.", verified: false, excerpt: null },
   ],
 };
 

@@ -27,10 +27,10 @@ const points = (missed: readonly number[], phantoms: readonly number[], known: r
 /** Two earlier months of Heron Lane with a gap, one result that could not be used, and a wall meter that got worse. */
 export const exampleMonths: Months = {
   earlier: [
-    { label: "2026-07", from: "2026-06-30T23:00:00.000Z", to: "2026-07-31T23:00:00.000Z", days: 31 },
-    { label: "2026-08", from: "2026-07-31T23:00:00.000Z", to: "2026-08-31T23:00:00.000Z", days: 31 },
+    { label: "2026-07", from: Date.parse("2026-06-30T23:00:00.000Z"), to: Date.parse("2026-07-31T23:00:00.000Z"), days: 31 },
+    { label: "2026-08", from: Date.parse("2026-07-31T23:00:00.000Z"), to: Date.parse("2026-08-31T23:00:00.000Z"), days: 31 },
   ],
-  gaps: [{ from: "2026-08-31T23:00:00.000Z", to: "2026-09-30T23:00:00.000Z" }],
+  gaps: [{ from: Date.parse("2026-08-31T23:00:00.000Z"), to: Date.parse("2026-09-30T23:00:00.000Z") }],
   leftOut: [{ what: "reports/heron-lane/2026-06", why: "it is of another site" }],
   changes: [
     { signal: "bay-1-wall", against: null, measure: "missed visits", unit: "share", before: 0.0083, now: 0.15, pValue: 0.0001, adjustedPValue: 0.0021, beyondChance: true, text: "bay-1-wall: missed visits rose from 0.83 % to 15 % (p = 0.0021, adjusted for all comparisons)." },

@@ -10,7 +10,7 @@ type State = "on" | "off" | "unknown";
 type Wanted = RuleFinding["wantedList"][number];
 
 /** Steps written as `minutes after the start: state`. */
-const lane = (from: string, role: "signal" | "reference" | "rule", label: string, steps: Readonly<Record<string, State>>): Moment["lanes"][number] => ({
+const lane = (from: number, role: "signal" | "reference" | "rule", label: string, steps: Readonly<Record<string, State>>): Moment["lanes"][number] => ({
   label,
   role,
   steps: Object.entries(steps)
@@ -19,17 +19,17 @@ const lane = (from: string, role: "signal" | "reference" | "rule", label: string
     .map(([minutes, state]) => [minutesAfter(from, minutes), state]),
 });
 
-const minutesAfter = (from: string, minutes: number): string => new Date(Date.parse(from) + minutes * 60_000).toISOString();
+const minutesAfter = (from: number, minutes: number): number => from + minutes * 60_000;
 
 interface Tale {
   readonly id: string;
-  readonly at: string;
+  readonly at: number;
   readonly outcome: "wrong" | "unverified";
   readonly looks: FiringFinding["looks"];
   readonly why: string;
-  readonly wantedAt?: string;
+  readonly wantedAt?: number;
   readonly vouchers?: readonly string[];
-  readonly lanes: (from: string) => Moment["lanes"];
+  readonly lanes: (from: number) => Moment["lanes"];
 }
 
 /** The firing comes ten minutes into an excerpt of twenty. */
@@ -45,7 +45,7 @@ function told(tale: Tale): { firing: FiringFinding; moment: Moment } {
       why: tale.why,
       wrongByOwnWords: false,
       wantedAt,
-      delaySeconds: wantedAt === null ? null : (Date.parse(tale.at) - Date.parse(wantedAt)) / 1000,
+      delaySeconds: wantedAt === null ? null : (tale.at - wantedAt) / 1000,
       vouchers: [...(tale.vouchers ?? [])],
       supported: null,
     },
@@ -55,7 +55,7 @@ function told(tale: Tale): { firing: FiringFinding; moment: Moment } {
 
 const arrivalTales = [
   told({
-    id: "unlock on arrival/2026-10-09T13:12:40.000Z", at: "2026-10-09T13:12:40.000Z", outcome: "wrong", looks: "wrong",
+    id: "unlock on arrival/2026-10-09T13:12:40.000Z", at: Date.parse("2026-10-09T13:12:40.000Z"), outcome: "wrong", looks: "wrong",
     why: "Wrong: mira here (not so); tom here (not so). So says the diary.", vouchers: ["diary"],
     lanes: (from) => [
       lane(from, "signal", "bay-1-overhead", { 0: "off", 9.1: "on", 15.6: "off" }),
@@ -68,7 +68,7 @@ const arrivalTales = [
     ],
   }),
   told({
-    id: "unlock on arrival/2026-10-17T06:02:11.000Z", at: "2026-10-17T06:02:11.000Z", outcome: "wrong", looks: "unclear",
+    id: "unlock on arrival/2026-10-17T06:02:11.000Z", at: Date.parse("2026-10-17T06:02:11.000Z"), outcome: "wrong", looks: "unclear",
     why: "Wrong: mira here (not so); tom here (not so). So say bay-2-overhead, phone-tom. Note: bay-2-overhead shares hub with the rule's own signals.", vouchers: ["bay-2-overhead", "phone-tom"],
     lanes: (from) => [
       lane(from, "signal", "bay-1-overhead", { 0: "off", 2.2: "unknown", 8.4: "off", 9.8: "on" }),
@@ -81,7 +81,7 @@ const arrivalTales = [
     ],
   }),
   told({
-    id: "unlock on arrival/2026-10-25T00:41:05.000Z", at: "2026-10-25T00:41:05.000Z", outcome: "wrong", looks: "wrong",
+    id: "unlock on arrival/2026-10-25T00:41:05.000Z", at: Date.parse("2026-10-25T00:41:05.000Z"), outcome: "wrong", looks: "wrong",
     why: "Wrong: tom here (not so); mira here (not so). So says the diary.", vouchers: ["diary"],
     lanes: (from) => [
       lane(from, "signal", "bay-1-overhead", { 0: "on", 9.2: "off", 9.7: "on" }),
@@ -94,7 +94,7 @@ const arrivalTales = [
     ],
   }),
   told({
-    id: "unlock on arrival/2026-10-21T17:20:00.000Z", at: "2026-10-21T17:20:00.000Z", outcome: "unverified", looks: "right", wantedAt: "2026-10-21T17:18:48.000Z",
+    id: "unlock on arrival/2026-10-21T17:20:00.000Z", at: Date.parse("2026-10-21T17:20:00.000Z"), outcome: "unverified", looks: "right", wantedAt: Date.parse("2026-10-21T17:18:48.000Z"),
     why: "No witness outside the rule and no diary can tell. With the rule's own signals counted in it looks right: mira here.",
     lanes: (from) => [
       lane(from, "signal", "bay-1-overhead", { 0: "off", 8.7: "on" }),
@@ -110,7 +110,7 @@ const arrivalTales = [
 
 const vanTales = [4, 12, 19, 27].map((day) =>
   told({
-    id: `unlock when the van is back/${day}`, at: `2026-10-${String(day).padStart(2, "0")}T15:${10 + day}:00.000Z`, outcome: "unverified", looks: "right", wantedAt: `2026-10-${String(day).padStart(2, "0")}T15:${9 + day}:22.000Z`,
+    id: `unlock when the van is back/${day}`, at: Date.parse(`2026-10-${String(day).padStart(2, "0")}T15:${10 + day}:00.000Z`), outcome: "unverified", looks: "right", wantedAt: Date.parse(`2026-10-${String(day).padStart(2, "0")}T15:${9 + day}:22.000Z`),
     why: "No witness outside the rule and no diary can tell. With the rule's own signals counted in it looks right: tom here.",
     lanes: (from) => [
       lane(from, "signal", "bay-2-overhead", { 0: "off", 9.8: "on" }),
@@ -123,12 +123,12 @@ const vanTales = [4, 12, 19, 27].map((day) =>
 
 const rightFirings = (rule: string, count: number): FiringFinding[] =>
   Array.from({ length: count }, (_, index) => {
-    const at = minutesAfter("2026-10-01T06:40:00.000Z", index * 520);
+    const at = minutesAfter(Date.parse("2026-10-01T06:40:00.000Z"), index * 520);
     return { id: `${rule}/right-${index}`, at, outcome: "right", looks: "right", why: "Right: mira here. So says bay-2-overhead.", wrongByOwnWords: false, wantedAt: minutesAfter(at, -0.5), delaySeconds: 30, vouchers: ["bay-2-overhead"], supported: null };
   });
 
-const late = (at: string, seconds: number, why: string): Wanted => ({ at, outcome: "late", verified: true, firing: null, delaySeconds: seconds, why });
-const missed = (at: string, verified: boolean, why: string): Wanted => ({ at, outcome: "missed", verified, firing: null, delaySeconds: null, why });
+const late = (at: number, seconds: number, why: string): Wanted => ({ at, outcome: "late", verified: true, firing: null, delaySeconds: seconds, why });
+const missed = (at: number, verified: boolean, why: string): Wanted => ({ at, outcome: "missed", verified, firing: null, delaySeconds: null, why });
 
 interface Plan {
   readonly name: string;
@@ -210,9 +210,9 @@ export const exampleRules: RuleFinding[] = [
     rightWhen: "some person turned here within 2 min before or after", signals: ["bay-1-overhead", "bay-1-wall", "phone-mira", "yard-door-rail"],
     tales: arrivalTales, right: 77, wantedCount: 82, limit: 0.5, blindShare: 0.062,
     unserved: [
-      late("2026-10-06T16:31:20.000Z", 412, "phone-mira turned here within 10 min (not so) until 412 s later."),
-      missed("2026-10-13T07:55:02.000Z", true, "bay-1-overhead turned occupied within 2 min (unknown); yard-door-rail is open (unknown)."),
-      missed("2026-10-29T21:14:45.000Z", false, "phone-mira turned here within 10 min (not so)."),
+      late(Date.parse("2026-10-06T16:31:20.000Z"), 412, "phone-mira turned here within 10 min (not so) until 412 s later."),
+      missed(Date.parse("2026-10-13T07:55:02.000Z"), true, "bay-1-overhead turned occupied within 2 min (unknown); yard-door-rail is open (unknown)."),
+      missed(Date.parse("2026-10-29T21:14:45.000Z"), false, "phone-mira turned here within 10 min (not so)."),
     ],
     single: { signals: ["phone-mira"], causes: ["board-a"] },
     reasons: (numbers) => [
@@ -229,8 +229,8 @@ export const exampleRules: RuleFinding[] = [
     condition: "bay-2-overhead turned occupied within 2 min and phone-tom is here", rightWhen: "some person turned here within 2 min before or after", signals: ["bay-2-overhead", "phone-tom"],
     tales: vanTales, right: 26, wantedCount: 40, limit: 0.5, blindShare: 0.197,
     unserved: [
-      ...[2, 8, 15].map((day) => late(`2026-10-${String(day).padStart(2, "0")}T18:05:00.000Z`, 200 + day * 31, "phone-tom is here (unknown) at first.")),
-      ...[5, 9, 16, 18, 22, 23, 30].map((day) => missed(`2026-10-${String(day).padStart(2, "0")}T17:40:00.000Z`, day !== 22, "phone-tom is here (not so); it had been silent for hours.")),
+      ...[2, 8, 15].map((day) => late(Date.parse(`2026-10-${String(day).padStart(2, "0")}T18:05:00.000Z`), 200 + day * 31, "phone-tom is here (unknown) at first.")),
+      ...[5, 9, 16, 18, 22, 23, 30].map((day) => missed(Date.parse(`2026-10-${String(day).padStart(2, "0")}T17:40:00.000Z`), day !== 22, "phone-tom is here (not so); it had been silent for hours.")),
     ],
     single: { signals: [], causes: ["hub"] },
     reasons: (numbers) => [

@@ -38,7 +38,7 @@ const longer: Point = { change: "yard-door-rail: recently 1 min 30 s instead of 
 
 /** Tuning with a suggestion. */
 export const exampleTuning: RuleFinding["tuning"] = {
-  splitAt: "2026-10-19T14:24:00.000Z",
+  splitAt: Date.parse("2026-10-19T14:24:00.000Z"),
   tried: 64,
   present,
   presentOnFrontier: false,

@@ -11,8 +11,8 @@ const FIRST_DAY = Date.parse("2026-09-30T23:00:00.000Z");
 export const exampleConflicts: Findings["diary"]["conflicts"] = {
   count: 2, brief: 1, hours: 7.01,
   list: [
-    { signal: "bay-1-wall", subject: "bay-1", said: "off", from: "2026-10-08T21:04:00.000Z", to: "2026-10-09T04:04:10.000Z", file: "diary.csv", line: 4 },
-    { signal: "bay-1-wall", subject: "bay-1", said: "off", from: "2026-10-09T05:00:00.000Z", to: "2026-10-09T05:00:26.000Z", file: "diary.csv", line: 4 },
+    { signal: "bay-1-wall", subject: "bay-1", said: "off", from: Date.parse("2026-10-08T21:04:00.000Z"), to: Date.parse("2026-10-09T04:04:10.000Z"), file: "diary.csv", line: 4 },
+    { signal: "bay-1-wall", subject: "bay-1", said: "off", from: Date.parse("2026-10-09T05:00:00.000Z"), to: Date.parse("2026-10-09T05:00:26.000Z"), file: "diary.csv", line: 4 },
   ],
 };
 
@@ -30,7 +30,7 @@ const overhead: Findings["bands"][number] = {
   thresholds: { otsuMetres: 1.86, mixtureMetres: 1.9, mixture: [{ share: 0.724, mean: 1.279, deviation: 0.021 }, { share: 0.276, mean: 2.437, deviation: 0.011 }] },
   present: { nearMetres: 1.128, farMetres: 1.433, slackMetres: 0.03, maximumMetres: null },
   margins: { occupiedToNear: { metres: 0.153, deviations: 17 }, occupiedToFar: { metres: 0.152, deviations: 16.9 }, emptyToBand: { metres: 1.005, deviations: 100.5 } },
-  otherModes: [{ metres: 1.19, readings: 31, stretches: 11, hours: 0.8, firstAt: "2026-10-03T17:02:00.000Z", insideBand: true }],
+  otherModes: [{ metres: 1.19, readings: 31, stretches: 11, hours: 0.8, firstAt: Date.parse("2026-10-03T17:02:00.000Z"), insideBand: true }],
   temperatureMetres: 0.046, suggested: { nearMetres: 1.093, farMetres: 1.381, written: "present: [3.5, 4.6]" }, presentHolds: false, why: null,
   evidence: ["occupied reads 128.1 cm ± 0.9 cm (10575 readings)", "11 stretches (0.8 h) at 119.0 cm while the others say occupied: let in"],
 };
@@ -43,13 +43,13 @@ export const exampleWitnesses: Pick<Findings, "disagreements" | "clocks" | "band
       pairs: [{ signals: ["bay-1-overhead", "bay-1-wall"], count: 3, hours: 7.4, jointDays: 29.8, perMonth: rateEstimate(3, 29.8 / 30, CONFIDENCE, "per 30 days") }],
       list: [
         {
-          from: "2026-10-08T21:04:00.000Z", to: "2026-10-09T04:04:10.000Z", saidOn: ["bay-1-overhead"], saidOff: ["bay-1-wall"], againstReference: ["bay-1-wall"], reference: "on",
+          from: Date.parse("2026-10-08T21:04:00.000Z"), to: Date.parse("2026-10-09T04:04:10.000Z"), saidOn: ["bay-1-overhead"], saidOff: ["bay-1-wall"], againstReference: ["bay-1-wall"], reference: "on",
           excerpt: {
-            from: "2026-10-08T20:22:00.000Z", to: "2026-10-09T04:46:10.000Z",
+            from: Date.parse("2026-10-08T20:22:00.000Z"), to: Date.parse("2026-10-09T04:46:10.000Z"),
             lanes: [
-              { label: "bay-1-overhead", role: "signal", steps: [["2026-10-08T20:22:00.000Z", "off"], ["2026-10-08T21:04:00.000Z", "on"]] },
-              { label: "bay-1-wall", role: "signal", steps: [["2026-10-08T20:22:00.000Z", "off"], ["2026-10-09T04:04:10.000Z", "on"]] },
-              { label: "bay-1", role: "reference", steps: [["2026-10-08T20:22:00.000Z", "off"], ["2026-10-08T21:04:00.000Z", "on"]] },
+              { label: "bay-1-overhead", role: "signal", steps: [[Date.parse("2026-10-08T20:22:00.000Z"), "off"], [Date.parse("2026-10-08T21:04:00.000Z"), "on"]] },
+              { label: "bay-1-wall", role: "signal", steps: [[Date.parse("2026-10-08T20:22:00.000Z"), "off"], [Date.parse("2026-10-09T04:04:10.000Z"), "on"]] },
+              { label: "bay-1", role: "reference", steps: [[Date.parse("2026-10-08T20:22:00.000Z"), "off"], [Date.parse("2026-10-08T21:04:00.000Z"), "on"]] },
             ],
           },
         },
@@ -77,9 +77,9 @@ export const exampleWitnesses: Pick<Findings, "disagreements" | "clocks" | "band
   ],
   changes: [
     {
-      signal: "bay-1-wall", subject: "bay-1", what: "lag to on", unit: "seconds", changed: true, since: new Date(FIRST_DAY + 18 * DAY_MS).toISOString(), before: 33, after: 98,
+      signal: "bay-1-wall", subject: "bay-1", what: "lag to on", unit: "seconds", changed: true, since: FIRST_DAY + 18 * DAY_MS, before: 33, after: 98,
       chart: { centre: 59, low: 43, high: 75, outside: 26, runs: 14 }, pValue: 0.0001, adjustedPValue: 0.0028, why: null,
-      points: days.map((day) => [new Date(FIRST_DAY + day * DAY_MS).toISOString(), lateWall(day)]),
+      points: days.map((day) => [FIRST_DAY + day * DAY_MS, lateWall(day)]),
     },
     { signal: "bay-2-floor", subject: "bay-2", what: "silence", unit: "share", changed: false, since: null, before: null, after: null, chart: null, pValue: null, adjustedPValue: null, why: "too few days with a value (6; 14 are needed)", points: [] },
   ],
@@ -88,13 +88,13 @@ export const exampleWitnesses: Pick<Findings, "disagreements" | "clocks" | "band
     rules: [{ rule: "unlock when the van is back", unverifiedFirings: 4, unverifiedWanted: 1, now: stake(134, 0, "not proven yet"), ifAllRight: stake(44, 0, "not proven yet"), ifAllWrong: stake(134, 20, "do not enable"), fewestRight: null }],
     moments: [
       {
-        id: "unlock when the van is back/4", rule: "unlock when the van is back", sort: "firing", at: "2026-10-04T15:14:00.000Z", looks: "right",
+        id: "unlock when the van is back/4", rule: "unlock when the van is back", sort: "firing", at: Date.parse("2026-10-04T15:14:00.000Z"), looks: "right",
         ifSo: stake(114, 0, "not proven yet"), ifNot: stake(134, 0.7, "do not enable"), moves: 40, changesVerdict: true,
       },
     ],
     rows: [
-      { subject: "tom", from: "2026-10-04T15:09:00.000Z", to: "2026-10-04T15:13:10.000Z", moments: ["unlock when the van is back/4"], words: ["here", "away"], moves: "unlock when the van is back/4: if right, at most 114 instead of 134 wrong a year, the verdict stays." },
-      { subject: "tom", from: "2026-10-04T15:13:10.000Z", to: "2026-10-04T15:17:00.000Z", moments: ["unlock when the van is back/4"], words: ["here", "away"], moves: "unlock when the van is back/4: if right, at most 114 instead of 134 wrong a year, the verdict stays." },
+      { subject: "tom", from: Date.parse("2026-10-04T15:09:00.000Z"), to: Date.parse("2026-10-04T15:13:10.000Z"), moments: ["unlock when the van is back/4"], words: ["here", "away"], moves: "unlock when the van is back/4: if right, at most 114 instead of 134 wrong a year, the verdict stays." },
+      { subject: "tom", from: Date.parse("2026-10-04T15:13:10.000Z"), to: Date.parse("2026-10-04T15:17:00.000Z"), moments: ["unlock when the van is back/4"], words: ["here", "away"], moves: "unlock when the van is back/4: if right, at most 114 instead of 134 wrong a year, the verdict stays." },
     ],
   },
 };

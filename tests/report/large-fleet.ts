@@ -1,4 +1,4 @@
-import { type Findings, findingsSchema } from "../../src/result/schema.js";
+import { type Findings } from "../../src/result/schema.js";
 import { exampleFindings, exampleFleet } from "./example-findings.js";
 
 const DAY_MS = 86_400_000;
@@ -9,7 +9,7 @@ export function largeFleet(bayCount: number): Findings {
   const [bay] = exampleFleet.bays;
   const models = exampleFindings.signals.slice(0, 2);
   const signalsOf = (name: string): string[] => [`${name}-overhead`, `${name}-wall`];
-  const start = Date.parse(exampleFindings.period.from);
+  const start = exampleFindings.period.from;
   const signals = bays.flatMap((name) =>
     signalsOf(name).map((signal, at) => ({
       ...models[at]!,
@@ -21,7 +21,7 @@ export function largeFleet(bayCount: number): Findings {
   );
   const episodes = bays.flatMap((name, place) =>
     Array.from({ length: 4 * 31 }, (_, index) => {
-      const anchor = new Date(start + (index * DAY_MS) / 4 + place * 61_000).toISOString();
+      const anchor = start + (index * DAY_MS) / 4 + place * 61_000;
       return {
         ...exampleFindings.episodes[0]!,
         id: `${name}-${index}`,
@@ -37,7 +37,7 @@ export function largeFleet(bayCount: number): Findings {
   );
   const phantoms = bays.flatMap((name, place) => Array.from({ length: 12 }, (_, index) => {
     const from = start + index * 2 * DAY_MS + place * 301_000;
-    return { signal: `${name}-wall`, subject: name, said: "on" as const, from: new Date(from).toISOString(), to: new Date(from + 200_000).toISOString() };
+    return { signal: `${name}-wall`, subject: name, said: "on" as const, from, to: from + 200_000 };
   }));
   const [rule] = exampleFindings.rules;
   const wrong = rule!.firingList.filter(({ outcome }) => outcome === "wrong");
@@ -47,9 +47,9 @@ export function largeFleet(bayCount: number): Findings {
     ...one,
     signals: signals.map(({ signal }) => signal),
     condition: bays.map((name) => `${name}-overhead is empty`).join(" and "),
-    firingList: Array.from({ length: 300 }, (_, index) => ({ ...wrong[index % wrong.length]!, id: `${one.name} #${index}`, at: new Date(start + index * 8_000_000).toISOString(), outcome: index % 2 === 0 ? ("wrong" as const) : ("unverified" as const) })),
+    firingList: Array.from({ length: 300 }, (_, index) => ({ ...wrong[index % wrong.length]!, id: `${one.name} #${index}`, at: start + index * 8_000_000, outcome: index % 2 === 0 ? ("wrong" as const) : ("unverified" as const) })),
     moments: Array.from({ length: 300 }, (_, index) => ({ ...rule!.moments[index % rule!.moments.length]!, firing: `${one.name} #${index}` })),
-    wantedList: Array.from({ length: 800 }, (_, index) => ({ ...one.wantedList[0] ?? exampleFindings.rules[0]!.wantedList[0]!, at: new Date(start + index * 3_000_000).toISOString() })),
+    wantedList: Array.from({ length: 800 }, (_, index) => ({ ...one.wantedList[0] ?? exampleFindings.rules[0]!.wantedList[0]!, at: start + index * 3_000_000 })),
     margin: {
       ...one.margin,
       nearMisses: Array.from({ length: 400 }, (_, index) => {
@@ -59,7 +59,7 @@ export function largeFleet(bayCount: number): Findings {
     },
     drills: signals.flatMap(({ signal }) => faults.map((fault) => ({ ...drill!, on: "signal" as const, name: signal, fault }))),
   }));
-  return findingsSchema.parse({
+  return {
     ...exampleFindings,
     site: { ...exampleFindings.site, name: "Long Yard", subjects: bays.map((id) => ({ id, class: "bay", vehicle: null })), sharedCauses: [] },
     bays: bays.map((name, index) => ({ ...bay!, bay: name, signals: signalsOf(name), faults: { ...exampleFleet.bays[index % exampleFleet.bays.length]!.faults } })),
@@ -70,5 +70,5 @@ export function largeFleet(bayCount: number): Findings {
     bands: signals.map(({ signal, subject }) => ({ ...exampleFindings.bands[0]!, signal, subject })),
     disagreements: bays.map((name) => ({ ...exampleFindings.disagreements[0]!, subject: name })),
     references: bays.map((name) => ({ ...exampleFindings.references[0]!, subject: name })),
-  });
+  };
 }

@@ -1,9 +1,10 @@
 import { beforeAll, describe, expect, it } from "vitest";
-import type { Fleet } from "../../src/result/fleet-schema.js";
+import { type Fleet, fleetSchema } from "../../src/result/fleet-schema.js";
 import { renderFleet } from "../../src/report/fleet-page.js";
 import { localClock } from "../../src/report/local-time.js";
 import { fleetOfBays, smallFleet, wideFleet } from "./example-fleets.js";
 import { seenText, tracedNumbers, untracedText, wronglyTraced } from "./traced-numbers.js";
+import { encoded } from "../../src/result/json-text.js";
 
 /** All texts of a result. */
 function textsIn(data: unknown): string[] {
@@ -17,7 +18,7 @@ function textsIn(data: unknown): string[] {
  * is cut says after how many rows; that number is held against the rows themselves.
  */
 function problemsOf(html: string, fleet: Fleet): string[] {
-  const stored: unknown = JSON.parse(JSON.stringify(fleet));
+  const stored: unknown = encoded(fleetSchema, fleet);
   const texts = new Set(textsIn(stored));
   const body = html.slice(html.indexOf("<body>"), html.indexOf("<script>"));
   const names = [...body.matchAll(/<bdi[^>]*>([\s\S]*?)<\/bdi>/g)].map((match) => seenText(match[1] ?? ""));

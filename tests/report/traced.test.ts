@@ -1,9 +1,10 @@
 import { beforeAll, describe, expect, it } from "vitest";
-import type { Findings } from "../../src/result/schema.js";
+import { type Findings, findingsSchema } from "../../src/result/schema.js";
 import { renderReport } from "../../src/report/render.js";
 import { exampleFindings, exampleFleet } from "./example-findings.js";
 import { examplePast } from "./example-months.js";
 import { tracedNumbers, untracedText, wronglyTraced } from "./traced-numbers.js";
+import { jsonText } from "../../src/result/json-text.js";
 
 describe.each([
   ["a household", exampleFindings],
@@ -17,7 +18,7 @@ describe.each([
 
   it("can be written again from where it says it came from in findings.json", () => {
     expect(tracedNumbers(html).length).toBeGreaterThan(150);
-    expect(wronglyTraced(html, JSON.parse(JSON.stringify(findings)))).toEqual([]);
+    expect(wronglyTraced(html, findingsSchema.parse(JSON.parse(jsonText(findingsSchema, findings))))).toEqual([]);
   });
 
   it("says where it came from, in cells of tables and among the numbers that decide", () => {
@@ -29,7 +30,7 @@ describe.each([
   });
 
   it("stands for an instant of the findings where it is one", () => {
-    const stored = JSON.stringify(findings);
+    const stored = jsonText(findingsSchema, findings);
     const instants = new Set([...html.matchAll(/<time datetime="([^"]*)"/g)].map((match) => match[1] ?? ""));
     expect(instants.size).toBeGreaterThan(20);
     for (const instant of instants) expect(stored).toContain(`"${instant}"`);

@@ -2,11 +2,13 @@ import { expect, it } from "vitest";
 import { countsOf } from "../../src/result/counts.js";
 import { countsSchema } from "../../src/result/counts-schema.js";
 import { exampleFindings } from "../report/example-findings.js";
+import { decoded, encoded, jsonText } from "../../src/result/json-text.js";
+import { isoText } from "../../src/result/values.js";
 
 const counts = countsOf(exampleFindings);
 
 it("keeps of an audit what comparisons need", () => {
-  expect(countsSchema.parse(JSON.parse(JSON.stringify(counts)))).toEqual(counts);
+  expect(decoded(countsSchema, JSON.parse(jsonText(countsSchema, counts))).data).toEqual(counts);
   const wall = counts.signals.find((one) => one.signal === "bay-1-wall")!;
   const score = exampleFindings.signals.find((one) => one.signal === "bay-1-wall")!;
   expect(wall.missedVisits / wall.visits).toBeCloseTo(score.missedShare.value!, 12);
@@ -15,12 +17,12 @@ it("keeps of an audit what comparisons need", () => {
 });
 
 it("holds no instant but the ends of its period and the time of making", () => {
-  const instants = JSON.stringify(counts).match(/\d{4}-\d\d-\d\dT[\d:.]+Z/g);
-  expect(instants).toEqual([exampleFindings.made.at, exampleFindings.period.from, exampleFindings.period.to]);
+  const instants = jsonText(countsSchema, counts).match(/\d{4}-\d\d-\d\dT[\d:.]+Z/g);
+  expect(instants).toEqual([exampleFindings.made.at, exampleFindings.period.from, exampleFindings.period.to].map(isoText));
 });
 
 it("reads counts of a later writer, which may hold more", () => {
-  expect(countsSchema.parse({ ...counts, weather: "rain" })).toEqual(counts);
+  expect(decoded(countsSchema, { ...encoded(countsSchema, counts), weather: "rain" }).data).toEqual(counts);
 });
 
 it("keeps what readings and clocks are compared by: as the site file took them, and values without their instants", () => {
@@ -35,6 +37,7 @@ it("keeps what readings and clocks are compared by: as the site file took them, 
 });
 
 it("reads counts of an earlier writer, which lack them", () => {
-  const older = { ...counts, clocks: undefined, signals: counts.signals.map((signal) => ({ ...signal, distances: undefined })) };
+  const written = encoded(countsSchema, counts);
+  const older = { ...written, clocks: undefined, signals: written.signals.map((signal) => ({ ...signal, distances: undefined })) };
   expect(countsSchema.safeParse(JSON.parse(JSON.stringify(older))).error).toBeUndefined();
 });

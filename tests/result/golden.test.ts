@@ -3,6 +3,8 @@ import { expect, it } from "vitest";
 import { auditSite } from "../../src/pipeline.js";
 import { loadSite } from "../../src/site/load.js";
 import { folderWith, tinyLog, tinySite } from "../commands/tiny-site.js";
+import { encoded } from "../../src/result/json-text.js";
+import { findingsSchema } from "../../src/result/schema.js";
 
 /*
  * Everything an audit finds in a small invented week, so that a change anywhere on the way shows as a diff of figures.
@@ -13,6 +15,6 @@ it("finds in a small week what it found before", async () => {
   const folder = await folderWith({ "site.yaml": tinySite, "log.csv": tinyLog() });
   const findings = await auditSite(await loadSite(join(folder, "site.yaml")), { period: { form: "all" }, madeAt: 0, watch: { onSetAside: () => undefined } });
   const settled = (key: string, value: unknown): unknown => (key === "made" ? undefined : typeof value === "number" ? Number(value.toPrecision(12)) : value);
-  const text = JSON.stringify(findings, settled, 1);
+  const text = JSON.stringify(encoded(findingsSchema, findings), settled, 1);
   await expect(`${text}\n`).toMatchFileSnapshot("golden/otter-cottage.json");
 });

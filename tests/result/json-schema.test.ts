@@ -1,6 +1,6 @@
 import { expect, it } from "vitest";
 import { countsJsonSchema, findingsJsonSchema } from "../../src/result/json-schema.js";
-import { fleetJsonSchema } from "../../src/result/fleet-json-schema.js";
+import { fleetJsonSchema } from "../../src/result/json-schema.js";
 
 // To write the files anew after a change: npx vitest run tests/result/json-schema.test.ts --update
 it.each([

@@ -10,6 +10,7 @@ import { withTexts } from "../../src/result/visit-texts.js";
 import { renderReport } from "../../src/report/render.js";
 import { folderWith, listening } from "../commands/tiny-site.js";
 import { exampleFindings } from "../report/example-findings.js";
+import { decoded, jsonText } from "../../src/result/json-text.js";
 
 /** Words that a report uses whatever the site is called; a name may share them without being told. */
 const ordinary = new Set("lane log phone phones bay door unlock lock when all have left the van back arrival is near exports csv board hub diary side floor wall overhead rail leaf mat yard".split(" "));
@@ -34,10 +35,10 @@ const standing = (parts: readonly string[], text: string): string[] => parts.fil
 
 describe("redacted findings", () => {
   const redacted = redactFindings(exampleFindings);
-  const text = JSON.stringify(redacted).toLowerCase();
+  const text = jsonText(findingsSchema, redacted).toLowerCase();
 
   it("hold by the schema and say what they are", () => {
-    expect(findingsSchema.safeParse(redacted).error).toBeUndefined();
+    expect(decoded(findingsSchema, JSON.parse(jsonText(findingsSchema, redacted))).error).toBeUndefined();
     expect(redacted.redacted).toBe(true);
   });
 
@@ -66,27 +67,27 @@ describe("redacted findings", () => {
   });
 
   it("name the lanes of near misses as everything else, and move their instants", () => {
-    const shift = Date.parse(redacted.period.from) - Date.parse(exampleFindings.period.from);
+    const shift = redacted.period.from - exampleFindings.period.from;
     const before = exampleFindings.rules[0]!.margin.nearMisses[0]!.excerpt!;
     const after = redacted.rules[0]!.margin.nearMisses[0]!.excerpt!;
     const named = (name: string): string => redacted.signals[exampleFindings.signals.findIndex(({ signal }) => signal === name)]!.signal;
     expect(after.lanes.filter(({ role }) => role === "signal").map(({ label }) => label)).toEqual(["bay-1-wall", "phone-mira", "yard-door-rail"].map(named));
     expect(after.lanes.filter(({ role }) => role !== "signal").map(({ label }) => label)).toEqual(["person-A", redacted.rules[0]!.name]);
-    expect(after.lanes.map(({ steps }) => steps.map(([at, state]) => [Date.parse(at) - shift, state]))).toEqual(before.lanes.map(({ steps }) => steps.map(([at, state]) => [Date.parse(at), state])));
+    expect(after.lanes.map(({ steps }) => steps.map(([at, state]) => [at - shift, state]))).toEqual(before.lanes.map(({ steps }) => steps.map(([at, state]) => [at, state])));
   });
 
   it("tell no first or last reading of a file beyond the period: the day a clock starts with would tell all the others", () => {
-    const stray = { ...exampleFindings, ledger: exampleFindings.ledger.map((row) => ({ ...row, first: "1970-01-01T00:00:00.000Z", last: "2099-01-01T00:00:00.000Z" })) };
+    const stray = { ...exampleFindings, ledger: exampleFindings.ledger.map((row) => ({ ...row, first: Date.parse("1970-01-01T00:00:00.000Z"), last: Date.parse("2099-01-01T00:00:00.000Z") })) };
     const redacted = redactFindings(stray);
     expect(new Set(redacted.ledger.map(({ first, last }) => `${first} ${last}`))).toEqual(new Set([`${redacted.period.from} ${redacted.period.to}`]));
     expect(redacted.ledger.length).toBeGreaterThan(0);
   });
 
   it("keep every distance in time and every number", () => {
-    const shift = Date.parse(redacted.period.from) - Date.parse(exampleFindings.period.from);
+    const shift = redacted.period.from - exampleFindings.period.from;
     expect(Math.abs(shift % 3_600_000)).toBe(0);
-    redacted.episodes.forEach((episode, index) => expect(Date.parse(episode.anchor) - Date.parse(exampleFindings.episodes[index]!.anchor)).toBe(shift));
-    expect(redacted.period.from).toBe("2001-01-01T00:00:00.000Z");
+    redacted.episodes.forEach((episode, index) => expect(episode.anchor - exampleFindings.episodes[index]!.anchor).toBe(shift));
+    expect(redacted.period.from).toBe(Date.parse("2001-01-01T00:00:00.000Z"));
     expect(redacted.signals.map(({ agreement }) => agreement)).toEqual(exampleFindings.signals.map(({ agreement }) => agreement));
   });
 
@@ -107,7 +108,7 @@ describe("redacted findings", () => {
 });
 
 describe("dates in prose", () => {
-  const { inText, moved } = daysFrom("2026-09-30T23:00:00.000Z", "Europe/London");
+  const { inText, moved } = daysFrom(Date.parse("2026-09-30T23:00:00.000Z"), "Europe/London");
   it.each([
     ["The readings end at 2026-10-07 18:03 +01:00: no more.", "The readings end at day 7 18:03: no more."],
     ["since 2026-10-07T17:03:09.000Z", "since day 7 18:03:09"],
@@ -122,7 +123,7 @@ describe("dates in prose", () => {
   });
 
   it("agree with the instants, to the day and the hour", () => {
-    expect(moved("2026-10-07T17:03:09.000Z")).toBe("2001-01-07T18:03:09.000Z");
+    expect(moved(Date.parse("2026-10-07T17:03:09.000Z"))).toBe(Date.parse("2001-01-07T18:03:09.000Z"));
   });
 });
 
@@ -145,14 +146,14 @@ describe("names that are easily missed", () => {
   });
 
   it("are told by their number where only the month and the year are written out", () => {
-    expect(daysFrom("2026-10-01T00:00:00.000Z", "UTC").inText("Seen: October 2026 to November 2026. Look again by 1 February 2027.")).toBe("Seen: month 1 to month 2. Look again by a day long after.");
+    expect(daysFrom(Date.parse("2026-10-01T00:00:00.000Z"), "UTC").inText("Seen: October 2026 to November 2026. Look again by 1 February 2027.")).toBe("Seen: month 1 to month 2. Look again by a day long after.");
   });
 
   it("are looked for under every key: a new one must be known as names or as prose", () => {
     const keys = new Set<string>();
     const walked = (schema: unknown, key: string): void => {
       const { def } = schema as { def: { type: string; format?: string; shape?: Record<string, unknown>; element?: unknown; innerType?: unknown; items?: unknown[] } };
-      if (def.type === "string" && def.format !== "datetime") keys.add(key);
+      if (def.type === "string") keys.add(key);
       for (const [inner, value] of Object.entries(def.shape ?? {})) walked(value, inner);
       for (const one of [def.element, def.innerType, ...(def.items ?? [])]) if (one !== undefined) walked(one, key);
     };

@@ -3,11 +3,12 @@ import { tmpdir } from "node:os";
 import { dirname, join } from "node:path";
 import { gzipSync } from "node:zlib";
 import { expect, test } from "vitest";
-import { countsText } from "../../src/commands/thin.js";
 import { countsOf } from "../../src/result/counts.js";
 import { audit } from "../../src/pipeline.js";
 import { runScenario } from "../../src/simulate/run.js";
 import { parseScenario } from "../../src/simulate/scenario.js";
+import { jsonText } from "../../src/result/json-text.js";
+import { countsSchema } from "../../src/result/counts-schema.js";
 
 /** The yard's scenario moved to an earlier month, with a seed of its own and without the visitor and the walk, which fit March only. */
 function earlierScenario(month: string, next: string, seed: number): string {
@@ -29,7 +30,7 @@ test.each([["2026-01", "2026-02", 20260105], ["2026-02", "2026-03", 20260206]])(
         writeFileSync(join(folder, name), name.endsWith(".gz") ? gzipSync(content) : content);
       }
       const findings = await audit(join(folder, "site.yaml"), { period: { form: "month", month }, madeAt: Date.parse(`${next}-01T09:00:00Z`), watch: { onSetAside: () => undefined, onProgress: () => undefined } });
-      await expect(countsText(countsOf(findings))).toMatchFileSnapshot(`../../sample-data/yard-earlier/${month}/counts.json`);
+      await expect(jsonText(countsSchema, countsOf(findings))).toMatchFileSnapshot(`../../sample-data/yard-earlier/${month}/counts.json`);
     } finally {
       rmSync(folder, { recursive: true });
     }

@@ -17,7 +17,7 @@ export interface FleetScene {
 /** Two meters a bay, thirty days; 5 to 120 visits a bay; 1.5 % of turns missed and 1.5 phantoms in 30 days, times the bay's own rate. */
 export function simulatedFleet(scene: FleetScene): Counts[] {
   const random = randomStream(scene.seed, "fleet");
-  const sites = new Map<number, Counts>();
+  const sites = new Map<number, GrowingSite>();
   for (let bay = 0; bay < scene.bays; bay += 1) {
     const siteNumber = Math.floor(bay / scene.baysASite);
     const site = sites.get(siteNumber) ?? emptySite(siteNumber);
@@ -36,12 +36,15 @@ export function bayName(bay: number): string {
   return `bay-${String(bay).padStart(3, "0")}`;
 }
 
-function emptySite(number: number): Counts {
+/** A site to which bays and signals are still added. */
+type GrowingSite = Counts & { readonly bays: Counts["bays"][number][]; readonly signals: Counts["signals"][number][] };
+
+function emptySite(number: number): GrowingSite {
   return {
     schema: COUNTS_SCHEMA,
-    made: { at: "2026-07-01T00:00:00.000Z", by: "a simulation" },
+    made: { at: Date.parse("2026-07-01T00:00:00.000Z"), by: "a simulation" },
     site: { name: `yard ${String(number).padStart(2, "0")}`, timeZone: "UTC", confidence: 0.95 },
-    period: { from: "2026-06-01T00:00:00.000Z", to: "2026-07-01T00:00:00.000Z", days: 30, label: "2026-06" },
+    period: { from: Date.parse("2026-06-01T00:00:00.000Z"), to: Date.parse("2026-07-01T00:00:00.000Z"), days: 30, label: "2026-06" },
     signals: [],
     bays: [],
     rules: [],

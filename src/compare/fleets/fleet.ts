@@ -4,7 +4,7 @@ import { standFamily, type Measured } from "./family.js";
 import type { Member } from "./compare.js";
 import { fleetPairs, measuredPairs, pairFindings, type FleetPair } from "./pairs.js";
 import { distinctParts, overlappingParts } from "./parts.js";
-import { FLEET_SCHEMA, fleetSchema, type Fleet, type FleetMakeFinding } from "../../result/fleet-schema.js";
+import { FLEET_SCHEMA, type Fleet, type FleetMakeFinding } from "../../result/fleet-schema.js";
 import { sendFirst } from "./send-first.js";
 import { fleetBays, fleetSignals, type FleetBay, type FleetSignal } from "./units.js";
 
@@ -45,10 +45,10 @@ export function fleetOf(audits: readonly Counts[], making: FleetMaking): Fleet {
     firmwares: makeFindings(signals, measured, true, confidence),
   };
 
-  // 3. In one object, held against its own schema.
-  return fleetSchema.parse({
+  // 3. In one object.
+  return {
     schema: FLEET_SCHEMA,
-    made: { at: new Date(making.madeAt).toISOString(), by: making.madeBy },
+    made: { at: making.madeAt, by: making.madeBy },
     confidence,
     parts: parts.map(({ counts: { site, period, rules }, digest }) => ({
       site: site.name,
@@ -61,7 +61,7 @@ export function fleetOf(audits: readonly Counts[], making: FleetMaking): Fleet {
     sendFirst: sendFirst(findings.bays, findings.signals, findings.pairs),
     ...findings,
     notes: notesOf(counts, confidence),
-  });
+  };
 }
 
 function bayFindings(bays: readonly FleetBay[], signals: readonly FleetSignal[], pairs: readonly FleetPair[], measured: Measured, ofPairs: readonly Member[], confidence: number): Fleet["bays"] {

@@ -1,5 +1,7 @@
 import { createHash } from "node:crypto";
-import type { Counts } from "../../result/counts-schema.js";
+import { type Counts, countsSchema } from "../../result/counts-schema.js";
+import { isoText } from "../../result/values.js";
+import { encoded } from "../../result/json-text.js";
 
 /** Digits kept of a digest. */
 const DIGEST_DIGITS = 16;
@@ -27,17 +29,17 @@ export function overlappingParts(audits: readonly Counts[]): [Counts, Counts][] 
   for (const { counts } of distinctParts(audits)) {
     // In the order of site and begin, only the one of the site that reaches furthest need be looked at.
     const sameSite: Counts | null = longest?.site.name === counts.site.name ? longest : null;
-    if (sameSite !== null && Date.parse(sameSite.period.to) > Date.parse(counts.period.from)) pairs.push([sameSite, counts]);
-    if (sameSite === null || Date.parse(counts.period.to) > Date.parse(sameSite.period.to)) longest = counts;
+    if (sameSite !== null && sameSite.period.to > counts.period.from) pairs.push([sameSite, counts]);
+    if (sameSite === null || counts.period.to > sameSite.period.to) longest = counts;
   }
   return pairs;
 }
 
 function sortKey({ counts, digest }: Part): string {
-  return JSON.stringify([counts.site.name, counts.period.from, counts.period.to, digest]);
+  return JSON.stringify([counts.site.name, isoText(counts.period.from), isoText(counts.period.to), digest]);
 }
 
 /** Of everything but when it was made and by which version. Counts come out of their schema, so their keys have one order. */
 function digestOf(counts: Counts): string {
-  return createHash("sha256").update(JSON.stringify({ ...counts, made: null })).digest("hex").slice(0, DIGEST_DIGITS);
+  return createHash("sha256").update(JSON.stringify({ ...encoded(countsSchema, counts), made: null })).digest("hex").slice(0, DIGEST_DIGITS);
 }

@@ -1,5 +1,6 @@
 import type { Counts } from "../../result/counts-schema.js";
 import type { Interval } from "../../ground/intervals.js";
+import { isoText } from "../../result/values.js";
 
 /** Which earlier results take part in a comparison, and which do not. */
 export interface Selection {
@@ -15,12 +16,12 @@ export interface Selection {
  * site are no earlier ones and are left out without a word.
  */
 export function selectEarlier(found: readonly Counts[], site: string, from: number): Selection {
-  const own = found.filter((one) => one.site.name === site && Date.parse(one.period.from) < from);
+  const own = found.filter((one) => one.site.name === site && one.period.from < from);
   const used: Counts[] = [];
   const leftOut: { what: string; why: string }[] = [];
   for (const one of own.toSorted(newestFirst)) {
     const what = describe(one);
-    if (Date.parse(one.period.to) > from) leftOut.push({ what, why: "it reaches into the period of this audit" });
+    if (one.period.to > from) leftOut.push({ what, why: "it reaches into the period of this audit" });
     else {
       const twin = used.find((other) => overlaps(one, other));
       if (twin === undefined) used.push(one);
@@ -32,18 +33,18 @@ export function selectEarlier(found: readonly Counts[], site: string, from: numb
 
 /** What finished audits of the site remember to have judged on any part of this history. */
 export function judgedOn(found: readonly Counts[], site: string, period: Interval): NonNullable<Counts["judged"]> {
-  return found.filter((one) => one.site.name === site && Date.parse(one.period.from) < period.to && Date.parse(one.period.to) > period.from).flatMap((one) => one.judged ?? []);
+  return found.filter((one) => one.site.name === site && one.period.from < period.to && one.period.to > period.from).flatMap((one) => one.judged ?? []);
 }
 
 /** Whether two periods have any time in common. */
 export function overlaps(a: Pick<Counts, "period">, b: Pick<Counts, "period">): boolean {
-  return Date.parse(a.period.from) < Date.parse(b.period.to) && Date.parse(b.period.from) < Date.parse(a.period.to);
+  return a.period.from < b.period.to && b.period.from < a.period.to;
 }
 
 function newestFirst(a: Counts, b: Counts): number {
-  return Date.parse(b.period.to) - Date.parse(a.period.to) || Date.parse(b.period.from) - Date.parse(a.period.from) || Date.parse(b.made.at) - Date.parse(a.made.at);
+  return b.period.to - a.period.to || b.period.from - a.period.from || b.made.at - a.made.at;
 }
 
 function describe({ period }: Counts): string {
-  return `the result for ${period.label} (${period.from} to ${period.to})`;
+  return `the result for ${period.label} (${isoText(period.from)} to ${isoText(period.to)})`;
 }

@@ -20,15 +20,15 @@ const LEAST_GAP_MS = 86_400_000;
  */
 export function withMonths(findings: Findings, site: Site, found: readonly Counts[]): Findings {
   // 1. Which earlier results take part.
-  const { used, leftOut } = selectEarlier(found, findings.site.name, Date.parse(findings.period.from));
+  const { used, leftOut } = selectEarlier(found, findings.site.name, findings.period.from);
   const now = countsOf(findings);
 
   // 2. Evidence over the periods of the same rule.
-  const startedAnew: Months["startedAnew"] = [];
+  const startedAnew: Months["startedAnew"][number][] = [];
   const rules = findings.rules.map((rule, i) => {
     const history = sameRule(rule, used);
     if (history.startedAnew !== null) startedAnew.push({ rule: rule.name, text: history.startedAnew });
-    return cumulated(rule, findings.period.label, now.rules[i]!, history.periods, site, Date.parse(findings.period.to));
+    return cumulated(rule, findings.period.label, now.rules[i]!, history.periods, site, findings.period.to);
   });
 
   // 3. What changed, and the picture over the periods.
@@ -49,6 +49,6 @@ export function withMonths(findings: Findings, site: Site, found: readonly Count
 function gapsOf(inOrder: readonly Counts[]): Months["gaps"] {
   return inOrder.slice(1).flatMap((one, i) => {
     const from = inOrder[i]!.period.to;
-    return Date.parse(one.period.from) - Date.parse(from) >= LEAST_GAP_MS ? [{ from, to: one.period.from }] : [];
+    return one.period.from - from >= LEAST_GAP_MS ? [{ from, to: one.period.from }] : [];
   });
 }

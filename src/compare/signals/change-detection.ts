@@ -10,9 +10,11 @@ import { dailySeries, localDays, type DailySeries } from "./daily-series.js";
 import type { Interval } from "../../ground/intervals.js";
 
 /** One quantity of one signal, day by day, and whether it changed within the period. Values in `unit`. */
-export interface SignalChange extends DailySeries {
+export interface SignalChange extends Omit<DailySeries, "points"> {
   readonly signal: string;
   readonly subject: string;
+  /** A local day's first instant and its value. */
+  readonly points: readonly (readonly [number, number])[];
   /** The chart alarms, the shift is too large for luck over all series looked at, and large enough to matter. */
   readonly changed: boolean;
   /** The first day after the likeliest place of a shift; null where there is none. */
@@ -65,7 +67,7 @@ export function detectChanges(site: Site, accounts: ReadonlyMap<string, SignalAc
 
 function judged(series: DailySeries, signal: string, subject: string): SignalChange {
   const values = series.points.map((point) => point.value);
-  const nothing = { ...series, signal, subject, changed: false, since: null, before: null, after: null, chart: null, pValue: null, adjustedPValue: null };
+  const nothing = { ...series, points: series.points.map(({ day, value }) => [day, value] as const), signal, subject, changed: false, since: null, before: null, after: null, chart: null, pValue: null, adjustedPValue: null };
   if (values.length < FEWEST_DAYS) return { ...nothing, why: `too few days with a value (${values.length}; ${FEWEST_DAYS} are needed)` };
   const { centre, low, high, outside, runs } = individualsChart(values)!;
   const chart = { centre, low, high, outside: outside.length, runs: runs.length };

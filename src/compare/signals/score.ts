@@ -51,6 +51,7 @@ export interface SignalScore {
   readonly kind: SignalKind;
   readonly source: string;
   readonly model: string | null;
+  readonly firmware: string | null;
   readonly shares: readonly string[];
   readonly readings: number;
   readonly judgedAgainst: JudgedAgainst;

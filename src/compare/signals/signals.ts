@@ -85,6 +85,7 @@ function blankScore(site: Site, signal: SignalSpec, why: string): SignalScore {
     kind: signal.kind,
     source: signal.source,
     model: signal.model,
+    firmware: signal.firmware ?? null,
     shares: signal.shares,
     readings: 0,
     judgedAgainst: { hours: { diary: 0, several: 0, one: 0, none: 0 }, jointHours: { charged: 0, disputed: 0 }, witnesses: [] },

@@ -23,7 +23,7 @@ const unitWords: Readonly<Record<Change["unit"], string>> = { metres: "cm", seco
 export function changeChart(change: Change, clock: LocalClock, breadth: Breadth): TopLevelSpec | null {
   const { chart, unit } = change;
   const factor = unit === "metres" ? CENTIMETRES : 1;
-  const points = change.points.map(([instant, value]) => ({ at: Date.parse(instant), value: value * factor }));
+  const points = change.points.map(([instant, value]) => ({ at: instant, value: value * factor }));
   const [first, last] = [points[0]?.at, points.at(-1)?.at];
   if (chart === null || first === undefined || last === undefined) return null;
   const { left, right, dated } = measures[breadth];
@@ -35,7 +35,7 @@ export function changeChart(change: Change, clock: LocalClock, breadth: Breadth)
   const yOf = (value: number): number => bottom - 6 - ((value - lowest) / (highest - lowest || 1)) * (HEIGHT_PX - 12);
   const end = width - right;
   const xOf = (instant: number): number => left + 6 + ((instant - first) / Math.max(DAY_MS, last - first)) * (end - left - 12);
-  const since = change.since === null ? null : Date.parse(change.since);
+  const since = change.since === null ? null : change.since;
   const out = ({ value }: { value: number }): boolean => value < chart.low * factor || value > chart.high * factor;
   const place = ({ at, value }: { at: number; value: number }): { x: number; y: number } => ({ x: xOf(at), y: yOf(value) });
   const level = (value: number | null, x: number, x2: number): PlacedSpan[] => (value === null ? [] : [{ x, x2, y: yOf(value * factor), y2: yOf(value * factor) }]);

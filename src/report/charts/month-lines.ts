@@ -60,7 +60,7 @@ export function monthClockLines(clocks: readonly ClockSeries[], changes: Months[
 }
 
 /** The signals to show where there are too many: those that changed beyond chance come first, else the order of the site. */
-export function shownSeries({ series, changes }: Months, most: number): Series[] {
+export function shownSeries({ series, changes }: Months, most: number): readonly Series[] {
   if (series.length <= most) return series;
   const changed = new Set(changes.filter(({ beyondChance, against }) => beyondChance && against === null).map(({ signal }) => signal));
   const shown = new Set([...series.filter(({ signal }) => changed.has(signal)), ...series.filter(({ signal }) => !changed.has(signal))].slice(0, most));

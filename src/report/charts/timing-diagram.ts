@@ -39,8 +39,8 @@ const roleColour: Readonly<Record<Role, string>> = { signal: palette.ink, rule: 
  * nearly fired. Times are the site's own.
  */
 export function timingDiagram(moment: ExcerptFinding, marked: TimingMarks | NearStretch, clock: LocalClock, breadth: Breadth): TopLevelSpec {
-  const from = Date.parse(moment.from);
-  const to = Date.parse(moment.to);
+  const from = moment.from;
+  const to = moment.to;
   const { groups, left, top, bottom, xOf } = timingLanes(moment, breadth);
   const width = chartWidthPx[breadth];
   const ticks = timeTicks(from, to, MOST_TICKS[breadth], clock);

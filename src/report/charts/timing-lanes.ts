@@ -42,8 +42,8 @@ const order: readonly Role[] = ["signal", "rule", "reference"];
 
 /** Lays the lanes of an excerpt out: signals on top, the rule below them, the reference at the bottom. */
 export function timingLanes(moment: ExcerptFinding, breadth: Breadth): TimingLanes {
-  const from = Date.parse(moment.from);
-  const to = Date.parse(moment.to);
+  const from = moment.from;
+  const to = moment.to;
   const longest = Math.max(0, ...moment.lanes.map((lane) => Math.min(lane.label.length, LABEL_CHARACTERS.wide)));
   const left = breadth === "wide" ? Math.min(gutterPx.wide, longest * CHARACTER_PX + 16) : 0;
   const xOf = (instant: number): number => left + ((instant - from) / Math.max(1, to - from)) * (chartWidthPx[breadth] - EDGE_PX - left);
@@ -92,7 +92,7 @@ function placedLane(
 
 /** The steps of a lane as stretches that cover [from, to]; before the first step nothing is known. */
 export function stretchesOf(laneSteps: Steps, from: number, to: number): { from: number; to: number; state: Steps[number][1] }[] {
-  const starts = [[from, "unknown"] as const, ...laneSteps.map(([instant, state]) => [Math.max(from, Date.parse(instant)), state] as const)];
+  const starts = [[from, "unknown"] as const, ...laneSteps.map(([instant, state]) => [Math.max(from, instant), state] as const)];
   return starts
     .map(([start, state], index) => ({ from: start, to: Math.min(to, starts[index + 1]?.[0] ?? to), state }))
     .filter((stretch) => stretch.to > stretch.from);

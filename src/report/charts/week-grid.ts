@@ -25,7 +25,7 @@ export function weekCells(findings: Pick<Findings, "phantoms" | "episodes">, clo
   ];
   const counts = new Map<number, number>();
   for (const instant of instants) {
-    const at = Date.parse(instant);
+    const at = instant;
     const key = clock.weekday(at) * HOURS + clock.hour(at);
     counts.set(key, (counts.get(key) ?? 0) + 1);
   }

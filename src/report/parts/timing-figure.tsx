@@ -73,7 +73,7 @@ export function InWords({ moment, clock }: { moment: ExcerptFinding; clock: Loca
 }
 
 function changesText(steps: ExcerptFinding["lanes"][number]["steps"], moment: ExcerptFinding, clock: LocalClock): string {
-  const stretches = stretchesOf(steps, Date.parse(moment.from), Date.parse(moment.to));
+  const stretches = stretchesOf(steps, moment.from, moment.to);
   const shown = stretches.slice(0, MOST_CHANGES_IN_WORDS).map(({ from, state }, index) => (index === 0 ? `${state} at the start` : `${state} from ${clock.time(from)}`));
   const more = stretches.length - shown.length;
   return `${shown.join(", ")}${more > 0 ? `, and ${countOf(more, "further change")}` : ""}.`;

@@ -1,5 +1,6 @@
 import type { JSX } from "preact";
-import { type Findings, verdicts } from "../../result/schema.js";
+import type { Findings } from "../../result/schema.js";
+import { verdict } from "../../result/values.js";
 import { amountText, countOf } from "../format.js";
 import type { LocalClock } from "../local-time.js";
 import { LocalTime } from "./local-time.js";
@@ -8,10 +9,10 @@ import { Name } from "./name.js";
 /** Which site, which period, made when; and that the file is private. */
 export function Title({ findings, clock }: { findings: Findings; clock: LocalClock }): JSX.Element {
   const { site, period, made, rules } = findings;
-  const tally = verdicts
-    .map((verdict) => [rules.filter((rule) => rule.verdict === verdict).length, verdict] as const)
+  const tally = verdict.options
+    .map((one) => [rules.filter((rule) => rule.verdict === one).length, one] as const)
     .filter(([count]) => count > 0)
-    .map(([count, verdict]) => `${count} ${verdict}`);
+    .map(([count, one]) => `${count} ${one}`);
   return (
     <header>
       <p class="private">

@@ -21,17 +21,17 @@ describe("a fleet result", () => {
 
   it("does not depend on the order of its parts, nor on a part given twice", () => {
     expect(fleetOf([...parts].reverse(), making)).toEqual(fleet);
-    expect(fleetOf([...parts, parts[2]!, { ...parts[0]!, made: { at: "2026-08-01T00:00:00.000Z", by: "another machine" } }], making)).toEqual(fleet);
+    expect(fleetOf([...parts, parts[2]!, { ...parts[0]!, made: { at: Date.parse("2026-08-01T00:00:00.000Z"), by: "another machine" } }], making)).toEqual(fleet);
   });
 
   it("adds up the months of a site, and refuses to count a stretch of time twice", () => {
-    const july = parts.map((part) => ({ ...part, period: { from: "2026-07-01T00:00:00.000Z", to: "2026-07-31T00:00:00.000Z", days: 30, label: "2026-07" } }));
+    const july = parts.map((part) => ({ ...part, period: { from: Date.parse("2026-07-01T00:00:00.000Z"), to: Date.parse("2026-07-31T00:00:00.000Z"), days: 30, label: "2026-07" } }));
     const both = fleetOf([...parts, ...july], making);
     expect(both.parts).toHaveLength(12);
     expect(both.signals[0]).toMatchObject({ days: 60, turns: 2 * fleet.signals[0]!.turns });
     expect(both.notes).toEqual(["The audits cover 2 different periods; counts are set against each signal's own days and turns."]);
-    const late = { ...parts[0]!, period: { ...parts[0]!.period, from: "2026-06-30T23:00:00.000Z", to: "2026-07-15T00:00:00.000Z" } };
-    expect(overlappingParts([...parts, late]).map(([a, b]) => [a.site.name, b.period.from])).toEqual([["yard 00", "2026-06-30T23:00:00.000Z"]]);
+    const late = { ...parts[0]!, period: { ...parts[0]!.period, from: Date.parse("2026-06-30T23:00:00.000Z"), to: Date.parse("2026-07-15T00:00:00.000Z") } };
+    expect(overlappingParts([...parts, late]).map(([a, b]) => [a.site.name, b.period.from])).toEqual([["yard 00", Date.parse("2026-06-30T23:00:00.000Z")]]);
     expect(() => fleetOf([...parts, late], making)).toThrow("Two audits of one site cover the same time.");
   });
 

@@ -75,7 +75,7 @@ describe("evidence over months", () => {
     const july = month(7, { rule: { name: "lock when all have left" } });
     const result = withMonths(findings, site, [july, month(9, { site: "Otter Cottage" })]);
     expect(result.months!.earlier.map((one) => one.label)).toEqual(["2026-07"]);
-    expect(result.months!.gaps).toEqual([{ from: "2026-07-31T00:00:00.000Z", to: exampleFindings.period.from }]);
+    expect(result.months!.gaps).toEqual([{ from: Date.parse("2026-07-31T00:00:00.000Z"), to: exampleFindings.period.from }]);
     expect(result.months!.series.map((row) => row.points.length)).toEqual(exampleFindings.signals.map(() => 2));
     expect(result.rules[0]!.cumulated!.periods.map((one) => one.label)).toEqual(["2026-07", "2026-10"]);
     expect(result.rules[0]!.firings).toEqual(rule.firings);

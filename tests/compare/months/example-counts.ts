@@ -35,9 +35,9 @@ export function month(number: number, change: { readonly signal?: Partial<Signal
   const from = Date.UTC(2026, number - 1, 1);
   return {
     schema: COUNTS_SCHEMA,
-    made: { at: "2026-12-31T00:00:00.000Z", by: "test" },
+    made: { at: Date.parse("2026-12-31T00:00:00.000Z"), by: "test" },
     site: { name: change.site ?? "Heron Lane", timeZone: "UTC", confidence: 0.95 },
-    period: { from: new Date(from).toISOString(), to: new Date(from + 30 * 86_400_000).toISOString(), days: 30, label: `2026-${String(number).padStart(2, "0")}` },
+    period: { from, to: from + 30 * 86_400_000, days: 30, label: `2026-${String(number).padStart(2, "0")}` },
     signals: [{ ...quietSignal, ...change.signal }, { ...quietSignal, signal: "bay-1-mat", kind: "flag", model: null, distances: null }],
     bays: [{ bay: "bay-1", vehicle: null, arrivals: 60, departures: 60 }],
     rules: [{ ...quietRule, ...change.rule }],

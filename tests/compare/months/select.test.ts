@@ -14,7 +14,7 @@ describe("earlier results that take part", () => {
   });
 
   it("never count a stretch of time twice: of two that overlap, the later and finer is used, and the other named", () => {
-    const spring: Counts = { ...month(3), period: { from: "2026-03-01T00:00:00.000Z", to: month(4).period.to, days: 60, label: "spring" } };
+    const spring: Counts = { ...month(3), period: { from: Date.parse("2026-03-01T00:00:00.000Z"), to: month(4).period.to, days: 60, label: "spring" } };
     const { used, leftOut } = selectEarlier([spring, month(3), month(4)], "Heron Lane", FROM_MAY);
     expect(labels(used)).toEqual(["2026-03", "2026-04"]);
     expect(leftOut).toEqual([
@@ -23,7 +23,7 @@ describe("earlier results that take part", () => {
   });
 
   it("do not reach into the period of the audit, and a result that is being replaced is none", () => {
-    const long: Counts = { ...month(4), period: { ...month(4).period, to: "2026-05-02T00:00:00.000Z" } };
+    const long: Counts = { ...month(4), period: { ...month(4).period, to: Date.parse("2026-05-02T00:00:00.000Z") } };
     const { used, leftOut } = selectEarlier([long, month(5)], "Heron Lane", FROM_MAY);
     expect(used).toEqual([]);
     expect(leftOut.map(({ why }) => why)).toEqual(["it reaches into the period of this audit"]);

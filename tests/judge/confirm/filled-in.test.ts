@@ -33,8 +33,7 @@ function judged(diary: readonly DiaryEntry[]): RuleJudgement {
 
 /** The file, its state column filled in by `remember`; read as the site's diary. */
 async function filledIn(remember: (subject: string, middle: number) => string): Promise<DiaryEntry[]> {
-  const iso = (instant: number): string => new Date(instant).toISOString();
-  const text = toConfirmCsv({ site: { timeZone: month.site.timeZone }, toConfirm: { rows: asked.rows.map((row) => ({ ...row, from: iso(row.from), to: iso(row.to), moments: [...row.moments], words: [...row.words] as [string, string] })) } });
+  const text = toConfirmCsv({ site: { timeZone: month.site.timeZone }, toConfirm: { rows: asked.rows.map((row) => ({ ...row, moments: [...row.moments], words: [...row.words] as [string, string] })) } });
   const rows = parse<Record<string, string>>(text, { columns: true }).map((row) => ({ ...row, state: remember(row.subject!, (Date.parse(row.from!) + Date.parse(row.to!)) / 2) }));
   const folder = await mkdtemp(join(tmpdir(), "keyworthy-confirm-"));
   try {

@@ -2,21 +2,20 @@ import { describe, expect, it } from "vitest";
 import type { Moment } from "../../../src/result/schema.js";
 import { stretchesOf, timingLanes } from "../../../src/report/charts/timing-lanes.js";
 
-const at = (minute: number): string => new Date(Date.UTC(2026, 9, 9, 13, minute)).toISOString();
-const ms = (minute: number): number => Date.parse(at(minute));
+const at = (minute: number): number => Date.UTC(2026, 9, 9, 13, minute);
 
 describe("stretches of a lane", () => {
   it("cover the excerpt: unknown before the first step, the last state to the end", () => {
-    expect(stretchesOf([[at(2), "off"], [at(5), "on"]], ms(0), ms(10))).toEqual([
-      { from: ms(0), to: ms(2), state: "unknown" },
-      { from: ms(2), to: ms(5), state: "off" },
-      { from: ms(5), to: ms(10), state: "on" },
+    expect(stretchesOf([[at(2), "off"], [at(5), "on"]], at(0), at(10))).toEqual([
+      { from: at(0), to: at(2), state: "unknown" },
+      { from: at(2), to: at(5), state: "off" },
+      { from: at(5), to: at(10), state: "on" },
     ]);
   });
 
   it("take a step before the excerpt as its beginning, and drop one after it", () => {
-    expect(stretchesOf([[at(-5), "on"], [at(20), "off"]], ms(0), ms(10))).toEqual([{ from: ms(0), to: ms(10), state: "on" }]);
-    expect(stretchesOf([], ms(0), ms(10))).toEqual([{ from: ms(0), to: ms(10), state: "unknown" }]);
+    expect(stretchesOf([[at(-5), "on"], [at(20), "off"]], at(0), at(10))).toEqual([{ from: at(0), to: at(10), state: "on" }]);
+    expect(stretchesOf([], at(0), at(10))).toEqual([{ from: at(0), to: at(10), state: "unknown" }]);
   });
 });
 
@@ -42,9 +41,9 @@ describe("lanes", () => {
   it("break the line where nothing is known and put a box there instead", () => {
     const { groups, xOf } = timingLanes(moment, "narrow");
     const [signals] = groups;
-    expect(signals?.unknowns.map(({ x, x2 }) => [x, x2])).toEqual([[xOf(ms(3)), xOf(ms(6))]]);
+    expect(signals?.unknowns.map(({ x, x2 }) => [x, x2])).toEqual([[xOf(at(3)), xOf(at(6))]]);
     expect(new Set(signals?.points.map(({ run }) => run)).size).toBe(2);
-    expect(signals?.points.some(({ x }) => x > xOf(ms(3)) && x < xOf(ms(6)))).toBe(false);
-    expect(signals?.highs.map(({ x, x2 }) => [x, x2])).toEqual([[xOf(ms(6)), xOf(ms(10))]]);
+    expect(signals?.points.some(({ x }) => x > xOf(at(3)) && x < xOf(at(6)))).toBe(false);
+    expect(signals?.highs.map(({ x, x2 }) => [x, x2])).toEqual([[xOf(at(6)), xOf(at(10))]]);
   });
 });

@@ -38,7 +38,7 @@ describe("near misses in the report", () => {
   });
 
   it("say where only the beginning of a long one is shown", () => {
-    const long = { ...near!, to: "2026-10-05T09:12:00.000Z" };
+    const long = { ...near!, to: Date.parse("2026-10-05T09:12:00.000Z") };
     expect(text(page([long], [drawing]))).toContain("Only its beginning is shown.");
     expect(text(page([near!], [drawing]))).not.toContain("Only its beginning");
   });
