@@ -82,8 +82,7 @@ function takeText(state: State, text: string): void {
 function closeElement(state: State): void {
   const { point, sink, track, parser } = state;
   if (state.path.pop() !== "trkpt" || point === null) return;
-  // Closing a cut file closes every element: a point that was open then is not whole.
-  if (!state.isCutOff) sink.row([point.time, point.lat, point.lon, track], parser.line + 1, true);
+  sink.row([point.time, point.lat, point.lon, track], parser.line + 1, true);
   state.point = null;
 }
 
