@@ -20,14 +20,14 @@ import { type Findings, FINDINGS_SCHEMA, type RuleFinding } from "./result/schem
 import { readDiary } from "./intake/diary.js";
 import { readExports } from "./intake/read-exports.js";
 import type { IntakeWatch } from "./intake/readings.js";
-import { hearSignals } from "./truth/hear-signals.js";
+import { hearSignals } from "./truth/signals/hear.js";
 import { measuredFaults } from "./compare/signals/measured-faults.js";
 import { judgedOn } from "./compare/months/select.js";
 import { withMonths } from "./compare/months/with-months.js";
 import { askedPeriod, checkPeriod, settlePeriod, type AskedPeriod } from "./intake/period.js";
 import { makeReferenceBook } from "./truth/reference/book.js";
 import { dependenceNotes, detectedPairs, findDependences } from "./truth/reference/dependence.js";
-import { referenceModels } from "./truth/reference/models.js";
+import { knownTimeNotes, referenceModels } from "./truth/reference/models.js";
 import { householdCosts } from "./judge/replay/household-cost.js";
 import { judgeRule } from "./judge/judge.js";
 import { judgedSoFar, variantsTried } from "./judge/evidence/variants.js";
@@ -37,12 +37,11 @@ import { diaryConflicts } from "./compare/signals/diary-conflicts.js";
 import { findDisagreements } from "./compare/signals/disagreements.js";
 import { scoreSignals } from "./compare/signals/signals.js";
 import { loadSite } from "./site/load.js";
-import { evidenceGroups } from "./truth/reference/evidence-groups.js";
+import { causeGroups } from "./site/cause-groups.js";
 import { ruleDigest } from "./site/rule-digest.js";
 import type { RuleSpec, Site } from "./site/site.js";
 import { tuneRule } from "./judge/settings/tune.js";
 import { version } from "./ground/version.js";
-import { knownTimeNotes } from "./truth/reference/known-time.js";
 import { ledgerNotes } from "./intake/ledger-notes.js";
 import { diaryExtent } from "./intake/diary-extent.js";
 import { sharedCauses } from "./site/shared-causes.js";
@@ -102,7 +101,7 @@ export async function auditSite(site: Site, options: AuditOptions = {}): Promise
 
   // 7. Rules: replayed, judged, given a verdict; put through drills and hostile scenes; and what they would cost in pairs.
   const faults = measuredFaults(signals, phantoms, disagreements, site.confidence);
-  const groups = evidenceGroups(site, detected);
+  const groups = causeGroups(site.signals, detected);
   const clocks = clockOffsets(site, accounts, period);
   const falseStarts = new Map(site.signals.map(({ id }) => [id, phantoms.flatMap((one) => (one.signal === id ? [one.from] : []))]));
   const further = options.tried ?? [];

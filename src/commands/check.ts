@@ -1,5 +1,5 @@
 import { resolve } from "node:path";
-import { hearSignals } from "../truth/hear-signals.js";
+import { hearSignals } from "../truth/signals/hear.js";
 import { setAsideTally } from "../result/tables.js";
 import { readDiary } from "../intake/diary.js";
 import { readExports } from "../intake/read-exports.js";

@@ -1,7 +1,7 @@
 import { dirname } from "node:path";
 import type { Counts } from "../result/counts-schema.js";
 import { fleetOf } from "../compare/fleets/fleet.js";
-import { overlappingParts } from "../compare/fleets/parts.js";
+import { overlappingAudits } from "../compare/fleets/audits.js";
 import { type Fleet, fleetSchema } from "../result/fleet-schema.js";
 import { fleetBaysCsv, fleetSignalsCsv } from "../compare/fleets/tables.js";
 import { InputError } from "../ground/problem.js";
@@ -20,7 +20,7 @@ export const FLEET_FOLDER = "_fleet";
 
 /** Compares finished audits. Throws `InputError` naming every pair of audits of one site that cover the same time. */
 export function compareFleet(audits: readonly Counts[], leftOut: Fleet["leftOut"], around: Surroundings): Fleet {
-  const twice = overlappingParts(audits);
+  const twice = overlappingAudits(audits);
   if (twice.length > 0) {
     throw new InputError(
       twice.map(([a, b]) => ({

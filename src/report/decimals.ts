@@ -1,6 +1,6 @@
-/** An interval's half-width is told to so many significant digits; its ends and its value need no more. Our own choice. */
+/** Significant digits of an interval's half-width; its ends and its value need no more. Our own choice. */
 const HALF_WIDTH_DIGITS = 2;
-/** More decimals than these nobody reads. */
+/** Nobody reads more decimals than these. */
 const MOST_DECIMALS = 4;
 
 /**
@@ -8,7 +8,15 @@ const MOST_DECIMALS = 4;
  * two significant digits. With one end only, the distance from the value to it stands for the half-width.
  * Null where there is no width to go by.
  */
-export function warrantedDecimals({ value, low, high }: { readonly value: number | null; readonly low: number | null; readonly high: number | null }): number | null {
+export function warrantedDecimals({
+  value,
+  low,
+  high,
+}: {
+  readonly value: number | null;
+  readonly low: number | null;
+  readonly high: number | null;
+}): number | null {
   const half = low !== null && high !== null ? (high - low) / 2 : Math.abs((value ?? NaN) - (low ?? high ?? NaN));
   if (!(half > 0)) return null;
   return Math.min(MOST_DECIMALS, Math.max(0, HALF_WIDTH_DIGITS - 1 - Math.floor(Math.log10(half))));
@@ -26,8 +34,8 @@ export function fixedText(amount: number, decimals: number): string {
 }
 
 /**
- * A share (or a kappa) with a fixed number of decimals. Only an exact 0 or 1 is written so; one that would round there is
- * written as what it is at least or at most: `> 0.999`, `< 0.001`.
+ * A share (or a kappa) with a fixed number of decimals. Only an exact 0 or 1 is written so; one that would round
+ * there is written as what it is at least or at most: `> 0.999`, `< 0.001`.
  */
 export function fixedShareText(share: number, decimals: number): string {
   if (share === 0 || share === 1) return String(share);
@@ -41,11 +49,14 @@ export function fixedShareText(share: number, decimals: number): string {
 /** Which way an amount is rounded: a bound from above goes up, one from below down, so that neither claims too much. */
 export type Rounding = "nearest" | "up" | "down";
 
-/** An amount (above 0) moved to the next one with so many significant digits, in the direction asked for; "nearest" leaves it to the writer. */
+/**
+ * An amount above 0, rounded to `digits` significant digits in the direction asked for; "nearest" leaves it to the
+ * writer.
+ */
 export function roundedOutward(amount: number, digits: number, rounding: Rounding): number {
   if (rounding === "nearest" || amount <= 0 || !Number.isFinite(amount)) return amount;
   const scale = 10 ** Math.min(12, Math.max(0, digits - 1 - Math.floor(Math.log10(amount))));
-  // What is a round number but for a rounding error must not be pushed to the next one.
+  // A number that is round except for a rounding error must not be pushed to the next one.
   const scaled = Number((amount * scale).toPrecision(12));
   return (rounding === "up" ? Math.ceil(scaled) : Math.floor(scaled)) / scale;
 }

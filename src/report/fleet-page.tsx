@@ -1,25 +1,27 @@
-import { render } from "preact-render-to-string";
 import type { JSX } from "preact";
+import { render } from "preact-render-to-string";
 import type { Fleet } from "../result/fleet-schema.js";
 import { draw } from "./charts/draw.js";
 import { controlledBays, fleetControl } from "./charts/fleet-control.js";
 import type { Drawing } from "./drawings.js";
 import { countOf } from "./format.js";
-import { localClock } from "./local-time.js";
 import { Datum } from "./parts/datum.js";
-import { HowMany } from "./parts/fleet-how-many.js";
-import { FleetPicture } from "./parts/fleet-picture.js";
-import { FleetBays, FleetMakes, FleetSignals, FleetSites, FleetVisits } from "./parts/fleet-tables.js";
+import { FleetMakes, FleetPlaces, FleetSites, FleetVisits, HowMany } from "./parts/fleet-tables.js";
 import { HtmlPage } from "./parts/html-page.js";
 import { LocalTime } from "./parts/local-time.js";
 import { Name } from "./parts/name.js";
+import { Picture } from "./parts/picture.js";
 import { Section } from "./parts/section.js";
+import { whole } from "./traced.js";
 import { withVisibleText } from "./visible-text.js";
 
-/** The fleet result as one HTML page, under the same rules as the report: nothing loaded, nothing sent, every text escaped. */
+/**
+ * The fleet result as one HTML page, under the same rules as the report: nothing loaded, nothing sent, every text
+ * escaped.
+ */
 export async function renderFleet(fleet: Fleet): Promise<string> {
   const shown = withVisibleText(fleet);
-  return `<!doctype html>\n${render(<FleetPage fleet={shown} chart={await drawFleet(shown)} />)}\n`;
+  return `<!doctype html>\n${render(<FleetPage fleet={shown} drawing={await drawFleet(shown)} />)}\n`;
 }
 
 /** The picture of the fleet page, in both breadths; null where no bay is compared. */
@@ -29,27 +31,29 @@ export async function drawFleet(fleet: Pick<Fleet, "bays">): Promise<Drawing | n
   return wide === null || narrow === null ? null : { wide: await draw(wide, "fleet-bays-w"), narrow: await draw(narrow, "fleet-bays-n") };
 }
 
-function FleetPage({ fleet, chart }: { fleet: Fleet; chart: Drawing | null }): JSX.Element {
-  const sites = fleet.parts.map((part) => part.site);
-  const siteCount = new Set(sites).size;
-  const title = `${siteCount === 1 ? sites[0] : countOf(siteCount, "site")}, ${countOf(fleet.bays.length, "bay")}: where to send someone first`;
+function FleetPage({ fleet, drawing }: { fleet: Fleet; drawing: Drawing | null }): JSX.Element {
+  const at = whole(fleet);
+  const [site = "", ...others] = new Set(fleet.parts.map((part) => part.site));
+  const where = others.length === 0 ? site : countOf(others.length + 1, "site");
+  const title = `${where}, ${countOf(fleet.bays.length, "bay")}: where to send someone first`;
   return (
     <HtmlPage title={title} skip={{ to: "first", text: "Skip to the list" }}>
       <header>
         <p class="private">This file tells of sites and their sensors. Keep it private.</p>
         <h1>
-          {siteCount === 1 ? (
-            <Name of={sites[0]!} />
+          {others.length === 0 ? (
+            <Name of={site} />
           ) : (
             <>
-              <Datum of={sites} from="parts.*.site" as="distinct" /> sites
+              <Datum at={at} path="parts.*.site" as="distinct" /> sites
             </>
           )}{" "}
           <span class="question">Where should someone go first?</span>
         </h1>
         <p>
-          <HowMany of={fleet.parts} from="parts" one="audit" />, <HowMany of={fleet.bays} from="bays" one="bay" />, <HowMany of={fleet.signals} from="signals" one="signal" />; compared at{" "}
-          <Datum of={fleet.confidence} from="confidence" as="chosen share" /> confidence. Made <LocalTime at={fleet.made.at} clock={localClock("UTC")} /> UTC by <Name of={fleet.made.by} />.
+          <HowMany at={at} path="parts" one="audit" />, <HowMany at={at} path="bays" one="bay" />,{" "}
+          <HowMany at={at} path="signals" one="signal" />; compared at <Datum at={at} path="confidence" as="chosen share" /> confidence.
+          Made <LocalTime at={fleet.made.at} /> UTC by <Name of={fleet.made.by} />.
         </p>
       </header>
       <main>
@@ -67,28 +71,39 @@ function FleetPage({ fleet, chart }: { fleet: Fleet; chart: Drawing | null }): J
             </ul>
           </Section>
         )}
-        <Section id="bays" heading="Bays">
-          {chart === null ? null : <FleetPicture bays={fleet.bays} chart={chart} />}
-          <FleetBays bays={fleet.bays} />
-        </Section>
-        <Section id="signals" heading="Signals">
-          <FleetSignals signals={fleet.signals} />
-        </Section>
-        <Section id="models" heading="Models">
-          <FleetMakes noun="model" rows={fleet.models} signals={fleet.signals} />
-        </Section>
-        <Section id="firmwares" heading="Firmware">
-          <FleetMakes noun="firmware" rows={fleet.firmwares} signals={fleet.signals} />
-        </Section>
+        {fleet.bays.length === 0 ? null : (
+          <Section id="bays" heading="Bays">
+            <FleetPicture fleet={fleet} drawing={drawing} />
+            <FleetPlaces fleet={fleet} noun="bay" />
+          </Section>
+        )}
+        {fleet.signals.length === 0 ? null : (
+          <Section id="signals" heading="Signals">
+            <FleetPlaces fleet={fleet} noun="signal" />
+          </Section>
+        )}
+        {fleet.models.length === 0 ? null : (
+          <Section id="models" heading="Models">
+            <FleetMakes fleet={fleet} noun="model" />
+          </Section>
+        )}
+        {fleet.firmwares.length === 0 ? null : (
+          <Section id="firmwares" heading="Firmware">
+            <FleetMakes fleet={fleet} noun="firmware" />
+          </Section>
+        )}
         <Section id="sites" heading="Sites and rules">
-          <FleetSites parts={fleet.parts} />
+          <FleetSites fleet={fleet} />
         </Section>
         <Section id="method" heading="How it is compared">
           <p>
-            Faults are missed turns (changes from on to off or back that a signal did not report) and phantoms (changes it reported that did not happen). Where two sensors of one place differ and nobody can tell which is wrong, that is one fault of the place and of neither sensor. Known is the share of the time in which the signal's state was
-            known. What is expected of a bay or signal is what its fellows' rate brings for its own turns and time; the limits allow for how much fellows differ by nature. A
-            ratio is drawn towards one the more, the less was seen: a bay with three arrivals is called neither best nor worst. What stands out does so after allowing for how many were compared; of all
-            that stand out, at most <Datum of={fleet.confidence} from="confidence" as="left to chance" /> % are expected to do so by chance.
+            Faults are missed turns (changes from on to off or back that a signal did not report) and phantoms (changes it reported that did
+            not happen). Where two sensors of one place differ and nobody can tell which is wrong, that is one fault of the place and of
+            neither sensor. Known is the share of the time in which the signal's state was known. What is expected of a bay or signal is
+            what its fellows' rate brings for its own turns and time; the limits allow for how much fellows differ by nature. A ratio is
+            drawn towards one the more, the less was seen: a bay with three arrivals is called neither best nor worst. What stands out does
+            so after allowing for how many were compared; of all that stand out, at most{" "}
+            <Datum at={at} path="confidence" as="left to chance" /> % are expected to do so by chance.
           </p>
           {fleet.notes.map((note) => (
             <p>{note}</p>
@@ -99,5 +114,33 @@ function FleetPage({ fleet, chart }: { fleet: Fleet; chart: Drawing | null }): J
         <p>Made on this machine from finished audits; nothing was sent anywhere. Every number here is in fleet.json.</p>
       </footer>
     </HtmlPage>
+  );
+}
+
+/** All bays against what is expected of each, with a caption that says in words what there is to see. */
+function FleetPicture({ fleet, drawing }: { fleet: Fleet; drawing: Drawing | null }): JSX.Element {
+  const { bays } = fleet;
+  const compared = bays.filter(({ faults }) => faults.expected !== null).length;
+  const out = bays.filter(({ faults }) => faults.standsOut).length;
+  return (
+    <Picture id="bays-caption" drawing={drawing}>
+      Faults of each bay: dot what was counted, dashed line what its fellows lead one to expect of its own turns and time, band its control
+      limits. Bays of which more is expected stand further right. A dot outside the band may be there by chance, since many are
+      compared.{" "}
+      {out === 0 ? (
+        "None stands out by its faults."
+      ) : (
+        <>
+          <Datum at={whole(fleet)} path="bays" as="faults standing out" />{" "}
+          {out === 1
+            ? "stands out by its faults and is a diamond, with its name"
+            : "stand out by their faults and are diamonds, with their names"}{" "}
+          where there is room.
+        </>
+      )}
+      {compared < bays.length ? " Bays that cannot be compared are not shown." : ""}
+      {controlledBays(bays).length < compared ? " Of those that do not stand out an even choice is shown." : ""} The numbers stand in the
+      table below and in bays.csv.
+    </Picture>
   );
 }

@@ -1,6 +1,6 @@
+import { HOUR_SECONDS, HOURS_PER_DAY, MINUTE_SECONDS } from "../ground/units.js";
 import type { SignalScore } from "../result/schema.js";
 import { fixedShareText, fixedText, minus, roundedOutward, type Rounding, warrantedDecimals } from "./decimals.js";
-import { HOUR_SECONDS, MINUTE_SECONDS } from "../ground/units.js";
 
 /** A figure with its interval, as it stands in the findings. */
 export type Figure = SignalScore["agreement"];
@@ -17,9 +17,13 @@ export interface FigureText {
   readonly why: string | null;
 }
 
+const DAY_SECONDS = HOURS_PER_DAY * HOUR_SECONDS;
 /** Shares without an interval are shown to three decimals. */
 const SHARE_DECIMALS = 3;
-/** Other amounts without an interval are shown to three significant digits: more would claim a precision that a month cannot give. */
+/**
+ * Other amounts without an interval are shown to three significant digits: more would claim a precision that a month
+ * cannot give.
+ */
 const SIGNIFICANT_DIGITS = 3;
 
 /** The parts of a figure, each as text: value, interval, count, unit. */
@@ -30,7 +34,10 @@ export function figureText(figure: Figure): FigureText {
   return { value: write(figure.value), interval: intervalText(figure, write), count, unit, why: figure.why };
 }
 
-/** A figure on one line: `0.982 (0.961–0.992), n = 84`, or `no value: too few arrivals, n = 0`; a remark follows the count. */
+/**
+ * A figure on one line: `0.982 (0.961–0.992), n = 84`, or `no value: too few arrivals, n = 0`; a remark follows the
+ * count.
+ */
 export function figureLine(figure: Figure): string {
   const { value, interval, count, unit, why } = figureText(figure);
   if (value === null) return `no value: ${why ?? ""}, ${count}`;
@@ -45,7 +52,10 @@ function writerFor(figure: Figure): { write: (x: number) => string; unit: string
     const wanted = decimals(1) ?? SHARE_DECIMALS;
     return { write: (x) => fixedShareText(x, wanted), unit: "" };
   }
-  const [perUnit, unit] = figure.unit === "seconds" ? secondsUnit(figure.value ?? 0) : [1, figure.unit === "" ? "" : `${figure.unit === "%" ? "\u00a0" : " "}${unitText(figure.unit)}`];
+  const [perUnit, unit] =
+    figure.unit === "seconds"
+      ? secondsUnit(figure.value ?? 0)
+      : [1, figure.unit === "" ? "" : `${figure.unit === "%" ? "\u00a0" : " "}${unitText(figure.unit)}`];
   const wanted = decimals(perUnit);
   return { write: (x) => (wanted === null ? measuredText(x / perUnit) : fixedText(x / perUnit, wanted)), unit };
 }
@@ -69,7 +79,7 @@ function intervalText({ low, high }: Figure, write: (x: number) => string): stri
 }
 
 /** A unit in words that can follow a number: `per year` becomes `a year`. */
-export function unitText(unit: string): string {
+function unitText(unit: string): string {
   return unit.replace(/^per year$/, "a year");
 }
 
@@ -84,7 +94,10 @@ export function inPerCent(figure: Figure): Figure {
   return { ...figure, value: times100(figure.value), low: times100(figure.low), high: times100(figure.high), unit: "%" };
 }
 
-/** A share without an interval, as a decimal; only an exact 0 or 1 is written `0` or `1`, others as `< 0.001` or `> 0.999`. */
+/**
+ * A share without an interval, as a decimal; only an exact 0 or 1 is written `0` or `1`, others as `< 0.001` or `>
+ * 0.999`.
+ */
 export function shareText(share: number, decimals = SHARE_DECIMALS): string {
   return fixedShareText(share, decimals);
 }
@@ -110,16 +123,26 @@ export function amountText(amount: number, digits = SIGNIFICANT_DIGITS): string 
 }
 
 /**
- * A measured number and its limit, written with enough digits that they read as different whenever they are:
- * 0.5003 against 0.5 must not show as 0.5 against 0.5. Rates carry their unit, shares are in per cent; of counts the text beside
- * tells. What was measured is rounded as told: the sentences say bounds rounded so too, and one number must not read as two.
+ * A measured number and its limit, written with enough digits that they read as different whenever they are: 0.5003
+ * against 0.5 must not show as 0.5 against 0.5. Rates carry their unit, shares are in per cent; what a count counts,
+ * the text beside it says. What was measured is rounded as asked, because the sentences round bounds that way too.
  */
-export function contrastTexts(measured: number | null, limit: number | null, unit: string, rounding: Rounding = "nearest"): readonly [string | null, string | null] {
+export function contrastTexts(
+  measured: number | null,
+  limit: number | null,
+  unit: string,
+  rounding: Rounding = "nearest",
+): readonly [string | null, string | null] {
   const suffix = unit.startsWith("per ") ? ` ${unitText(unit)}` : "";
   const write = (x: number | null, digits: number): string | null =>
     x === null ? null : unit === "share" ? perCentText(x, digits) : `${amountText(x, digits)}${suffix}`;
   for (let digits = SIGNIFICANT_DIGITS; ; digits++) {
-    const outward = measured === null ? null : unit === "share" ? roundedOutward(measured * 100, digits, rounding) / 100 : roundedOutward(measured, digits, rounding);
+    const outward =
+      measured === null
+        ? null
+        : unit === "share"
+          ? roundedOutward(measured * 100, digits, rounding) / 100
+          : roundedOutward(measured, digits, rounding);
     const pair = [write(outward, digits), write(limit, digits)] as const;
     if (pair[0] !== pair[1] || measured === limit || digits === 12) return pair;
   }
@@ -131,8 +154,8 @@ export function lengthText(seconds: number): string {
   const sign = seconds < 0 && whole > 0 ? "−" : "";
   if (Math.abs(seconds) < 10) return `${sign}${amountText(Math.abs(seconds), 2)} s`;
   const parts: (readonly [number, string])[] = [
-    [Math.floor(whole / 86_400), whole >= 172_800 ? "days" : "day"],
-    [Math.floor((whole % 86_400) / HOUR_SECONDS), "h"],
+    [Math.floor(whole / DAY_SECONDS), whole >= 2 * DAY_SECONDS ? "days" : "day"],
+    [Math.floor((whole % DAY_SECONDS) / HOUR_SECONDS), "h"],
     [Math.floor((whole % HOUR_SECONDS) / MINUTE_SECONDS), "min"],
     [whole % MINUTE_SECONDS, "s"],
   ];

@@ -1,3 +1,6 @@
+import { DAY_MS, MINUTE_MS, SECOND_MS } from "../ground/units.js";
+import { NEUTRAL_DAY_ONE } from "../result/redact-days.js";
+
 /** Writes instants as the site's own clocks showed them. */
 export interface LocalClock {
   /** The zone the times are in, in words; says so where the site's own zone could not be used. */
@@ -22,10 +25,14 @@ export interface LocalClock {
   readonly hour: (instant: number) => number;
 }
 
-const HALF_DAY_MS = 43_200_000;
+const HALF_DAY_MS = DAY_MS / 2;
 /** Taken off an instant, it makes Monday the first day of its week. */
-const MONDAY_MS = 86_400_000;
-const weekdays = ["Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday"].map((long) => ({ long, short: long.slice(0, 3) }));
+const MONDAY_MS = DAY_MS;
+const DAYS_A_WEEK = 7;
+const weekdays = ["Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday"].map((long) => ({
+  long,
+  short: long.slice(0, 3),
+}));
 
 /**
  * A clock for an IANA zone. In the hour that the end of summer time repeats, every time carries its offset, because
@@ -35,12 +42,19 @@ const weekdays = ["Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Satur
 export function localClock(timeZone: string): LocalClock {
   const known = zoneIsKnown(timeZone);
   const used = known ? timeZone : "UTC";
-  const fields = formatter(used, { year: "numeric", month: "numeric", day: "numeric", hour: "numeric", minute: "numeric", second: "numeric" });
+  const fields = formatter(used, {
+    year: "numeric",
+    month: "numeric",
+    day: "numeric",
+    hour: "numeric",
+    minute: "numeric",
+    second: "numeric",
+  });
   const dayFormat = formatter(used, { weekday: "short", day: "numeric", month: "short", year: "numeric" });
   const timeFormat = formatter(used, { hour: "2-digit", minute: "2-digit", second: "2-digit" });
   const shortFormat = formatter(used, { hour: "2-digit", minute: "2-digit" });
 
-  const offsetMs = (instant: number): number => wallMs(fields, instant) - Math.floor(instant / 1000) * 1000;
+  const offsetMs = (instant: number): number => wallMs(fields, instant) - Math.floor(instant / SECOND_MS) * SECOND_MS;
   const offset = (instant: number): string => offsetText(offsetMs(instant));
   const repeated = (instant: number): boolean => {
     const own = offsetMs(instant);
@@ -85,8 +99,34 @@ function wallMs(fields: Intl.DateTimeFormat, instant: number): number {
 }
 
 function offsetText(ms: number): string {
-  const minutes = Math.round(Math.abs(ms) / 60_000);
+  const minutes = Math.round(Math.abs(ms) / MINUTE_MS);
   if (minutes === 0) return "UTC";
   const rest = minutes % 60;
   return `UTC${ms < 0 ? "−" : "+"}${Math.floor(minutes / 60)}${rest === 0 ? "" : `:${String(rest).padStart(2, "0")}`}`;
+}
+
+/** A clock for a redacted result: days are counted from the first one, times of day are the site's own. */
+export const dayClock: LocalClock = {
+  zone: "the site’s own; dates are told as days of the period",
+  moment: (instant) => `${dayOfPeriod(instant)}, ${utcTime(instant)}`,
+  day: dayOfPeriod,
+  time: utcTime,
+  shortTime: (instant) => utcTime(instant).slice(0, 5),
+  offset: dayOfPeriod,
+  offsetMs: () => 0,
+  weekdays: [1, 2, 3, 4, 5, 6, 7].map((first) => ({ long: `day ${first}, ${first + 7}…`, short: `${first}, ${first + 7}…` })),
+  weekday: (instant) => (((dayNumber(instant) - 1) % DAYS_A_WEEK) + DAYS_A_WEEK) % DAYS_A_WEEK,
+  hour: (instant) => new Date(instant).getUTCHours(),
+};
+
+function dayOfPeriod(instant: number): string {
+  return `day ${String(dayNumber(instant)).replace("-", "−")}`;
+}
+
+function dayNumber(instant: number): number {
+  return Math.floor((instant - NEUTRAL_DAY_ONE) / DAY_MS) + 1;
+}
+
+function utcTime(instant: number): string {
+  return new Date(instant).toISOString().slice(11, 19);
 }

@@ -1,9 +1,10 @@
 /**
- * The one inline script of the report: it lets tables be sorted by the heads of their columns. All there is to read is
- * there without it. It reads no address, asks for nothing and writes no markup; its hash stands in the page's policy.
+ * The one inline script of the report: it lets tables be sorted by the heads of their columns. The page is complete
+ * without it. It reads no address, asks for nothing and writes no markup; its hash stands in the page's policy.
  *
- * A click sorts upwards, the next downwards, the third brings back the order of the page. A cell's number is that of its
- * first <data>; one without a number comes last, whichever way. Words are compared as people do: bay-2 before bay-10.
+ * A click sorts upwards, the next downwards, the third brings back the order of the page. A cell's number is that of
+ * its first <data>; one without a number comes last in both directions. Words are compared as people do: bay-2 before
+ * bay-10.
  */
 export const script = `for (const table of document.querySelectorAll("table[data-sorts]")) {
   const body = table.tBodies[0];

@@ -1,6 +1,6 @@
 /**
  * The look of the page: text set for reading, headings in the margin where there is room, rules instead of boxes.
- * No colour stands here but by its use (see style.ts), so that one text serves the dark and the light.
+ * Colours are named by their use only (see style.ts), so that one text serves dark and light.
  */
 export const layoutStyle = `*{box-sizing:border-box}
 html{font:100%/1.55 "Source Sans 3","Segoe UI","Helvetica Neue",Helvetica,Arial,"Liberation Sans",sans-serif;-webkit-text-size-adjust:100%;text-size-adjust:100%}

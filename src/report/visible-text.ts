@@ -17,7 +17,7 @@ function codePointText(character: string): string {
 
 /**
  * A copy of plain data in which every text went through {@link visibleText}: done once, before anything is drawn,
- * so that no part of the report can forget to.
+ * so that no part of the report can forget it.
  */
 export function withVisibleText<Data>(data: Data): Data {
   return visibleCopy(data) as Data;

@@ -1,10 +1,26 @@
-import type { Findings, RuleFinding } from "../result/schema.js";
-import { type Expected, expectedText, type Point, pointText } from "./expected-text.js";
-import { roundedOutward, type Rounding } from "./decimals.js";
-import { amountText, contrastTexts, countText, type Figure, figureLine, inPerCent, lengthText, perCentText, shareText } from "./format.js";
-import { DAYS_PER_YEAR, HOUR_SECONDS } from "../ground/units.js";
+import { sum } from "d3-array";
 import type { Interval } from "../ground/intervals.js";
+import { DAYS_PER_YEAR, HOUR_SECONDS, SECOND_MS } from "../ground/units.js";
+import type { Months } from "../result/months-schema.js";
+import type { Findings, RuleFinding } from "../result/schema.js";
+import { roundedOutward, type Rounding } from "./decimals.js";
+import {
+  amountText,
+  contrastTexts,
+  countText,
+  type Figure,
+  figureLine,
+  figureText,
+  inPerCent,
+  lengthText,
+  perCentText,
+  shareText,
+} from "./format.js";
 
+/** What is expected at the rates measured, and at the upper ends of their intervals. */
+type Expected = RuleFinding["cutSets"]["expectedMissedShare"]["independent"];
+/** A figure of one period with its interval. */
+type Point = Months["series"][number]["points"][number]["missedShare"];
 type Stake = Findings["toConfirm"]["rules"][number]["now"];
 type Reason = RuleFinding["reasons"][number];
 /** A bay or signal of a fleet. */
@@ -17,7 +33,7 @@ const LEAST_P = 0.0001;
 const LEAST_RATIO = 0.01;
 const LEAST_TIME_SHARE = 0.001;
 const BOUND_DIGITS = 3;
-/** Verdicts as a tally tells them: what is against comes first. */
+/** Verdicts in the order of a tally: the worst first. */
 const tallied = ["do not enable", "not proven yet", "clear to enable"] as const;
 
 /**
@@ -30,7 +46,7 @@ export const writers = {
   share: (share: number) => shareText(share),
   /** A share that a person chose, a limit or a confidence, in per cent. */
   "chosen share": (share: number) => perCentText(share),
-  /** A share of the time, in per cent; what is not 0 is not written so. */
+  /** A share of the time, in per cent; only an exact 0 is written as 0. */
   "share of time": (share: number) => (share > 0 && share < LEAST_TIME_SHARE ? `< ${perCentText(LEAST_TIME_SHARE)}` : perCentText(share)),
   /** Years, as days. */
   days: (years: number) => amountText(years * DAYS_PER_YEAR),
@@ -45,29 +61,33 @@ export const writers = {
   "figure without unit": (figure: Figure) => figureLine({ ...figure, unit: "" }),
   /** A share with its interval, in per cent. */
   "figure in per cent": (figure: Figure) => figureLine(inPerCent(figure)),
-  "measured against its limit": (reason: Reason) => contrastTexts(reason.measured, reason.limit, reason.unit, roundingOf(reason))[0] ?? "no bound",
+  "measured against its limit": (reason: Reason) =>
+    contrastTexts(reason.measured, reason.limit, reason.unit, roundingOf(reason))[0] ?? "no bound",
   /** The same where the term beside it gives the unit. */
   "measured without unit": (reason: Reason) => contrastTexts(reason.measured, reason.limit, "", roundingOf(reason))[0] ?? "no bound",
-  "limit to what was measured": (reason: Reason) => contrastTexts(reason.measured, reason.limit, reason.unit, roundingOf(reason))[1] ?? "none",
+  "limit to what was measured": (reason: Reason) =>
+    contrastTexts(reason.measured, reason.limit, reason.unit, roundingOf(reason))[1] ?? "none",
   /** A length in metres, in centimetres, to the millimetre where that matters. */
   centimetres: (metres: number) => amountText(metres * 100),
   /** What a verdict and the bounds behind it would be. */
-  stake: ({ verdict, wrongLower, wrongUpper }: Stake) => `${verdict}: ${outward(wrongLower, "down")} to ${wrongUpper === null ? "any number" : outward(wrongUpper, "up")} wrong a year`,
+  stake: ({ verdict, wrongLower, wrongUpper }: Stake) =>
+    `${verdict}: ${outward(wrongLower, "down")} to ${wrongUpper === null ? "any number" : outward(wrongUpper, "up")} wrong a year`,
   /** Expected at the rates measured and at most; a count a year. */
   "expected rate": (expected: Expected) => expectedText(expected, "rate"),
   "expected share": (expected: Expected) => expectedText(expected, "share"),
   /** One period's figure with its interval. */
   "point as share": (point: Point) => pointText(point, "share"),
   "point as rate": (point: Point) => pointText(point, ""),
-  "point as centimetres": ({ value, low, high }: Point) => pointText({ value: centimetres(value), low: centimetres(low), high: centimetres(high) }, ""),
-  /** The length of a stretch with two ends. */
-  span: (stretch: Interval) => lengthText(spanSeconds(stretch)),
+  "point as centimetres": ({ value, low, high }: Point) =>
+    pointText({ value: centimetres(value), low: centimetres(low), high: centimetres(high) }, ""),
+  /** The time between two ends. */
+  span: (span: Interval) => lengthText(spanSeconds(span)),
   /** How many there are. */
   size: (list: readonly unknown[]) => countText(list.length),
   /** How many there are in all the lists of an object. */
   members: (lists: Readonly<Record<string, readonly unknown[]>>) => countText(Object.values(lists).flat().length),
   /** The sum over what a `*` in the path stands for. */
-  sum: (parts: readonly number[]) => countText(sumOf(parts)),
+  sum: (parts: readonly number[]) => countText(sum(parts)),
   /** How many different ones a list holds. */
   distinct: (list: readonly string[]) => countText(new Set(list).size),
   /** A rate as a multiple of another. */
@@ -79,7 +99,8 @@ export const writers = {
   /** The same by faults alone. */
   "faults standing out": (all: readonly Standing[]) => countText(faultsStandingOut(all)),
   /** How many rules of many sites have each verdict; a list a site. */
-  "tally of verdicts": (verdicts: readonly (readonly string[])[]) => tallied.map((verdict) => `${countText(verdicts.flat().filter((one) => one === verdict).length)} ${verdict}`).join(", "),
+  "tally of verdicts": (verdicts: readonly (readonly string[])[]) =>
+    tallied.map((verdict) => `${countText(verdicts.flat().filter((one) => one === verdict).length)} ${verdict}`).join(", "),
 } as const;
 
 /** The name of a way of writing. */
@@ -95,7 +116,8 @@ export function plainNumber(written: unknown, as: WriterName): number | null {
   if (as === "faults standing out") return faultsStandingOut(written as readonly Standing[]);
   if (as === "tally of verdicts") return (written as readonly (readonly string[])[]).flat().length;
   if (typeof written === "number") return written;
-  if (Array.isArray(written)) return written.every((part) => typeof part === "number") && written.length > 0 ? sumOf(written) : written.length;
+  if (Array.isArray(written))
+    return written.every((part) => typeof part === "number") && written.length > 0 ? sum(written) : written.length;
   if (typeof written !== "object" || written === null) return null;
   if ("wrongUpper" in written) return plainNumber(written.wrongUpper, as);
   if ("from" in written && "to" in written) return spanSeconds(written as Interval);
@@ -118,7 +140,7 @@ function centimetres(metres: number | null): number | null {
 }
 
 function spanSeconds({ from, to }: Interval): number {
-  return (to - from) / 1000;
+  return (to - from) / SECOND_MS;
 }
 
 function standingOut(all: readonly Standing[]): number {
@@ -129,6 +151,15 @@ function faultsStandingOut(all: readonly Standing[]): number {
   return all.filter(({ faults }) => faults.standsOut).length;
 }
 
-function sumOf(parts: readonly number[]): number {
-  return parts.reduce((sum, part) => sum + part, 0);
+/** `0.26, up to 0.81`, or why it is not known, and what it is at most where that is; rates are counts a year. */
+function expectedText({ value, high, why }: Expected, unit: "share" | "rate"): string {
+  const write = (amount: number): string => (unit === "share" ? shareText(amount) : amountText(amount));
+  if (value === null) return `${why ?? "not known"}${high === null ? "" : `; at most ${write(high)}`}`;
+  return high === null ? write(value) : `${write(value)}, up to ${write(high)}`;
+}
+
+/** `0.011 (0.002–0.041)`, or that there is none. */
+function pointText(point: Point, unit: "share" | ""): string {
+  const { value, interval } = figureText({ ...point, count: 0, unit, why: null });
+  return value === null ? "none" : interval === "no interval" ? value : `${value} (${interval ?? ""})`;
 }

@@ -4,8 +4,7 @@
  * - Both inputs are that implementation's own examples, not the paper's; results (R), from running it.
  */
 import { expect, test } from "vitest";
-import { eventCategories, eventLabels } from "../../src/compare/signals/event-categories.js";
-import { eventRuns } from "../../src/compare/signals/event-segments.js";
+import { eventCategories, eventLabels, eventRuns } from "../../src/compare/signals/event-categories.js";
 import { timelineOf } from "../../src/timeline/make.js";
 import type { Timeline } from "../../src/timeline/timeline.js";
 

@@ -181,7 +181,7 @@ const change: Origin = ({ findings, clock, layers, at }) => {
   even(marks.map((row, index) => ({ row, field: "x", of: [points[index]![0]] })));
   const [box] = rowsOf(layers, "rect");
   // Two dashed levels: before the change and after it.
-  const levels = layers.filter(({ mark, dash }) => mark === "rule" && dash === "[8,3]").flatMap(({ rows }) => rows);
+  const levels = layers.filter(({ mark, dash }) => mark === "rule" && dash === "8,3").flatMap(({ rows }) => rows);
   const told = [before, after].filter((level) => level !== null);
   even([
     ...marks.map((row, index) => ({ row, field: "y", of: [points[index]![1]] })),

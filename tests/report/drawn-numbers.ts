@@ -1,6 +1,10 @@
 import { parse, View } from "vega";
 import { compile, type TopLevelSpec } from "vega-lite";
 import { expect } from "vitest";
+import type { Sheet } from "../../src/report/charts/sheet.js";
+
+/** What a chart is drawn from: a vega-lite specification, or a sheet of places. */
+export type Chart = TopLevelSpec | Sheet;
 
 /** A row of a layer's inline data. */
 export type Row = Readonly<Record<string, unknown>>;
@@ -22,8 +26,17 @@ export interface Place {
   readonly of: readonly number[];
 }
 
-/** The layers of a specification, with the data each draws. */
-export function layersOf(specification: TopLevelSpec): DrawnLayer[] {
+/** The layers of a chart, with the data each draws. */
+export function layersOf(specification: Chart): DrawnLayer[] {
+  if ("layers" in specification) {
+    return specification.layers.map(({ mark, rows, look }) => ({
+      mark,
+      rows: rows as unknown as readonly Row[],
+      placed: true,
+      color: look.fill ?? look.stroke,
+      dash: look["stroke-dasharray"] ?? "",
+    }));
+  }
   const { data, layer } = specification as unknown as { data?: { values: Row[] }; layer: { data?: { values: Row[] }; mark: string | Record<string, unknown>; encoding: Record<string, { scale?: unknown }> }[] };
   return layer.map((one) => {
     const mark = typeof one.mark === "string" ? { type: one.mark } : one.mark;
@@ -32,7 +45,7 @@ export function layersOf(specification: TopLevelSpec): DrawnLayer[] {
       rows: (one.data ?? data)?.values ?? [],
       placed: [one.encoding.x, one.encoding.y].every((channel) => channel === undefined || channel.scale === null),
       color: (mark.color ?? mark.fill) as string | undefined,
-      dash: JSON.stringify(mark.strokeDash ?? null),
+      dash: Array.isArray(mark.strokeDash) ? mark.strokeDash.join() : "",
     };
   });
 }
@@ -117,7 +130,8 @@ interface SceneMark {
 }
 
 /** Every word that a chart shows, but for the titles of its axes. */
-export async function wordsOf(specification: TopLevelSpec): Promise<DrawnWord[]> {
+export async function wordsOf(specification: Chart): Promise<DrawnWord[]> {
+  if ("layers" in specification) return specification.layers.flatMap((layer) => (layer.mark === "text" ? layer.rows.map(({ label }) => ({ text: label, value: null, domain: null })) : []));
   const view = await new View(parse(compile(specification).spec), { renderer: "none" }).runAsync();
   const walk = (mark: SceneMark, scale: string | null): DrawnWord[] =>
     (mark.items ?? []).flatMap((item) => {

@@ -168,7 +168,7 @@ function figuresOf(plan: Plan, wrong: number, unverified: number): Pick<RuleFind
   const delays = Array.from({ length: plan.wantedCount - plan.unserved.length }, (_, index) => 12 + index * 1.3);
   const limits = { wrongPerYear: plan.limit, missedShare: MISSED_LIMIT, withinMs: 120_000 };
   // Findings are plain data that may be changed; figures are not.
-  return structuredClone(ruleFigures(tally, delays, limits, CONFIDENCE, plan.act)) as ReturnType<typeof figuresOf>;
+  return structuredClone(ruleFigures(tally, delays, limits, CONFIDENCE, plan.act));
 }
 
 function judged(plan: Plan): RuleFinding {

@@ -1,5 +1,5 @@
 import { beforeAll, describe, expect, it } from "vitest";
-import { MOST_LISTED } from "../../src/report/parts/left-out.js";
+import { MOST_LISTED } from "../../src/report/parts/folded.js";
 import { renderReport } from "../../src/report/render.js";
 import { largeFleet } from "./large-fleet.js";
 

@@ -1,4 +1,3 @@
-import type { TopLevelSpec } from "vega-lite";
 import { beforeAll, describe, expect, it, vi } from "vitest";
 import type { Findings } from "../../src/result/schema.js";
 import { controlledBays } from "../../src/report/charts/fleet-control.js";
@@ -6,7 +5,7 @@ import { drawAll } from "../../src/report/drawings.js";
 import { drawFleet } from "../../src/report/fleet-page.js";
 import { localClock } from "../../src/report/local-time.js";
 import { origins } from "./chart-origins.js";
-import { account, layersOf, numberOf, wordsOf } from "./drawn-numbers.js";
+import { account, type Chart, layersOf, numberOf, wordsOf } from "./drawn-numbers.js";
 import { exampleFindings, exampleFleet } from "./example-findings.js";
 import { smallFleet, wideFleet } from "./example-fleets.js";
 import { examplePast } from "./example-months.js";
@@ -18,13 +17,19 @@ import { examplePast } from "./example-months.js";
  * - a word beside a mark that has a digit in it is a name of the findings, or a number written from them as elsewhere in the report;
  * - the labels of an axis say the value they stand at, and it lies on the axis. Which values are labelled is the scale's own
  *   affair and comes from no findings: ticks are the prose of a scale.
- * Px of grid lines and of words are furniture. The specifications are those that drawings.ts hands over, caught on the way.
+ * Px of grid lines and of words are furniture. The charts are those that drawings.ts hands over to be drawn, caught on the way.
  */
-const caught = new Map<string, TopLevelSpec>();
+const caught = new Map<string, Chart>();
 vi.mock("../../src/report/charts/draw.js", () => ({
-  draw: (specification: TopLevelSpec, prefix: string) => {
+  draw: (specification: Chart, prefix: string) => {
     caught.set(prefix, specification);
     return Promise.resolve("");
+  },
+}));
+vi.mock("../../src/report/charts/sheet.js", () => ({
+  drawSheet: (sheet: Chart, id: string) => {
+    caught.set(id, sheet);
+    return "";
   },
 }));
 
@@ -37,7 +42,7 @@ function textsIn(data: unknown): string[] {
 }
 
 /** Words with a digit that neither stand in `texts` (cut short by "…" or not) nor are `allowed`; and labels off their axis, or that say another value than theirs. */
-async function wrongWords(specification: TopLevelSpec, allowed: readonly string[], texts: readonly string[]): Promise<string[]> {
+async function wrongWords(specification: Chart, allowed: readonly string[], texts: readonly string[]): Promise<string[]> {
   const known = (text: string): boolean => allowed.includes(text) || texts.some((one) => (text.endsWith("…") ? one.startsWith(text.slice(0, -1)) : one === text));
   return (await wordsOf(specification)).flatMap(({ text, value, domain }) => {
     if (!/\d/.test(text)) return [];
@@ -51,7 +56,7 @@ async function wrongWords(specification: TopLevelSpec, allowed: readonly string[
 }
 
 /** What of a chart does not come from the findings. */
-async function problemsOf(prefix: string, specification: TopLevelSpec, findings: Findings): Promise<string[]> {
+async function problemsOf(prefix: string, specification: Chart, findings: Findings): Promise<string[]> {
   const name = kindOf(prefix);
   const at = [...prefix.matchAll(/-(\d+)/g)].map((match) => Number(match[1]) - 1);
   try {
@@ -144,12 +149,12 @@ describe("the walk over the charts", () => {
     const [prefix, specification] = [...caught].find(([name]) => kindOf(name) === kind)!;
     const text = JSON.stringify(specification);
     expect(text).toContain(`"${word}"`);
-    expect(await problemsOf(prefix, JSON.parse(text.replaceAll(`"${word}"`, `"${other}"`)) as TopLevelSpec, examplePast)).toEqual([`${prefix}: ${other} stands nowhere`]);
+    expect(await problemsOf(prefix, JSON.parse(text.replaceAll(`"${word}"`, `"${other}"`)) as Chart, examplePast)).toEqual([`${prefix}: ${other} stands nowhere`]);
   });
 
   it("finds a label of an axis that says another value than the one it stands at", async () => {
     const [prefix, specification] = [...caught].find(([name]) => kindOf(name) === "rates")!;
-    const rounded = JSON.parse(JSON.stringify(specification).replace(",.1~f", ",d")) as TopLevelSpec;
+    const rounded = JSON.parse(JSON.stringify(specification).replace(",.1~f", ",d")) as Chart;
     expect((await problemsOf(prefix, rounded, examplePast)).length).toBeGreaterThan(0);
   });
 });

@@ -8,8 +8,8 @@ interface TracedNumber {
   readonly text: string;
 }
 
-/** The value at a path such as `signals.3.knownShare`; a `*` makes a list of what every entry holds there. */
-export function valueAt(data: unknown, path: string): unknown {
+/** The value at a path such as `signals.3.knownShare`; a `*` makes a list of what every entry holds there. Written anew here: it checks the one in src. */
+function valueAt(data: unknown, path: string): unknown {
   let at: unknown = data;
   const keys = path.split(".");
   for (const [index, key] of keys.entries()) {

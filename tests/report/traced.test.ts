@@ -1,38 +1,31 @@
-import { beforeAll, describe, expect, it } from "vitest";
-import { type Findings, findingsSchema } from "../../src/result/schema.js";
-import { renderReport } from "../../src/report/render.js";
-import { exampleFindings, exampleFleet } from "./example-findings.js";
-import { examplePast } from "./example-months.js";
-import { tracedNumbers, untracedText, wronglyTraced } from "./traced-numbers.js";
-import { jsonText } from "../../src/result/json-text.js";
+import { describe, expect, it } from "vitest";
+import { rowsAt, tracedAt, whole } from "../../src/report/traced.js";
 
-describe.each([
-  ["a household", exampleFindings],
-  ["a fleet", exampleFleet],
-  ["a household with earlier months", examplePast],
-])("every number of the report on %s", (_, findings: Findings) => {
-  let html: string;
-  beforeAll(async () => {
-    html = await renderReport(findings);
+const result = whole({
+  bays: [{ name: "bay-1", visits: [{ hours: 1 }, { hours: 2 }] }, { name: "bay-2", visits: [{ hours: 3 }] }],
+  diary: { entries: 4 },
+  past: null as { months: { label: string }[] } | null,
+});
+
+describe("a piece of the result", () => {
+  it("knows the path it stands at, from the whole and from a piece below it", () => {
+    const [, second] = rowsAt(result, "bays");
+    expect(second).toMatchObject({ from: "bays.1", index: 1, of: { name: "bay-2" } });
+    expect(rowsAt(second!, "visits")).toMatchObject([{ from: "bays.1.visits.0", of: { hours: 3 } }]);
+    expect(tracedAt(result, "diary")).toEqual({ of: { entries: 4 }, from: "diary", index: 0 });
   });
 
-  it("can be written again from where it says it came from in findings.json", () => {
-    expect(tracedNumbers(html).length).toBeGreaterThan(150);
-    expect(wronglyTraced(html, findingsSchema.parse(JSON.parse(jsonText(findingsSchema, findings))))).toEqual([]);
+  it("is an entry of every list that a * stands for, with the entry whose list it is in", () => {
+    const rows = rowsAt(result, "bays.*.visits");
+    expect(rows.map(({ from, index, of, above }) => [from, index, of.hours, above.from, above.of.name])).toEqual([
+      ["bays.0.visits.0", 0, 1, "bays.0", "bay-1"],
+      ["bays.0.visits.1", 1, 2, "bays.0", "bay-1"],
+      ["bays.1.visits.0", 0, 3, "bays.1", "bay-2"],
+    ]);
   });
 
-  it("says where it came from, in cells of tables and among the numbers that decide", () => {
-    const cells = [...html.matchAll(/<td role="cell"([^>]*)>([\s\S]*?)<\/td>/g)].filter(([, look = ""]) => !look.includes('class="prose"'));
-    const deciding = [...html.matchAll(/<dl class="deciding">([\s\S]*?)<\/dl>/g)];
-    expect(cells.length).toBeGreaterThan(150);
-    expect(deciding).toHaveLength(findings.rules.length);
-    for (const text of [...cells.map((match) => match[2] ?? ""), ...deciding.map((match) => match[1] ?? "")]) expect(untracedText(text), text).not.toMatch(/\d/);
-  });
-
-  it("stands for an instant of the findings where it is one", () => {
-    const stored = jsonText(findingsSchema, findings);
-    const instants = new Set([...html.matchAll(/<time datetime="([^"]*)"/g)].map((match) => match[1] ?? ""));
-    expect(instants.size).toBeGreaterThan(20);
-    for (const instant of instants) expect(stored).toContain(`"${instant}"`);
+  it("is not there below a null", () => {
+    expect(tracedAt(result, "past")).toBeNull();
+    expect(rowsAt(result, "past.months")).toEqual([]);
   });
 });

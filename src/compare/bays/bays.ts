@@ -1,3 +1,4 @@
+import { rollup, sum } from "d3-array";
 import { from, op } from "arquero";
 import type { Episode } from "../../truth/episodes/episode.js";
 import type { ReferenceBook } from "../../truth/reference/reference.js";
@@ -14,9 +15,10 @@ import { because } from "../signals/units.js";
 import type { Interval } from "../../ground/intervals.js";
 import { HOUR_MS } from "../../ground/units.js";
 
-export type { BayFaults, BayScore } from "../signals/score.js";
-
-/** What one signal adds to its bay. `missedVisits` of `visits` are trials; `missed` of `turns` are turns of both directions; phantoms fall in `chargedMs`. */
+/**
+ * What one signal contributes to its bay. `missedVisits` of `visits` are trials; `missed` of `turns` are turns of both
+ * directions; phantoms fall in `chargedMs`.
+ */
 interface SignalRow {
   readonly bay: string;
   readonly visits: number;
@@ -34,13 +36,24 @@ interface SignalRow {
 /** The sums over a bay's signals; `looks` is the most that any one had, since they all watched the same visits. */
 type BayRow = SignalRow;
 
-const nothing: Omit<BayRow, "bay"> = { visits: 0, missedVisits: 0, turns: 0, missed: 0, phantoms: 0, chargedMs: 0, disputedMs: 0, agreeingMs: 0, looks: 0, knownShare: 0 };
+const nothing: Omit<BayRow, "bay"> = {
+  visits: 0,
+  missedVisits: 0,
+  turns: 0,
+  missed: 0,
+  phantoms: 0,
+  chargedMs: 0,
+  disputedMs: 0,
+  agreeingMs: 0,
+  looks: 0,
+  knownShare: 0,
+};
 
 /**
- * Scores every bay of the site, in the site's order, from the scores of its signals, and compares the bays with each other.
- * Pooled figures treat the signals of a bay as separate witnesses: their trials and exposures add up. The agreement takes the
- * looks of one signal only, since all of them looked at the same visits. Where two signals of a bay differ and nobody can tell which of them is
- * wrong, the bay still has a fault: one, of the pair.
+ * Scores every bay of the site, in the site's order, from the scores of its signals, and compares the bays with each
+ * other. Pooled figures treat the signals of a bay as separate witnesses: their trials and exposures add up. The
+ * agreement takes the looks of one signal only, since all of them looked at the same visits. If two signals of a bay
+ * differ and nobody can tell which is wrong, the bay still has one fault, that of the pair.
  */
 export function scoreBays(
   site: Site,
@@ -54,7 +67,10 @@ export function scoreBays(
   const pooled = poolByBay(scores.filter((score) => score.subjectClass === "bay").map((score) => signalRow(score)));
   const pairsOf = new Map(disagreements.map(({ subject, pairs }) => [subject, pairs]));
   const rows = bays.map((bay): BayRow => pooled.get(bay.id) ?? { bay: bay.id, ...nothing });
-  const faults = compareFaults(rows.map((row) => faultRecord(row, pairsOf.get(row.bay) ?? [])), site.confidence);
+  const faults = compareFaults(
+    rows.map((row) => faultRecord(row, pairsOf.get(row.bay) ?? [])),
+    site.confidence,
+  );
   const movements = countMovements(episodes);
   return bays.map((bay, i) => {
     const row = rows[i]!;
@@ -66,9 +82,15 @@ export function scoreBays(
       departures: movements.get(`departure ${bay.id}`) ?? 0,
       occupiedShare: occupiedShare(bay, book, period),
       signals: site.signals.filter((signal) => signal.subject === bay.id).map((signal) => signal.id),
-      missedShare: because(shareEstimate(row.missedVisits, row.visits, site.confidence), noneJudged(row, "no visit fell where a signal of the bay could be judged")),
+      missedShare: because(
+        shareEstimate(row.missedVisits, row.visits, site.confidence),
+        noneJudged(row, "no visit fell where a signal of the bay could be judged"),
+      ),
       phantomRate: because(phantomRateOf(row.phantoms, row.chargedMs, 0, site.confidence), noneJudged(row, NEVER_JUDGED)),
-      agreement: because(wilsonEstimate(jointMs === 0 ? 0 : Math.min(1, row.agreeingMs / jointMs), row.looks, site.confidence), NEVER_JUDGED),
+      agreement: because(
+        wilsonEstimate(jointMs === 0 ? 0 : Math.min(1, row.agreeingMs / jointMs), row.looks, site.confidence),
+        NEVER_JUDGED,
+      ),
       knownShare: row.knownShare,
       faults: faults[i]!,
     };
@@ -83,8 +105,14 @@ function noneJudged({ disputedMs }: BayRow, otherwise: string): string {
 }
 
 function faultRecord(row: BayRow, pairs: SubjectDisagreements["pairs"]): FaultRecord {
-  const sum = (read: (pair: SubjectDisagreements["pairs"][number]) => number): number => pairs.reduce((total, pair) => total + read(pair), 0);
-  return { missed: row.missed, turns: row.turns, phantoms: row.phantoms, exposure: row.chargedMs, differing: sum((pair) => pair.count), pairExposure: sum((pair) => pair.jointDays) };
+  return {
+    missed: row.missed,
+    turns: row.turns,
+    phantoms: row.phantoms,
+    exposure: row.chargedMs,
+    differing: sum(pairs, (pair) => pair.count),
+    pairExposure: sum(pairs, (pair) => pair.jointDays),
+  };
 }
 
 function signalRow(score: SignalScore): SignalRow {
@@ -126,10 +154,12 @@ function poolByBay(rows: readonly SignalRow[]): Map<string, BayRow> {
 
 /** How often each bay took part in an arrival or a departure; keys are kind and bay. */
 function countMovements(episodes: readonly Episode[]): Map<string, number> {
-  const rows = episodes.flatMap((episode) => episode.subjects.map((subject) => ({ key: `${episode.kind} ${subject}` })));
-  if (rows.length === 0) return new Map();
-  const counted = from(rows).groupby("key").count().objects() as { key: string; count: number }[];
-  return new Map(counted.map(({ key, count }) => [key, count]));
+  const rows = episodes.flatMap((episode) => episode.subjects.map((subject) => `${episode.kind} ${subject}`));
+  return rollup(
+    rows,
+    (same) => same.length,
+    (row) => row,
+  );
 }
 
 /** Share of the known time; null where nothing is known. */

@@ -1,11 +1,14 @@
 /**
- * Shapes of the gamma distribution of the units' own rates that are tried, from very unlike (0.1) to nearly alike (100), in
- * steps of a fifth. The largest stands for "within ten per cent of one another": units of the same make are never taken to
- * be more alike than that, however little the counts show of it. Our own choice.
+ * Shapes of the gamma distribution of the units' own rates that are tried, from very unlike (0.1) to nearly alike
+ * (100), in steps of a fifth. The largest stands for "within ten per cent of one another": units of the same make are
+ * never taken to be more alike than that, however little the counts show of it. Our own choice.
  */
 export const shapes: readonly number[] = Array.from({ length: 39 }, (_, i) => Math.min(100, 0.1 * 1.2 ** i));
 
-/** The part of a count's log-likelihood that depends on the count and the shape alone, at every shape of {@link shapes}: log Γ(shape + count) / Γ(shape). */
+/**
+ * The part of a count's log-likelihood that depends on the count and the shape alone, at every shape of {@link shapes}:
+ * log Γ(shape + count) / Γ(shape).
+ */
 export function risingPart(count: number): Float64Array {
   return Float64Array.from(shapes, (shape) => {
     let sum = 0;
@@ -15,8 +18,9 @@ export function risingPart(count: number): Float64Array {
 }
 
 /**
- * Adds to `summed` the log-likelihood of a count at every shape, but for what does not depend on the shape: a Poisson count
- * whose rate is gamma distributed around the expectation, that is, a negative binomial count. `sign` −1 takes it away again.
+ * Adds to `summed` the log-likelihood of a count at every shape, but for what does not depend on the shape: a Poisson
+ * count whose rate is gamma distributed around the expectation, that is, a negative binomial count. `sign` −1 takes it
+ * away again.
  */
 export function addLikelihood(summed: Float64Array, rising: Float64Array, count: number, expected: number, sign: 1 | -1 = 1): void {
   for (let i = 0; i < shapes.length; i += 1) {

@@ -3,14 +3,60 @@ import type { Fleet, FleetStanding } from "../../result/fleet-schema.js";
 
 /** bays.csv of a fleet: one row a bay. */
 export function fleetBaysCsv(fleet: Fleet): string {
-  const header = ["site", "bay", "vehicle", "arrivals", "departures", "signals", ...useColumns, ...standingColumns("faults"), ...standingColumns("silences")];
-  return csvText(header, fleet.bays.map((bay) => [bay.site, bay.bay, bay.vehicle, bay.arrivals, bay.departures, bay.signals.join(" "), ...useCells(bay), ...standingCells(bay.faults), ...standingCells(bay.silences)]));
+  const header = [
+    "site",
+    "bay",
+    "vehicle",
+    "arrivals",
+    "departures",
+    "signals",
+    ...useColumns,
+    ...standingColumns("faults"),
+    ...standingColumns("silences"),
+  ];
+  return csvText(
+    header,
+    fleet.bays.map((bay) => [
+      bay.site,
+      bay.bay,
+      bay.vehicle,
+      bay.arrivals,
+      bay.departures,
+      bay.signals.join(" "),
+      ...useCells(bay),
+      ...standingCells(bay.faults),
+      ...standingCells(bay.silences),
+    ]),
+  );
 }
 
 /** signals.csv of a fleet: one row a signal. */
 export function fleetSignalsCsv(fleet: Fleet): string {
-  const header = ["site", "signal", "subject", "kind", "model", "firmware", ...useColumns, ...standingColumns("faults"), ...standingColumns("silences")];
-  return csvText(header, fleet.signals.map((one) => [one.site, one.signal, one.subject, one.kind, one.model, one.firmware, ...useCells(one), ...standingCells(one.faults), ...standingCells(one.silences)]));
+  const header = [
+    "site",
+    "signal",
+    "subject",
+    "kind",
+    "model",
+    "firmware",
+    ...useColumns,
+    ...standingColumns("faults"),
+    ...standingColumns("silences"),
+  ];
+  return csvText(
+    header,
+    fleet.signals.map((one) => [
+      one.site,
+      one.signal,
+      one.subject,
+      one.kind,
+      one.model,
+      one.firmware,
+      ...useCells(one),
+      ...standingCells(one.faults),
+      ...standingCells(one.silences),
+    ]),
+  );
 }
 
 const useColumns = ["signal_days", "known_share", "turns", "missed_turns", "phantoms", "judged_days"];
@@ -20,9 +66,25 @@ function useCells(use: Pick<Fleet["bays"][number], "days" | "knownShare" | "turn
 }
 
 function standingColumns(noun: string): string[] {
-  return [noun, ...["expected", "control_low", "control_high", "pooled_ratio", "pooled_low", "pooled_high", "p", "p_adjusted", "stand_out"].map((name) => `${noun}_${name}`)];
+  return [
+    noun,
+    ...["expected", "control_low", "control_high", "pooled_ratio", "pooled_low", "pooled_high", "p", "p_adjusted", "stand_out"].map(
+      (name) => `${noun}_${name}`,
+    ),
+  ];
 }
 
 function standingCells(one: FleetStanding): Cell[] {
-  return [one.count, one.expected, one.controlLow, one.controlHigh, one.pooledRatio, one.pooledLow, one.pooledHigh, one.pValue, one.adjustedPValue, one.standsOut];
+  return [
+    one.count,
+    one.expected,
+    one.controlLow,
+    one.controlHigh,
+    one.pooledRatio,
+    one.pooledLow,
+    one.pooledHigh,
+    one.pValue,
+    one.adjustedPValue,
+    one.standsOut,
+  ];
 }

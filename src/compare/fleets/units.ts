@@ -1,4 +1,7 @@
+import { group, sum } from "d3-array";
 import type { Counts, SignalCounts } from "../../result/counts-schema.js";
+import { addedUp, groupTotals } from "../added-up.js";
+import type { Counted, Measured } from "./compare.js";
 
 /** A signal of a site, its periods added up. */
 export interface FleetSignal {
@@ -13,12 +16,9 @@ export interface FleetSignal {
   readonly knownDays: number;
   readonly turns: number;
   readonly missedTurns: number;
-  readonly visits: number;
-  readonly missedVisits: number;
   readonly phantoms: number;
   readonly judgedDays: number;
   readonly silences: number;
-  readonly restarts: number;
   readonly flaps: number;
 }
 
@@ -36,65 +36,51 @@ export interface FleetBay {
  * Adds up the periods of each site, sorted by site and signal. A signal whose sensor was replaced between two periods
  * (another model or firmware) is two: each is judged by its own time.
  */
-export function fleetSignals(parts: readonly Counts[]): FleetSignal[] {
-  const added = new Map<string, FleetSignal>();
-  for (const { site, period, signals } of parts) {
-    for (const one of signals) {
-      const key = JSON.stringify([site.name, one.signal, one.model, one.firmware, one.kind, one.subject]);
-      const before = added.get(key);
-      const sum = (read: (signal: FleetSignal) => number, own: number): number => (before === undefined ? own : read(before) + own);
-      added.set(key, {
-        site: site.name,
-        signal: one.signal,
-        subject: one.subject,
-        subjectClass: one.subjectClass,
-        kind: one.kind,
-        model: one.model,
-        firmware: one.firmware,
-        days: sum((signal) => signal.days, period.days),
-        knownDays: sum((signal) => signal.knownDays, one.knownDays),
-        turns: sum((signal) => signal.turns, one.turns),
-        missedTurns: sum((signal) => signal.missedTurns, one.missedTurns),
-        visits: sum((signal) => signal.visits, one.visits),
-        missedVisits: sum((signal) => signal.missedVisits, one.missedVisits),
-        phantoms: sum((signal) => signal.phantoms, one.phantoms),
-        judgedDays: sum((signal) => signal.judgedDays, one.judgedDays),
-        silences: sum((signal) => signal.silences, one.silences),
-        restarts: sum((signal) => signal.restarts, one.restarts),
-        flaps: sum((signal) => signal.flaps, one.flaps),
-      });
-    }
-  }
-  return sortedByKey(added);
+export function fleetSignals(audits: readonly Counts[]): FleetSignal[] {
+  const rows = audits.flatMap(({ site, period, signals }) =>
+    signals.map((one): FleetSignal => ({ ...one, site: site.name, days: period.days })),
+  );
+  const sensor = ["site", "signal", "model", "firmware", "kind", "subject"] as const;
+  return addedUp(rows, sensor, ["days", "knownDays", "turns", "missedTurns", "phantoms", "judgedDays", "silences", "flaps"]);
 }
 
 /** The bays of all sites with their signals, sorted by site and bay. */
-export function fleetBays(parts: readonly Counts[], signals: readonly FleetSignal[]): FleetBay[] {
-  const bySubject = new Map<string, number[]>();
-  signals.forEach(({ site, subject }, index) => {
-    const key = JSON.stringify([site, subject]);
-    const list = bySubject.get(key);
-    if (list === undefined) bySubject.set(key, [index]);
-    else list.push(index);
-  });
-  const added = new Map<string, FleetBay>();
-  for (const { site, bays } of parts) {
-    for (const { bay, vehicle, arrivals, departures } of bays) {
-      const key = JSON.stringify([site.name, bay]);
-      const before = added.get(key);
-      added.set(key, {
-        site: site.name,
-        bay,
-        vehicle,
-        arrivals: (before?.arrivals ?? 0) + arrivals,
-        departures: (before?.departures ?? 0) + departures,
-        signals: bySubject.get(key) ?? [],
-      });
-    }
-  }
-  return sortedByKey(added);
+export function fleetBays(audits: readonly Counts[], signals: readonly FleetSignal[]): FleetBay[] {
+  const rows = audits.flatMap(({ site, bays }) => bays.map((bay) => ({ ...bay, site: site.name })));
+  const bays = addedUp(rows, ["site", "bay"], ["arrivals", "departures"]);
+  const watching = group(signals.keys(), (index) => placeKey(signals[index]!.site, signals[index]!.subject));
+  return bays.map((bay) => ({ ...bay, signals: watching.get(placeKey(bay.site, bay.bay)) ?? [] }));
 }
 
-function sortedByKey<Unit>(units: ReadonlyMap<string, Unit>): Unit[] {
-  return [...units].sort(([a], [b]) => (a < b ? -1 : 1)).map(([, unit]) => unit);
+/** Tells the subjects of all sites apart. */
+export function placeKey(site: string, subject: string): string {
+  return JSON.stringify([site, subject]);
+}
+
+/**
+ * Each signal's faults and silences, with what the rates of its kind over the whole fleet would bring it for its own
+ * turns and time (indirect standardisation): a busy signal may miss more turns without being worse.
+ */
+export function measuredSignals(signals: readonly FleetSignal[]): Measured {
+  const ofKind = groupTotals(signals, "kind", ["days", "turns", "missedTurns", "phantoms", "judgedDays", "silences"]);
+  return {
+    faults: signals.map(({ missedTurns, phantoms, turns, judgedDays }, i) => {
+      const all = ofKind[i]!;
+      return {
+        count: missedTurns + phantoms,
+        exposure: rate(all.missedTurns, all.turns) * turns + rate(all.phantoms, all.judgedDays) * judgedDays,
+      };
+    }),
+    silences: signals.map(({ silences, days }, i) => ({ count: silences, exposure: rate(ofKind[i]!.silences, ofKind[i]!.days) * days })),
+  };
+}
+
+/** Events per exposure; 0 without any exposure. */
+export function rate(count: number, exposure: number): number {
+  return exposure === 0 ? 0 : count / exposure;
+}
+
+/** Several units taken as one. */
+export function together(counted: readonly Counted[]): Counted {
+  return { count: sum(counted, (one) => one.count), exposure: sum(counted, (one) => one.exposure) };
 }

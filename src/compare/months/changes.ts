@@ -1,30 +1,33 @@
+import { sum } from "d3-array";
+import { DAYS_PER_MONTH } from "../../ground/units.js";
 import type { Counts, SignalCounts } from "../../result/counts-schema.js";
 import type { Change } from "../../result/months-schema.js";
 import { adjustPValues } from "../../statistics/benjamini-hochberg.js";
 import { rateComparisonPValue } from "../../statistics/rate-comparison.js";
 import { twoSharesPValue } from "../../statistics/two-shares.js";
-import { changeText } from "./change-text.js";
 import { clockComparisons } from "./clocks.js";
-import { isSameSensor, medians, type Compared, type Measure } from "./compared.js";
+import { type Compared, isSameSensor, type Measure, medians } from "./compared.js";
 import { readingComparisons } from "./readings.js";
 
 type Dated = SignalCounts & { readonly days: number };
-
-/** Rates are told per this many days. */
-const SPAN_DAYS = 30;
 
 /**
  * Compares every signal's figures of this period with those of all earlier periods together.
  *
  * - missed visits: Fisher's exact test of two shares;
- * - phantoms (per judged time), silences and restarts (per day of the period): the exact conditional test of two Poisson rates;
- * - known time: Fisher's test with one look a day, since a silence of ten hours is not ten independent facts (our own choice);
- * - lags: the median test, that is, Fisher's test of how many lags lie above the median of all: exact, whatever their distribution;
- * - readings of distance signals, by the same test: {@link readingComparisons}; clock offsets and drifts: {@link clockComparisons}.
+ * - phantoms (per judged time), silences and restarts (per day of the period): the exact conditional test of two
+ *   Poisson rates;
+ * - known time: Fisher's test with one look a day, since a silence of ten hours is not ten independent facts (our own
+ *   choice);
+ * - lags: the median test, that is, Fisher's test of how many lags lie above the median of all: exact, whatever their
+ *   distribution;
+ * - readings of distance signals, by the same test: {@link readingComparisons}; clock offsets and drifts:
+ *   {@link clockComparisons}.
  *
- * A change is told when its p-value, adjusted over all comparisons made (Benjamini & Hochberg 1995), is below 1 − confidence
- * *and* the figure lies outside those of every single earlier period (and, of readings and clocks, differs by more than is harmless). The second condition is our own choice: silences and
- * phantoms come in clusters, so a Poisson test alone would call ordinary bad months a change.
+ * A change is reported when its p-value, adjusted over all comparisons made (Benjamini & Hochberg 1995), is below 1 −
+ * confidence *and* the figure lies outside those of every single earlier period; readings and clocks must also differ
+ * by more than is harmless. The second condition is our own choice: silences and phantoms come in clusters, so a
+ * Poisson test alone would call ordinary bad months a change.
  */
 export function changesOf(now: Counts, earlier: readonly Counts[]): Change[] {
   const ofSignals = now.signals.flatMap((signal) => {
@@ -42,17 +45,16 @@ export function changesOf(now: Counts, earlier: readonly Counts[]): Change[] {
 }
 
 function comparisons(now: Dated, before: readonly Dated[]): Compared[] {
-  // Older counts charged both of two signals that differ: such faults are not set beside those of newer ones.
+  // Older counts charged both of two signals that differ: their faults are not compared with newer ones.
   const charged = before.filter((one) => (one.disagreements === undefined) === (now.disagreements === undefined));
-  const sumOf = (list: readonly Dated[], read: (one: Dated) => number): number => list.reduce((sum, one) => sum + read(one), 0);
   const rate = (measure: Measure, count: (one: Dated) => number, exposure: (one: Dated) => number, list = before): Compared => ({
     signal: now.signal,
     against: null,
     measure,
     unit: "per 30 days",
-    before: perSpan(sumOf(list, count), sumOf(list, exposure)),
+    before: perSpan(sum(list, count), sum(list, exposure)),
     now: perSpan(count(now), exposure(now)),
-    pValue: rateComparisonPValue(count(now), exposure(now), sumOf(list, count), sumOf(list, exposure)),
+    pValue: rateComparisonPValue(count(now), exposure(now), sum(list, count), sum(list, exposure)),
     each: list.map((one) => perSpan(count(one), exposure(one))),
     least: 0,
   });
@@ -61,18 +63,37 @@ function comparisons(now: Dated, before: readonly Dated[]): Compared[] {
     against: null,
     measure,
     unit: "share",
-    before: ratio(sumOf(list, count), sumOf(list, trials)),
+    before: ratio(sum(list, count), sum(list, trials)),
     now: ratio(count(now), trials(now)),
-    pValue: twoSharesPValue(count(now), trials(now), sumOf(list, count), sumOf(list, trials)),
+    pValue: twoSharesPValue(count(now), trials(now), sum(list, count), sum(list, trials)),
     each: list.map((one) => ratio(count(one), trials(one))),
     least: 0,
   });
-  const lags = (measure: Measure, read: (one: Dated) => readonly number[]): Compared => medians({ signal: now.signal, against: null, measure, unit: "seconds", least: 0 }, read(now), before.map(read));
+  const lags = (measure: Measure, read: (one: Dated) => readonly number[]): Compared =>
+    medians({ signal: now.signal, against: null, measure, unit: "seconds", least: 0 }, read(now), before.map(read));
   return [
-    shares("missed visits", (one) => one.missedVisits, (one) => one.visits, charged),
-    rate("phantoms", (one) => one.phantoms, (one) => one.judgedDays, charged),
-    rate("silences", (one) => one.silences, (one) => one.days),
-    rate("restarts", (one) => one.restarts, (one) => one.days),
+    shares(
+      "missed visits",
+      (one) => one.missedVisits,
+      (one) => one.visits,
+      charged,
+    ),
+    rate(
+      "phantoms",
+      (one) => one.phantoms,
+      (one) => one.judgedDays,
+      charged,
+    ),
+    rate(
+      "silences",
+      (one) => one.silences,
+      (one) => one.days,
+    ),
+    rate(
+      "restarts",
+      (one) => one.restarts,
+      (one) => one.days,
+    ),
     shares("known time", (one) => Math.min(wholeDays(one), Math.round(one.knownDays)), wholeDays),
     lags("lag when arriving", (one) => one.lagsArriving),
     lags("lag when leaving", (one) => one.lagsLeaving),
@@ -84,7 +105,7 @@ function wholeDays(one: Dated): number {
 }
 
 function perSpan(count: number, days: number): number | null {
-  return days > 0 ? (count / days) * SPAN_DAYS : null;
+  return days > 0 ? (count / days) * DAYS_PER_MONTH : null;
 }
 
 function ratio(count: number, trials: number): number | null {
@@ -99,4 +120,37 @@ function told({ each, least, ...one }: Compared, adjustedPValue: number, thresho
   const beyondChance = adjustedPValue < threshold && outside && matters;
   const change = { ...one, adjustedPValue, beyondChance };
   return { ...change, text: beyondChance ? changeText(change) : null };
+}
+
+const nouns: Readonly<Record<Change["measure"], string>> = {
+  "missed visits": "missed visits",
+  phantoms: "phantoms",
+  silences: "silences",
+  restarts: "restarts",
+  "known time": "the time known",
+  "lag when arriving": "the median lag when somebody or something arrives",
+  "lag when leaving": "the median lag when somebody or something leaves",
+  "reading when occupied": "the median reading when occupied",
+  "reading when empty": "the median reading when empty",
+  "clock offset": "the clock offset, corrections by the site file taken out,",
+  "clock drift": "the clock drift",
+};
+
+/**
+ * A change in a sentence: `bay-1-wall: missed visits rose from 1.1 % to 9.8 % (p = 0.003, adjusted for all
+ * comparisons).`
+ */
+export function changeText({ signal, against, measure, unit, before, now, adjustedPValue }: Omit<Change, "text">): string {
+  const direction = (now ?? 0) > (before ?? 0) ? "rose" : "fell";
+  const p = adjustedPValue < 0.0001 ? "p < 0.0001" : `p = ${Number(adjustedPValue.toPrecision(2))}`;
+  const who = against === null ? signal : `${signal} against ${against}`;
+  return `${who}: ${nouns[measure]} ${direction} from ${amount(before ?? 0, unit)} to ${amount(now ?? 0, unit)} (${p}, adjusted for all comparisons).`;
+}
+
+const written: Readonly<Record<string, string>> = { seconds: "s", "seconds per day": "s a day" };
+
+function amount(value: number, unit: string): string {
+  if (unit === "share") return `${Number((value * 100).toPrecision(3))} %`;
+  if (unit === "metres") return `${Number((value * 100).toFixed(1))} cm`;
+  return `${Number(value.toPrecision(3))} ${written[unit] ?? unit}`;
 }

@@ -3,17 +3,20 @@ import type { SignalCounts } from "../../result/counts-schema.js";
 import { medianOf } from "../../statistics/median.js";
 import { medians, type Compared } from "./compared.js";
 
-/** Smaller shifts of a reading are told nowhere: the springs, a tyre, another place to park. Our own choice, the same as within a period. */
-export const LEAST_SHIFT_METRES = 0.01;
+/**
+ * Smaller shifts of a reading are never reported: the springs, a tyre, another place to park. Our own choice, the same
+ * as within a period.
+ */
+const LEAST_SHIFT_METRES = 0.01;
 
 /**
- * Where a distance signal's readings rest while the bay is occupied, and while it is empty: this period against earlier ones, by the
- * median test, one value a stay or an absence (see `looksOf`: readings within a stay are not independent). The values are
- * what the meter read, whatever band the site file had: a band that a person changed is no drift.
+ * Where a distance signal's readings rest while the bay is occupied, and while it is empty: this period against earlier
+ * ones, by the median test, one value per stay or absence (see `looksOf`: readings within a stay are not independent).
+ * The values are what the meter read, whatever band the site file had: a band that a person changed is no drift.
  *
- * An echo meter reads the same distance by some per cent longer in cold air, so months differ for no fault of the meter.
- * A shift is told only if it is also larger than air 20 °C colder or warmer brings, and than a centimetre. Our own choice: a meter
- * of another principle that moved by less is in the table of comparisons, and not told.
+ * In cold air an echo meter reads the same distance some per cent too long, so months differ without a fault of the
+ * meter. A shift is reported only if it is larger than air 20 °C colder or warmer causes, and than a centimetre. Our
+ * own choice: a smaller one is in the table of comparisons only.
  */
 export function readingComparisons(now: SignalCounts, before: readonly SignalCounts[]): Compared[] {
   const comparable = before.filter((was) => readingsBarrier(now, was) === null);
@@ -26,12 +29,16 @@ export function readingComparisons(now: SignalCounts, before: readonly SignalCou
   return [of("reading when occupied", "occupied"), of("reading when empty", "empty")];
 }
 
-/** Why the readings of an earlier period cannot be set beside this one's, as the end of a sentence; null where they can, or there are none. */
+/**
+ * Why the readings of an earlier period cannot be compared with this one's, as the end of a sentence; null if they can,
+ * or there are none.
+ */
 export function readingsBarrier(now: SignalCounts, was: SignalCounts): string | null {
   if (now.distances === undefined || now.distances === null) return null;
   if (was.distances === undefined) return "it is an older result, which kept none";
   if (was.distances === null) return null;
-  if (was.distances.unit !== now.distances.unit) return `the site file took "${was.distances.unit}" for their unit then and takes "${now.distances.unit}" now`;
+  if (was.distances.unit !== now.distances.unit)
+    return `the site file took "${was.distances.unit}" for their unit then and takes "${now.distances.unit}" now`;
   const [maximum, wasMaximum] = [now.distances.present.maximumMetres, was.distances.present.maximumMetres];
   return maximum === wasMaximum ? null : "the site file had another maximum then, and so another view of what is no echo";
 }

@@ -3,17 +3,17 @@ import type { Interval } from "../../ground/intervals.js";
 import { isoText } from "../../result/values.js";
 
 /** Which earlier results take part in a comparison, and which do not. */
-export interface Selection {
+interface Selection {
   /** Oldest first, none overlapping another. */
   readonly used: readonly Counts[];
   readonly leftOut: readonly { readonly what: string; readonly why: string }[];
 }
 
 /**
- * Chooses among the results found those of the same site that ended before `from` (epoch milliseconds). No stretch of time
- * is ever counted twice: of two that overlap, the one that ends later is used; of two that end together, the shorter; of two
- * for the same time, the one made last. The rest is left out whole (a result cannot be cut) and named. Later results of the
- * site are no earlier ones and are left out without a word.
+ * Chooses among the results found those of the same site that ended before `from` (epoch milliseconds). No stretch of
+ * time is ever counted twice: of two that overlap, the one that ends later is used; of two that end together, the
+ * shorter; of two for the same time, the one made last. The others are left out whole (a result cannot be cut) and
+ * named. Later results of the site are skipped without a note.
  */
 export function selectEarlier(found: readonly Counts[], site: string, from: number): Selection {
   const own = found.filter((one) => one.site.name === site && one.period.from < from);
@@ -31,13 +31,15 @@ export function selectEarlier(found: readonly Counts[], site: string, from: numb
   return { used: used.reverse(), leftOut };
 }
 
-/** What finished audits of the site remember to have judged on any part of this history. */
+/** The rules that finished audits of the site have judged on any part of this history. */
 export function judgedOn(found: readonly Counts[], site: string, period: Interval): NonNullable<Counts["judged"]> {
-  return found.filter((one) => one.site.name === site && one.period.from < period.to && one.period.to > period.from).flatMap((one) => one.judged ?? []);
+  return found
+    .filter((one) => one.site.name === site && one.period.from < period.to && one.period.to > period.from)
+    .flatMap((one) => one.judged ?? []);
 }
 
 /** Whether two periods have any time in common. */
-export function overlaps(a: Pick<Counts, "period">, b: Pick<Counts, "period">): boolean {
+function overlaps(a: Pick<Counts, "period">, b: Pick<Counts, "period">): boolean {
   return a.period.from < b.period.to && b.period.from < a.period.to;
 }
 

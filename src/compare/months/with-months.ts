@@ -1,3 +1,4 @@
+import { DAY_MS } from "../../ground/units.js";
 import { countsOf } from "../../result/counts.js";
 import type { Counts } from "../../result/counts-schema.js";
 import type { Months } from "../../result/months-schema.js";
@@ -6,17 +7,16 @@ import type { Site } from "../../site/site.js";
 import { changesOf } from "./changes.js";
 import { cumulated, sameRule } from "./cumulate.js";
 import { selectEarlier } from "./select.js";
-import { notCompared } from "./not-compared.js";
+import { notCompared, siteFileChanges } from "./caveats.js";
 import { clockSeriesOf, seriesOf } from "./series.js";
-import { siteFileChanges } from "./site-file.js";
 
-/** Stretches between results shorter than this are the edges of readings, not missing months. Our own choice. */
-const LEAST_GAP_MS = 86_400_000;
+/** A shorter gap between two results (milliseconds) is the edge of the readings, no missing month. Our own choice. */
+const LEAST_GAP_MS = DAY_MS;
 
 /**
  * The findings of a period with what earlier results of the same site add: what changed beyond chance, and each rule's
- * verdict over all periods in which it was the same rule. `found` may hold anything; what is used and what not is told in
- * `months`. The single period's figures are kept.
+ * verdict over all periods in which it was the same rule. `found` may hold any results; `months` lists what is used and
+ * what is not. The single period's figures are kept.
  */
 export function withMonths(findings: Findings, site: Site, found: readonly Counts[]): Findings {
   // 1. Which earlier results take part.

@@ -22,7 +22,13 @@ export interface SignalChange extends Omit<DailySeries, "points"> {
   /** Medians of the days before and from then on. */
   readonly before: number | null;
   readonly after: number | null;
-  readonly chart: { readonly centre: number; readonly low: number; readonly high: number; readonly outside: number; readonly runs: number } | null;
+  readonly chart: {
+    readonly centre: number;
+    readonly low: number;
+    readonly high: number;
+    readonly outside: number;
+    readonly runs: number;
+  } | null;
   readonly pValue: number | null;
   /** Adjusted over all series of the audit (Benjamini & Hochberg). */
   readonly adjustedPValue: number | null;
@@ -30,23 +36,32 @@ export interface SignalChange extends Omit<DailySeries, "points"> {
   readonly why: string | null;
 }
 
-/** With fewer days than this nothing is tested. Our own choice: two weeks, so that each weekday stands on both sides. */
-export const FEWEST_DAYS = 14;
+/**
+ * With fewer days than this nothing is tested. Our own choice: two weeks, so that each weekday stands on both sides.
+ */
+const FEWEST_DAYS = 14;
 
 /**
- * Smaller shifts are told, but are no alarm, however certain. Our own choices: a centimetre is a tenth of a usual margin of a
- * band; five seconds are a quarter of a usual settling time; one part in a hundred of a day is a quarter of an hour.
+ * Smaller shifts are listed, but are no alarm, however certain. Our own choices: a centimetre is a tenth of a usual
+ * margin of a band; five seconds are a quarter of a usual settling time; one per cent of a day is a quarter of an hour.
  */
-export const LEAST_CHANGE: Readonly<Record<DailySeries["unit"], number>> = { metres: 0.01, seconds: 5, share: 0.01 };
+const LEAST_CHANGE: Readonly<Record<DailySeries["unit"], number>> = { metres: 0.01, seconds: 5, share: 0.01 };
 
 /**
- * Every signal's series, in the site's order, each put to a control chart and to a test of shift. The chart ({@link individualsChart}:
- * three-sigma limits and runs of eight) finds that days are not alike, but alarms by mistake about once in 153 days, and a month has
- * many signals; so a change is told only if the shift found in the ranks ({@link rankShift}) also has an adjusted p-value below 1 −
- * confidence: of what is told, at most that share is expected to be luck. Readings may shift either way; lag, silence and
- * contradiction only count when they rise. A signal without an account has no series.
+ * Every signal's series, in the site's order, each tested by a control chart and for a shift. The chart
+ * ({@link individualsChart}: three-sigma limits and runs of eight) finds that days are not alike, but alarms by mistake
+ * about once in 153 days, and a month has many signals; so a change is reported only if the shift found in the ranks
+ * ({@link rankShift}) also has an adjusted p-value below 1 − confidence: of what is reported, at most that share is
+ * expected to be chance. Readings may shift either way; lag, silence and contradiction only count when they rise. A
+ * signal without an account has no series.
  */
-export function detectChanges(site: Site, accounts: ReadonlyMap<string, SignalAccount>, readings: ReadonlyMap<string, Readings>, book: ReferenceBook, period: Interval): SignalChange[] {
+export function detectChanges(
+  site: Site,
+  accounts: ReadonlyMap<string, SignalAccount>,
+  readings: ReadonlyMap<string, Readings>,
+  book: ReferenceBook,
+  period: Interval,
+): SignalChange[] {
   const days = localDays(period, site.timeZone);
   const found = site.signals.flatMap((spec) => {
     const account = accounts.get(spec.id);
@@ -67,12 +82,32 @@ export function detectChanges(site: Site, accounts: ReadonlyMap<string, SignalAc
 
 function judged(series: DailySeries, signal: string, subject: string): SignalChange {
   const values = series.points.map((point) => point.value);
-  const nothing = { ...series, points: series.points.map(({ day, value }) => [day, value] as const), signal, subject, changed: false, since: null, before: null, after: null, chart: null, pValue: null, adjustedPValue: null };
+  const nothing = {
+    ...series,
+    points: series.points.map(({ day, value }) => [day, value] as const),
+    signal,
+    subject,
+    changed: false,
+    since: null,
+    before: null,
+    after: null,
+    chart: null,
+    pValue: null,
+    adjustedPValue: null,
+  };
   if (values.length < FEWEST_DAYS) return { ...nothing, why: `too few days with a value (${values.length}; ${FEWEST_DAYS} are needed)` };
   const { centre, low, high, outside, runs } = individualsChart(values)!;
   const chart = { centre, low, high, outside: outside.length, runs: runs.length };
   const shift = rankShift(values, series.what === "reading" ? "either" : "up");
-  // No rise at all: as unsurprising as can be, but looked at, and counted among the tests.
+  // No rise at all: no surprise, but it was tested and counts among the tests.
   if (shift === null) return { ...nothing, chart, pValue: 1, why: null };
-  return { ...nothing, chart, pValue: shift.pValue, since: series.points[shift.at]!.day, before: medianOf(values.slice(0, shift.at)), after: medianOf(values.slice(shift.at)), why: null };
+  return {
+    ...nothing,
+    chart,
+    pValue: shift.pValue,
+    since: series.points[shift.at]!.day,
+    before: medianOf(values.slice(0, shift.at)),
+    after: medianOf(values.slice(shift.at)),
+    why: null,
+  };
 }

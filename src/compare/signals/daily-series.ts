@@ -12,6 +12,7 @@ import { restrict } from "../../timeline/restrict.js";
 import { durations } from "../../timeline/durations.js";
 import { OFF, ON, type Timeline } from "../../timeline/timeline.js";
 import type { Interval } from "../../ground/intervals.js";
+import { firstAtOrAfter } from "../../ground/search.js";
 
 /** What of a signal is followed from day to day. */
 export type DailyQuantity = "reading" | "lag to on" | "lag to off" | "silence" | "contradiction";
@@ -41,10 +42,17 @@ export function localDays(period: Interval, timeZone: string): Interval[] {
  * - `reading`: of a distance signal, the day's median of what it reads within its band (metres);
  * - `lag to on`, `lag to off`: the day's median lag behind a reference without the signal (seconds);
  * - `silence`: the share of the day in which the signal was unknown;
- * - `contradiction`: the share of the day's jointly known time in which it contradicted that reference, where the diary or several other
- *   witnesses stand behind it: which of two is the one that got worse nobody knows.
+ * - `contradiction`: the share of the day's jointly known time in which it contradicted that reference, where the diary
+ *   or several other witnesses vouch for it: of two alone, nobody knows which one got worse.
  */
-export function dailySeries(site: Site, spec: SignalSpec, account: SignalAccount, readings: Readings | undefined, reference: Reference, days: readonly Interval[]): DailySeries[] {
+export function dailySeries(
+  site: Site,
+  spec: SignalSpec,
+  account: SignalAccount,
+  readings: Readings | undefined,
+  reference: Reference,
+  days: readonly Interval[],
+): DailySeries[] {
   const series = (what: DailyQuantity, unit: DailySeries["unit"], valueOf: (day: Interval) => number | null): DailySeries => ({
     what,
     unit,
@@ -59,10 +67,12 @@ export function dailySeries(site: Site, spec: SignalSpec, account: SignalAccount
       const lagMs = lagOfReferenceTurn(comparison, i);
       return lagMs === null ? [] : [{ at: turn.at, lag: lagMs / 1000 }];
     });
-    return series(to === ON ? "lag to on" : "lag to off", "seconds", (day) => medianOf(lagged.filter(({ at }) => at >= day.from && at < day.to).map(({ lag }) => lag)));
+    return series(to === ON ? "lag to on" : "lag to off", "seconds", (day) =>
+      medianOf(lagged.filter(({ at }) => at >= day.from && at < day.to).map(({ lag }) => lag)),
+    );
   };
   const metres = (all: Readings): DailySeries => {
-    // Taken once, not once a day.
+    // Unpack once, not once a day.
     const { times, values } = unpackedReadings(all);
     return series("reading", "metres", (day) => medianOf(readingsInBand(spec, times, values, day)));
   };
@@ -80,21 +90,11 @@ function readingsInBand(spec: SignalSpec, times: Float64Array, values: Float64Ar
   const found: number[] = [];
   if (spec.band === null) return found;
   const { nearMetres, farMetres, slackMetres, maximumMetres } = spec.band;
-  for (let i = firstFrom(times, day.from); i < times.length && times[i]! < day.to; i += 1) {
+  for (let i = firstAtOrAfter(times, day.from); i < times.length && times[i]! < day.to; i += 1) {
     const metres = values[i]!;
     if (metres >= nearMetres - slackMetres && metres <= farMetres + slackMetres && metres < (maximumMetres ?? Infinity)) found.push(metres);
   }
   return found;
-}
-
-function firstFrom(times: Float64Array, instant: number): number {
-  let [low, high] = [0, times.length];
-  while (low < high) {
-    const middle = (low + high) >>> 1;
-    if (times[middle]! < instant) low = middle + 1;
-    else high = middle;
-  }
-  return low;
 }
 
 function contradiction(account: SignalAccount, charging: Timeline, day: Interval): number | null {

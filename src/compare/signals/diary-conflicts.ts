@@ -1,11 +1,11 @@
 import { LAG_TOLERANCE_MS } from "../../truth/episodes/episode.js";
-import { eachJointStep } from "../../truth/episodes/joint-steps.js";
+import { walkTogether } from "../../timeline/walk-together.js";
 import type { DiaryEntry } from "../../intake/readings.js";
 import type { SignalAccount } from "../../truth/signals/account.js";
 import type { Site } from "../../site/site.js";
 import { canonicalTimeline } from "../../timeline/make.js";
 import { UNKNOWN, type Timeline } from "../../timeline/timeline.js";
-import type { Interval } from "../../ground/intervals.js";
+import { totalMs, type Interval } from "../../ground/intervals.js";
 import { HOUR_MS } from "../../ground/units.js";
 
 /** A stretch `[from, to)` in which a signal said the opposite of what a person wrote down. */
@@ -30,15 +30,20 @@ export interface DiaryConflicts {
   readonly list: readonly DiaryConflict[];
 }
 
-/** So many are listed. Our own choice: more of them and the diary, or the signal, is wrong throughout. */
-export const MOST_CONFLICTS_LISTED = 50;
+/** At most this many are listed. Our own choice: with more, the diary or the signal is wrong throughout. */
+const MOST_CONFLICTS_LISTED = 50;
 
 /**
- * Where signals contradict the diary beyond lag. A stretch of contradiction is lag, and no conflict, when it touches a beginning or
- * an end of the entry and lasts no longer than `joinMs`: the signal, or the person, was a little late or early. Who is
- * wrong is not said: a person may mistake a date.
+ * Where signals contradict the diary beyond lag. A contradiction is lag, and no conflict, when it touches a beginning
+ * or an end of the entry and lasts no longer than `joinMs`: the signal, or the person, was a little late or early. It
+ * does not say who is wrong: a person may mistake a date.
  */
-export function diaryConflicts(site: Site, accounts: ReadonlyMap<string, SignalAccount>, diary: readonly DiaryEntry[], period: Interval): DiaryConflicts {
+export function diaryConflicts(
+  site: Site,
+  accounts: ReadonlyMap<string, SignalAccount>,
+  diary: readonly DiaryEntry[],
+  period: Interval,
+): DiaryConflicts {
   const all = diary
     .flatMap((entry) => {
       const window = { from: Math.max(entry.from, period.from), to: Math.min(entry.to, period.to) };
@@ -55,7 +60,7 @@ export function diaryConflicts(site: Site, accounts: ReadonlyMap<string, SignalA
   return {
     count: all.length,
     brief: all.filter((one) => one.to - one.from <= LAG_TOLERANCE_MS).length,
-    hours: all.reduce((sum, one) => sum + one.to - one.from, 0) / HOUR_MS,
+    hours: totalMs(all) / HOUR_MS,
     list: all.slice(0, MOST_CONFLICTS_LISTED),
   };
 }
@@ -63,7 +68,7 @@ export function diaryConflicts(site: Site, accounts: ReadonlyMap<string, SignalA
 function contradictions(account: Timeline, entry: DiaryEntry, window: Interval): Interval[] {
   const written = canonicalTimeline(account.start, account.end, [window.from, window.to], [entry.state, UNKNOWN]);
   const found: Interval[] = [];
-  eachJointStep(account, written, (from, to, said, was) => {
+  walkTogether([account, written], (from, to, [said, was]) => {
     if (said !== UNKNOWN && was !== UNKNOWN && said !== was) found.push({ from, to });
   });
   return found;

@@ -4,9 +4,10 @@ import type { SignalAccount } from "../../truth/signals/account.js";
 import type { Site, Subject } from "../../site/site.js";
 import { restrict } from "../../timeline/restrict.js";
 import { OFF, ON, UNKNOWN, type Timeline, type TruthState } from "../../timeline/timeline.js";
+import { walkTogether } from "../../timeline/walk-together.js";
 import { pairDisagreements, type PairDisagreement } from "./pair-disagreements.js";
-import { walkTogether } from "./walk-together.js";
-import { HOUR_MS } from "../../ground/units.js";
+import { totalMs, type Interval } from "../../ground/intervals.js";
+import { HOUR_MS, MINUTE_MS } from "../../ground/units.js";
 
 /** A state in a word, as timing diagrams write it. */
 export type StateWord = "on" | "off" | "unknown";
@@ -18,7 +19,10 @@ export interface ExcerptLane {
   readonly steps: readonly (readonly [number, StateWord])[];
 }
 
-/** A stretch `[from, to)` over which the known signals of a subject, or a signal and the reference without it, said different things. */
+/**
+ * A stretch `[from, to)` over which the known signals of a subject, or a signal and the reference without it, said
+ * different things.
+ */
 export interface Disagreement {
   readonly from: number;
   readonly to: number;
@@ -26,7 +30,7 @@ export interface Disagreement {
   readonly saidOff: readonly string[];
   /** Signals that contradict a reference made without them. */
   readonly againstReference: readonly string[];
-  /** What all witnesses together held for most of it. */
+  /** What the reference with all witnesses said for most of that time. */
   readonly reference: StateWord;
   /** The excerpt shown, a little longer than the stretch. */
   readonly excerpt: { readonly from: number; readonly to: number; readonly lanes: readonly ExcerptLane[] };
@@ -41,28 +45,32 @@ export interface SubjectDisagreements {
   readonly hours: number;
   /** The longest, longest first. */
   readonly list: readonly Disagreement[];
-  /** Pairs of signals that nobody could judge between for some time, with what they disagreed on then: faults of one of the two, charged to neither. */
+  /**
+   * Pairs of signals that nobody could judge between for some time, with what they disagreed on then: faults of one of
+   * the two, charged to neither.
+   */
   readonly pairs: readonly PairDisagreement[];
 }
 
-/** So many are listed a subject: a reader looks at the first few. Our own choice. */
-export const MOST_LISTED = 10;
+/** At most this many are listed for each subject: a reader looks at the first few. Our own choice. */
+const MOST_LISTED = 10;
 /** An excerpt shows this much on both sides, or a tenth of the stretch where that is more. Our own choice. */
-const AROUND_MS = 10 * 60_000;
+const AROUND_MS = 10 * MINUTE_MS;
 const AROUND_SHARE = 0.1;
 
 const words: Readonly<Record<TruthState, StateWord>> = { [OFF]: "off", [ON]: "on", [UNKNOWN]: "unknown" };
 
 /**
- * Every subject's disagreements, in the site's order. A stretch lasts while the same signals say on, the same say off, and the
- * same ones contradict their reference; when a side changes the next begins.
- * Where nothing is known of a subject, only its signals among themselves can differ.
+ * Every subject's disagreements, in the site's order. One lasts while the same signals say on, the same say off, and
+ * the same ones contradict their reference; when a side changes the next begins. If nothing is known of a subject, only
+ * its signals can differ among themselves.
  */
 export function findDisagreements(site: Site, accounts: ReadonlyMap<string, SignalAccount>, book: ReferenceBook): SubjectDisagreements[] {
   return site.subjects.map((subject) => ofSubject(subject, site, accounts, book));
 }
 
-interface Stretch {
+/** A disagreement that is being walked over. */
+interface OpenDisagreement {
   readonly from: number;
   to: number;
   readonly key: string;
@@ -78,12 +86,14 @@ function ofSubject(subject: Subject, site: Site, accounts: ReadonlyMap<string, S
     return on === subject.id && account !== undefined ? [{ id, account, without: book(subject.id, [id]).timeline }] : [];
   });
   const reference = book(subject.id, []).timeline;
-  const found: Stretch[] = [];
-  let open: Stretch | null = null;
+  const found: OpenDisagreement[] = [];
+  let open: OpenDisagreement | null = null;
   walkTogether([reference, ...signals.map((one) => one.account), ...signals.map((one) => one.without)], (from, to, states) => {
     const saying = (state: TruthState): string[] => signals.flatMap(({ id }, i) => (states[1 + i] === state ? [id] : []));
     const [saidOn, saidOff] = [saying(ON), saying(OFF)];
-    const againstReference = signals.flatMap(({ id }, i) => (states[1 + i]! + states[1 + signals.length + i]! === OFF + ON && states[1 + i] !== UNKNOWN ? [id] : []));
+    const againstReference = signals.flatMap(({ id }, i) =>
+      states[1 + i]! + states[1 + signals.length + i]! === OFF + ON && states[1 + i] !== UNKNOWN ? [id] : [],
+    );
     const differs = (saidOn.length > 0 && saidOff.length > 0) || againstReference.length > 0;
     const key = JSON.stringify([saidOn, saidOff, againstReference]);
     if (!differs) open = null;
@@ -92,30 +102,49 @@ function ofSubject(subject: Subject, site: Site, accounts: ReadonlyMap<string, S
       open = { from, to, key, saidOn, saidOff, againstReference, referenceMs: [0, 0, 0] };
       found.push(open);
     }
-    if (open !== null) open.referenceMs[states[0]!] += to - from;
+    if (open !== null) open.referenceMs[states[0]] += to - from;
   });
-  const lanes = [...signals.map(({ id, account }) => ({ label: id, role: "signal" as const, timeline: account })), { label: subject.id, role: "reference" as const, timeline: reference }];
-  const pairs = pairDisagreements(site, site.signals.filter((one) => one.subject === subject.id), accounts, book);
+  const lanes = [
+    ...signals.map(({ id, account }) => ({ label: id, role: "signal" as const, timeline: account })),
+    { label: subject.id, role: "reference" as const, timeline: reference },
+  ];
+  const pairs = pairDisagreements(
+    site,
+    site.signals.filter((one) => one.subject === subject.id),
+    accounts,
+    book,
+  );
   return {
     subject: subject.id,
     pairs,
     count: found.length,
     brief: found.filter((one) => one.to - one.from <= LAG_TOLERANCE_MS).length,
-    hours: found.reduce((sum, one) => sum + one.to - one.from, 0) / HOUR_MS,
+    hours: totalMs(found) / HOUR_MS,
     list: found
       .toSorted((a, b) => b.to - b.from - (a.to - a.from) || a.from - b.from)
       .slice(0, MOST_LISTED)
-      .map((one) => ({ from: one.from, to: one.to, saidOn: one.saidOn, saidOff: one.saidOff, againstReference: one.againstReference, reference: longest(one.referenceMs), excerpt: excerptOf(one, lanes) })),
+      .map((one) => ({
+        from: one.from,
+        to: one.to,
+        saidOn: one.saidOn,
+        saidOff: one.saidOff,
+        againstReference: one.againstReference,
+        reference: longest(one.referenceMs),
+        excerpt: excerptOf(one, lanes),
+      })),
   };
 }
 
 function longest(ms: readonly [number, number, number]): StateWord {
   const most = Math.max(...ms);
-  // Should two be equal, the less certain one is told.
+  // Of two equal ones take the less certain.
   return words[([UNKNOWN, OFF, ON] as const).find((state) => ms[state] === most) ?? UNKNOWN];
 }
 
-function excerptOf(stretch: Stretch, lanes: readonly { readonly label: string; readonly role: ExcerptLane["role"]; readonly timeline: Timeline }[]): Disagreement["excerpt"] {
+function excerptOf(
+  stretch: Interval,
+  lanes: readonly { readonly label: string; readonly role: ExcerptLane["role"]; readonly timeline: Timeline }[],
+): Disagreement["excerpt"] {
   const around = Math.max(AROUND_MS, AROUND_SHARE * (stretch.to - stretch.from));
   const { start, end } = lanes[0]!.timeline;
   const [from, to] = [Math.max(start, stretch.from - around), Math.min(end, stretch.to + around)];

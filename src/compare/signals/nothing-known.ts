@@ -1,22 +1,29 @@
-import type { SignalScore } from "./signals.js";
 import { expressionRefs } from "../../site/expression-refs.js";
 import type { Site } from "../../site/site.js";
 import { UNKNOWN } from "../../timeline/timeline.js";
 import type { Histories } from "../../result/histories-schema.js";
 import { stepsOf } from "../../result/history-steps.js";
+import type { SignalScore } from "./score.js";
 
 /**
- * A note on every subject of which nothing is known all through the period, by its reference with every witness: why, and
- * what is missing because of it. Without it the missing figures would look like a clean record.
+ * A note on every subject of which nothing is known all through the period, by its reference with every witness: why,
+ * and what is missing because of it. Otherwise the missing figures would look like a clean record.
  */
-export function nothingKnownNotes(site: Pick<Site, "subjects" | "signals" | "rules">, histories: Pick<Histories, "subjects">, scores: readonly Pick<SignalScore, "signal" | "knownShare">[]): string[] {
+export function nothingKnownNotes(
+  site: Pick<Site, "subjects" | "signals" | "rules">,
+  histories: Pick<Histories, "subjects">,
+  scores: readonly Pick<SignalScore, "signal" | "knownShare">[],
+): string[] {
   const spoke = new Set(scores.filter(({ knownShare }) => knownShare > 0).map(({ signal }) => signal));
   return histories.subjects
     .filter(({ steps }) => stepsOf(steps, 0).every(({ state }) => state === UNKNOWN))
     .map(({ subject }) => {
       const signals = site.signals.filter((signal) => signal.subject === subject).map(({ id }) => id);
       const missing = `${signals.length === 0 ? "" : `${signals.length === 1 ? "its signal could" : "its signals could"} not be judged, and `}no episode, phantom or missed turn of it could be found`;
-      return `Nothing is known of ${subject} at any time: ${whyText(signals, signals.some((id) => spoke.has(id)))}, and the diary does not tell. So ${missing}; that is no clean record.${rulesText(site, subject)}`;
+      return `Nothing is known of ${subject} at any time: ${whyText(
+        signals,
+        signals.some((id) => spoke.has(id)),
+      )}, and the diary does not tell. So ${missing}; that is no clean record.${rulesText(site, subject)}`;
     });
 }
 
@@ -27,7 +34,7 @@ function whyText(signals: readonly string[], anySpoke: boolean): string {
   return `${named} ${signals.length === 1 ? "was" : "were"} unknown throughout`;
 }
 
-/** Rules whose being right is told by the subject. */
+/** Rules that are right or wrong by the state of the subject. */
 function rulesText(site: Pick<Site, "rules">, subject: string): string {
   const names = site.rules.filter(({ rightWhen }) => expressionRefs(rightWhen).includes(subject)).map(({ name }) => `“${name}”`);
   return names.length === 0 ? "" : ` Nor can anybody tell where it decides whether ${names.join(" or ")} was right.`;

@@ -2,7 +2,9 @@ import type { Estimate } from "../../statistics/estimate.js";
 import type { EventCategories } from "./event-categories.js";
 import type { SignalKind, SubjectClass } from "../../site/site.js";
 
-/** Median and upper tail of a lag in seconds, positive when the signal was later; intervals between order statistics. */
+/**
+ * Median and upper tail of a lag in seconds, positive when the signal was later; intervals between order statistics.
+ */
 export interface LagQuantiles {
   readonly median: Estimate;
   readonly p90: Estimate;
@@ -15,11 +17,17 @@ export interface TransitionCounts {
   readonly reference: number;
   /** Turns of the reference with a turn of the signal (at most one each) within `joinMs`. */
   readonly matched: number;
-  /** Turns of the reference that the signal could be charged with missing: those matched or watched for which the diary or several others vouch. */
+  /**
+   * Turns of the reference that the signal could be charged with missing: those matched or watched for which the diary
+   * or several others vouch.
+   */
   readonly judged: number;
   /** Of these, those without a turn of the signal although it was known all around: blind time is no miss. */
   readonly missed: number;
-  /** False stretches by the word of the diary or several others, said on or said off, away from the reference's turns; one stretch counts once, not at both edges. */
+  /**
+   * False stretches by the word of the diary or several others, said on or said off, away from the reference's turns;
+   * one stretch counts once, not at both edges.
+   */
   readonly phantom: number;
   /** Extra pairs of turns: false "off" that broke a visit in two (a phantom too) and bounces at a turn (no phantom). */
   readonly fragmented: number;
@@ -37,7 +45,10 @@ export interface Sibling {
 export interface JudgedAgainst {
   /** Hours of the period by who stood behind the reference. */
   readonly hours: { readonly diary: number; readonly several: number; readonly one: number; readonly none: number };
-  /** Hours in which the signal was known too: where faults are charged to it (diary, several), and where only one other witness spoke. */
+  /**
+   * Hours in which the signal was known too: where faults are charged to it (diary, several), and where only one other
+   * witness spoke.
+   */
   readonly jointHours: { readonly charged: number; readonly disputed: number };
   /** The other signals that ever vouched. */
   readonly witnesses: readonly string[];
@@ -71,7 +82,10 @@ export interface SignalScore {
   readonly siblings: readonly Sibling[];
 }
 
-/** A bay's faults (missed and phantom transitions of its signals, and disagreements of two of them) against what the other bays lead one to expect. */
+/**
+ * A bay's faults (missed and phantom transitions of its signals, and disagreements of two of them) against what the
+ * other bays lead one to expect.
+ */
 export interface BayFaults {
   readonly count: number;
   readonly expected: number | null;
@@ -79,7 +93,7 @@ export interface BayFaults {
   readonly controlHigh: number | null;
   readonly pValue: number | null;
   readonly adjustedPValue: number | null;
-  /** Worse than the others, beyond what luck makes of so many bays. */
+  /** Worse than the others, beyond what chance explains with that many bays. */
   readonly standsOut: boolean;
 }
 

@@ -1,11 +1,11 @@
+import { max, sum } from "d3-array";
 import { chargedStretches, chargingTimeline, judgedTurns } from "../../truth/episodes/charging.js";
 import type { ReferenceBook } from "../../truth/reference/reference.js";
 import type { SignalAccount } from "../../truth/signals/account.js";
 import type { SignalSpec, Site } from "../../site/site.js";
 import { durations } from "../../timeline/durations.js";
-import { agreementWith } from "./agreement.js";
+import { agreementWith, judgedAgainst } from "./agreement.js";
 import { eventCategories, NO_EVENTS } from "./event-categories.js";
-import { judgedAgainst } from "./judged-against.js";
 import type { LagQuantiles, SignalScore } from "./score.js";
 import { siblingsOf } from "./siblings.js";
 import { lagQuantiles, missedVisitShare, phantomRateOf, transitionCounts } from "./turn-scores.js";
@@ -13,15 +13,12 @@ import { noEstimate, RATE_UNIT } from "./units.js";
 import type { Interval } from "../../ground/intervals.js";
 import { HOUR_MS } from "../../ground/units.js";
 
-export type { LagQuantiles, Sibling, SignalScore, TransitionCounts } from "./score.js";
-
 /**
- * Scores every signal of the site, in the site's order, each against a reference built without it. Misses, phantoms and event categories
- * are charged only where the diary or two independent witnesses stand against it; agreement and lag blame nobody and are taken from
- * one other witness too.
- * A signal that nobody else could judge, or of which no account was made, gets null figures that say why, and does not stop the
- * others. Whatever `book` throws is passed on: that is a fault of the program.
- * Episodes play no part: they are made with every signal's vote, and nobody is judged by their own.
+ * Scores every signal of the site, in the site's order, each against a reference built without it. Misses, phantoms and
+ * event categories are charged only where the diary or two independent witnesses contradict it; agreement and lag blame
+ * nobody and one other witness is enough for them. A signal that nobody else could judge, or that has no account, gets
+ * null figures that say why, and does not stop the others. Whatever `book` throws is passed on: that is a fault of the
+ * program. Episodes play no part: they contain the signal's own vote.
  */
 export function scoreSignals(
   site: Site,
@@ -43,7 +40,7 @@ function ownFigures(account: SignalAccount): Pick<SignalScore, "readings" | "kno
   return {
     readings: account.readingCount,
     knownShare: (offMs + onMs) / (offMs + onMs + unknownMs),
-    silences: { count: silent.length, hours: silent.reduce((sum, hours) => sum + hours, 0), longestHours: silent.reduce((longest, hours) => Math.max(longest, hours), 0) },
+    silences: { count: silent.length, hours: sum(silent), longestHours: max(silent) ?? 0 },
     restarts: account.restarts.length,
     flaps: account.flapCount,
   };
@@ -51,11 +48,28 @@ function ownFigures(account: SignalAccount): Pick<SignalScore, "readings" | "kno
 
 type Judged = Pick<
   SignalScore,
-  "judgedAgainst" | "agreement" | "agreementGivenOn" | "agreementGivenOff" | "transitions" | "eventCategories" | "missedShare" | "phantomRate" | "lagOn" | "lagOff" | "siblings"
+  | "judgedAgainst"
+  | "agreement"
+  | "agreementGivenOn"
+  | "agreementGivenOff"
+  | "transitions"
+  | "eventCategories"
+  | "missedShare"
+  | "phantomRate"
+  | "lagOn"
+  | "lagOff"
+  | "siblings"
 >;
 
-/** What the reference without the signal, and its siblings, say of it. */
-function judged(site: Site, signal: SignalSpec, account: SignalAccount, accounts: ReadonlyMap<string, SignalAccount>, book: ReferenceBook, period: Interval): Judged {
+/** The figures that need the reference without the signal, or its siblings. */
+function judged(
+  site: Site,
+  signal: SignalSpec,
+  account: SignalAccount,
+  accounts: ReadonlyMap<string, SignalAccount>,
+  book: ReferenceBook,
+  period: Interval,
+): Judged {
   const reference = book(signal.subject, [signal.id]);
   const [off, on] = judgedTurns(account, reference, site);
   const transitions = transitionCounts([off, on], chargedStretches(account, reference, [off, on], site));
@@ -67,7 +81,12 @@ function judged(site: Site, signal: SignalSpec, account: SignalAccount, accounts
     transitions,
     eventCategories: eventCategories(account.account, chargingTimeline(reference), site.joinMs),
     missedShare: missedVisitShare(on, site.confidence),
-    phantomRate: phantomRateOf(transitions.phantom, against.jointHours.charged * HOUR_MS, against.jointHours.disputed * HOUR_MS, site.confidence),
+    phantomRate: phantomRateOf(
+      transitions.phantom,
+      against.jointHours.charged * HOUR_MS,
+      against.jointHours.disputed * HOUR_MS,
+      site.confidence,
+    ),
     lagOn: lagQuantiles(on.comparison, site.confidence),
     lagOff: lagQuantiles(off.comparison, site.confidence),
     siblings: siblingsOf(signal, others, accounts, site.confidence),

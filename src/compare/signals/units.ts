@@ -1,19 +1,18 @@
 import type { Estimate } from "../../statistics/estimate.js";
-import { HOUR_MS } from "../../ground/units.js";
-
+import { MONTH_MS } from "../../ground/units.js";
 
 /** Phantoms are given per this much time in which signal and reference were both known. */
-export const RATE_SPAN_MS = 30 * 24 * HOUR_MS;
+export const RATE_SPAN_MS = MONTH_MS;
 
 /** The unit that belongs to {@link RATE_SPAN_MS}. */
 export const RATE_UNIT = "per 30 days";
 
-/** A figure that cannot be given, and why. */
+/** An estimate without a value, and why. */
 export function noEstimate(unit: string, why: string): Estimate {
   return { value: null, low: null, high: null, count: 0, unit, why };
 }
 
-/** Puts a reason in the words of the question in place of a general one, where there is no value. */
+/** Gives a more specific reason if there is no value. */
 export function because(estimate: Estimate, why: string): Estimate {
   return estimate.value === null ? { ...estimate, why } : estimate;
 }

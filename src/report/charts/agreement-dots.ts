@@ -1,5 +1,6 @@
 import type { TopLevelSpec } from "vega-lite";
 import type { SignalScore } from "../../result/schema.js";
+import { layer, quantity } from "./layers.js";
 import { ROW_PX, rowEncoding, rowKey } from "./rows.js";
 import { type Breadth, frame, palette, theme } from "./theme.js";
 
@@ -12,7 +13,10 @@ export function agreementAxisStart(signals: readonly SignalScore[]): number {
   return Math.max(0, Math.round(Math.floor((lowest - 1e-9) / DOMAIN_STEP)) / (1 / DOMAIN_STEP));
 }
 
-/** A dot a signal, the share of time it agreed, with its interval; signals without a value keep their row and say so. */
+/**
+ * A dot for each signal, the share of time it agreed, with its interval; signals without a value keep their row and
+ * say so.
+ */
 export function agreementDots(signals: readonly SignalScore[], breadth: Breadth): TopLevelSpec {
   const start = agreementAxisStart(signals);
   const values = signals.map((signal, index) => {
@@ -29,15 +33,18 @@ export function agreementDots(signals: readonly SignalScore[], breadth: Breadth)
     config: theme,
     data: { values },
     layer: [
-      { mark: { type: "rule", color: palette.signal, strokeWidth: 2 }, encoding: { y, x: { field: "low", type: "quantitative", scale, axis }, x2: { field: "high" } } },
-      { data: { values: shown }, mark: { type: "tick", color: palette.signal, size: 9, thickness: 2 }, encoding: { y, x: { field: "low", type: "quantitative" } } },
-      { data: { values: shown }, mark: { type: "tick", color: palette.signal, size: 9, thickness: 2 }, encoding: { y, x: { field: "high", type: "quantitative" } } },
-      { data: { values: shown }, mark: { type: "point", filled: true, color: palette.signal, size: 75, opacity: 1 }, encoding: { y, x: { field: "value", type: "quantitative" } } },
       {
-        data: { values: values.filter((row) => row.value === null) },
-        mark: { type: "text", text: "no value", align: "left", dx: 6, dy: -6, color: palette.soft },
-        encoding: { y, x: { datum: start, type: "quantitative" } },
+        mark: { type: "rule", color: palette.signal, strokeWidth: 2 },
+        encoding: { y, x: { ...quantity("low"), scale, axis }, x2: { field: "high" } },
       },
+      layer(shown, { type: "tick", color: palette.signal, size: 9, thickness: 2 }, { y, x: quantity("low") }),
+      layer(shown, { type: "tick", color: palette.signal, size: 9, thickness: 2 }, { y, x: quantity("high") }),
+      layer(shown, { type: "point", filled: true, color: palette.signal, size: 75, opacity: 1 }, { y, x: quantity("value") }),
+      layer(
+        values.filter((row) => row.value === null),
+        { type: "text", text: "no value", align: "left", dx: 6, dy: -6, color: palette.soft },
+        { y, x: { datum: start, type: "quantitative" } },
+      ),
     ],
   };
 }

@@ -1,6 +1,7 @@
+import { sum } from "d3-array";
 import type { TopLevelSpec } from "vega-lite";
 import type { Findings } from "../../result/schema.js";
-import { type Layer, withContent } from "./layers.js";
+import { labelText, type Layer, layer, quantity, withContent } from "./layers.js";
 import { type Breadth, frame, palette, theme } from "./theme.js";
 
 type Band = Findings["bands"][number];
@@ -10,7 +11,10 @@ const LINE_PX = 15;
 /** Bars narrower than this cannot be told apart; neighbouring bins are put together. */
 const LEAST_BAR_PX = 3;
 
-/** The readings of a distance signal by distance, in centimetres; the present band shaded, the suggested one outlined in dashes; above them, where it reads when occupied, when empty, and where else it rests. */
+/**
+ * The readings of a distance signal by distance, in centimetres. The present band is shaded, the suggested one
+ * outlined in dashes. Above them stand the places where it reads when occupied, when empty, and where else it rests.
+ */
 export function bandHistogram(band: Band, breadth: Breadth): TopLevelSpec | null {
   const { histogram, present, suggested } = band;
   if (histogram === null || histogram.counts.every((count) => count === 0)) return null;
@@ -19,15 +23,24 @@ export function bandHistogram(band: Band, breadth: Breadth): TopLevelSpec | null
   const bars = Array.from({ length: Math.ceil(histogram.counts.length / joined) }, (_, index) => ({
     x: 100 * (histogram.from + index * joined * histogram.width),
     x2: 100 * (histogram.from + (index + 1) * joined * histogram.width),
-    count: histogram.counts.slice(index * joined, (index + 1) * joined).reduce((sum, count) => sum + count, 0),
+    count: sum(histogram.counts.slice(index * joined, (index + 1) * joined)),
   })).filter(({ count }) => count > 0);
-  const outlined = suggested === null || band.presentHolds === true ? [] : [{ x: 100 * suggested.nearMetres, x2: 100 * suggested.farMetres }];
+  const outlined =
+    suggested === null || band.presentHolds === true ? [] : [{ x: 100 * suggested.nearMetres, x2: 100 * suggested.farMetres }];
   const first = Math.min(bars[0]?.x ?? 0, 100 * present.nearMetres, ...outlined.map((one) => one.x));
   const last = Math.max(bars.at(-1)?.x2 ?? 1, 100 * present.farMetres, ...outlined.map((one) => one.x2));
   const spare = (last - first) * 0.02;
-  const x = { field: "x", type: "quantitative" as const, scale: { domain: [first - spare, last + spare], nice: false, zero: false }, axis: { tickCount: breadth === "wide" ? 8 : 4, grid: false, title: "distance, cm" } };
+  const x = {
+    ...quantity("x"),
+    scale: { domain: [first - spare, last + spare], nice: false, zero: false },
+    axis: { tickCount: breadth === "wide" ? 8 : 4, grid: false, title: "distance, cm" },
+  };
   // Roots, so that a handful of odd readings shows beside thousands of ordinary ones.
-  const y = { field: "count", type: "quantitative" as const, scale: { type: "sqrt" as const, zero: true, nice: true }, axis: { tickCount: 2, grid: false, title: "readings", format: ",d", titleAnchor: "middle" as const } };
+  const y = {
+    ...quantity("count"),
+    scale: { type: "sqrt" as const, zero: true, nice: true },
+    axis: { tickCount: 2, grid: false, title: "readings", format: ",d", titleAnchor: "middle" as const },
+  };
   const shaded = [{ x: 100 * present.nearMetres, x2: 100 * present.farMetres }];
   const middle = (first + last) / 2;
   const lines = headLines(band, outlined, middle);
@@ -37,17 +50,25 @@ export function bandHistogram(band: Band, breadth: Breadth): TopLevelSpec | null
     height: HEIGHT_PX,
     config: theme,
     layer: withContent([
-      { data: { values: shaded }, mark: { type: "rect", fill: palette.wash }, encoding: { x, x2: { field: "x2" } } },
-      { data: { values: bars }, mark: { type: "rect", fill: palette.signal }, encoding: { x, x2: { field: "x2" }, y, y2: { datum: 0 } } },
-      { data: { values: outlined }, mark: { type: "rect", filled: false, stroke: palette.clear, strokeWidth: 1.5, strokeDash: [5, 3] }, encoding: { x, x2: { field: "x2" } } },
+      layer(shaded, { type: "rect", fill: palette.wash }, { x, x2: { field: "x2" } }),
+      layer(bars, { type: "rect", fill: palette.signal }, { x, x2: { field: "x2" }, y, y2: { datum: 0 } }),
+      layer(
+        outlined,
+        { type: "rect", filled: false, stroke: palette.clear, strokeWidth: 1.5, strokeDash: [5, 3] },
+        { x, x2: { field: "x2" } },
+      ),
       ...lines.flatMap(({ values, shape, color }, line): Layer[] => [
-        { data: { values }, mark: { type: "point", shape: shape ?? "circle", filled: true, opacity: shape === null ? 0 : 1, size: 60, color }, encoding: { x, y: atLine(line) } },
-        ...([1, -1] as const).map(
-          (side): Layer => ({
-            data: { values: values.filter((one) => (one.x > middle ? -1 : 1) === side) },
-            mark: { type: "text", align: side === 1 ? "left" : "right", baseline: "middle", dx: shape === null ? 0 : 8 * side, color },
-            encoding: { x, y: atLine(line), text: { field: "label", type: "nominal" } },
-          }),
+        layer(
+          values,
+          { type: "point", shape: shape ?? "circle", filled: true, opacity: shape === null ? 0 : 1, size: 60, color },
+          { x, y: atLine(line) },
+        ),
+        ...([1, -1] as const).map((side): Layer =>
+          layer(
+            values.filter((one) => (one.x > middle ? -1 : 1) === side),
+            { type: "text", align: side === 1 ? "left" : "right", baseline: "middle", dx: shape === null ? 0 : 8 * side, color },
+            { x, y: atLine(line), text: labelText },
+          ),
         ),
       ]),
     ]),
@@ -61,10 +82,13 @@ interface HeadLine {
   readonly color: string;
 }
 
-/** What stands above the bars, a line each so that no label covers another: the bands, places where the signal rests too, the two places that tell. */
+/**
+ * What stands above the bars, a line each so that no label covers another: the bands, and the places where the signal
+ * rests.
+ */
 function headLines({ present, occupied, empty, otherModes }: Band, outlined: readonly { x: number }[], middle: number): HeadLine[] {
   const rests = otherModes.map(({ metres }) => 100 * metres).toSorted((a, b) => a - b);
-  // Words run to the right in the left half and to the left in the right one: away from the other marks where those are all in one half.
+  // Words run towards the middle: away from the other marks where those are all in one half.
   const told = rests.findLast((x) => x <= middle) ?? rests[0];
   const modes = [
     { mode: occupied, label: "occupied" },
@@ -74,7 +98,11 @@ function headLines({ present, occupied, empty, otherModes }: Band, outlined: rea
     { values: [{ x: 100 * present.nearMetres, label: "present band" }], shape: null, color: palette.soft },
     { values: outlined.slice(0, 1).map(({ x }) => ({ x, label: "suggested band" })), shape: null, color: palette.clear },
     { values: rests.map((x) => ({ x, label: x === told ? "rests here too" : "" })), shape: "diamond", color: palette.breaks },
-    { values: modes.flatMap(({ mode, label }) => (mode === null ? [] : [{ x: 100 * mode.metres, label }])), shape: "triangle-down", color: palette.ink },
+    {
+      values: modes.flatMap(({ mode, label }) => (mode === null ? [] : [{ x: 100 * mode.metres, label }])),
+      shape: "triangle-down",
+      color: palette.ink,
+    },
   ];
   return lines.filter(({ values }) => values.length > 0);
 }

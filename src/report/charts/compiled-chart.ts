@@ -10,7 +10,7 @@ export interface CompiledChart {
   readonly height: number | null;
 }
 
-/** So many shapes are remembered: about as many as one report has, and what a timing diagram of any kind needs. */
+/** Shapes remembered: about as many as one report has. */
 const MOST_REMEMBERED = 120;
 /** The height under which a shape is compiled: the view is given its own. */
 const ANY_HEIGHT = 100;
@@ -23,8 +23,9 @@ interface Shape {
 const remembered = new Map<string, Shape>();
 
 /**
- * Compiles a vega-lite specification, or takes what was compiled for one of the same shape: the same but for rows and height. Compiling
- * takes longer than drawing, and a report has many timing diagrams, a run over many sites many reports of one shape.
+ * Compiles a vega-lite specification, or takes what was compiled for one of the same shape: the same but for rows and
+ * height. Compiling takes longer than drawing, a report has many charts of one shape, and a run over many sites many
+ * reports.
  */
 export function compiledChart(specification: TopLevelSpec): CompiledChart {
   const tables = new Map<string, readonly unknown[]>();
@@ -41,7 +42,7 @@ export function compiledChart(specification: TopLevelSpec): CompiledChart {
 
 function shapeOf(text: string): Shape {
   const shape = remembered.get(text) ?? compiled(JSON.parse(text) as TopLevelSpec);
-  // Taken out and put back: what was not asked for longest is the first to be forgotten.
+  // Take it out and put it back, so that the least recently used shape is forgotten first.
   remembered.delete(text);
   remembered.set(text, shape);
   if (remembered.size > MOST_REMEMBERED) remembered.delete(remembered.keys().next().value!);

@@ -5,10 +5,9 @@ import { compiledChart } from "./compiled-chart.js";
 /**
  * Draws a vega-lite specification as SVG markup that can stand in a page beside others.
  *
- * The markup is vega's, which escapes the texts it is given. From it are taken: names of namespaces and inline style
- * attributes (the page's policy forbids them), classes and roles (the figure around the drawing speaks for it), and
- * decimals beyond a hundredth of a pixel, and
- * ids, which vega counts up for the life of the process and which would clash; `prefix` makes them the page's own.
+ * The markup is vega's, which escapes the texts it is given. Removed are namespaces and inline style attributes (the
+ * page's policy forbids them), classes and roles (the figure around the drawing has one) and decimals beyond a
+ * hundredth of a px. Ids are renamed, because vega counts them up for the life of the process and they would clash.
  * @param prefix unique within the page, made by us, never from a name
  */
 export async function draw(specification: TopLevelSpec, prefix: string): Promise<string> {

@@ -1,5 +1,7 @@
+import { bisectRight } from "d3-array";
 import type { TopLevelSpec } from "vega-lite";
 import type { EpisodeFinding } from "../../result/schema.js";
+import { layer, quantity } from "./layers.js";
 import { rowEncoding, rowKey } from "./rows.js";
 import { type Breadth, frame, palette, theme } from "./theme.js";
 
@@ -10,13 +12,26 @@ export interface SignalLags {
 }
 
 /**
- * Edges of the bins in seconds. They widen outwards, and the axis gives each the same room: seconds matter near 0, minutes
- * far from it. Our own choice.
+ * Edges of the bins in seconds. They widen outwards, and the axis gives each the same room: seconds matter near 0,
+ * minutes far from it. Our own choice.
  */
 export const lagEdges = [-600, -300, -120, -60, -30, -15, -5, 5, 15, 30, 60, 120, 300, 600] as const;
 const edgeLabels: Readonly<Record<Breadth, ReadonlyMap<number, string>>> = {
-  wide: new Map([[-600, "−10 min"], [-120, "−2 min"], [-30, "−30 s"], [-5, "−5 s"], [5, "5 s"], [30, "30 s"], [120, "2 min"], [600, "10 min"]]),
-  narrow: new Map([[-120, "−2 min"], [5, "5 s"], [120, "2 min"]]),
+  wide: new Map([
+    [-600, "−10 min"],
+    [-120, "−2 min"],
+    [-30, "−30 s"],
+    [-5, "−5 s"],
+    [5, "5 s"],
+    [30, "30 s"],
+    [120, "2 min"],
+    [600, "10 min"],
+  ]),
+  narrow: new Map([
+    [-120, "−2 min"],
+    [5, "5 s"],
+    [120, "2 min"],
+  ]),
 };
 const ROW_PX = 38;
 const BAR_PX = 26;
@@ -31,22 +46,35 @@ export function lagsBySignal(signals: readonly string[], episodes: readonly Epis
 }
 
 /** How many lags fall into each bin: below the first edge, between edges, from the last edge on. */
-export function lagCounts(seconds: readonly number[]): number[] {
+function lagCounts(seconds: readonly number[]): number[] {
   const counts = new Array<number>(lagEdges.length + 1).fill(0);
   for (const lag of seconds) {
-    const bin = lagEdges.findIndex((edge) => lag < edge);
-    const at = bin < 0 ? lagEdges.length : bin;
-    counts[at] = (counts[at] ?? 0) + 1;
+    const bin = bisectRight(lagEdges, lag);
+    counts[bin] = (counts[bin] ?? 0) + 1;
   }
   return counts;
 }
 
-/** A row a signal: how its lags are spread, bars against the largest of the row; 0 is marked through all rows. */
+/**
+ * A row for each signal: how its lags are spread, bars against the largest of the row; 0 is marked through all rows.
+ */
 export function lagRows(lags: readonly SignalLags[], breadth: Breadth): TopLevelSpec {
   const values = lags.flatMap(({ signal, seconds }, row) => {
     const counts = lagCounts(seconds);
     const most = Math.max(1, ...counts);
-    return counts.flatMap((count, bin) => (count === 0 ? [] : [{ row: rowKey(row, signal, breadth), x: bin + 0.06, x2: bin + 0.94, y: (row + 1) * ROW_PX - 4, y2: (row + 1) * ROW_PX - 4 - Math.max(1.5, (count / most) * BAR_PX) }]));
+    return counts.flatMap((count, bin) =>
+      count === 0
+        ? []
+        : [
+            {
+              row: rowKey(row, signal, breadth),
+              x: bin + 0.06,
+              x2: bin + 0.94,
+              y: (row + 1) * ROW_PX - 4,
+              y2: (row + 1) * ROW_PX - 4 - Math.max(1.5, (count / most) * BAR_PX),
+            },
+          ],
+    );
   });
   const labels = edgeLabels[breadth];
   const scale = { domain: [0, lagEdges.length + 1], nice: false };
@@ -65,14 +93,22 @@ export function lagRows(lags: readonly SignalLags[], breadth: Breadth): TopLevel
     height,
     config: theme,
     layer: [
-      { data: { values: lags.map(({ signal }, row) => ({ row: rowKey(row, signal, breadth) })) }, mark: { type: "point", opacity: 0 }, encoding: { y: rows, x: { datum: 0, type: "quantitative", scale, axis } } },
-      { data: { values: lags.map((_, row) => ({ y: (row + 1) * ROW_PX - 4 })) }, mark: { type: "rule", color: palette.hair }, encoding: { y: { field: "y", type: "quantitative", scale: null, axis: null } } },
-      { data: { values: [{ zero }] }, mark: { type: "rule", color: palette.soft, strokeDash: [2, 3] }, encoding: { x: { field: "zero", type: "quantitative" } } },
-      {
-        data: { values },
-        mark: { type: "rect", fill: palette.signal },
-        encoding: { x: { field: "x", type: "quantitative" }, x2: { field: "x2" }, y: { field: "y", type: "quantitative", scale: null, axis: null }, y2: { field: "y2" } },
-      },
+      layer(
+        lags.map(({ signal }, row) => ({ row: rowKey(row, signal, breadth) })),
+        { type: "point", opacity: 0 },
+        { y: rows, x: { datum: 0, type: "quantitative", scale, axis } },
+      ),
+      layer(
+        lags.map((_, row) => ({ y: (row + 1) * ROW_PX - 4 })),
+        { type: "rule", color: palette.hair },
+        { y: { ...quantity("y"), scale: null, axis: null } },
+      ),
+      layer([{ zero }], { type: "rule", color: palette.soft, strokeDash: [2, 3] }, { x: quantity("zero") }),
+      layer(
+        values,
+        { type: "rect", fill: palette.signal },
+        { x: quantity("x"), x2: { field: "x2" }, y: { ...quantity("y"), scale: null, axis: null }, y2: { field: "y2" } },
+      ),
     ],
     resolve: { scale: { y: "independent" } },
   };

@@ -1,6 +1,7 @@
 import type { TopLevelSpec } from "vega-lite";
 import type { RuleFinding } from "../../result/schema.js";
 import { amountText } from "../format.js";
+import { labelText, layer, quantity } from "./layers.js";
 import { type Breadth, frame, gutterPx, palette, theme } from "./theme.js";
 
 const ROW_PX = 24;
@@ -22,7 +23,21 @@ export function limitStrip(rates: RuleFinding["wrongPerYear"], breadth: Breadth)
   const every = Math.ceil(fitting.length / MOST_TICKS[breadth]);
   const scale = { type: "symlog" as const, constant: 1, domain: [0, most * 1.05], nice: false };
   const axis = { values: fitting.filter((_, index) => index % every === 0), grid: false, format: ",.1~f", title: "wrong firings a year" };
-  const y = { field: "row", type: "nominal", sort: null, title: null, axis: { domain: false, ticks: false, grid: true, labelColor: palette.ink, labelLimit: 0, labelAlign: "left", labelPadding: gutterPx[breadth] } } as const;
+  const y = {
+    field: "row",
+    type: "nominal",
+    sort: null,
+    title: null,
+    axis: {
+      domain: false,
+      ticks: false,
+      grid: true,
+      labelColor: palette.ink,
+      labelLimit: 0,
+      labelAlign: "left",
+      labelPadding: gutterPx[breadth],
+    },
+  } as const;
   const limit = rates.limit === null ? [] : [{ limit: rates.limit, label: `limit ${amountText(rates.limit)}` }];
   const limitIsFar = (rates.limit ?? 0) > most / 4;
   return {
@@ -31,12 +46,24 @@ export function limitStrip(rates: RuleFinding["wrongPerYear"], breadth: Breadth)
     config: theme,
     data: { values },
     layer: [
-      { data: { values: shown }, mark: { type: "rule", color: palette.signal, strokeWidth: 2 }, encoding: { y, x: { field: "low", type: "quantitative", scale, axis }, x2: { field: "high" } } },
-      { data: { values: shown }, mark: { type: "tick", color: palette.signal, size: 9, thickness: 2 }, encoding: { y, x: { field: "high", type: "quantitative" } } },
-      { data: { values: shown }, mark: { type: "point", filled: true, color: palette.signal, size: 75, opacity: 1 }, encoding: { y, x: { field: "value", type: "quantitative" } } },
-      { data: { values: values.filter((row) => row.value === null) }, mark: { type: "text", text: "no value", align: "left", dx: 6, dy: -6, color: palette.soft }, encoding: { y, x: { datum: 0, type: "quantitative" } } },
-      { data: { values: limit }, mark: { type: "rule", color: palette.breaks, strokeWidth: 1.5, strokeDash: [5, 3] }, encoding: { x: { field: "limit", type: "quantitative" } } },
-      { data: { values: limit }, mark: { type: "text", align: limitIsFar ? "right" : "left", baseline: "bottom", dy: -3, color: palette.breaks }, encoding: { x: { field: "limit", type: "quantitative" }, y: { value: 0 }, text: { field: "label", type: "nominal" } } },
+      layer(
+        shown,
+        { type: "rule", color: palette.signal, strokeWidth: 2 },
+        { y, x: { ...quantity("low"), scale, axis }, x2: { field: "high" } },
+      ),
+      layer(shown, { type: "tick", color: palette.signal, size: 9, thickness: 2 }, { y, x: quantity("high") }),
+      layer(shown, { type: "point", filled: true, color: palette.signal, size: 75, opacity: 1 }, { y, x: quantity("value") }),
+      layer(
+        values.filter((row) => row.value === null),
+        { type: "text", text: "no value", align: "left", dx: 6, dy: -6, color: palette.soft },
+        { y, x: { datum: 0, type: "quantitative" } },
+      ),
+      layer(limit, { type: "rule", color: palette.breaks, strokeWidth: 1.5, strokeDash: [5, 3] }, { x: quantity("limit") }),
+      layer(
+        limit,
+        { type: "text", align: limitIsFar ? "right" : "left", baseline: "bottom", dy: -3, color: palette.breaks },
+        { x: quantity("limit"), y: { value: 0 }, text: labelText },
+      ),
     ],
   };
 }

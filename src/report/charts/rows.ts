@@ -4,7 +4,7 @@ import { type Breadth, gutterPx, palette } from "./theme.js";
 const LABEL_CHARACTERS: Readonly<Record<Breadth, number>> = { wide: 27, narrow: 16 };
 const KEY_DIGITS = 6;
 
-/** Height in px of one row of a chart that has a row a signal or a bay. */
+/** Height in px of one row of a chart that has a row for each signal or bay. */
 export const ROW_PX = 26;
 
 /** A key that stays unique when two long names are cut to the same label: the row's number, then the label. */
@@ -19,6 +19,16 @@ export function rowEncoding(breadth: Breadth) {
     type: "nominal",
     sort: null,
     title: null,
-    axis: { labelExpr: `slice(datum.value, ${KEY_DIGITS})`, labelLimit: 0, labelColor: palette.ink, domain: false, ticks: false, grid: true, gridColor: palette.hair, labelAlign: "left", labelPadding: gutterPx[breadth] },
+    axis: {
+      labelExpr: `slice(datum.value, ${KEY_DIGITS})`,
+      labelLimit: 0,
+      labelColor: palette.ink,
+      domain: false,
+      ticks: false,
+      grid: true,
+      gridColor: palette.hair,
+      labelAlign: "left",
+      labelPadding: gutterPx[breadth],
+    },
   } as const;
 }

@@ -14,7 +14,7 @@ export const palette = {
   clear: "var(--clear)",
   open: "var(--open)",
   breaks: "var(--breaks)",
-  /** A pattern that the page defines once; see parts/hatch.tsx. */
+  /** A pattern that the page defines once; see parts/html-page.tsx. */
   unknown: "url(#unknown-hatch)",
 } as const;
 
@@ -27,14 +27,19 @@ export type Breadth = "wide" | "narrow";
 /** Widths in px; `narrow` fits a 360 px screen with the page's own margins. */
 export const chartWidthPx: Readonly<Record<Breadth, number>> = { wide: 740, narrow: 320 };
 
-/** Width in px of the labels left of the rows; on a narrow drawing timing diagrams have them above the lines instead. */
+/**
+ * Width in px of the labels left of the rows; on a narrow drawing timing diagrams have them above the lines instead.
+ */
 export const gutterPx: Readonly<Record<Breadth, number>> = { wide: 200, narrow: 112 };
 
 /**
  * The outer measures of a chart with an axis below and labels in the gutter. Nothing is measured: without the reader's
  * font any measure would be a guess, so the room for texts is given.
  */
-export function frame(breadth: Breadth, top: number): { autosize: "none"; padding: { left: number; right: number; top: number; bottom: number }; width: number } {
+export function frame(
+  breadth: Breadth,
+  top: number,
+): { autosize: "none"; padding: { left: number; right: number; top: number; bottom: number }; width: number } {
   const left = gutterPx[breadth];
   const right = 14;
   return { autosize: "none", padding: { left, right, top, bottom: 42 }, width: chartWidthPx[breadth] - left - right };

@@ -1,6 +1,6 @@
 import type { ExcerptFinding } from "../../result/schema.js";
 import { shortened } from "../visible-text.js";
-import type { PlacedSpan, PlacedText } from "./layers.js";
+import type { PlacedSpan, PlacedText } from "./sheet.js";
 import { type Breadth, chartWidthPx, gutterPx, TEXT_PX } from "./theme.js";
 
 /** What a lane shows. */
@@ -42,8 +42,7 @@ const order: readonly Role[] = ["signal", "rule", "reference"];
 
 /** Lays the lanes of an excerpt out: signals on top, the rule below them, the reference at the bottom. */
 export function timingLanes(moment: ExcerptFinding, breadth: Breadth): TimingLanes {
-  const from = moment.from;
-  const to = moment.to;
+  const { from, to } = moment;
   const longest = Math.max(0, ...moment.lanes.map((lane) => Math.min(lane.label.length, LABEL_CHARACTERS.wide)));
   const left = breadth === "wide" ? Math.min(gutterPx.wide, longest * CHARACTER_PX + 16) : 0;
   const xOf = (instant: number): number => left + ((instant - from) / Math.max(1, to - from)) * (chartWidthPx[breadth] - EDGE_PX - left);
@@ -61,7 +60,13 @@ export function timingLanes(moment: ExcerptFinding, breadth: Breadth): TimingLan
       const label = shortened(lane.label, LABEL_CHARACTERS[breadth]);
       return { x: 0, y: breadth === "wide" ? y - RISE_PX / 2 : y - RISE_PX - TEXT_PX / 2 - 2, label };
     });
-    return { role, labels, points: placed.flatMap((one) => one.points), highs: placed.flatMap((one) => one.highs), unknowns: placed.flatMap((one) => one.unknowns) };
+    return {
+      role,
+      labels,
+      points: placed.flatMap((one) => one.points),
+      highs: placed.flatMap((one) => one.highs),
+      unknowns: placed.flatMap((one) => one.unknowns),
+    };
   });
   return { groups, left, top: HEAD_PX, bottom: floor + FOOT_PX, xOf };
 }
@@ -92,7 +97,10 @@ function placedLane(
 
 /** The steps of a lane as stretches that cover [from, to]; before the first step nothing is known. */
 export function stretchesOf(laneSteps: Steps, from: number, to: number): { from: number; to: number; state: Steps[number][1] }[] {
-  const starts = [[from, "unknown"] as const, ...laneSteps.map(([instant, state]) => [Math.max(from, instant), state] as const)];
+  const starts = [
+    [from, "unknown"] as const,
+    ...laneSteps.map(([instant, state]) => [Math.max(from, instant), state] as const),
+  ];
   return starts
     .map(([start, state], index) => ({ from: start, to: Math.min(to, starts[index + 1]?.[0] ?? to), state }))
     .filter((stretch) => stretch.to > stretch.from);

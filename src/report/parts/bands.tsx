@@ -2,105 +2,105 @@ import type { JSX } from "preact";
 import type { Findings } from "../../result/schema.js";
 import type { Drawing } from "../drawings.js";
 import { countOf } from "../format.js";
-import { Centimetres } from "./centimetres.js";
-import { Chart } from "./chart.js";
-import { DataTable, prose, words } from "./data-table.js";
+import { rowsAt, type TracedRow, whole } from "../traced.js";
+import { DataTable } from "./data-table.js";
 import { Datum } from "./datum.js";
-import { Folded } from "./folded.js";
-import { LeftOut, MOST_TABLED } from "./left-out.js";
+import { Folded, MOST_TABLED } from "./folded.js";
 import { Name } from "./name.js";
+import { Picture } from "./picture.js";
 
-type Band = Findings["bands"][number];
+type Band = TracedRow<Findings["bands"][number]>;
 
-/** So many histograms whose bands need a look stand open; the rest are folded away. */
+/** Histograms of bands that need a look and stand open; the rest are folded away. */
 const OPEN_HISTOGRAMS = 4;
 
 /** What the distance signals read, and where their bands lie and should lie. */
-export function Bands({ bands, drawings }: { bands: Findings["bands"]; drawings: readonly (Drawing | null)[] }): JSX.Element {
-  if (bands.length === 0) return <p>The site file has no distance signals.</p>;
-  const figures = bands.flatMap((band, index) => {
-    const drawing = drawings[index] ?? null;
-    return drawing === null ? [] : [{ figure: <Histogram band={band} drawing={drawing} index={index} />, calls: band.presentHolds === false || band.otherModes.length > 0 }];
-  });
-  const calling = figures.filter(({ calls }) => calls).map(({ figure }) => figure);
-  const folded = [...calling.slice(OPEN_HISTOGRAMS), ...figures.filter(({ calls }) => !calls).map(({ figure }) => figure)];
+export function Bands({ findings, drawings }: { findings: Findings; drawings: readonly (Drawing | null)[] }): JSX.Element {
+  const bands = rowsAt(whole(findings), "bands");
+  const drawn = bands.filter(({ index }) => (drawings[index] ?? null) !== null);
+  const needsLook = ({ of }: Band): boolean => of.presentHolds === false || of.otherModes.length > 0;
+  const calling = drawn.filter(needsLook);
+  const folded = [...calling.slice(OPEN_HISTOGRAMS), ...drawn.filter((band) => !needsLook(band))];
+  const histogram = (band: Band): JSX.Element => <Histogram band={band} drawing={drawings[band.index] ?? null} />;
   return (
     <>
       <DataTable
-        id="upkeep-bands" stacks
+        id="upkeep-bands"
+        stacks
         caption="What the meters read, in centimetres, and where their bands lie"
-        columns={[words("Signal"), words("Occupied"), words("Empty"), words("Present band"), words("Rests elsewhere while occupied"), prose("Advice")]}
-        rows={bands.slice(0, MOST_TABLED).map((band, index) => {
-          const path = `bands.${index}`;
-          return [
-            <Name of={band.signal} />,
-            <Mode of={band.occupied} path={`${path}.occupied`} />,
-            band.emptyIsNoEcho ? "no echo" : <Mode of={band.empty} path={`${path}.empty`} />,
-            <Present of={band} path={path} />,
-            <Others of={band} path={path} />,
-            <Advice of={band} />,
-          ];
-        })}
+        rows={bands}
+        columns={[
+          { head: "Signal", path: "signal", as: "name" },
+          { head: "Occupied", cell: (band) => <Mode band={band} kind="occupied" /> },
+          { head: "Empty", cell: (band) => (band.of.emptyIsNoEcho ? "no echo" : <Mode band={band} kind="empty" />) },
+          { head: "Present band", cell: (band) => <Present band={band} /> },
+          { head: "Rests elsewhere while occupied", cell: (band) => <Others band={band} /> },
+          { head: "Advice", look: "prose", cell: ({ of }) => <Advice of={of} /> },
+        ]}
+        cut={{ most: MOST_TABLED, file: "findings.json" }}
       />
-      <LeftOut count={bands.length - MOST_TABLED} file="findings.json" />
-      {calling.slice(0, OPEN_HISTOGRAMS)}
-      {folded.length === 0 ? null : <Folded summary={`What the ${calling.length === 0 ? "" : "other "}distance signals read: ${countOf(folded.length, "picture")}`}>{folded}</Folded>}
+      {calling.slice(0, OPEN_HISTOGRAMS).map(histogram)}
+      {folded.length === 0 ? null : (
+        <Folded summary={`What the ${calling.length === 0 ? "" : "other "}distance signals read: ${countOf(folded.length, "picture")}`}>
+          {folded.map(histogram)}
+        </Folded>
+      )}
     </>
   );
 }
 
-function Histogram({ band, drawing, index }: { band: Band; drawing: Drawing; index: number }): JSX.Element {
-  const id = `band-${index + 1}-caption`;
+function Histogram({ band, drawing }: { band: Band; drawing: Drawing | null }): JSX.Element {
   return (
-    <figure>
-      <figcaption id={id}>
-        What <Name of={band.signal} /> read: <Datum of={band.readings} from={`bands.${index}.readings`} as="count" /> readings by distance, and <Datum of={band.noEcho} from={`bands.${index}.noEcho`} as="count" /> without
-        echo. Shaded the present band, in dashes the one suggested where it differs; triangles where it reads when occupied and when empty, a diamond where it rests too while occupied. The numbers stand in the table
-        above. Heights are roots, so that a few odd readings can be seen.
-      </figcaption>
-      <Chart drawing={drawing} labelledBy={id} />
-    </figure>
+    <Picture id={`band-${band.index + 1}-caption`} drawing={drawing}>
+      What <Name of={band.of.signal} /> read: <Datum at={band} path="readings" as="count" /> readings by distance, and{" "}
+      <Datum at={band} path="noEcho" as="count" /> without echo. Shaded the present band, in dashes the one suggested where it differs;
+      triangles where it reads when occupied and when empty, a diamond where it rests too while occupied. The numbers stand in the table
+      above. Heights are roots, so that a few odd readings can be seen.
+    </Picture>
   );
 }
 
-function Mode({ of, path }: { of: Band["occupied"]; path: string }): JSX.Element {
-  if (of === null) return <>not told apart</>;
+function Mode({ band, kind }: { band: Band; kind: "occupied" | "empty" }): JSX.Element {
+  if (band.of[kind] === null) return <>not told apart</>;
   return (
     <>
-      <Centimetres of={of.metres} from={`${path}.metres`} /> ± <Centimetres of={of.deviationMetres} from={`${path}.deviationMetres`} />
+      <Datum at={band} path={`${kind}.metres`} as="centimetres" /> ± <Datum at={band} path={`${kind}.deviationMetres`} as="centimetres" />
     </>
   );
 }
 
-function Present({ of: { present, margins }, path }: { of: Band; path: string }): JSX.Element {
+function Present({ band }: { band: Band }): JSX.Element {
+  const { margins } = band.of;
   return (
     <>
-      <Centimetres of={present.nearMetres} from={`${path}.present.nearMetres`} /> to <Centimetres of={present.farMetres} from={`${path}.present.farMetres`} />
+      <Datum at={band} path="present.nearMetres" as="centimetres" /> to <Datum at={band} path="present.farMetres" as="centimetres" />
       {margins.occupiedToNear === null || margins.occupiedToFar === null ? null : (
         <>
-          ; <Centimetres of={margins.occupiedToNear.metres} from={`${path}.margins.occupiedToNear.metres`} /> and{" "}
-          <Centimetres of={margins.occupiedToFar.metres} from={`${path}.margins.occupiedToFar.metres`} /> from occupied
+          ; <Datum at={band} path="margins.occupiedToNear.metres" as="centimetres" /> and{" "}
+          <Datum at={band} path="margins.occupiedToFar.metres" as="centimetres" /> from occupied
         </>
       )}
     </>
   );
 }
 
-function Others({ of: { otherModes }, path }: { of: Band; path: string }): JSX.Element {
-  if (otherModes.length === 0) return <>nowhere</>;
+function Others({ band }: { band: Band }): JSX.Element {
+  const modes = rowsAt(band, "otherModes");
+  if (modes.length === 0) return <>nowhere</>;
   return (
     <ul class="participants">
-      {otherModes.map((mode, index) => (
+      {modes.map((mode) => (
         <li>
-          <Centimetres of={mode.metres} from={`${path}.otherModes.${index}.metres`} />, <Datum of={mode.stretches} from={`${path}.otherModes.${index}.stretches`} as="count" />{" "}
-          {mode.stretches === 1 ? "time" : "times"}, <Datum of={mode.hours} from={`${path}.otherModes.${index}.hours`} as="hours" />, {mode.insideBand ? "within" : "outside"} the band
+          <Datum at={mode} path="metres" as="centimetres" />, <Datum at={mode} path="stretches" as="count" />{" "}
+          {mode.of.stretches === 1 ? "time" : "times"}, <Datum at={mode} path="hours" as="hours" />,{" "}
+          {mode.of.insideBand ? "within" : "outside"} the band
         </li>
       ))}
     </ul>
   );
 }
 
-function Advice({ of: { suggested, presentHolds, why, unit } }: { of: Band }): JSX.Element {
+function Advice({ of: { suggested, presentHolds, why, unit } }: { of: Band["of"] }): JSX.Element {
   if (suggested === null) return <>None: {why ?? "no reason recorded"}.</>;
   if (presentHolds === true) return <>The present band holds.</>;
   return (

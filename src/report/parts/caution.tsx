@@ -1,20 +1,17 @@
 import type { JSX } from "preact";
-import { partHeadings } from "./contents.js";
-import { Section } from "./section.js";
 
 /** What the report is not. It stands on every report, before any verdict. */
 export function Caution(): JSX.Element {
   return (
-    <Section id="caution" heading={partHeadings.caution}>
-      <div class="caution">
-        <p>
-          <strong>This is evidence about logs, not a safety certificate.</strong> Unlocking and disarming affect the safety of people and property.
-        </p>
-        <p>
-          Follow local codes, the instructions of the makers of the lock, the door and the alarm, and your insurer’s terms. Leave installation to licensed trades. Keep a manual
-          way in and out.
-        </p>
-      </div>
-    </Section>
+    <div class="caution">
+      <p>
+        <strong>This is evidence about logs, not a safety certificate.</strong> Unlocking and disarming affect the safety of people and
+        property.
+      </p>
+      <p>
+        Follow local codes, the instructions of the makers of the lock, the door and the alarm, and your insurer’s terms. Leave installation
+        to licensed trades. Keep a manual way in and out.
+      </p>
+    </div>
   );
 }

@@ -2,72 +2,69 @@ import type { JSX } from "preact";
 import type { Findings } from "../../result/schema.js";
 import type { Drawing } from "../drawings.js";
 import { countOf } from "../format.js";
-import type { LocalClock } from "../local-time.js";
-import { Centimetres } from "./centimetres.js";
-import { Chart } from "./chart.js";
-import { DataTable, numbers, words } from "./data-table.js";
+import { rowsAt, type TracedRow, whole } from "../traced.js";
+import { DataTable } from "./data-table.js";
 import { Datum } from "./datum.js";
 import { LocalTime } from "./local-time.js";
 import { Name } from "./name.js";
+import { Picture } from "./picture.js";
 
-type Change = Findings["changes"][number];
+type Change = TracedRow<Findings["changes"][number]>;
 
 /** What became different within the period, with a picture of each. */
-export function Changes({ changes, drawings, clock }: { changes: Findings["changes"]; drawings: readonly (Drawing | null)[]; clock: LocalClock }): JSX.Element {
-  const found = changes.map((change, index) => ({ ...change, at: index, path: `changes.${index}` })).filter((change) => change.changed);
-  const looked = changes.filter((change) => change.pValue !== null).length;
-  if (found.length === 0) return <p>No signal changed within the period, of {countOf(looked, "series", "series")} looked at.</p>;
+export function Changes({ findings, drawings }: { findings: Findings; drawings: readonly (Drawing | null)[] }): JSX.Element {
+  const found = rowsAt(whole(findings), "changes").filter(({ of }) => of.changed);
+  const looked = findings.changes.filter((change) => change.pValue !== null).length;
   return (
     <>
       <DataTable
-        id="upkeep-changes" stacks
+        id="upkeep-changes"
+        stacks
         caption={`What changed, of ${countOf(looked, "series", "series")} looked at`}
-        columns={[words("Signal"), words("What"), words("Since"), numbers("Before"), numbers("After"), numbers("Adjusted p")]}
-        rows={found.map((change) => [
-          <Name of={change.signal} />,
-          change.what,
-          change.since === null ? "" : <LocalTime at={change.since} clock={clock} />,
-          <ChangeValue of={change} path={change.path} when="before" />,
-          <ChangeValue of={change} path={change.path} when="after" />,
-          change.adjustedPValue === null ? "" : <Datum of={change.adjustedPValue} from={`${change.path}.adjustedPValue`} as="probability" />,
-        ])}
+        rows={found}
+        columns={[
+          { head: "Signal", path: "signal", as: "name" },
+          { head: "What", path: "what", as: "text" },
+          { head: "Since", path: "since", as: "time", none: "" },
+          { head: "Before", look: "number", cell: (change) => <Level change={change} when="before" /> },
+          { head: "After", look: "number", cell: (change) => <Level change={change} when="after" /> },
+          { head: "Adjusted p", path: "adjustedPValue", as: "probability", none: "" },
+        ]}
       />
-      {found.map(({ at, ...change }) => (
-        <ChangeFigure change={change} drawing={drawings[at] ?? null} id={`change-${at + 1}-caption`} clock={clock} />
+      {found.map((change) => (
+        <ChangePicture change={change} drawing={drawings[change.index] ?? null} />
       ))}
     </>
   );
 }
 
 /** The picture, and the same in words. */
-function ChangeFigure({ change, drawing, id, clock }: { change: Change; drawing: Drawing | null; id: string; clock: LocalClock }): JSX.Element | null {
-  if (drawing === null || change.chart === null) return null;
-  const { outside, runs } = change.chart;
+function ChangePicture({ change: { of, index }, drawing }: { change: Change; drawing: Drawing | null }): JSX.Element | null {
+  if (of.chart === null) return null;
+  const { outside, runs } = of.chart;
   return (
-    <figure>
-      <figcaption id={id}>
-        <Name of={change.signal} />, {change.what}, day by day: shaded the control limits about their centre, a diamond a day outside them, dashes the level before and after
-        {change.since === null ? null : (
-          <>
-            {" "}
-            <LocalTime at={change.since} clock={clock} />
-          </>
-        )}
-        . Of {countOf(change.points.length, "day")}, {outside} {outside === 1 ? "is" : "are"} outside the limits and {runs} in a run on one side of the centre.
-      </figcaption>
-      <Chart drawing={drawing} labelledBy={id} />
-    </figure>
+    <Picture id={`change-${index + 1}-caption`} drawing={drawing}>
+      <Name of={of.signal} />, {of.what}, day by day: shaded the control limits about their centre, a diamond a day outside them, dashes the
+      level before and after
+      {of.since === null ? null : (
+        <>
+          {" "}
+          <LocalTime at={of.since} />
+        </>
+      )}
+      . Of {countOf(of.points.length, "day")}, {outside} {outside === 1 ? "is" : "are"} outside the limits and {runs} in a run on one side
+      of the centre.
+    </Picture>
   );
 }
 
-function ChangeValue({ of, path, when }: { of: Change; path: string; when: "before" | "after" }): JSX.Element {
-  const value = of[when];
-  const from = `${path}.${when}`;
-  if (value === null) return <>unknown</>;
-  if (of.unit === "share") return <Datum of={value} from={from} as="share" />;
+function Level({ change, when }: { change: Change; when: "before" | "after" }): JSX.Element {
+  const { unit } = change.of;
+  if (change.of[when] === null) return <>unknown</>;
+  if (unit === "share") return <Datum at={change} path={when} as="share" />;
   return (
     <>
-      {of.unit === "metres" ? <Centimetres of={value} from={from} /> : <Datum of={value} from={from} as="amount" />} {of.unit === "metres" ? "cm" : "s"}
+      <Datum at={change} path={when} as={unit === "metres" ? "centimetres" : "amount"} /> {unit === "metres" ? "cm" : "s"}
     </>
   );
 }

@@ -1,87 +1,151 @@
 import type { ComponentChildren, JSX } from "preact";
+import type { PathTo, TracedRow } from "../traced.js";
+import { type Way, type WrittenBy, writtenValue } from "./datum.js";
+import { LeftOut } from "./folded.js";
 
-interface Column {
+type AnyRow = TracedRow<unknown>;
+
+/** A path below the row, or with `^.` below the entry whose list the row is in. */
+type PathWithin<Row, Value> = Row extends TracedRow<infer Of, infer Above> ? PathTo<Of, Value> | `^.${PathTo<Above, Value>}` : never;
+
+/** A column: its head, and what its cells write; or, where one value is not enough, a cell of its own. */
+export type Column<Row extends AnyRow> = {
   readonly head: string;
-  /** Numbers stand at the right, under one another; prose may hold numbers that stand nowhere else. */
-  readonly look?: "number" | "prose";
-}
+  /**
+   * Numbers are aligned to the right; prose may hold numbers that stand nowhere else. By default what `as` suggests.
+   */
+  readonly look?: "number" | "prose" | "words";
+  /** What stands in the foot of the table, which is there when a column has one. */
+  readonly total?: ComponentChildren;
+} & (
+  | { readonly cell: (row: Row) => ComponentChildren }
+  | {
+      [As in Way]: {
+        readonly path: PathWithin<Row, WrittenBy<As>>;
+        readonly as: As;
+        /** Where there is no value. */ readonly none?: string;
+      };
+    }[Way]
+);
 
-/** A column of words. */
-export const words = (head: string): Column => ({ head });
-/** A column of numbers. */
-export const numbers = (head: string): Column => ({ head, look: "number" });
-/** A column of sentences. */
-export const prose = (head: string): Column => ({ head, look: "prose" });
-
-interface Properties {
+interface Properties<Row extends AnyRow> {
   /** Unique within the page. */
   readonly id: string;
   readonly caption: ComponentChildren;
-  readonly columns: readonly Column[];
-  /** A row is its cells, the first of which heads the row. */
-  readonly rows: readonly (readonly ComponentChildren[])[];
-  /** What belongs under a row, across all columns, by the row's place; nothing where null. */
-  readonly under?: readonly (ComponentChildren | null)[];
-  readonly total?: readonly ComponentChildren[];
-  /** On a phone, rows become blocks with the column's name before each cell: for tables with more words than numbers. */
+  /** The first column heads the rows. */
+  readonly columns: readonly Column<Row>[];
+  readonly rows: readonly Row[];
+  /** Shows the first `most` rows, and below the table how many more there are, all of them in `file`. */
+  readonly cut?: { readonly most: number; readonly file: string };
+  /** What belongs under a row, across all columns; nothing where null. */
+  readonly under?: (row: Row) => JSX.Element | null;
+  /**
+   * On a phone, rows become blocks with the column's name before each cell: for tables with more words than numbers.
+   */
   readonly stacks?: boolean;
   /** Where scripts run, a click on a column's head sorts by it; see script.ts. */
   readonly sorts?: boolean;
 }
 
+const wordy: ReadonlySet<Way> = new Set<Way>(["name", "names", "text", "time", "yes or no", "span", "stake"]);
+
 /**
- * A table in a region of its own: where it is too wide it scrolls there, by keyboard too, and not the page.
- * The roles say what the elements say already, for rows that are blocks on a phone would lose them.
+ * A table of entries of the result, a row each; nothing where there are none. It stands in a region of its own: where
+ * it is too wide it scrolls there, by keyboard too, and not the page. The roles repeat what the elements say, because
+ * rows shown as blocks on a phone lose them.
  */
-export function DataTable({ id, caption, columns, rows, under = [], total, stacks = false, sorts = false }: Properties): JSX.Element {
-  const lookOf = (column: Column | undefined): { class?: string } => (column?.look === undefined ? {} : { class: column.look });
-  const cells = (row: readonly ComponentChildren[]): JSX.Element[] =>
-    row.map((cell, index) =>
-      index === 0 ? (
-        <th scope="row" role="rowheader" {...lookOf(columns[index])}>
-          {cell}
-        </th>
-      ) : (
-        <td role="cell" {...lookOf(columns[index])} {...(stacks ? { "data-head": columns[index]?.head } : {})}>
-          {cell}
-        </td>
-      ),
-    );
+export function DataTable<Row extends AnyRow>({
+  id,
+  caption,
+  columns,
+  rows,
+  cut,
+  under,
+  stacks = false,
+  sorts = false,
+}: Properties<Row>): JSX.Element | null {
+  if (rows.length === 0) return null;
+  const shown = cut === undefined ? rows : rows.slice(0, cut.most);
   return (
-    <div class="scroll" role="region" aria-labelledby={id} tabindex={0}>
-      <table role="table" {...(stacks ? { class: "stacks" } : {})} {...(sorts && rows.length > 1 ? { "data-sorts": "" } : {})}>
-        <caption>
-          <span id={id}>{caption}</span>
-        </caption>
-        <thead role="rowgroup">
-          <tr role="row">
-            {columns.map((column) => (
-              <th scope="col" role="columnheader" {...lookOf(column)}>
-                {column.head}
-              </th>
-            ))}
-          </tr>
-        </thead>
-        <tbody role="rowgroup">
-          {rows.map((row, index) => (
-            <>
-              <tr role="row">{cells(row)}</tr>
-              {(under[index] ?? null) === null ? null : (
-                <tr role="row" class="under">
-                  <td role="cell" class="prose" colspan={columns.length}>
-                    {under[index]}
-                  </td>
-                </tr>
-              )}
-            </>
-          ))}
-        </tbody>
-        {total === undefined ? null : (
-          <tfoot role="rowgroup">
-            <tr role="row">{cells(total)}</tr>
-          </tfoot>
-        )}
-      </table>
-    </div>
+    <>
+      <div class="scroll" role="region" aria-labelledby={id} tabindex={0}>
+        <table role="table" {...(stacks ? { class: "stacks" } : {})} {...(sorts && shown.length > 1 ? { "data-sorts": "" } : {})}>
+          <caption>
+            <span id={id}>{caption}</span>
+          </caption>
+          <thead role="rowgroup">
+            <tr role="row">
+              {columns.map((column) => (
+                <th scope="col" role="columnheader" {...lookOf(column)}>
+                  {column.head}
+                </th>
+              ))}
+            </tr>
+          </thead>
+          <tbody role="rowgroup">
+            {shown.map((row) => {
+              const below = under?.(row) ?? null;
+              return (
+                <>
+                  <Cells columns={columns} stacks={stacks} write={(column) => cellOf(column, row)} />
+                  {below === null ? null : (
+                    <tr role="row" class="under">
+                      <td role="cell" class="prose" colspan={columns.length}>
+                        {below}
+                      </td>
+                    </tr>
+                  )}
+                </>
+              );
+            })}
+          </tbody>
+          {columns.every(({ total }) => total === undefined) ? null : (
+            <tfoot role="rowgroup">
+              <Cells columns={columns} stacks={stacks} write={({ total }) => total} />
+            </tfoot>
+          )}
+        </table>
+      </div>
+      {cut === undefined ? null : <LeftOut count={rows.length - shown.length} file={cut.file} />}
+    </>
   );
+}
+
+function Cells<Row extends AnyRow>({
+  columns,
+  stacks,
+  write,
+}: {
+  columns: readonly Column<Row>[];
+  stacks: boolean;
+  write: (column: Column<Row>) => ComponentChildren;
+}): JSX.Element {
+  const [first, ...others] = columns;
+  return (
+    <tr role="row">
+      {first === undefined ? null : (
+        <th scope="row" role="rowheader" {...lookOf(first)}>
+          {write(first)}
+        </th>
+      )}
+      {others.map((column) => (
+        <td role="cell" {...lookOf(column)} {...(stacks ? { "data-head": column.head } : {})}>
+          {write(column)}
+        </td>
+      ))}
+    </tr>
+  );
+}
+
+function lookOf<Row extends AnyRow>(column: Column<Row>): { class?: string } {
+  const look = column.look ?? ("as" in column && !wordy.has(column.as) ? "number" : "words");
+  return look === "words" ? {} : { class: look };
+}
+
+function cellOf<Row extends AnyRow>(column: Column<Row>, row: Row): ComponentChildren {
+  if ("cell" in column) return column.cell(row);
+  const path: string = column.path;
+  return path.startsWith("^.")
+    ? writtenValue(row.above, path.slice(2), column.as, column.none)
+    : writtenValue(row, path, column.as, column.none);
 }

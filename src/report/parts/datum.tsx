@@ -1,29 +1,100 @@
-import type { JSX } from "preact";
+import type { ComponentChildren, JSX } from "preact";
+import { type Figure, figureText, inPerCent } from "../format.js";
+import { joined, type PathTo, type Traced, valueAt } from "../traced.js";
 import { plainNumber, type WriterName, writers, type Written } from "../writers.js";
+import { LocalTime } from "./local-time.js";
+import { Name, Names } from "./name.js";
 
-/** So many significant digits of the plain number stand in the page: enough to sort by; findings.json has them all. */
+/** Significant digits of the plain number in the page: enough to sort by; findings.json has them all. */
 const PLAIN_DIGITS = 6;
 
-interface Properties<Name extends WriterName> {
-  /** Where the number stands in findings.json (fleet.json on the fleet page), `signals.3.knownShare`; a `*` stands for every entry of a list. */
-  readonly from: string;
-  /** How it is written; see writers.ts. */
-  readonly as: Name;
-  readonly of: Written<Name>;
+/** What is written without being a number. */
+interface Words {
+  readonly name: string;
+  readonly names: readonly string[];
+  readonly text: string;
+  /** Epoch ms. */
+  readonly time: number;
+  readonly "yes or no": boolean;
 }
 
-/** A number of the findings as the page shows it, with where it came from. */
-export function Datum<Name extends WriterName>({ from, as, of }: Properties<Name>): JSX.Element {
-  const write = writers[as] as (value: Written<Name>) => string;
+/** Every way in which a page writes a value: the numbers of writers.ts, and words. */
+export type Way = WriterName | keyof Words;
+/** What each way takes. */
+export type WrittenBy<As extends Way> = As extends WriterName ? Written<As> : As extends keyof Words ? Words[As] : never;
+
+interface Properties<Of, As extends Way> {
+  readonly at: Traced<Of>;
+  /** Where the value stands below `at`; with a `*` the values of every entry of a list, which no type checks. */
+  readonly path: PathTo<Of, WrittenBy<As>> | `${string}.*.${string}`;
+  readonly as: As;
+  /** What stands where there is no value. */
+  readonly none?: string;
+}
+
+/** A value of the result as the page shows it; a number carries where it came from. */
+export function Datum<Of, As extends Way>({ at, path, as, none }: Properties<Of, As>): JSX.Element {
+  return writtenValue(at, path, as, none);
+}
+
+/** As {@link Datum}, for a path and a way that are known only when the page is made. */
+export function writtenValue(at: Traced<unknown>, path: string, as: Way, none: ComponentChildren = "none"): JSX.Element {
+  const value = valueAt(at.of, path) ?? null;
+  if (value === null) return <>{none}</>;
+  if (as === "name") return <Name of={value as string} />;
+  if (as === "names") return <Names of={value as readonly string[]} />;
+  if (as === "time") return <LocalTime at={value as number} />;
+  if (as === "text") return <>{value}</>;
+  if (as === "yes or no") return <>{value === true ? "yes" : "no"}</>;
+  const isFigure = as === "figure" || as === "figure without unit" || as === "figure in per cent";
+  const write = writers[as] as (value: unknown) => string;
   return (
-    <data value={plainText(of, as)} data-from={from} data-as={as}>
-      {write(of)}
+    <data {...(isFigure ? { class: "figure-text" } : {})} value={plainText(value, as)} data-from={joined(at.from, path)} data-as={as}>
+      {isFigure ? (
+        <FigureParts
+          of={as === "figure in per cent" ? inPerCent(value as Figure) : (value as Figure)}
+          bare={as === "figure without unit"}
+        />
+      ) : (
+        write(value)
+      )}
     </data>
   );
 }
 
-/** The plain number behind a datum as its `value`; empty where there is none. */
-export function plainText(of: unknown, as: WriterName): string {
+/** The plain number behind a value, for machines; empty where there is none. */
+function plainText(of: unknown, as: WriterName): string {
   const plain = plainNumber(of, as);
   return plain === null ? "" : String(Number(plain.toPrecision(PLAIN_DIGITS)));
+}
+
+/**
+ * A figure as it stands in tables: the value, and under it the interval and the count; or why there is no value.
+ * Its text is what `figureLine` writes; `bare` leaves the unit to the head of the column.
+ */
+function FigureParts({ of, bare }: { of: Figure; bare: boolean }): JSX.Element {
+  const { value, interval, count, unit, why } = figureText(bare ? { ...of, unit: "" } : of);
+  if (value === null) {
+    return (
+      <>
+        <span class="none">no value:</span>{" "}
+        <small>
+          {why}, {count}
+        </small>
+      </>
+    );
+  }
+  return (
+    <>
+      <b>
+        {value}
+        {unit}
+      </b>{" "}
+      <small {...(/[a-z]/.test(interval ?? "") ? { class: "loose" } : {})}>({interval}), </small>
+      <small>
+        {count}
+        {why === null ? "" : `; ${why}`}
+      </small>
+    </>
+  );
 }

@@ -1,47 +1,52 @@
 import type { JSX } from "preact";
 import type { RuleFinding } from "../../result/schema.js";
 import { aloneAtTimes, decidingBound } from "../deciding-numbers.js";
+import { type Traced, tracedAt } from "../traced.js";
 import { Datum } from "./datum.js";
-import { FigureText } from "./figure-text.js";
 import { Names } from "./name.js";
 
-/** The three numbers that decide, each beside its limit and what was seen; under them, how much history they rest on. */
-export function Deciding({ rule, path }: { rule: RuleFinding; path: string }): JSX.Element {
+type Cumulated = NonNullable<RuleFinding["cumulated"]>;
+
+/**
+ * The three numbers that decide, each beside its limit and what was seen; under them, how much history they rest on.
+ */
+export function Deciding({ rule }: { rule: Traced<RuleFinding> }): JSX.Element {
+  const { act } = rule.of;
   const [wrong, missed] = [decidingBound(rule, "wrong"), decidingBound(rule, "missed")];
-  const atTimes = aloneAtTimes(rule);
-  const over = rule.cumulated === null ? path : `${path}.cumulated`;
-  const { wrongPerYear } = rule.cumulated ?? rule;
-  const [seen, seenPath] = rule.cumulated === null ? [rule.evidence, `${path}.evidence`] : [rule.cumulated, over];
-  const [missedSeen, missedPath] = rule.cumulated === null ? [rule.missedShare.unverifiedAsMissed, `${path}.missedShare.unverifiedAsMissed`] : [rule.cumulated.missedShare, `${over}.missedShare`];
+  const atTimes = aloneAtTimes(rule.of);
+  const cumulated = tracedAt(rule, "cumulated");
+  const seen: Traced<Pick<Cumulated, "yearsSeen" | "blindShare">> = cumulated ?? tracedAt(rule, "evidence");
+  const rates: Traced<Pick<Cumulated, "wrongPerYear">> = cumulated ?? rule;
+  const missedShare = cumulated === null ? tracedAt(rule, "missedShare.unverifiedAsMissed") : tracedAt(cumulated, "missedShare");
   return (
     <>
       <dl class="deciding">
         <div>
           <dt>Wrong firings a year, at {wrong.bound}</dt>
           <dd>
-            <BoundNumber rule={rule} path={path} about="wrong" />
+            <BoundNumber rule={rule} about="wrong" />
             <small>
-              <BoundLimit rule={rule} path={path} about="wrong" />
+              <BoundLimit rule={rule} about="wrong" />
             </small>
             <small>
               seen, unverified taken as {wrong.bound === "most" ? "wrong" : "right"}:{" "}
-              {wrong.bound === "most" ? (
-                <FigureText of={wrongPerYear.unverifiedAsWrong} from={`${over}.wrongPerYear.unverifiedAsWrong`} bare />
-              ) : (
-                <FigureText of={wrongPerYear.unverifiedAsRight} from={`${over}.wrongPerYear.unverifiedAsRight`} bare />
-              )}
+              <Datum
+                at={rates}
+                path={wrong.bound === "most" ? "wrongPerYear.unverifiedAsWrong" : "wrongPerYear.unverifiedAsRight"}
+                as="figure without unit"
+              />
             </small>
           </dd>
         </div>
         <div>
           <dt>Share of wanted missed or late, at {missed.bound}</dt>
           <dd>
-            <BoundNumber rule={rule} path={path} about="missed" />
+            <BoundNumber rule={rule} about="missed" />
             <small>
-              <BoundLimit rule={rule} path={path} about="missed" />
+              <BoundLimit rule={rule} about="missed" />
             </small>
             <small>
-              seen, unverified taken as missed: <FigureText of={missedSeen} from={missedPath} perCent />
+              seen, unverified taken as missed: <Datum at={missedShare} path="" as="figure in per cent" />
             </small>
           </dd>
         </div>
@@ -49,9 +54,9 @@ export function Deciding({ rule, path }: { rule: RuleFinding; path: string }): J
           <dt>Enough alone, by lying, to make it fire</dt>
           <dd>
             <b>
-              <Datum of={rule.singlePoints} from={`${path}.singlePoints`} as="members" />
+              <Datum at={rule} path="singlePoints" as="members" />
             </b>
-            <small>{rule.act === "unlock" || rule.act === "disarm" ? "one is too many" : `does not decide about a rule that ${rule.act}s`}</small>
+            <small>{act === "unlock" || act === "disarm" ? "one is too many" : `does not decide about a rule that ${act}s`}</small>
             <small>signals and shared causes, all others reading against it</small>
             {atTimes.length === 0 ? null : (
               <small>
@@ -62,31 +67,31 @@ export function Deciding({ rule, path }: { rule: RuleFinding; path: string }): J
         </div>
       </dl>
       <p class="rests">
-        Rests on <Datum of={seen.yearsSeen} from={`${seenPath}.yearsSeen`} as="days" /> days in which the rule could be judged; for{" "}
-        <Datum of={seen.blindShare} from={`${seenPath}.blindShare`} as="share of time" /> of the time some way of firing could not be heard.
+        Rests on <Datum at={seen} path="yearsSeen" as="days" /> days in which the rule could be judged; for{" "}
+        <Datum at={seen} path="blindShare" as="share of time" /> of the time some way of firing could not be heard.
       </p>
     </>
   );
 }
 
 /** The bound that decides, as a number; without one, why there is none. */
-export function BoundNumber({ rule, path, about }: { rule: RuleFinding; path: string; about: "wrong" | "missed" }): JSX.Element {
-  const { reason, index } = decidingBound(rule, about);
-  if (reason === null || reason.measured === null) return <b class="none">no bound</b>;
+export function BoundNumber({ rule, about }: { rule: Traced<RuleFinding>; about: "wrong" | "missed" }): JSX.Element {
+  const { reason } = decidingBound(rule, about);
+  if (reason === null || reason.of.measured === null) return <b class="none">no bound</b>;
   return (
     <b>
-      <Datum of={reason} from={`${path}.reasons.${index}`} as={about === "wrong" ? "measured without unit" : "measured against its limit"} />
+      <Datum at={reason} path="" as={about === "wrong" ? "measured without unit" : "measured against its limit"} />
     </b>
   );
 }
 
 /** The limit that the bound is held against. */
-export function BoundLimit({ rule, path, about }: { rule: RuleFinding; path: string; about: "wrong" | "missed" }): JSX.Element {
-  const limit = about === "wrong" ? rule.wrongPerYear.limit : rule.missedShare.limit;
-  if (limit === null) return <>no limit set</>;
-  return (
-    <>
-      limit <Datum of={limit} from={`${path}.${about === "wrong" ? "wrongPerYear" : "missedShare"}.limit`} as={about === "wrong" ? "amount" : "chosen share"} />
-    </>
-  );
+export function BoundLimit({ rule, about }: { rule: Traced<RuleFinding>; about: "wrong" | "missed" }): JSX.Element {
+  const limit =
+    about === "wrong" ? (
+      <Datum at={rule} path="wrongPerYear.limit" as="amount" />
+    ) : (
+      <Datum at={rule} path="missedShare.limit" as="chosen share" />
+    );
+  return (about === "wrong" ? rule.of.wrongPerYear : rule.of.missedShare).limit === null ? <>no limit set</> : <>limit {limit}</>;
 }

@@ -1,24 +1,26 @@
 import type { JSX } from "preact";
 import type { EpisodeFinding, Findings } from "../../result/schema.js";
 import { countOf } from "../format.js";
-import type { LocalClock } from "../local-time.js";
-import { partHeadings } from "./contents.js";
-import { DataTable, numbers, words } from "./data-table.js";
+import { rowsAt, type Traced, whole } from "../traced.js";
+import { DataTable } from "./data-table.js";
 import { Datum } from "./datum.js";
-import { LeftOut, MOST_LISTED } from "./left-out.js";
-import { LocalTime } from "./local-time.js";
+import { Folded, MOST_LISTED } from "./folded.js";
 import { Name } from "./name.js";
-import { Section } from "./section.js";
 
-/** Who vouches for a reference, in words. */
-const basisWords: Readonly<Record<EpisodeFinding["basis"], string>> = { diary: "the diary", several: "several witnesses", one: "one witness only", none: "nobody" };
+/** What a reference is based on, in words. */
+const basisWords: Readonly<Record<EpisodeFinding["basis"], string>> = {
+  diary: "the diary",
+  several: "several witnesses",
+  one: "one witness only",
+  none: "nobody",
+};
 
 /** Arrivals and departures with each signal's part in them, and what signals reported outside all of them. */
-export function Episodes({ findings, clock }: { findings: Findings; clock: LocalClock }): JSX.Element {
+export function Episodes({ findings }: { findings: Findings }): JSX.Element {
   const { episodes, phantoms } = findings;
   const arrivals = episodes.filter((episode) => episode.kind === "arrival").length;
   return (
-    <Section id="episodes" heading={partHeadings.episodes}>
+    <>
       {episodes.length === 0 ? (
         <p>No arrival and no departure was found in this period.</p>
       ) : (
@@ -26,31 +28,35 @@ export function Episodes({ findings, clock }: { findings: Findings; clock: Local
           <p>
             {countOf(episodes.length, "episode")} found: {countOf(arrivals, "arrival")}, {countOf(episodes.length - arrivals, "departure")}.
           </p>
-          <details class="folded">
-            <summary>{listTitle(episodes.length, "episode")}</summary>
+          <Folded summary={listTitle(episodes.length, "episode")}>
             <DataTable
-              id="episodes-list" stacks
+              id="episodes-list"
+              stacks
               caption="Arrivals and departures, and what each signal made of them"
-              columns={[words("Anchor"), words("Kind"), words("By"), words("Signals")]}
-              rows={episodes.slice(0, MOST_LISTED).map((episode, index) => [
-                <>
-                  <LocalTime at={episode.anchor} clock={clock} />
-                  <small>
-                    <Name of={episode.anchorSubject} />, over <Datum of={episode} from={`episodes.${index}`} as="span" />
-                  </small>
-                </>,
-                episode.kind,
-                basisWords[episode.basis],
-                <Participants of={episode} index={index} />,
-              ])}
+              rows={rowsAt(whole(findings), "episodes")}
+              columns={[
+                {
+                  head: "Anchor",
+                  cell: (episode) => (
+                    <>
+                      <Datum at={episode} path="anchor" as="time" />
+                      <small>
+                        <Name of={episode.of.anchorSubject} />, over <Datum at={episode} path="" as="span" />
+                      </small>
+                    </>
+                  ),
+                },
+                { head: "Kind", path: "kind", as: "text" },
+                { head: "By", cell: ({ of }) => basisWords[of.basis] },
+                { head: "Signals", cell: (episode) => <Participants of={episode} /> },
+              ]}
+              cut={{ most: MOST_LISTED, file: "episodes.csv" }}
             />
-            <LeftOut count={episodes.length - MOST_LISTED} file="episodes.csv" />
-          </details>
+          </Folded>
         </>
       )}
-      <h3>Phantoms</h3>
-      <Phantoms phantoms={phantoms} clock={clock} />
-    </Section>
+      {phantoms.length === 0 ? null : <Phantoms findings={findings} />}
+    </>
   );
 }
 
@@ -58,16 +64,17 @@ function listTitle(count: number, what: string): string {
   return count > MOST_LISTED ? `List of the first ${MOST_LISTED} of ${countOf(count, what)}` : `List of ${countOf(count, what)}`;
 }
 
-function Participants({ of, index }: { of: EpisodeFinding; index: number }): JSX.Element {
-  if (of.participants.length === 0) return <>none</>;
+function Participants({ of }: { of: Traced<EpisodeFinding> }): JSX.Element {
+  const participants = rowsAt(of, "participants");
+  if (participants.length === 0) return <>none</>;
   return (
     <ul class="participants">
-      {of.participants.map(({ signal, outcome, lagSeconds }, at) => (
+      {participants.map((one) => (
         <li>
-          <Name of={signal} /> {outcome}
-          {lagSeconds === null ? null : (
+          <Name of={one.of.signal} /> {one.of.outcome}
+          {one.of.lagSeconds === null ? null : (
             <>
-              , <Datum of={lagSeconds} from={`episodes.${index}.participants.${at}.lagSeconds`} as="lag" />
+              , <Datum at={one} path="lagSeconds" as="lag" />
             </>
           )}
         </li>
@@ -76,32 +83,38 @@ function Participants({ of, index }: { of: EpisodeFinding; index: number }): JSX
   );
 }
 
-function Phantoms({ phantoms, clock }: { phantoms: Findings["phantoms"]; clock: LocalClock }): JSX.Element {
-  if (phantoms.length === 0) return <p>No signal reported a change outside these episodes that the others knew to be false.</p>;
+function Phantoms({ findings }: { findings: Findings }): JSX.Element {
+  const phantoms = rowsAt(whole(findings), "phantoms");
   return (
     <>
+      <h3>Phantoms</h3>
       <p>{countOf(phantoms.length, "time")} a signal said what the others knew to be false, outside all arrivals and departures.</p>
-      <details class="folded">
-        <summary>{listTitle(phantoms.length, "phantom")}</summary>
+      <Folded summary={listTitle(phantoms.length, "phantom")}>
         <DataTable
-          id="phantoms-list" stacks
+          id="phantoms-list"
+          stacks
           caption="Phantoms"
-          columns={[words("From"), words("Signal"), words("It said"), words("Until"), numbers("For")]}
-          rows={phantoms.slice(0, MOST_LISTED).map((phantom, index) => [
-            <LocalTime at={phantom.from} clock={clock} />,
-            <>
-              <Name of={phantom.signal} />
-              <small>
-                on <Name of={phantom.subject} />
-              </small>
-            </>,
-            phantom.said,
-            <LocalTime at={phantom.to} clock={clock} />,
-            <Datum of={phantom} from={`phantoms.${index}`} as="span" />,
-          ])}
+          rows={phantoms}
+          columns={[
+            { head: "From", path: "from", as: "time" },
+            {
+              head: "Signal",
+              cell: ({ of }) => (
+                <>
+                  <Name of={of.signal} />
+                  <small>
+                    on <Name of={of.subject} />
+                  </small>
+                </>
+              ),
+            },
+            { head: "It said", path: "said", as: "text" },
+            { head: "Until", path: "to", as: "time" },
+            { head: "For", path: "", as: "span", look: "number" },
+          ]}
+          cut={{ most: MOST_LISTED, file: "findings.json" }}
         />
-        <LeftOut count={phantoms.length - MOST_LISTED} file="findings.json" />
-      </details>
+      </Folded>
     </>
   );
 }

@@ -1,9 +1,9 @@
-import type { ComponentChildren, JSX } from "preact";
-import type { Fleet, FleetMakeFinding } from "../../result/fleet-schema.js";
-import { DataTable, numbers, prose, words } from "./data-table.js";
+import type { JSX } from "preact";
+import type { Fleet, FleetMakeFinding, FleetStanding } from "../../result/fleet-schema.js";
+import { rowsAt, type Traced, type TracedRow, whole } from "../traced.js";
+import { DataTable } from "./data-table.js";
 import { Datum } from "./datum.js";
-import { HowMany } from "./fleet-how-many.js";
-import { type Compared, Counted, Expected, Limits, Ratio, StandsOut, standsOut } from "./fleet-standing.js";
+import { Mark } from "./mark.js";
 import { Name } from "./name.js";
 
 /** Rows shown of a long table; all are in the CSV file. */
@@ -11,22 +11,31 @@ const MOST_ROWS = 60;
 /** Signals named beside their model. */
 const MOST_CARRIERS = 3;
 
-interface Place extends Compared {
-  /** Where it stands in fleet.json, `bays.3`. */
-  readonly from: string;
-  readonly site: string;
-  readonly name: string;
-  readonly note: ComponentChildren;
-  readonly knownShare: number;
+/** Both measures of one unit of a fleet. */
+interface Compared {
+  readonly faults: FleetStanding;
+  readonly silences: FleetStanding;
+}
+type Place = TracedRow<Fleet["bays"][number] | Fleet["signals"][number], Fleet>;
+
+/** `1 bay`, `8 bays`: how many a list of the fleet holds. */
+export function HowMany({ at, path, one }: { at: Traced<Fleet>; path: "parts" | "bays" | "signals"; one: string }): JSX.Element {
+  return (
+    <>
+      <Datum at={at} path={path} as="size" /> {at.of[path].length === 1 ? one : `${one}s`}
+    </>
+  );
 }
 
 /** The short list: where to go, and why. */
 export function FleetVisits({ fleet }: { fleet: Fleet }): JSX.Element {
-  if (fleet.sendFirst.length === 0) return <p>Nowhere in particular: nothing stands out among its fellows beyond chance, and no signal is dark.</p>;
+  if (fleet.sendFirst.length === 0)
+    return <p>Nowhere in particular: nothing stands out among its fellows beyond chance, and no signal is dark.</p>;
   return (
     <>
       <p>
-        At the device named, look at its aim, mounting, power and cable first. Leave work on wiring to licensed trades. The next audit tells whether it helped.
+        At the device named, look at its aim, mounting, power and cable first. Leave work on wiring to licensed trades. The next audit tells
+        whether it helped.
       </p>
       <ol>
         {fleet.sendFirst.map(({ site, subject, reasons }) => (
@@ -46,144 +55,193 @@ export function FleetVisits({ fleet }: { fleet: Fleet }): JSX.Element {
   );
 }
 
-/** All bays among their fellows. */
-export function FleetBays({ bays }: Pick<Fleet, "bays">): JSX.Element {
-  const note = ({ arrivals }: Fleet["bays"][number], from: string): JSX.Element => (
-    <>
-      <Datum of={arrivals} from={`${from}.arrivals`} as="count" /> {arrivals === 1 ? "arrival" : "arrivals"}
-    </>
-  );
-  return <Places noun="bay" rows={bays.map((bay, index) => ({ ...bay, from: `bays.${index}`, name: bay.bay, note: note(bay, `bays.${index}`) }))} />;
-}
-
-/** All signals among the signals of their kind. */
-export function FleetSignals({ signals }: Pick<Fleet, "signals">): JSX.Element {
-  const note = ({ kind, model, firmware }: Fleet["signals"][number]): JSX.Element => (
-    <>
-      {kind}
-      {[model, firmware].map((name) => (name === null ? null : <>, <Name of={name} /></>))}
-    </>
-  );
-  return <Places noun="signal" rows={signals.map((one, index) => ({ ...one, from: `signals.${index}`, name: one.signal, note: note(one) }))} />;
-}
-
-/** Bays or signals, those that stand out first, then by their pooled ratio. */
-function Places({ noun, rows }: { noun: "bay" | "signal"; rows: readonly Place[] }): JSX.Element {
-  const out = rows.filter(standsOut);
-  const oneSite = new Set(rows.map(({ site }) => site)).size === 1;
-  const sorted = rows.toSorted((a, b) => Number(standsOut(b)) - Number(standsOut(a)) || (b.faults.pooledRatio ?? 0) - (a.faults.pooledRatio ?? 0));
+/** Bays or signals compared with the others: those that stand out first, then by their pooled ratio. */
+export function FleetPlaces({ fleet, noun }: { fleet: Fleet; noun: "bay" | "signal" }): JSX.Element {
+  const at = whole(fleet);
+  const path = noun === "bay" ? "bays" : "signals";
+  const rows: readonly Place[] = rowsAt(at, path);
+  const out = rows.filter(({ of }) => standsOut(of)).length;
+  const oneSite = new Set(rows.map(({ of }) => of.site)).size === 1;
   return (
     <>
       <p>
-        {out.length === 0 ? (
+        {out === 0 ? (
           `No ${noun} stands out: the differences are what chance and nature bring.`
         ) : (
           <>
-            <Datum of={rows} from={`${noun}s`} as="standing out" /> of <HowMany of={rows} from={`${noun}s`} one={noun} /> {out.length === 1 ? "stands" : "stand"} out.
+            <Datum at={at} path={path} as="standing out" /> of <HowMany at={at} path={path} one={noun} /> {out === 1 ? "stands" : "stand"}{" "}
+            out.
           </>
         )}
-        {firstOf(rows, `${noun}s.csv`)}
+        {firstOf(rows.length, `${path}.csv`)}
       </p>
-      {rows.length === 0 ? null : (
-        <DataTable
-          id={`${noun}s-table`}
-          caption={`Each ${noun} among its fellows`}
-          columns={[words(noun === "bay" ? "Bay" : "Signal"), ...(oneSite ? [] : [words("Site")]), words("Stands out"), numbers("Faults"), numbers("Expected"), numbers("Limits"), numbers("Ratio, pooled"), numbers("Silences"), numbers("Expected"), numbers("Known")]}
-          rows={sorted.slice(0, MOST_ROWS).map((row) => [
-            <>
-              <Name of={row.name} />
-              <small>{row.note}</small>
-            </>,
-            ...(oneSite ? [] : [<Name of={row.site} />]),
-            <StandsOut {...row} />,
-            <Counted of={row.faults} from={`${row.from}.faults`} />,
-            <Expected of={row.faults} from={`${row.from}.faults`} />,
-            <Limits of={row.faults} from={`${row.from}.faults`} />,
-            <Ratio of={row.faults} from={`${row.from}.faults`} />,
-            <Counted of={row.silences} from={`${row.from}.silences`} />,
-            <Expected of={row.silences} from={`${row.from}.silences`} />,
-            <Datum of={row.knownShare} from={`${row.from}.knownShare`} as="share" />,
-          ])}
-        />
-      )}
+      <DataTable
+        id={`${path}-table`}
+        caption={`Each ${noun} among its fellows`}
+        rows={rows
+          .toSorted(
+            (a, b) => Number(standsOut(b.of)) - Number(standsOut(a.of)) || (b.of.faults.pooledRatio ?? 0) - (a.of.faults.pooledRatio ?? 0),
+          )
+          .slice(0, MOST_ROWS)}
+        columns={[
+          { head: noun === "bay" ? "Bay" : "Signal", cell: (place) => <PlaceName of={place} /> },
+          ...(oneSite ? [] : ([{ head: "Site", path: "site", as: "name" }] as const)),
+          { head: "Stands out", cell: ({ of }) => <StandsOut of={of} /> },
+          { head: "Faults", path: "faults.count", as: "count" },
+          { head: "Expected", path: "faults.expected", as: "amount" },
+          { head: "Limits", look: "number", cell: (place) => <Limits of={place} /> },
+          { head: "Ratio, pooled", look: "number", cell: (place) => <Ratio of={place} /> },
+          { head: "Silences", path: "silences.count", as: "count" },
+          { head: "Expected", path: "silences.expected", as: "amount" },
+          { head: "Known", path: "knownShare", as: "share" },
+        ]}
+      />
+    </>
+  );
+}
+
+function PlaceName({ of: place }: { of: Place }): JSX.Element {
+  const { of } = place;
+  if ("arrivals" in of) {
+    return (
+      <>
+        <Name of={of.bay} />
+        <small>
+          <Datum at={{ ...place, of }} path="arrivals" as="count" /> {of.arrivals === 1 ? "arrival" : "arrivals"}
+        </small>
+      </>
+    );
+  }
+  return (
+    <>
+      <Name of={of.signal} />
+      <small>
+        {of.kind}
+        {[of.model, of.firmware].map((name) => (name === null ? null : <>, <Name of={name} /></>))}
+      </small>
     </>
   );
 }
 
 /** Models or firmwares. */
-export function FleetMakes({ noun, rows, signals }: { noun: "model" | "firmware"; rows: readonly FleetMakeFinding[] } & Pick<Fleet, "signals">): JSX.Element {
-  if (rows.length === 0) return <p>No site file names a {noun}.</p>;
+export function FleetMakes({ fleet, noun }: { fleet: Fleet; noun: "model" | "firmware" }): JSX.Element {
+  const isModel = noun === "model";
   return (
     <DataTable
       id={`${noun}s-table`}
-      caption={noun === "model" ? "All signals of a model against the other signals of their kind" : "All signals of a firmware against the other signals of their model"}
-      columns={[words(noun === "model" ? "Model" : "Firmware"), words("Stands out"), numbers("Signals"), numbers("Sites"), numbers("Faults"), numbers("Expected"), numbers("Limits"), numbers("Ratio, pooled"), numbers("Silences"), numbers("Known")]}
-      rows={rows.map((row, index) => {
-        const from = `${noun}s.${index}`;
-        return [
-          <>
-            <Name of={row.firmware ?? row.model} />
-            <small>
-              {row.firmware === null ? null : <><Name of={row.model} />, </>}
-              {row.kind}
-              <Carriers of={row} signals={signals} />
-            </small>
-          </>,
-          <StandsOut {...row} />,
-          <Datum of={row.signals} from={`${from}.signals`} as="count" />,
-          <Datum of={row.sites} from={`${from}.sites`} as="count" />,
-          <Counted of={row.faults} from={`${from}.faults`} />,
-          <Expected of={row.faults} from={`${from}.faults`} />,
-          <Limits of={row.faults} from={`${from}.faults`} />,
-          <Ratio of={row.faults} from={`${from}.faults`} />,
-          <Counted of={row.silences} from={`${from}.silences`} />,
-          <Datum of={row.knownShare} from={`${from}.knownShare`} as="share" />,
-        ];
-      })}
+      caption={
+        isModel
+          ? "All signals of a model against the other signals of their kind"
+          : "All signals of a firmware against the other signals of their model"
+      }
+      rows={rowsAt(whole(fleet), isModel ? "models" : "firmwares")}
+      columns={[
+        { head: isModel ? "Model" : "Firmware", cell: ({ of }) => <MakeName of={of} fleet={fleet} /> },
+        { head: "Stands out", cell: ({ of }) => <StandsOut of={of} /> },
+        { head: "Signals", path: "signals", as: "count" },
+        { head: "Sites", path: "sites", as: "count" },
+        { head: "Faults", path: "faults.count", as: "count" },
+        { head: "Expected", path: "faults.expected", as: "amount" },
+        { head: "Limits", look: "number", cell: (make) => <Limits of={make} /> },
+        { head: "Ratio, pooled", look: "number", cell: (make) => <Ratio of={make} /> },
+        { head: "Silences", path: "silences.count", as: "count" },
+        { head: "Known", path: "knownShare", as: "share" },
+      ]}
     />
   );
 }
 
-/** Of a model or firmware that stands out by its faults, the signals that do so by themselves: one bad device is no bad model. */
-function Carriers({ of, signals }: { of: FleetMakeFinding } & Pick<Fleet, "signals">): JSX.Element {
-  const carriers = of.faults.standsOut
-    ? signals.flatMap((one, at) => (one.faults.standsOut && one.model === of.model && (of.firmware === null || one.firmware === of.firmware) ? [{ ...one, from: `signals.${at}.faults` }] : []))
-    : [];
+/**
+ * The name of a model or firmware. Of one that stands out by its faults also the signals that do so by themselves:
+ * one bad device does not make a bad model.
+ */
+function MakeName({ of, fleet }: { of: FleetMakeFinding; fleet: Fleet }): JSX.Element {
+  const carriers = rowsAt(whole(fleet), "signals").filter(
+    ({ of: one }) =>
+      of.faults.standsOut && one.faults.standsOut && one.model === of.model && (of.firmware === null || one.firmware === of.firmware),
+  );
   return (
     <>
-      {carriers.slice(0, MOST_CARRIERS).map((one) => (
-        <>
-          ; <Name of={one.signal} /> alone has <Counted of={one.faults} from={one.from} />
-        </>
-      ))}
+      <Name of={of.firmware ?? of.model} />
+      <small>
+        {of.firmware === null ? null : <><Name of={of.model} />, </>}
+        {of.kind}
+        {carriers.slice(0, MOST_CARRIERS).map((signal) => (
+          <>
+            ; <Name of={signal.of.signal} /> alone has <Datum at={signal} path="faults.count" as="count" />
+          </>
+        ))}
+      </small>
     </>
   );
 }
 
-/** Which rules of which sites are clear, those that are not first; long lists are cut. */
-export function FleetSites({ parts }: Pick<Fleet, "parts">): JSX.Element {
+/** The verdict on each rule of each site, those that are not clear first; long lists are cut. */
+export function FleetSites({ fleet }: { fleet: Fleet }): JSX.Element {
+  const at = whole(fleet);
   const order = ["do not enable", "not proven yet", "clear to enable"];
-  const rows = parts.flatMap((part) => part.rules.map((rule) => ({ site: part.site, label: part.period.label, ...rule })));
-  const sorted = rows.toSorted((a, b) => order.indexOf(a.verdict) - order.indexOf(b.verdict));
+  const rows = rowsAt(at, "parts.*.rules");
   return (
     <>
       <p>
-        <HowMany of={parts} from="parts" one="audit" />; rules, each by its own period alone: <Datum of={parts.map(({ rules }) => rules.map(({ verdict }) => verdict))} from="parts.*.rules.*.verdict" as="tally of verdicts" />.
-        {firstOf(rows, "fleet.json")}
+        <HowMany at={at} path="parts" one="audit" />; rules, each by its own period alone:{" "}
+        <Datum at={at} path="parts.*.rules.*.verdict" as="tally of verdicts" />.{firstOf(rows.length, "fleet.json")}
       </p>
-      {rows.length === 0 ? null : (
-        <DataTable
-          id="rules-table"
-          caption="Verdicts"
-          columns={[words("Site"), words("Period"), prose("Rule"), words("Verdict")]}
-          rows={sorted.slice(0, MOST_ROWS).map((row) => [<Name of={row.site} />, <Name of={row.label} />, <Name of={row.name} />, row.verdict])}
-        />
-      )}
+      <DataTable
+        id="rules-table"
+        caption="Verdicts"
+        rows={rows.toSorted((a, b) => order.indexOf(a.of.verdict) - order.indexOf(b.of.verdict)).slice(0, MOST_ROWS)}
+        columns={[
+          { head: "Site", path: "^.site", as: "name" },
+          { head: "Period", path: "^.period.label", as: "name" },
+          { head: "Rule", path: "name", as: "name", look: "prose" },
+          { head: "Verdict", path: "verdict", as: "text" },
+        ]}
+      />
     </>
   );
 }
 
-/** What a table that is cut says of it; the number is the table's own. */
-function firstOf(rows: readonly unknown[], file: string): string {
-  return rows.length > MOST_ROWS ? ` The first ${MOST_ROWS} are shown; all are in ${file}.` : "";
+/** Control limits of faults, or "none". */
+function Limits({ of: unit }: { of: Traced<Compared> }): JSX.Element {
+  const { controlLow, controlHigh } = unit.of.faults;
+  if (controlLow === null || controlHigh === null) return <>none</>;
+  return (
+    <>
+      <Datum at={unit} path="faults.controlLow" as="count" />–<Datum at={unit} path="faults.controlHigh" as="count" />
+    </>
+  );
+}
+
+/** The partly pooled ratio of faults with its interval, or "none". */
+function Ratio({ of: unit }: { of: Traced<Compared> }): JSX.Element {
+  const { pooledRatio, pooledLow, pooledHigh } = unit.of.faults;
+  if (pooledRatio === null || pooledLow === null || pooledHigh === null) return <>none</>;
+  return (
+    <>
+      <Datum at={unit} path="faults.pooledRatio" as="ratio" /> (<Datum at={unit} path="faults.pooledLow" as="ratio" />–
+      <Datum at={unit} path="faults.pooledHigh" as="ratio" />)
+    </>
+  );
+}
+
+/** In what it stands out; "no", or "not compared". */
+function StandsOut({ of }: { of: Compared }): JSX.Element {
+  const { faults, silences } = of;
+  const nouns = [...(faults.standsOut ? ["faults"] : []), ...(silences.standsOut ? ["silences"] : [])];
+  if (nouns.length === 0) return <>{faults.expected === null && silences.expected === null ? "not compared" : "no"}</>;
+  return (
+    <strong class="effect breaks">
+      <Mark sense="breaks" /> {nouns.join(" and ")}
+    </strong>
+  );
+}
+
+function standsOut({ faults, silences }: Compared): boolean {
+  return faults.standsOut || silences.standsOut;
+}
+
+/** What a table that is cut says; the number is the table's own. */
+function firstOf(rows: number, file: string): string {
+  return rows > MOST_ROWS ? ` The first ${MOST_ROWS} are shown; all are in ${file}.` : "";
 }

@@ -1,66 +1,73 @@
 import type { JSX } from "preact";
-import type { Findings } from "../../result/schema.js";
-import { partHeadings } from "./contents.js";
-import { DataTable, numbers, prose, words } from "./data-table.js";
+import type { Findings, RuleFinding } from "../../result/schema.js";
+import { aloneAtTimes, decidingBound } from "../deciding-numbers.js";
+import { rowsAt, type Traced, whole } from "../traced.js";
+import { DataTable } from "./data-table.js";
 import { Datum } from "./datum.js";
 import { BoundLimit, BoundNumber } from "./deciding.js";
-import { aloneAtTimes, decidingBound } from "../deciding-numbers.js";
 import { Mark } from "./mark.js";
 import { Name, Names } from "./name.js";
-import { Section } from "./section.js";
-import { sentenceAfterVerdict } from "./verdict-sentence.js";
-import { verdictSense } from "./verdict.js";
+import { sentenceAfterVerdict, verdictSense } from "./verdict.js";
 
 /** Every rule in a line: verdict, why, the three deciding numbers. On paper it ends the first page. */
-export function InShort({ findings }: { findings: Findings }): JSX.Element | null {
-  const { rules } = findings;
-  if (rules.length === 0) return null;
+export function InShort({ findings }: { findings: Findings }): JSX.Element {
   return (
-    <Section id="short" heading={partHeadings.short} ends>
-      <DataTable
-        id="short-rules"
-        stacks
-        caption="Each rule with its verdict and the three numbers that decide it"
-        columns={[words("Rule and verdict"), prose("Why"), numbers("Wrong firings a year"), numbers("Missed or late"), numbers("Enough alone, by lying")]}
-        rows={rules.map((rule, index) => {
-          const path = `rules.${index}`;
-          const sense = verdictSense[rule.verdict];
-          const atTimes = aloneAtTimes(rule);
-          return [
+    <DataTable
+      id="short-rules"
+      stacks
+      caption="Each rule with its verdict and the three numbers that decide it"
+      rows={rowsAt(whole(findings), "rules")}
+      columns={[
+        {
+          head: "Rule and verdict",
+          cell: ({ of: { name, verdict }, index }) => (
             <>
               <a href={`#rule-${index + 1}`}>
-                <Name of={rule.name} />
+                <Name of={name} />
               </a>{" "}
-              <strong class={`effect ${sense}`}>
-                <Mark sense={sense} /> {rule.verdict}
+              <strong class={`effect ${verdictSense[verdict]}`}>
+                <Mark sense={verdictSense[verdict]} /> {verdict}
               </strong>
-            </>,
-            sentenceAfterVerdict(rule),
-            ...(["wrong", "missed"] as const).map((about) => (
-              <>
-                at {decidingBound(rule, about).bound} <BoundNumber rule={rule} path={path} about={about} />{" "}
-                <small>
-                  <BoundLimit rule={rule} path={path} about={about} />
-                </small>
-              </>
-            )),
-            <>
-              <b>
-                <Datum of={rule.singlePoints} from={`${path}.singlePoints`} as="members" />
-              </b>{" "}
-              <small>
-                {atTimes.length === 0 ? (
-                  rule.act === "unlock" || rule.act === "disarm" ? "one is too many" : "does not decide"
-                ) : (
-                  <>
-                    at times: <Names of={atTimes} />
-                  </>
-                )}
-              </small>
-            </>,
-          ];
-        })}
-      />
-    </Section>
+            </>
+          ),
+        },
+        { head: "Why", look: "prose", cell: ({ of }) => sentenceAfterVerdict(of) },
+        { head: "Wrong firings a year", look: "number", cell: (rule) => <Bound rule={rule} about="wrong" /> },
+        { head: "Missed or late", look: "number", cell: (rule) => <Bound rule={rule} about="missed" /> },
+        { head: "Enough alone, by lying", look: "number", cell: (rule) => <EnoughAlone rule={rule} /> },
+      ]}
+    />
+  );
+}
+
+function Bound({ rule, about }: { rule: Traced<RuleFinding>; about: "wrong" | "missed" }): JSX.Element {
+  return (
+    <>
+      at {decidingBound(rule, about).bound} <BoundNumber rule={rule} about={about} />{" "}
+      <small>
+        <BoundLimit rule={rule} about={about} />
+      </small>
+    </>
+  );
+}
+
+function EnoughAlone({ rule }: { rule: Traced<RuleFinding> }): JSX.Element {
+  const { act } = rule.of;
+  const atTimes = aloneAtTimes(rule.of);
+  return (
+    <>
+      <b>
+        <Datum at={rule} path="singlePoints" as="members" />
+      </b>{" "}
+      <small>
+        {atTimes.length === 0 ? (
+          act === "unlock" || act === "disarm" ? "one is too many" : "does not decide"
+        ) : (
+          <>
+            at times: <Names of={atTimes} />
+          </>
+        )}
+      </small>
+    </>
   );
 }

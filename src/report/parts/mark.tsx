@@ -1,11 +1,11 @@
 import type { JSX } from "preact";
 
-/** What a mark says: in favour, open, against, or merely worth knowing. */
+/** What a mark says: in favour, open, against, or just worth knowing. */
 export type Sense = "clears" | "open" | "breaks" | "noted";
 
 /**
- * A small shape before a word that says the same: a full disc with a tick, a dashed triangle, a square struck through, an empty ring.
- * The shape repeats what the colour says, the word repeats both.
+ * A small shape before a word that says the same: a full disc with a tick, a dashed triangle, a square struck
+ * through, an empty ring. The shape repeats what the colour says, the word repeats both.
  */
 export function Mark({ sense }: { sense: Sense }): JSX.Element {
   return (

@@ -1,13 +1,18 @@
 import type { RuleFinding } from "../../result/schema.js";
-import { partHeadings } from "./contents.js";
+import { partHeadings } from "./section.js";
 import { aloneAtTimes } from "../deciding-numbers.js";
 import { amountText, countOf, countText, perCentText } from "../format.js";
 import { MONTHS_PER_YEAR } from "../../ground/units.js";
 
-
-/** What would change a rule's verdict, a sentence each: over all periods on which it rests. What somebody can do comes before what only time can. */
+/** What would change a rule's verdict, a sentence each. What somebody can do comes before what only time can. */
 export function stillNeeded(rule: RuleFinding): string[] {
-  return [...singlePointSentences(rule), ...atTimesSentences(rule), ...unverifiedSentences(rule), ...wrongSentences(rule), ...missedSentences(rule)];
+  return [
+    ...singlePointSentences(rule),
+    ...atTimesSentences(rule),
+    ...unverifiedSentences(rule),
+    ...wrongSentences(rule),
+    ...missedSentences(rule),
+  ];
 }
 
 function singlePointSentences({ singlePoints, act }: RuleFinding): string[] {
@@ -22,7 +27,9 @@ function atTimesSentences(rule: RuleFinding): string[] {
   const names = aloneAtTimes(rule);
   if (names.length === 0) return [];
   const [who, it] = names.length === 1 ? ["it alone", "it"] : ["each of them alone", "them"];
-  return [`${names.join(", ")}: ${who}, by lying, could at times have made the rule ${rule.act}, for the rest of its condition held anyway. No amount of history mends that: the rule needs a further condition that does not depend on ${it}.`];
+  const alone = `${names.join(", ")}: ${who}, by lying, could at times have made the rule ${rule.act}`;
+  const remedy = `the rule needs a further condition that does not depend on ${it}`;
+  return [`${alone}, for the rest of its condition held anyway. No amount of history mends that: ${remedy}.`];
 }
 
 function wrongSentences(rule: RuleFinding): string[] {
@@ -33,8 +40,9 @@ function wrongSentences(rule: RuleFinding): string[] {
   const asRight = evidence.moreMonthsIfUnverifiedRight;
   if (wrongPerYear.limit === null) return [`The site file sets no limit for a wrong ${act}, so no length of history can meet it: set one.`];
   if (asWrong === null || asRight === null) return [`How much more history the limit for a wrong ${act} needs could not be worked out.`];
-  if (asWrong === 0) return [`The history is long enough for the limit of ${amountText(wrongPerYear.limit)} wrong a year, even with unverified firings taken as wrong.`];
-  const further = `${monthsText(asWrong)} of history without a wrong or unverified firing until the limit of ${amountText(wrongPerYear.limit)} a year is met`;
+  const limit = amountText(wrongPerYear.limit);
+  if (asWrong === 0) return [`The history is long enough for the limit of ${limit} wrong a year, even with unverified firings taken as wrong.`];
+  const further = `${monthsText(asWrong)} of history without a wrong or unverified firing until the limit of ${limit} a year is met`;
   if (firings.unverified === 0 || asRight >= asWrong) return [`Still needed: ${further}.`];
   const otherwise = asRight === 0 ? "none" : monthsText(asRight);
   return [`Still needed: ${further}; ${otherwise}, should every unverified firing turn out right.`];
@@ -46,14 +54,18 @@ function missedSentences(rule: RuleFinding): string[] {
   const { wanted } = rule.cumulated ?? rule;
   if (wanted.count === 0) return ["It was never wanted in this period: nothing can be said about what it misses."];
   if (limit === null) return ["The site file sets no limit for missed moments."];
-  if (evidence.moreWantedServed === null) return [`No number of further moments, all confirmed and in time, can be named that meets the limit of ${perCentText(limit)} missed.`];
-  if (evidence.moreWantedServed === 0) return [`Enough wanted moments were seen for the limit of ${perCentText(limit)} missed.`];
-  return [`Still needed: ${countText(evidence.moreWantedServed)} further wanted moments, all confirmed and in time, until the limit of ${perCentText(limit)} missed is met.`];
+  const { moreWantedServed: more } = evidence;
+  const limited = `the limit of ${perCentText(limit)} missed`;
+  if (more === null) return [`No number of further moments, all confirmed and in time, can be named that meets ${limited}.`];
+  if (more === 0) return [`Enough wanted moments were seen for ${limited}.`];
+  return [`Still needed: ${countText(more)} further wanted moments, all confirmed and in time, until ${limited} is met.`];
 }
 
 function unverifiedSentences({ firings }: RuleFinding): string[] {
   if (firings.unverified === 0) return [];
-  return [`Writing down what happened at the ${countOf(firings.unverified, "unverified moment")} would settle ${firings.unverified === 1 ? "it" : "them"}, one way or the other: see “${partHeadings.confirm}”.`];
+  const moments = countOf(firings.unverified, "unverified moment");
+  const settled = firings.unverified === 1 ? "it" : "them";
+  return [`Writing down what happened at the ${moments} would settle ${settled}, one way or the other: see “${partHeadings.confirm}”.`];
 }
 
 function monthsText(months: number): string {

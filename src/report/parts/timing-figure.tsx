@@ -4,12 +4,12 @@ import type { DrawnFiring } from "../drawings.js";
 import type { ExcerptFinding, RuleFinding } from "../../result/schema.js";
 import { countOf, lengthText } from "../format.js";
 import type { LocalClock } from "../local-time.js";
-import { Chart } from "./chart.js";
-import { LocalTime } from "./local-time.js";
+import { LocalTime, useClock } from "./local-time.js";
 import { Mark } from "./mark.js";
 import { Name, Names } from "./name.js";
+import { Chart } from "./picture.js";
 
-/** A flapping signal may change hundreds of times within a moment; in words the first of them are enough. */
+/** Changes of a lane that are put into words: a flapping signal may have hundreds. */
 const MOST_CHANGES_IN_WORDS = 12;
 
 /** How the reason of a wrong firing begins; the caption says so already. */
@@ -18,7 +18,7 @@ const OUTCOME_FIRST = "Wrong: ";
 const pastAct: Readonly<Record<RuleFinding["act"], string>> = { unlock: "unlocked", lock: "locked", disarm: "disarmed", arm: "armed" };
 
 /** One wrong or unverified firing: when, why, the timing diagram, and the same in words. */
-export function TimingFigure({ drawn, act, id, clock }: { drawn: DrawnFiring; act: RuleFinding["act"]; id: string; clock: LocalClock }): JSX.Element {
+export function TimingFigure({ drawn, act, id }: { drawn: DrawnFiring; act: RuleFinding["act"]; id: string }): JSX.Element {
   const { firing, moment, drawing } = drawn;
   const wrong = firing.outcome === "wrong";
   return (
@@ -27,7 +27,7 @@ export function TimingFigure({ drawn, act, id, clock }: { drawn: DrawnFiring; ac
         <strong class={wrong ? "effect breaks" : "effect open"}>
           <Mark sense={wrong ? "breaks" : "open"} /> {wrong ? "Wrong" : "Unverified"}
         </strong>
-        , would have {pastAct[act]} <LocalTime at={firing.at} clock={clock} />
+        , would have {pastAct[act]} <LocalTime at={firing.at} />
         {firing.why.startsWith(OUTCOME_FIRST) ? `: ${firing.why.slice(OUTCOME_FIRST.length)}` : `. ${firing.why}`}
       </figcaption>
       {moment === null ? (
@@ -40,24 +40,27 @@ export function TimingFigure({ drawn, act, id, clock }: { drawn: DrawnFiring; ac
       <p class="aside">
         {firing.vouchers.length === 0 ? null : (
           <>
-            Counting all witnesses, the rule’s own among them, it looks {firing.looks}. Outside the rule: <Names of={firing.vouchers} />.{" "}
+            Counting all witnesses, the rule’s own among them, it looks {firing.looks}. Outside the rule: <Names of={firing.vouchers} />
+            .{" "}
           </>
         )}
         {firing.wantedAt === null || firing.delaySeconds === null ? (
           "No moment near it called for it."
         ) : (
           <>
-            It was called for at <LocalTime at={firing.wantedAt} clock={clock} />, and came {lengthText(Math.abs(firing.delaySeconds))} {firing.delaySeconds < 0 ? "before" : "after"} that.
+            It was called for at <LocalTime at={firing.wantedAt} />, and came {lengthText(Math.abs(firing.delaySeconds))}{" "}
+            {firing.delaySeconds < 0 ? "before" : "after"} that.
           </>
         )}
       </p>
-      {moment === null || drawing === null ? null : <InWords moment={moment} clock={clock} />}
+      {moment === null || drawing === null ? null : <InWords moment={moment} />}
     </figure>
   );
 }
 
 /** What each lane of a timing diagram shows, folded under it. */
-export function InWords({ moment, clock }: { moment: ExcerptFinding; clock: LocalClock }): JSX.Element {
+export function InWords({ moment }: { moment: ExcerptFinding }): JSX.Element {
+  const clock = useClock();
   return (
     <details>
       <summary>The diagram in words</summary>
@@ -74,7 +77,9 @@ export function InWords({ moment, clock }: { moment: ExcerptFinding; clock: Loca
 
 function changesText(steps: ExcerptFinding["lanes"][number]["steps"], moment: ExcerptFinding, clock: LocalClock): string {
   const stretches = stretchesOf(steps, moment.from, moment.to);
-  const shown = stretches.slice(0, MOST_CHANGES_IN_WORDS).map(({ from, state }, index) => (index === 0 ? `${state} at the start` : `${state} from ${clock.time(from)}`));
+  const shown = stretches
+    .slice(0, MOST_CHANGES_IN_WORDS)
+    .map(({ from, state }, index) => (index === 0 ? `${state} at the start` : `${state} from ${clock.time(from)}`));
   const more = stretches.length - shown.length;
   return `${shown.join(", ")}${more > 0 ? `, and ${countOf(more, "further change")}` : ""}.`;
 }

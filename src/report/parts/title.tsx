@@ -2,12 +2,11 @@ import type { JSX } from "preact";
 import type { Findings } from "../../result/schema.js";
 import { verdict } from "../../result/values.js";
 import { amountText, countOf } from "../format.js";
-import type { LocalClock } from "../local-time.js";
-import { LocalTime } from "./local-time.js";
+import { LocalTime, useClock } from "./local-time.js";
 import { Name } from "./name.js";
 
 /** Which site, which period, made when; and that the file is private. */
-export function Title({ findings, clock }: { findings: Findings; clock: LocalClock }): JSX.Element {
+export function Title({ findings }: { findings: Findings }): JSX.Element {
   const { site, period, made, rules } = findings;
   const tally = verdict.options
     .map((one) => [rules.filter((rule) => rule.verdict === one).length, one] as const)
@@ -27,13 +26,13 @@ export function Title({ findings, clock }: { findings: Findings; clock: LocalClo
         <div>
           <dt>Period</dt>
           <dd>
-            <LocalTime at={period.from} clock={clock} /> to <LocalTime at={period.to} clock={clock} />: {amountText(period.days)} days
+            <LocalTime at={period.from} /> to <LocalTime at={period.to} />: {amountText(period.days)} days
           </dd>
         </div>
         <div>
           <dt>Times</dt>
           <dd>
-            local, <Name of={clock.zone} />
+            local, <Name of={useClock().zone} />
           </dd>
         </div>
         <div>
@@ -46,7 +45,7 @@ export function Title({ findings, clock }: { findings: Findings; clock: LocalClo
         <div>
           <dt>Made</dt>
           <dd>
-            <LocalTime at={made.at} clock={clock} /> by {made.by}
+            <LocalTime at={made.at} /> by {made.by}
           </dd>
         </div>
       </dl>

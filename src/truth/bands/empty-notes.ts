@@ -5,16 +5,23 @@ import { durations } from "../../timeline/durations.js";
 import { restrict } from "../../timeline/restrict.js";
 import { UNKNOWN, type Timeline } from "../../timeline/timeline.js";
 import type { EmptyReading } from "./empty-reading.js";
-import { HOUR_MS } from "../../ground/units.js";
-
-/** A stretch between the band and the empty readings is worth a note from this length on (milliseconds): a hatch is open for less. Our own choice. */
-const LEAST_STANDING_MS = 30 * 60_000;
+import { HOUR_MS, MINUTE_MS } from "../../ground/units.js";
 
 /**
- * What is to be said of distance signals whose site file does not tell how an empty bay reads: where something stood between
- * the band and the empty readings for half an hour or longer, and where these could not be learnt.
+ * Readings between the band and the empty readings for at least this long (milliseconds) are worth a note: a hatch is
+ * open for less. Our own choice.
  */
-export function emptyNotes(site: Pick<Site, "signals">, learnt: ReadonlyMap<string, EmptyReading | null>, accounts: ReadonlyMap<string, SignalAccount>): string[] {
+const LEAST_STANDING_MS = 30 * MINUTE_MS;
+
+/**
+ * Notes on distance signals whose site file does not say how an empty bay reads: if something stood between the band
+ * and the empty readings for half an hour or longer, or if these could not be learnt.
+ */
+export function emptyNotes(
+  site: Pick<Site, "signals">,
+  learnt: ReadonlyMap<string, EmptyReading | null>,
+  accounts: ReadonlyMap<string, SignalAccount>,
+): string[] {
   const notes: string[] = [];
   const untold: string[] = [];
   for (const { id, reading, band } of site.signals) {
@@ -33,12 +40,14 @@ export function emptyNotes(site: Pick<Site, "signals">, learnt: ReadonlyMap<stri
   }
   if (untold.length > 0) {
     const [one, them] = untold.length === 1 ? ["its readings do", "it"] : ["their readings do", "them"];
-    notes.push(`How an empty bay reads to ${untold.join(", ")} cannot be told: ${one} not rest at one place outside "present" in three absences. So all that is not within "present" counts as empty, another vehicle too. Write "empty: [near, far]" for ${them} in the site file.`);
+    notes.push(
+      `How an empty bay reads to ${untold.join(", ")} cannot be told: ${one} not rest at one place outside "present" in three absences. So all that is not within "present" counts as empty, another vehicle too. Write "empty: [near, far]" for ${them} in the site file.`,
+    );
   }
   return notes;
 }
 
-/** How long the signal vouches for nothing though it says something, and the longest such stretch; milliseconds. */
+/** How long the signal vouches for nothing though it says something, and the longest such stretch. Milliseconds. */
 function betweenMs({ account, vote }: SignalAccount): { total: number; longest: number } {
   let [total, longest] = [0, 0];
   if (vote === undefined) return { total, longest };
@@ -69,6 +78,6 @@ export function emptyText({ ranges, farthestMetres }: EmptyReading, band: Band, 
 }
 
 function hours(ms: number): string {
-  const minutes = Math.round(ms / 60_000);
-  return minutes < 60 ? `${minutes} min` : `${Math.floor(ms / HOUR_MS)} h ${Math.round((ms % HOUR_MS) / 60_000)} min`;
+  const minutes = Math.round(ms / MINUTE_MS);
+  return minutes < 60 ? `${minutes} min` : `${Math.floor(ms / HOUR_MS)} h ${Math.round((ms % HOUR_MS) / MINUTE_MS)} min`;
 }

@@ -1,3 +1,4 @@
+import { maxIndex } from "d3-array";
 import type { Readings } from "../../intake/readings.js";
 import { unpackedReadings } from "../../intake/unpack.js";
 import { bandStates } from "../signals/reading-states.js";
@@ -8,55 +9,74 @@ import { LEAST_APART_METRES } from "./other-modes.js";
 import { modeOf } from "./modes.js";
 import { BAND_DEVIATIONS, temperatureShare } from "./suggest.js";
 import { firstAtOrAfter } from "../../ground/search.js";
+import { DAY_MS } from "../../ground/units.js";
 
 /** How an empty bay reads, learnt from a meter's own readings. Metres. */
 export interface EmptyReading {
-  /** None where an empty bay gives no echo, which counts as empty anyway. `farMetres` is Infinity beyond a far heap: only an empty bay lets the meter see farther. */
+  /**
+   * None if an empty bay gives no echo, which counts as empty anyway. `farMetres` is Infinity beyond the band: only an
+   * empty bay lets the meter see farther.
+   */
   readonly ranges: readonly DistanceRange[];
-  /** The farthest that was read there; what to write as the far end in a site file. The maximum where there was no echo. */
+  /** The farthest reading there, to be written as the far end in a site file. The maximum if there was no echo. */
   readonly farthestMetres: number;
 }
 
-/** What one absence is: readings in a row outside the band. So many must share a place before it is the bay's own: a visitor stands there once. Our own choice. */
-export const FEWEST_ABSENCES = 3;
-/** Of the time outside the band, an empty bay reads the same for at least this share. Our own choice. */
-export const LEAST_EMPTY_SHARE = 0.1;
-/** Where no echo fills at least this share of the time outside the band, no echo is how the empty bay reads. Our own choice. */
+/**
+ * An absence is a run of readings outside the band. A place must recur in this many to be the bay's own: a visitor
+ * stands there once. Our own choice.
+ */
+const FEWEST_ABSENCES = 3;
+/** An empty bay reads the same for at least this share of the time outside the band. Our own choice. */
+const LEAST_EMPTY_SHARE = 0.1;
+/** If no echo fills at least this share of the time outside the band, the empty bay gives no echo. Our own choice. */
 const LEAST_NO_ECHO_SHARE = 0.5;
-/** Width of the window in which readings are gathered to a heap (metres): some times the noise of a good meter. Our own choice. */
+/**
+ * Readings within a window of this width (metres) are one place: several times the noise of a good meter. Our own
+ * choice.
+ */
 const WINDOW_METRES = 0.1;
-const MOST_HEAPS = 8;
-/** Of more readings than this only every so many'th is looked at: a place is known from fewer. Our own choice. */
+const MOST_PLACES = 8;
+/** More readings than this are thinned out: a place is known from fewer. Our own choice. */
 const MOST_READINGS = 100_000;
-/** A reading of a sensor that only reports changes stands for at most this long (milliseconds): the rest may be an outage. Our own choice. */
-const LONGEST_STAND_MS = 86_400_000;
+/**
+ * A reading of a sensor that only reports changes holds for at most this long (milliseconds): the rest may be an
+ * outage. Our own choice.
+ */
+const LONGEST_STAND_MS = DAY_MS;
 
 /**
- * Where the readings outside `band` rest when the bay is empty: of the places that hold a tenth of that time, in three absences or more, the
- * farthest, for a vehicle comes between the meter and what it else sees (common practice, no source). Around it six standard
- * deviations and the allowance for temperature, as for a suggested band, never into the band; and everything farther. Null
- * where no place is one. Readings in time order, NaN for those that say nothing.
+ * Where the readings outside `band` rest when the bay is empty: the farthest place that holds a tenth of that time, in
+ * three absences or more, since a vehicle comes between the meter and what it sees otherwise (common practice, no
+ * source). Around it six standard deviations and the allowance for temperature, as for a suggested band, never into the
+ * band; and everything farther. Null if there is no such place. Readings in time order, NaN for those that say nothing.
  */
 export function learnEmpty(times: Float64Array, values: Float64Array, band: Band, expectMs: number | null): EmptyReading | null {
   const outside = outsideOf(times, values, band, expectMs);
   const least = LEAST_EMPTY_SHARE * outside.totalMs;
   const maximum = band.maximumMetres ?? Infinity;
-  const noEchoes = outside.echoless;
-  const nothingElse = outside.echoes.length === 0;
-  if (nothingElse || (noEchoes.absences >= FEWEST_ABSENCES && noEchoes.ms >= LEAST_NO_ECHO_SHARE * outside.totalMs)) return { ranges: [], farthestMetres: maximum };
+  const { echoes, echoless } = outside;
+  const givesNoEcho = echoless.absences >= FEWEST_ABSENCES && echoless.ms >= LEAST_NO_ECHO_SHARE * outside.totalMs;
+  if (echoes.length === 0 || givesNoEcho) return { ranges: [], farthestMetres: maximum };
 
-  const places = heapsOf(outside.echoes, least).filter(({ absences }) => absences >= FEWEST_ABSENCES);
-  const place = places.reduce<Heap | null>((best, one) => (best === null || one.metres > best.metres ? one : best), null);
-  if (place === null) return null;
+  const places = placesOf(echoes, least).filter(({ absences }) => absences >= FEWEST_ABSENCES);
+  const place = places[maxIndex(places, ({ metres }) => metres)];
+  if (place === undefined) return null;
   const [from, to] = [place.metres - place.room, place.metres + place.room];
   if (place.metres > band.farMetres) {
-    return { ranges: [{ nearMetres: Math.max(from, band.farMetres + band.slackMetres), farMetres: Infinity }], farthestMetres: Math.min(maximum, Math.max(to, place.farthestMetres)) };
+    return {
+      ranges: [{ nearMetres: Math.max(from, band.farMetres + band.slackMetres), farMetres: Infinity }],
+      farthestMetres: Math.min(maximum, Math.max(to, place.farthestMetres)),
+    };
   }
   const farMetres = Math.min(to, band.nearMetres - band.slackMetres);
   return { ranges: [{ nearMetres: Math.max(0, from), farMetres }], farthestMetres: farMetres };
 }
 
-/** {@link learnEmpty} for every distance signal of which the site file does not say how an empty bay reads; null where it cannot be learnt. */
+/**
+ * {@link learnEmpty} for every distance signal whose site file does not say how an empty bay reads; null where it
+ * cannot be learnt.
+ */
 export function learnEmpties(site: Pick<Site, "signals">, readings: ReadonlyMap<string, Readings>): Map<string, EmptyReading | null> {
   return new Map(
     site.signals.flatMap(({ id, reading, band, expectMs }) => {
@@ -69,14 +89,14 @@ export function learnEmpties(site: Pick<Site, "signals">, readings: ReadonlyMap<
   );
 }
 
-/** The ranges alone, of those that were learnt. */
+/** The learnt ranges alone. */
 export function rangesOf(learnt: ReadonlyMap<string, EmptyReading | null>): Map<string, readonly DistanceRange[]> {
   return new Map([...learnt].flatMap(([signal, empty]) => (empty === null ? [] : [[signal, empty.ranges] as const])));
 }
 
 interface Echo {
   readonly metres: number;
-  /** How long it stood. */
+  /** How long the reading held. */
   readonly ms: number;
   readonly absence: number;
 }
@@ -115,31 +135,39 @@ function outsideOf(times: Float64Array, values: Float64Array, band: Band, expect
   return { echoes, echoless: { ms: echolessMs, absences: echolessIn.size }, totalMs };
 }
 
-interface Heap {
+/** Readings that rest at one place. */
+interface Place {
   readonly metres: number;
   readonly room: number;
   readonly absences: number;
   readonly farthestMetres: number;
 }
 
-/** Places at which readings rest for `leastMs` or more, the fullest first: each is taken out before the next is looked for. */
-function heapsOf(echoes: readonly Echo[], leastMs: number): Heap[] {
-  const heaps: Heap[] = [];
+/**
+ * Places at which readings rest for `leastMs` or more, the fullest first: each is removed before the next is sought.
+ */
+function placesOf(echoes: readonly Echo[], leastMs: number): Place[] {
+  const places: Place[] = [];
   let left = echoes.toSorted((a, b) => a.metres - b.metres);
-  while (left.length > 0 && heaps.length < MOST_HEAPS) {
+  while (left.length > 0 && places.length < MOST_PLACES) {
     const core = fullestWindow(left);
     if (core.ms < leastMs) break;
     const mode = modeOf(Float64Array.from(left.slice(core.from, core.to), ({ metres }) => metres));
     const room = Math.max(LEAST_APART_METRES, BAND_DEVIATIONS * mode.deviationMetres + temperatureShare() * mode.metres);
     const sorted = Float64Array.from(left, ({ metres }) => metres);
     const [from, to] = [firstAtOrAfter(sorted, mode.metres - room), firstAtOrAfter(sorted, mode.metres + room)];
-    heaps.push({ metres: mode.metres, room, absences: new Set(left.slice(from, to).map(({ absence }) => absence)).size, farthestMetres: sorted[to - 1]! });
+    places.push({
+      metres: mode.metres,
+      room,
+      absences: new Set(left.slice(from, to).map(({ absence }) => absence)).size,
+      farthestMetres: sorted[to - 1]!,
+    });
     left = [...left.slice(0, from), ...left.slice(to)];
   }
-  return heaps;
+  return places;
 }
 
-/** The readings within {@link WINDOW_METRES} that stood longest together: `[from, to)` of the sorted echoes. */
+/** The readings within {@link WINDOW_METRES} that held longest together: `[from, to)` of the sorted echoes. */
 function fullestWindow(sorted: readonly Echo[]): { from: number; to: number; ms: number } {
   let best = { from: 0, to: 0, ms: -1 };
   let [from, ms] = [0, 0];

@@ -13,9 +13,11 @@ export interface Mixture {
   readonly converged: boolean;
 }
 
-/** What keeps a fit within bounds. */
-export interface MixtureLimits {
-  /** No component's standard deviation falls below this (unit of the values): a point mass would fit infinitely well. */
+/** Limits of a fit. */
+interface MixtureLimits {
+  /**
+   * No component's standard deviation falls below this (unit of the values): a point mass would fit infinitely well.
+   */
   readonly leastDeviation: number;
   readonly mostIterations: number;
   /** Stops when the log-likelihood per value rises by less than this. */
@@ -43,7 +45,8 @@ export function fitMixture(values: ArrayLike<number>, split: number, limits: Mix
     const reached = expectation(values, current, weightOf, above);
     const gain = reached - logLikelihood;
     logLikelihood = reached;
-    if (iteration > 1 && gain / total < limits.tolerance) return { components: inOrder(current), logLikelihood, iterations: iteration, converged: true };
+    if (iteration > 1 && gain / total < limits.tolerance)
+      return { components: inOrder(current), logLikelihood, iterations: iteration, converged: true };
     const next = componentsOf(values, above, weightOf, total, limits.leastDeviation);
     if (next === null) return null;
     current = next;
@@ -52,7 +55,12 @@ export function fitMixture(values: ArrayLike<number>, split: number, limits: Mix
 }
 
 /** Fills `above[i]` with the probability that value i is of the second component; returns the log-likelihood. */
-function expectation(values: ArrayLike<number>, [low, high]: readonly [Component, Component], weightOf: (i: number) => number, above: Float64Array): number {
+function expectation(
+  values: ArrayLike<number>,
+  [low, high]: readonly [Component, Component],
+  weightOf: (i: number) => number,
+  above: Float64Array,
+): number {
   let sum = 0;
   for (let i = 0; i < values.length; i += 1) {
     const first = logDensity(values[i]!, low);
@@ -71,7 +79,13 @@ function logDensity(x: number, { share, mean, deviation }: Component): number {
 }
 
 /** The maximisation step: weighted means and (maximum-likelihood) deviations. */
-function componentsOf(values: ArrayLike<number>, above: Float64Array, weightOf: (i: number) => number, total: number, leastDeviation: number): [Component, Component] | null {
+function componentsOf(
+  values: ArrayLike<number>,
+  above: Float64Array,
+  weightOf: (i: number) => number,
+  total: number,
+  leastDeviation: number,
+): [Component, Component] | null {
   const part = (of: (i: number) => number): Component | null => {
     let weight = 0;
     let moment = 0;

@@ -1,18 +1,17 @@
-import { medianOfSorted } from "../../statistics/median.js";
-import { binMiddle, histogramOf } from "./histogram.js";
-import { fitMixture, type Component, type Mixture } from "./mixture.js";
-import { otsuSplit } from "./otsu.js";
 import { firstAtOrAfter } from "../../ground/search.js";
+import { medianOfSorted } from "../../statistics/median.js";
+import { type Component, fitMixture, type Mixture } from "./mixture.js";
+import { otsuSplit } from "./otsu.js";
 
-/** Where one sort of reading clusters, in metres: middle and spread are the median and the scaled median deviation. */
+/** Where readings of one kind gather, in metres: middle and spread are the median and the scaled median deviation. */
 export interface Mode {
   readonly metres: number;
   readonly deviationMetres: number;
   readonly readings: number;
 }
 
-/** The readings told apart in two, with both thresholds, or why they were not. Metres. */
-export interface TwoModes {
+/** The readings split in two, with both thresholds, or why they were not. Metres. */
+interface TwoModes {
   readonly modes: readonly [Mode, Mode] | null;
   readonly otsuMetres: number | null;
   readonly mixture: Mixture | null;
@@ -20,20 +19,21 @@ export interface TwoModes {
   readonly why: string | null;
 }
 
-/** Fewer readings than this make no mode. Our own choice: three tens, about where a spread begins to be known. */
+/** Fewer readings than this make no mode. Our own choice: about where a spread begins to be known. */
 export const FEWEST_READINGS = 30;
-/** A mode holds at least this share of the readings; less is an exception, told as such. Our own choice. */
+/** A mode holds at least this share of the readings; fewer are an exception. Our own choice. */
 export const LEAST_SHARE = 0.01;
 /**
  * Two normals are apart when |difference of means| × √2 / √(sum of variances) exceeds this.
  * Source: Ashman, Bird & Zepf (1994), written down from memory, text not seen.
  */
-export const LEAST_SEPARATION = 2;
+const LEAST_SEPARATION = 2;
 /**
- * Between two modes, in the middle third of the way, readings lie at most this densely compared with the sparser of the two. Two
- * normals fit a plain even spread better than one, and pass the test of separation: it has no valley. Our own choice.
+ * In the middle third between two modes readings are at most this dense, compared with the sparser of the two. Two
+ * normals fit an even spread better than one does, and pass the test of separation, but an even spread has no valley.
+ * Our own choice.
  */
-export const VALLEY_SHARE = 0.5;
+const VALLEY_SHARE = 0.5;
 /** No spread is taken to be smaller than this: meters resolve millimetres at best. Common practice, no source. */
 export const LEAST_DEVIATION_METRES = 0.001;
 /** Makes the median deviation of a normal its standard deviation. */
@@ -41,9 +41,9 @@ const MAD_TO_DEVIATION = 1.4826;
 const FINE_BINS = 2000;
 
 /**
- * Finds two modes in distance readings, sorted: Otsu's threshold splits them, a mixture of two normals started from it says whether
- * the two parts are two. Middle and spread are then taken robustly on both sides, for a hatch held under the
- * meter widens a mean and a variance and leaves a median alone.
+ * Finds two modes in sorted distance readings: Otsu's threshold splits them, and a mixture of two normals started from
+ * it says whether there really are two. Middle and spread of both sides are robust: a hatch held under the meter moves
+ * a mean and widens a variance, but leaves a median alone.
  */
 export function twoModes(sorted: Float64Array): TwoModes {
   const none = (why: string): TwoModes => ({ modes: null, otsuMetres: null, mixture: null, mixtureMetres: null, why });
@@ -55,7 +55,12 @@ export function twoModes(sorted: Float64Array): TwoModes {
   const otsuMetres = fine.from + ((last + gapEnd) / 2 + 1) * fine.width;
 
   const occupied = fine.counts.flatMap((count, i) => (count === 0 ? [] : [i]));
-  const mixture = fitMixture(occupied.map((i) => binMiddle(fine, i)), otsuMetres, { leastDeviation: LEAST_DEVIATION_METRES, mostIterations: 2000, tolerance: 1e-9 }, occupied.map((i) => fine.counts[i]!));
+  const mixture = fitMixture(
+    occupied.map((i) => binMiddle(fine, i)),
+    otsuMetres,
+    { leastDeviation: LEAST_DEVIATION_METRES, mostIterations: 2000, tolerance: 1e-9 },
+    occupied.map((i) => fine.counts[i]!),
+  );
   const found = { otsuMetres, mixture, mixtureMetres: mixture === null ? null : evenPoint(mixture.components) };
 
   const below = firstAtOrAfter(sorted, otsuMetres);
@@ -75,13 +80,20 @@ function hasValley(sorted: Float64Array, [low, high]: readonly [Mode, Mode]): bo
   return density(low.metres + third, high.metres - third) <= VALLEY_SHARE * Math.min(around(low), around(high));
 }
 
-/** Median and spread of sorted values; throws nothing, wants at least one. */
+/** Median and spread of sorted values, of which there must be at least one. */
 export function modeOf(sorted: Float64Array): Mode {
   const metres = medianOfSorted(sorted);
-  return { metres, deviationMetres: Math.max(LEAST_DEVIATION_METRES, MAD_TO_DEVIATION * medianDistance(sorted, metres)), readings: sorted.length };
+  return {
+    metres,
+    deviationMetres: Math.max(LEAST_DEVIATION_METRES, MAD_TO_DEVIATION * medianDistance(sorted, metres)),
+    readings: sorted.length,
+  };
 }
 
-/** The median distance of sorted values from `metres`. Walks outwards from there: a second sort would take longer than all the rest. */
+/**
+ * The median distance of sorted values from `metres`. Walks outwards from there: a second sort would be slower than all
+ * the rest.
+ */
 function medianDistance(sorted: Float64Array, metres: number): number {
   let right = firstAtOrAfter(sorted, metres);
   let left = right - 1;
@@ -98,14 +110,18 @@ function medianDistance(sorted: Float64Array, metres: number): number {
 }
 
 /** Ashman's D of two components. */
-export function separation([low, high]: readonly [Component, Component]): number {
+function separation([low, high]: readonly [Component, Component]): number {
   return (Math.abs(high.mean - low.mean) * Math.SQRT2) / Math.hypot(low.deviation, high.deviation);
 }
 
-/** The point between two means at which both components are equally likely, by halving; null where one outweighs the other all the way. */
+/**
+ * The point between two means at which both components are equally likely, by halving; null if one outweighs the other
+ * all the way.
+ */
 function evenPoint([low, high]: readonly [Component, Component]): number | null {
   const lead = (x: number): number => {
-    const log = ({ share, mean, deviation }: Component): number => Math.log(share) - Math.log(deviation) - ((x - mean) / deviation) ** 2 / 2;
+    const log = ({ share, mean, deviation }: Component): number =>
+      Math.log(share) - Math.log(deviation) - ((x - mean) / deviation) ** 2 / 2;
     return log(low) - log(high);
   };
   let [from, to] = [low.mean, high.mean];
@@ -116,4 +132,27 @@ function evenPoint([low, high]: readonly [Component, Component]): number | null 
     else to = half;
   }
   return (from + to) / 2;
+}
+
+/**
+ * Counts of values in equal bins: bin i holds `from + i × width` up to, not including, the next; the last includes its
+ * end.
+ */
+export interface Histogram {
+  readonly from: number;
+  readonly width: number;
+  readonly counts: readonly number[];
+}
+
+/** Counts values in `bins` equal bins between two ends; values beyond them fall into the outermost bins. */
+export function histogramOf(values: ArrayLike<number>, from: number, to: number, bins: number): Histogram {
+  const width = Math.max(to - from, 1e-9) / bins;
+  const counts = Array<number>(bins).fill(0);
+  for (let i = 0; i < values.length; i += 1) counts[Math.min(bins - 1, Math.max(0, Math.floor((values[i]! - from) / width)))]! += 1;
+  return { from, width, counts };
+}
+
+/** The middle of bin `i`. */
+function binMiddle({ from, width }: Histogram, i: number): number {
+  return from + (i + 0.5) * width;
 }

@@ -1,10 +1,15 @@
+import { sum } from "d3-array";
+import { totalMs } from "../../ground/intervals.js";
 import type { Timeline } from "../../timeline/timeline.js";
 import { ON } from "../../timeline/timeline.js";
+import { HOUR_MS } from "../../ground/units.js";
 import type { Band } from "../../site/site.js";
 import { EDGE_TOLERANCE_METRES } from "../signals/reading-states.js";
 import type { Mode } from "./modes.js";
 
-/** A further place at which readings rest while the other witnesses say occupied: a hatch, a roof box, another vehicle. */
+/**
+ * A further place at which readings rest while the other witnesses say occupied: a hatch, a roof box, another vehicle.
+ */
 export interface OtherMode {
   readonly metres: number;
   readonly readings: number;
@@ -15,27 +20,38 @@ export interface OtherMode {
   readonly insideBand: boolean;
 }
 
-/** Readings this many standard deviations from a mode (and {@link LEAST_APART_METRES}) belong to another. Our own choice. */
-export const APART_DEVIATIONS = 5;
+/**
+ * Readings this many standard deviations from a mode (and {@link LEAST_APART_METRES}) belong to another. Our own
+ * choice.
+ */
+const APART_DEVIATIONS = 5;
 /** Two centimetres: less is the same roof after the springs have settled. Common practice, no source. */
 export const LEAST_APART_METRES = 0.02;
 /** A single odd reading is noise; two in a row at one place are a thing. Our own choice. */
 const FEWEST_IN_A_ROW = 2;
 
-/** How far from a mode a reading may lie and still be of it. */
-export function reachOf(mode: Mode): number {
+/** How far from a mode a reading may lie and still belong to it. */
+function reachOf(mode: Mode): number {
   return Math.max(LEAST_APART_METRES, APART_DEVIATIONS * mode.deviationMetres);
 }
 
 /**
- * The other modes, nearest first: runs of at least two readings in a row that stay within the occupied mode's reach of one another,
- * away from both known modes, while `reference` (without the signal itself) says occupied throughout. Runs at about the same
- * place are one mode. `maximum`: at or past it there was no echo.
+ * The other modes, nearest first: runs of at least two readings in a row that stay within the occupied mode's reach of
+ * one another, away from both known modes, while `reference` (without the signal itself) says occupied throughout. Runs
+ * at about the same place are one mode.
  */
-export function otherModes(times: Float64Array, values: Float64Array, occupied: Mode, empty: Mode | null, band: Band, reference: Timeline): OtherMode[] {
+export function otherModes(
+  times: Float64Array,
+  values: Float64Array,
+  occupied: Mode,
+  empty: Mode | null,
+  band: Band,
+  reference: Timeline,
+): OtherMode[] {
   const reach = reachOf(occupied);
   const maximum = band.maximumMetres ?? Infinity;
-  const strays = (value: number): boolean => value < maximum && Math.abs(value - occupied.metres) > reach && (empty === null || Math.abs(value - empty.metres) > reachOf(empty));
+  const strays = (value: number): boolean =>
+    value < maximum && Math.abs(value - occupied.metres) > reach && (empty === null || Math.abs(value - empty.metres) > reachOf(empty));
   const runs: Run[] = [];
   let run: Run | null = null;
   let step = 0;
@@ -54,7 +70,11 @@ export function otherModes(times: Float64Array, values: Float64Array, occupied: 
     run.readings += 1;
     run.to = at;
   }
-  return grouped(runs.filter((one) => one.readings >= FEWEST_IN_A_ROW), reach, band);
+  return grouped(
+    runs.filter((one) => one.readings >= FEWEST_IN_A_ROW),
+    reach,
+    band,
+  );
 }
 
 interface Run {
@@ -73,13 +93,13 @@ function grouped(runs: readonly Run[], reach: number, band: Band): OtherMode[] {
     else groups.push([one]);
   }
   return groups.map((group) => {
-    const readings = group.reduce((sum, one) => sum + one.readings, 0);
-    const metres = group.reduce((sum, one) => sum + one.sum, 0) / readings;
+    const readings = sum(group, (one) => one.readings);
+    const metres = sum(group, (one) => one.sum) / readings;
     return {
       metres,
       readings,
       stretches: group.length,
-      hours: group.reduce((sum, one) => sum + one.to - one.from, 0) / 3_600_000,
+      hours: totalMs(group) / HOUR_MS,
       firstAt: Math.min(...group.map((one) => one.from)),
       insideBand: metres >= band.nearMetres - EDGE_TOLERANCE_METRES && metres <= band.farMetres + EDGE_TOLERANCE_METRES,
     };

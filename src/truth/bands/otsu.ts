@@ -1,8 +1,11 @@
-/** Where a histogram falls in two, and how good each other place would have been. */
-export interface OtsuSplit {
+/** Where a histogram splits in two, and how good every other place would have been. */
+interface OtsuSplit {
   /** The last class of the lower part; null when all values lie in one class, so that nothing can be split. */
   readonly last: number | null;
-  /** The last class up to which a split is equally good, for nothing lies in between: `last` itself, or the end of a gap. */
+  /**
+   * The last class up to which a split is equally good because nothing lies in between: `last` itself, or the end of a
+   * gap.
+   */
   readonly gapEnd: number | null;
   /** `betweenClassVariance[t]` for the lower part being classes `0..t`, in squared classes; one fewer than classes. */
   readonly betweenClassVariance: Float64Array;

@@ -1,22 +1,33 @@
 import type { Mode } from "./modes.js";
 import type { OtherMode } from "./other-modes.js";
-import { readingPerMetre } from "./speed-of-sound.js";
 
-/** Half-width of a suggested band in standard deviations of the readings: far beyond what noise alone reaches. Our own choice. */
+/**
+ * Half-width of a suggested band in standard deviations of the readings: far beyond what noise alone reaches. Our own
+ * choice.
+ */
 export const BAND_DEVIATIONS = 6;
-/** The air may become so much colder or warmer than it was in the month's readings, °C. Our own choice for temperate outdoors. */
-export const TEMPERATURE_SWING_CELSIUS = 20;
-/** A further mode is let into the band when it was seen in at least this many stretches, or for this long in all. Our own choice. */
+/**
+ * The air may become this much colder or warmer than it was in the month's readings, °C. Our own choice for temperate
+ * outdoors.
+ */
+const TEMPERATURE_SWING_CELSIUS = 20;
+/**
+ * The band takes in a further mode that was seen in at least this many stretches, or for this many hours in all. Our
+ * own choice.
+ */
 const FEWEST_STRETCHES = 2;
 const LEAST_HOURS = 0.5;
 
-/** What a reading of one metre may be off by, as a share, when the air turns {@link TEMPERATURE_SWING_CELSIUS} colder than a meter believes at 20 °C. */
+/**
+ * How much too long an echo meter reads, as a share, when the air is {@link TEMPERATURE_SWING_CELSIUS} colder than the
+ * 20 °C it assumes.
+ */
 export function temperatureShare(): number {
   return readingPerMetre(20 - TEMPERATURE_SWING_CELSIUS, 20) - 1;
 }
 
 /** A suggested band in metres, or why there is none; and what led to it, in sentences. */
-export interface Suggestion {
+interface Suggestion {
   readonly band: { readonly nearMetres: number; readonly farMetres: number } | null;
   readonly why: string | null;
   readonly evidence: readonly string[];
@@ -24,15 +35,18 @@ export interface Suggestion {
 
 /**
  * The band that holds the occupied mode, and further modes seen often enough while siblings say occupied, each with six
- * standard deviations and the allowance for temperature on both sides; and that keeps the same distance from
- * the empty mode. Where both cannot be had the edge lies at `threshold`, if that still leaves the occupied mode six
- * deviations; otherwise there is no suggestion. `empty` null: an empty bay gives no echo, and nothing stands in the way.
+ * standard deviations and the allowance for temperature on both sides; and that keeps the same distance from the empty
+ * mode. If both are impossible the edge lies at `threshold`, if that still leaves the occupied mode six deviations;
+ * otherwise there is no suggestion. `empty` null: an empty bay gives no echo, and the band may reach as far as it
+ * needs.
  */
 export function suggestBand(occupied: Mode, empty: Mode | null, threshold: number | null, others: readonly OtherMode[]): Suggestion {
   const room = (mode: Mode): number => BAND_DEVIATIONS * mode.deviationMetres + temperatureShare() * mode.metres;
   const own = (metres: number): Mode => ({ ...occupied, metres });
   const evidence = [`occupied reads ${cm(occupied.metres)} ± ${cm(occupied.deviationMetres)} (${occupied.readings} readings)`];
-  evidence.push(empty === null ? "empty gives no echo" : `empty reads ${cm(empty.metres)} ± ${cm(empty.deviationMetres)} (${empty.readings} readings)`);
+  evidence.push(
+    empty === null ? "empty gives no echo" : `empty reads ${cm(empty.metres)} ± ${cm(empty.deviationMetres)} (${empty.readings} readings)`,
+  );
 
   const side = empty === null ? 0 : Math.sign(empty.metres - occupied.metres);
   /** How far an edge may go towards the empty mode. */
@@ -50,12 +64,15 @@ export function suggestBand(occupied: Mode, empty: Mode | null, threshold: numbe
       evidence.push(`${text}: let in`);
     }
   }
-  evidence.push(`edges allow for ${BAND_DEVIATIONS} standard deviations and for air ${TEMPERATURE_SWING_CELSIUS} °C colder or warmer (${(temperatureShare() * 100).toFixed(1)} % for an echo meter)`);
+  evidence.push(
+    `edges allow for ${BAND_DEVIATIONS} standard deviations and for air ${TEMPERATURE_SWING_CELSIUS} °C colder or warmer (${(temperatureShare() * 100).toFixed(1)} % for an echo meter)`,
+  );
 
   const edge = side >= 0 ? far : near;
   if (!clears(edge)) {
     const bare = occupied.metres + side * BAND_DEVIATIONS * occupied.deviationMetres;
-    if (threshold === null || side * (threshold - bare) < 0) return { band: null, why: "the occupied and the empty readings lie too near to each other", evidence };
+    if (threshold === null || side * (threshold - bare) < 0)
+      return { band: null, why: "the occupied and the empty readings lie too near to each other", evidence };
     if (side >= 0) far = threshold;
     else near = threshold;
     evidence.push("the edge towards empty lies at the threshold: there is no room for the whole allowance");
@@ -66,4 +83,26 @@ export function suggestBand(occupied: Mode, empty: Mode | null, threshold: numbe
 /** Centimetres to the millimetre. */
 function cm(metres: number): string {
   return `${(metres * 100).toFixed(1)} cm`;
+}
+
+const ZERO_CELSIUS_KELVIN = 273.15;
+const REFERENCE_KELVIN = 293.15;
+const REFERENCE_SPEED = 343.2;
+
+/**
+ * Speed of sound in dry air, metres per second, from the temperature in degrees Celsius: 343.2 √(T / 293.15 K).
+ * Source: the form of ISO 9613-1, written down from memory, text not seen.
+ * @throws RangeError below absolute zero or when not a number.
+ */
+export function speedOfSoundMetresPerSecond(celsius: number): number {
+  if (!(celsius >= -ZERO_CELSIUS_KELVIN)) throw new RangeError(`A temperature is at least ${-ZERO_CELSIUS_KELVIN} °C, not ${celsius}.`);
+  return REFERENCE_SPEED * Math.sqrt((celsius + ZERO_CELSIUS_KELVIN) / REFERENCE_KELVIN);
+}
+
+/**
+ * What an echo meter reads for one metre at `celsius` if it assumes `assumedCelsius`. It turns the echo's time into
+ * metres by the wrong speed: in cold air the echo comes late and the reading is too long.
+ */
+export function readingPerMetre(celsius: number, assumedCelsius: number): number {
+  return speedOfSoundMetresPerSecond(assumedCelsius) / speedOfSoundMetresPerSecond(celsius);
 }

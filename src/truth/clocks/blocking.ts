@@ -1,40 +1,57 @@
-import { expressionRefs } from "../../site/expression-refs.js";
+import { DateTime } from "luxon";
+import type { Interval } from "../../ground/intervals.js";
+import { MINUTE_SECONDS } from "../../ground/units.js";
 import { durationText } from "../../site/duration.js";
+import { expressionRefs } from "../../site/expression-refs.js";
 import type { RuleSpec, Site, Source } from "../../site/site.js";
 import type { Estimate } from "../../statistics/estimate.js";
 import type { ClockOffset } from "./offsets.js";
 import { correctionText } from "./strain.js";
-import { fittingZone, standsInZone } from "./zones.js";
-import type { Interval } from "../../ground/intervals.js";
 
-/** Two sources whose clocks are further apart than changes may be to count as one: what the one says of the other is void. */
-export interface ClockBlock {
+/** Two sources whose clocks are further apart than `join`: what one says cannot be compared with the other. */
+interface ClockBlock {
   readonly sources: readonly [string, string];
   /** Positive: the second source's stamps are later. */
   readonly seconds: number;
-  /** What was measured, what it spoils, and the line that mends it. */
+  /** What was measured, what it spoils, and the line that fixes it. */
   readonly text: string;
 }
 
 /**
- * The pairs of sources whose offset surely exceeds the site's `join`, both of which hold signals of the rule or signals that could
- * confirm it. Both directions must be so far apart, by their intervals and to the same side: a phone that is late only on arriving is
- * no clock. In the order of `offsets`. With none, the clocks stand in nobody's way.
+ * The pairs of sources whose offset surely exceeds the site's `join`, if both hold signals of the rule or signals that
+ * could confirm it. Both directions must be that far apart, by their intervals and to the same side: a phone that is
+ * late only on arriving is no clock. In the order of `offsets`.
  */
-export function blockingClocks(site: Site, offsets: readonly ClockOffset[], period: Interval, signals: readonly string[], witnesses: readonly string[]): ClockBlock[] {
+export function blockingClocks(
+  site: Site,
+  offsets: readonly ClockOffset[],
+  period: Interval,
+  signals: readonly string[],
+  witnesses: readonly string[],
+): ClockBlock[] {
   const concerned = new Set([...signals, ...witnesses]);
   const sources = new Set(site.signals.filter(({ id }) => concerned.has(id)).map(({ source }) => source));
   const apart = offsets.filter((one) => isTooFar(one, site.joinMs));
   return apart
     .filter(({ first, second }) => sources.has(first) && sources.has(second))
-    .map((one) => ({ sources: [one.first, one.second], seconds: one.offset.value ?? 0, text: blockText(one, oddOne(one, offsets, apart), site, period) }));
+    .map((one) => ({
+      sources: [one.first, one.second],
+      seconds: one.offset.value ?? 0,
+      text: blockText(one, oddOne(one, offsets, apart), site, period),
+    }));
 }
 
 /** {@link blockingClocks} of one rule: its own signals, and all signals of the subjects that make it right. */
 export function blockingClocksOf(site: Site, rule: RuleSpec, offsets: readonly ClockOffset[], period: Interval): ClockBlock[] {
   const judged = new Set(expressionRefs(rule.rightWhen));
   const own = expressionRefs(rule.when);
-  return blockingClocks(site, offsets, period, own, site.signals.filter(({ id, subject }) => judged.has(subject) && !own.includes(id)).map(({ id }) => id));
+  return blockingClocks(
+    site,
+    offsets,
+    period,
+    own,
+    site.signals.filter(({ id, subject }) => judged.has(subject) && !own.includes(id)).map(({ id }) => id),
+  );
 }
 
 function isTooFar({ offset, whenOn, whenOff }: ClockOffset, joinMs: number): boolean {
@@ -42,9 +59,13 @@ function isTooFar({ offset, whenOn, whenOff }: ClockOffset, joinMs: number): boo
   return each.every(({ low }) => low !== null && low * 1000 > joinMs) || each.every(({ high }) => high !== null && high * 1000 < -joinMs);
 }
 
-/** Of two sources the one that alone is to blame: it is too far from others too, or the other one agrees with a third. Null where it could be either. */
+/**
+ * The one of two sources whose clock is wrong: it is too far from others too, or the other agrees with a third. Null if
+ * it could be either.
+ */
 function oddOne({ first, second }: ClockOffset, offsets: readonly ClockOffset[], apart: readonly ClockOffset[]): string | null {
-  const among = (list: readonly ClockOffset[], source: string): number => list.filter((one) => one.first === source || one.second === source).length;
+  const among = (list: readonly ClockOffset[], source: string): number =>
+    list.filter((one) => one.first === source || one.second === source).length;
   const agreeing = offsets.filter((one) => !apart.includes(one) && one.offset.low !== null && one.offset.high !== null);
   const standing = (source: string): number => among(agreeing, source) - among(apart, source);
   const difference = standing(first) - standing(second);
@@ -59,7 +80,10 @@ function blockText(one: ClockOffset, odd: string | null, site: Site, period: Int
     `The time stamps of ${later} are ${durationText(Math.round(Math.abs(seconds)) * 1000)} later than those of ${earlier} for the same changes ` +
     `(${rangeText(offset)}, by ${offset.count} changes that both saw, to on and to off alike). Changes more than ${durationText(site.joinMs)} apart (\`join\`) do not count as the same, ` +
     "so nothing that one of the two says can be held against the other.";
-  const mends = odd === null ? `${mendText(one, second, first, site, period)} Or, should the clock of ${first} be the wrong one: ${mendText(one, first, second, site, period)}` : mendText(one, odd, odd === first ? second : first, site, period);
+  const mends =
+    odd === null
+      ? `${mendText(one, second, first, site, period)} Or, should the clock of ${first} be the wrong one: ${mendText(one, first, second, site, period)}`
+      : mendText(one, odd, odd === first ? second : first, site, period);
   return `${measured} ${mends}`;
 }
 
@@ -77,9 +101,41 @@ function mendText(one: ClockOffset, id: string, otherId: string, site: Site, per
   const correction = `\`clock_correction: ${correctionText(corrected)}\``;
   if (source === null || !standsInZone(source)) return `Write under the source ${id}: ${correction}.`;
   const zone = fittingZone(source, missing, [sourceCalled(site, otherId)?.zone, site.timeZone, "UTC"], (period.from + period.to) / 2);
-  return zone === null ? `Write under the source ${id}: ${correction}.` : `Write under the source ${id}: \`time: { zone: ${zone} }\` (now ${source.zone}), if that is how its stamps are meant; else ${correction}.`;
+  return zone === null
+    ? `Write under the source ${id}: ${correction}.`
+    : `Write under the source ${id}: \`time: { zone: ${zone} }\` (now ${source.zone}), if that is how its stamps are meant; else ${correction}.`;
 }
 
 function sourceCalled(site: Site, id: string): Source | null {
   return site.sources.find((source) => source.id === id) ?? null;
+}
+
+/**
+ * A zone explains an offset that is within this of the difference of the two zones: the rest is the sensors' own lag.
+ * Our own choice. Seconds.
+ */
+const ZONE_FITS_WITHIN_SECONDS = 120;
+
+/** Whether the zone in the site file can matter to a source: not if stamps are seconds since 1970. */
+function standsInZone({ written }: Source): boolean {
+  return written !== "epoch-s" && written !== "epoch-ms";
+}
+
+/**
+ * The first of the zones in which the source's stamps would lie `missingSeconds` later than they do; null if there is
+ * none. Zones are compared at one instant (epoch milliseconds): the daylight shift is the same for most of them.
+ * Undefined names are skipped.
+ */
+function fittingZone({ zone }: Source, missingSeconds: number, candidates: readonly (string | undefined)[], at: number): string | null {
+  const own = offsetSeconds(zone, at);
+  // A stamp read in a zone further ahead of UTC is an earlier instant.
+  return (
+    candidates.find(
+      (name): name is string => name !== undefined && Math.abs(own - offsetSeconds(name, at) - missingSeconds) <= ZONE_FITS_WITHIN_SECONDS,
+    ) ?? null
+  );
+}
+
+function offsetSeconds(zone: string, at: number): number {
+  return DateTime.fromMillis(at, { zone }).offset * MINUTE_SECONDS;
 }

@@ -1,3 +1,4 @@
+import { group } from "d3-array";
 import type { SignalAccount } from "../signals/account.js";
 import type { Site, Source } from "../../site/site.js";
 import type { Estimate } from "../../statistics/estimate.js";
@@ -9,7 +10,9 @@ import { correctionText, strainedRules, type StrainedRule } from "./strain.js";
 import { DAY_MS } from "../../ground/units.js";
 import type { Interval } from "../../ground/intervals.js";
 
-/** Two sources whose signals watch the same subjects, and how far their clocks seem to be apart. Estimates in seconds. */
+/**
+ * Two sources whose signals watch the same subjects, and how far their clocks seem to be apart. Estimates in seconds.
+ */
 export interface ClockOffset {
   readonly first: string;
   readonly second: string;
@@ -23,18 +26,30 @@ export interface ClockOffset {
   readonly drift: Estimate;
   /** What the site file already adds to each source's stamps, seconds. */
   readonly correctedSeconds: readonly [number, number];
-  /** How each source's stamps were read: writing and zone. Offsets of two periods can be compared only where this is the same. */
+  /**
+   * How each source's stamps were read: writing and zone. Offsets of two periods can be compared only where this is the
+   * same.
+   */
   readonly readAs: readonly [string, string];
-  /** The differences behind the offset in seconds, smallest first, by the pair of signals that made them: to compare periods by. */
+  /**
+   * The differences behind the offset in seconds, smallest first, by the pair of signals that made them: to compare
+   * periods by.
+   */
   readonly pairs: readonly ClockPair[];
-  /** What to write into the site file to bring the second source in line with the first; null where there is no case for it. */
+  /**
+   * What to write into the site file to bring the second source in line with the first; null where there is no case for
+   * it.
+   */
   readonly suggestion: { readonly source: string; readonly clockCorrection: string; readonly seconds: number } | null;
-  /** What speaks for or against a correction, in a sentence. */
+  /** Why to correct a clock or not, in a sentence. */
   readonly note: string;
   readonly strained: readonly StrainedRule[];
 }
 
-/** The differences that two signals of one subject brought. Without their instants they tell nobody's comings and goings. */
+/**
+ * The differences between two signals of one subject. Without their instants they reveal nobody's comings and
+ * goings.
+ */
 export interface ClockPair {
   readonly signals: readonly [string, string];
   readonly seconds: readonly number[];
@@ -44,13 +59,14 @@ export interface ClockPair {
 export const LEAST_OFFSET_SECONDS = 5;
 
 /**
- * The offset of every two sources, in the site's order: the median of the differences between nearest turns of the same kind
- * (each other's nearest, at most `joinMs` apart, settling time taken off), one pair of signals a subject, that with most pairs;
- * its interval lies between order statistics. If another alignment makes clearly more pairs, differences are taken there: a source
- * read in the wrong time zone, or a clock set wrong ({@link bestAligned}). Drift: the slope of the differences over time.
+ * The offset of every two sources, in the site's order: the median of the differences between turns of the same kind
+ * (each other's nearest, at most `joinMs` apart, settling time taken off), with one pair of signals per subject, the
+ * one with most pairs; its interval lies between order statistics. If another alignment makes clearly more pairs,
+ * differences are taken there: a source read in the wrong time zone, or a clock set wrong ({@link bestAligned}). Drift:
+ * the slope of the differences over time.
  *
- * What an offset cannot be told from is a sensor that is late by nature. A clock moves both directions alike: where the medians
- * of turns to on and to off have intervals that do not meet, no correction is suggested. Nothing is ever corrected here.
+ * An offset looks like a sensor that is always late. A clock moves both directions alike: if the medians of turns to on
+ * and to off have intervals that do not meet, no correction is suggested. Nothing is ever corrected here.
  */
 export function clockOffsets(site: Site, accounts: ReadonlyMap<string, SignalAccount>, period: Interval): ClockOffset[] {
   const sources = site.sources.filter((source) => site.signals.some((signal) => signal.source === source.id));
@@ -65,12 +81,19 @@ function offsetOf(site: Site, first: Source, second: Source, accounts: ReadonlyM
   const seconds = (chosen: readonly PairedTurn[]): number[] => chosen.map((turn) => turn.differenceMs / 1000);
   const median = (chosen: readonly PairedTurn[]): Estimate => {
     const estimate = quantileEstimate(seconds(chosen), 0.5, site.confidence, "seconds");
-    return estimate.value === null ? { ...estimate, why: subjects.length === 0 ? "the two sources watch no subject in common" : "no change was seen by both" } : estimate;
+    return estimate.value === null
+      ? { ...estimate, why: subjects.length === 0 ? "the two sources watch no subject in common" : "no change was seen by both" }
+      : estimate;
   };
   const offset = median(turns);
   const whenOn = median(turns.filter((turn) => turn.to === 1));
   const whenOff = median(turns.filter((turn) => turn.to === 0));
-  const drift = slopeEstimate(turns.map((turn) => (turn.at - period.from) / DAY_MS), seconds(turns), site.confidence, "seconds per day");
+  const drift = slopeEstimate(
+    turns.map((turn) => (turn.at - period.from) / DAY_MS),
+    seconds(turns),
+    site.confidence,
+    "seconds per day",
+  );
   const { note, worthCorrecting } = caseFor(offset, whenOn, whenOff);
   const corrected = Math.round(second.clockCorrectionMs / 1000 - (offset.value ?? 0));
   return {
@@ -95,13 +118,10 @@ function readAs({ written, zone }: Source): string {
 }
 
 function pairsOf(turns: readonly PairedTurn[]): ClockPair[] {
-  const bySubject = new Map<string, PairedTurn[]>();
-  for (const turn of turns) {
-    const of = bySubject.get(turn.subject);
-    if (of === undefined) bySubject.set(turn.subject, [turn]);
-    else of.push(turn);
-  }
-  return [...bySubject.values()].map((of) => ({ signals: of[0]!.signals, seconds: of.map((turn) => turn.differenceMs / 1000).sort((a, b) => a - b) }));
+  return [...group(turns, (turn) => turn.subject).values()].map((of) => ({
+    signals: of[0]!.signals,
+    seconds: of.map((turn) => turn.differenceMs / 1000).sort((a, b) => a - b),
+  }));
 }
 
 function caseFor(offset: Estimate, whenOn: Estimate, whenOff: Estimate): { readonly note: string; readonly worthCorrecting: boolean } {
@@ -109,12 +129,19 @@ function caseFor(offset: Estimate, whenOn: Estimate, whenOff: Estimate): { reado
   if (offset.value === null) return no(`Nothing to compare: ${offset.why ?? "no pairs"}.`);
   if (offset.low === null || offset.high === null) return no("Too few changes were seen by both for an interval.");
   if (offset.low <= 0 && offset.high >= 0) return no("The interval holds 0: the clocks may well agree.");
-  if (Math.abs(offset.value) < LEAST_OFFSET_SECONDS) return no(`The clocks are less than ${LEAST_OFFSET_SECONDS} s apart: too little to matter.`);
-  if (!meet(whenOn, whenOff)) return no("Turns to on and to off are apart by different amounts. A clock would move both alike: this is rather a sensor that is late by nature.");
-  return { note: "Both directions are apart by about the same amount, as by a clock. A sensor that is late by nature in both directions would look the same.", worthCorrecting: true };
+  if (Math.abs(offset.value) < LEAST_OFFSET_SECONDS)
+    return no(`The clocks are less than ${LEAST_OFFSET_SECONDS} s apart: too little to matter.`);
+  if (!meet(whenOn, whenOff))
+    return no(
+      "Turns to on and to off are apart by different amounts. A clock would move both alike: this is rather a sensor that is late by nature.",
+    );
+  return {
+    note: "Both directions are apart by about the same amount, as by a clock. A sensor that is late by nature in both directions would look the same.",
+    worthCorrecting: true,
+  };
 }
 
-/** Whether two intervals have a point in common; a missing limit reaches without end. */
+/** Whether two intervals have a point in common; a missing limit is infinite. */
 function meet(one: Estimate, other: Estimate): boolean {
   const low = ({ low }: Estimate): number => low ?? -Infinity;
   const high = ({ high }: Estimate): number => high ?? Infinity;

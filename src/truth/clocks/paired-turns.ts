@@ -15,10 +15,10 @@ export interface PairedTurn {
 }
 
 /**
- * Turns of `first` and `second` that are each other's nearest, at most `windowMs` apart once the second are moved back by
- * `shiftMs`; differences are told unmoved. Both lists rise. Linear.
+ * Turns of `first` and `second` that are each other's nearest, at most `windowMs` apart once the second are moved back
+ * by `shiftMs`; differences are without the shift. Both lists rise. Linear.
  */
-export function mutualPairs(first: readonly number[], second: readonly number[], windowMs: number, shiftMs: number): [number, number][] {
+function mutualPairs(first: readonly number[], second: readonly number[], windowMs: number, shiftMs: number): [number, number][] {
   const moved = second.map((at) => at - shiftMs);
   const nearestInSecond = nearestOf(first, moved);
   const nearestInFirst = nearestOf(moved, first);
@@ -28,7 +28,9 @@ export function mutualPairs(first: readonly number[], second: readonly number[],
   });
 }
 
-/** For each of `asking` the index of the nearest in `among` (the earlier of two equally near); −1 where there is none. */
+/**
+ * For each of `asking` the index of the nearest in `among` (the earlier of two equally near); −1 where there is none.
+ */
 function nearestOf(asking: readonly number[], among: readonly number[]): number[] {
   let j = 0;
   return asking.map((at) => {
@@ -37,12 +39,12 @@ function nearestOf(asking: readonly number[], among: readonly number[]): number[
   });
 }
 
-/** The known turns of a signal to a state, with its own settling time taken off: that delay is ours, not the clock's. */
-export function turnInstants(account: SignalAccount, spec: SignalSpec, to: 0 | 1): number[] {
+/** The known turns of a signal to a state, minus its settling time: that delay is ours, not the clock's. */
+function turnInstants(account: SignalAccount, spec: SignalSpec, to: 0 | 1): number[] {
   return turned(account.account, to, { bridgeMs: 0, barriers: account.restarts }).map((turn) => turn.at - spec.settleMs);
 }
 
-/** Two signals of one subject on two sources, told by their turns to off and to on. */
+/** Two signals of one subject on two sources, with their turns to off and to on. */
 export interface Watchers {
   readonly subject: string;
   readonly signals: readonly [string, string];
@@ -51,10 +53,15 @@ export interface Watchers {
 }
 
 /**
- * For every subject watched by both sources all pairs of their signals. The subject's changes must not be counted once a pair of
- * signals (they are the same changes), so whoever uses this picks one a subject.
+ * For every subject watched by both sources all pairs of their signals. All pairs of a subject see the same changes, so
+ * a caller must pick one of them.
  */
-export function watchersOf(subjects: readonly Subject[], firstSignals: readonly SignalSpec[], secondSignals: readonly SignalSpec[], accounts: ReadonlyMap<string, SignalAccount>): Watchers[] {
+export function watchersOf(
+  subjects: readonly Subject[],
+  firstSignals: readonly SignalSpec[],
+  secondSignals: readonly SignalSpec[],
+  accounts: ReadonlyMap<string, SignalAccount>,
+): Watchers[] {
   const both = (spec: SignalSpec): readonly [readonly number[], readonly number[]] | null => {
     const account = accounts.get(spec.id);
     return account === undefined ? null : [turnInstants(account, spec, OFF), turnInstants(account, spec, ON)];
@@ -76,6 +83,8 @@ export function watchersOf(subjects: readonly Subject[], firstSignals: readonly 
 /** The paired turns of two watchers, by instant. */
 export function pairedTurns({ subject, signals, first, second }: Watchers, windowMs: number, shiftMs: number): PairedTurn[] {
   return ([OFF, ON] as const)
-    .flatMap((to) => mutualPairs(first[to], second[to], windowMs, shiftMs).map(([at, differenceMs]) => ({ subject, signals, to, at, differenceMs })))
+    .flatMap((to) =>
+      mutualPairs(first[to], second[to], windowMs, shiftMs).map(([at, differenceMs]) => ({ subject, signals, to, at, differenceMs })),
+    )
     .sort((a, b) => a.at - b.at);
 }

@@ -15,12 +15,15 @@ export interface StrainedRule {
 }
 
 /**
- * A window bears an offset up to this share of itself. Our own choice: with half of a window gone to the clocks, what it was
- * chosen for (lags of sensors, a walk from the vehicle to the door) has the other half left.
+ * An offset may take up to this share of a window. Our own choice: half of a window is then left for what it was
+ * chosen for (lags of sensors, a walk from the vehicle to the door).
  */
-export const BEARABLE_SHARE = 0.5;
+const BEARABLE_SHARE = 0.5;
 
-/** The rules that use signals of both sources and whose shortest window the offset eats by more than {@link BEARABLE_SHARE}. */
+/**
+ * The rules that use signals of both sources, if the offset takes more than {@link BEARABLE_SHARE} of their shortest
+ * window.
+ */
 export function strainedRules(site: Site, first: string, second: string, offset: Estimate): StrainedRule[] {
   if (offset.value === null) return [];
   const offsetSeconds = Math.max(...[offset.low, offset.value, offset.high].map((each) => Math.abs(each ?? 0)));

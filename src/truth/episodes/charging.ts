@@ -2,16 +2,16 @@ import type { Basis, Reference, ReferenceSegment } from "../reference/reference.
 import type { SignalAccount } from "../signals/account.js";
 import { canonicalTimeline } from "../../timeline/make.js";
 import { OFF, ON, UNKNOWN, type Timeline, type Turn } from "../../timeline/timeline.js";
-import type { CompareSettings } from "./compare-settings.js";
-import { compareTurns, type TurnComparison } from "./compare-turns.js";
+import { type CompareSettings, compareTurns, type TurnComparison } from "./compare-turns.js";
 import { contradictions, type FalseStretch } from "./false-stretches.js";
 import type { Interval } from "../../ground/intervals.js";
+import { firstWhere } from "../../ground/search.js";
 
 /**
- * Whether a signal may be charged with contradicting what stands on such a basis: the diary, or two independent witnesses.
- * Where one other witness contradicts it, one of the two is wrong and nobody knows which.
+ * Whether a signal may be charged with contradicting a reference on this basis: the diary, or two independent
+ * witnesses. If one other witness contradicts it, one of the two is wrong and nobody knows which.
  */
-export function mayCharge(basis: Basis): boolean {
+function mayCharge(basis: Basis): boolean {
   return basis === "diary" || basis === "several";
 }
 
@@ -31,17 +31,36 @@ export function chargedTurns(comparison: Pick<TurnComparison, "reference">, refe
 }
 
 /**
- * The false stretches of a signal that are to be charged to it ({@link isCharged}). `turns` are its comparisons to off and to on with the same
- * reference, and whether each turn is charged if missed. A contradiction that began when the reference turned is a missed turn and no
- * false stretch; but where that turn cannot be charged (one witness saw it, and the diary speaks only later) the contradiction is, if it is
- * vouched for and longer than `join`: else it would be nobody's.
+ * The false stretches of a signal that are charged to it ({@link isCharged}). `turns` are its comparisons to off and to
+ * on with the same reference, and whether each turn is charged if missed. A contradiction that began when the reference
+ * turned is a missed turn and no false stretch; but if that turn cannot be charged (one witness saw it, and the diary
+ * speaks only later) the contradiction is, if it is vouched for and longer than `join`: otherwise it would be lost.
  */
-export function chargedStretches(account: SignalAccount, reference: Reference, turns: readonly JudgedTurns[], settings: CompareSettings): FalseStretch[] {
-  const { found, stayed } = contradictions(account, reference.timeline, turns.map((one) => one.comparison), settings);
+export function chargedStretches(
+  account: SignalAccount,
+  reference: Reference,
+  turns: readonly JudgedTurns[],
+  settings: CompareSettings,
+): FalseStretch[] {
+  const { found, stayed } = contradictions(
+    account,
+    reference.timeline,
+    turns.map((one) => one.comparison),
+    settings,
+  );
   // Turns that are charged if missed, or that the signal made too, late.
-  const accounted = turns.map(({ comparison, charged }) => ({ to: comparison.to, at: new Set(comparison.reference.filter((_, i) => charged[i] === true || comparison.matches.ofReference[i] !== -1).map((turn) => turn.at)) }));
-  const nobodys = stayed.filter(({ said, from, to }) => to - from > settings.joinMs && !accounted.some((one) => one.to === 1 - said && one.at.has(from)));
-  return [...found, ...nobodys.map((one) => ({ ...one, sort: "phantom" as const, takenBack: false }))].filter((one) => isCharged(one, reference, settings.joinMs)).sort((a, b) => a.from - b.from);
+  const accounted = turns.map(({ comparison, charged }) => ({
+    to: comparison.to,
+    at: new Set(
+      comparison.reference.filter((_, i) => charged[i] === true || comparison.matches.ofReference[i] !== -1).map((turn) => turn.at),
+    ),
+  }));
+  const otherwiseLost = stayed.filter(
+    ({ said, from, to }) => to - from > settings.joinMs && !accounted.some((one) => one.to === 1 - said && one.at.has(from)),
+  );
+  return [...found, ...otherwiseLost.map((one) => ({ ...one, sort: "phantom" as const, takenBack: false }))]
+    .filter((one) => isCharged(one, reference, settings.joinMs))
+    .sort((a, b) => a.from - b.from);
 }
 
 /** A comparison in one direction, and for each turn of the reference whether missing it can be charged. */
@@ -50,8 +69,12 @@ export interface JudgedTurns {
   readonly charged: readonly boolean[];
 }
 
-/** Compares a signal with a reference to off and to on, and tells which turns can be charged. */
-export function judgedTurns(account: SignalAccount, reference: Reference, settings: CompareSettings): readonly [off: JudgedTurns, on: JudgedTurns] {
+/** Compares a signal with a reference to off and to on, and says which turns can be charged. */
+export function judgedTurns(
+  account: SignalAccount,
+  reference: Reference,
+  settings: CompareSettings,
+): readonly [off: JudgedTurns, on: JudgedTurns] {
   const judged = (to: 0 | 1): JudgedTurns => {
     const comparison = compareTurns(account, reference.timeline, to, settings, reference.barriers);
     return { comparison, charged: chargedTurns(comparison, reference) };
@@ -60,9 +83,9 @@ export function judgedTurns(account: SignalAccount, reference: Reference, settin
 }
 
 /**
- * Whether a false stretch is to be charged to the signal: the diary or several witnesses contradict it for at least half of the time in
- * which the reference does, or for longer than `joinMs` (two witnesses may turn some seconds apart, and vouch in between for what is no
- * longer so).
+ * Whether a false stretch is charged to the signal: the diary or several witnesses contradict it for at least half of
+ * the time in which the reference does, or for longer than `joinMs` (two witnesses may turn some seconds apart, and in
+ * between vouch for what is no longer true).
  */
 export function isCharged(stretch: FalseStretch, reference: Pick<Reference, "segments">, joinMs: number): boolean {
   let [contradictedMs, vouchedMs] = [0, 0];
@@ -75,14 +98,17 @@ export function isCharged(stretch: FalseStretch, reference: Pick<Reference, "seg
   return vouchedEnough(vouchedMs, contradictedMs, joinMs);
 }
 
-/** The measure of {@link isCharged}. */
+/** The condition of {@link isCharged}. */
 export function vouchedEnough(vouchedMs: number, contradictedMs: number, joinMs: number): boolean {
   return vouchedMs > 0 && (2 * vouchedMs >= contradictedMs || vouchedMs > joinMs);
 }
 
 const fromWeakest: readonly Basis[] = ["none", "one", "several", "diary"];
 
-/** The weaker of the bases just before the turn may have begun and from the turn on; none without a reference. */
+/**
+ * The weaker basis of the two sides of a turn: just before it may have begun, and from the turn on; none without a
+ * reference.
+ */
 export function basisAround(reference: Pick<Reference, "segments"> | undefined, turn: Turn): Basis {
   if (reference === undefined) return "none";
   const { segments } = reference;
@@ -92,20 +118,12 @@ export function basisAround(reference: Pick<Reference, "segments"> | undefined, 
   return fromWeakest.find((basis) => sides.some((segment) => segment!.basis === basis)) ?? "none";
 }
 
-/** The segments that have time in common with a stretch. */
+/** The segments that overlap a stretch. */
 function segmentsWithin(segments: readonly ReferenceSegment[], { from, to }: Interval): ReferenceSegment[] {
-  const found: ReferenceSegment[] = [];
-  for (let i = Math.max(0, lastBefore(segments, from + 1)); i < segments.length && segments[i]!.from < to; i += 1) if (segments[i]!.to > from) found.push(segments[i]!);
-  return found;
+  return segments.slice(Math.max(0, lastBefore(segments, from + 1)), lastBefore(segments, to) + 1).filter((segment) => segment.to > from);
 }
 
-/** Index of the last segment that begins before an instant; −1 where none does. */
+/** Index of the last segment that begins before an instant; −1 if none does. */
 function lastBefore(segments: readonly ReferenceSegment[], instant: number): number {
-  let [low, high] = [0, segments.length];
-  while (low < high) {
-    const middle = (low + high) >>> 1;
-    if (segments[middle]!.from < instant) low = middle + 1;
-    else high = middle;
-  }
-  return low - 1;
+  return firstWhere(segments.length, (i) => segments[i]!.from >= instant) - 1;
 }

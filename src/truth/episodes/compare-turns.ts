@@ -1,14 +1,10 @@
-import type { SignalAccount } from "../signals/account.js";
-import type { Timeline, Turn } from "../../timeline/timeline.js";
-import { UNKNOWN } from "../../timeline/timeline.js";
-import { stretches } from "../../timeline/stretches.js";
-import { turned } from "../../timeline/turned.js";
-import type { CompareSettings } from "./compare-settings.js";
-import type { TurnMatches } from "./match-turns.js";
-import { likelyInstant, matchInstants } from "./match-turns.js";
-import { referenceTurns } from "./reference-turns.js";
 import type { Interval } from "../../ground/intervals.js";
 import { firstAtOrAfter } from "../../ground/search.js";
+import { stretches } from "../../timeline/stretches.js";
+import { type Timeline, type Turn, UNKNOWN } from "../../timeline/timeline.js";
+import { turned } from "../../timeline/turned.js";
+import type { SignalAccount } from "../signals/account.js";
+import { likelyInstant, matchInstants, type TurnMatches } from "./match-turns.js";
 
 /** The turns of a signal to one state set against those of a reference of its subject. Lists rise by `at`. */
 export interface TurnComparison {
@@ -17,18 +13,24 @@ export interface TurnComparison {
   readonly signal: readonly Turn[];
   readonly matches: TurnMatches;
   /**
-   * Per reference turn: whether the signal could have shown it anywhere within the window. The outcome plays no part
-   * in it, so that a share of missed turns among the watched ones is not bent by when the signal was blind.
+   * Per reference turn: whether the signal could have shown it anywhere within the window, whatever the outcome. So the
+   * share of missed turns among the watched ones is not biased by blind time.
    */
   readonly watched: readonly boolean[];
 }
 
 /**
- * Matches the signal's turns to `to` with the reference's: same direction, one to one, in order, no further apart
- * than `joinMs` (see {@link matchInstants}). In the signal, gaps are bridged up to `bridgeMs` and restarts bar a bridged turn; in the
- * reference, see {@link referenceTurns}; `barriers` are the reference's.
+ * Matches the signal's turns to `to` with the reference's: same direction, one to one, in order, no further apart than
+ * `joinMs` (see {@link matchInstants}). In the signal, gaps are bridged up to `bridgeMs` and restarts bar a bridged
+ * turn; in the reference, see {@link referenceTurns}; `barriers` are the reference's.
  */
-export function compareTurns(account: SignalAccount, reference: Timeline, to: 0 | 1, settings: CompareSettings, barriers: readonly Interval[] = []): TurnComparison {
+export function compareTurns(
+  account: SignalAccount,
+  reference: Timeline,
+  to: 0 | 1,
+  settings: CompareSettings,
+  barriers: readonly Interval[] = [],
+): TurnComparison {
   const asked = referenceTurns(reference, to, settings, barriers);
   const signalTurns = turned(account.account, to, { bridgeMs: settings.bridgeMs, barriers: account.restarts });
   const blind = blindStretches(account, settings.bridgeMs);
@@ -50,7 +52,9 @@ export function compareTurns(account: SignalAccount, reference: Timeline, to: 0 
   };
 }
 
-/** Lag of the matched turn in milliseconds, positive when the signal was later; null where the reference turn has no match. */
+/**
+ * Lag of the matched turn in milliseconds, positive when the signal was later; null if the reference turn has no match.
+ */
 export function lagOfReferenceTurn(comparison: TurnComparison, index: number): number | null {
   const matched = comparison.signal[comparison.matches.ofReference[index] ?? -1];
   const turn = comparison.reference[index];
@@ -62,4 +66,22 @@ export function blindStretches(account: SignalAccount, bridgeMs: number): readon
   return stretches(account.account, UNKNOWN).filter(
     (gap) => gap.to - gap.from > bridgeMs || account.restarts.some((restart) => restart.from < gap.to && gap.from < restart.to),
   );
+}
+
+/** Settings of a comparison, both from the site: how far apart turns may lie, and which gaps are bridged. */
+export interface CompareSettings {
+  readonly joinMs: number;
+  readonly bridgeMs: number;
+}
+
+/**
+ * The turns of a *reference* to a state. A gap between its two known states is bridged up to `joinMs`, further than in
+ * a signal: a signal that comes back after a gap saw no change, but if the best account was surely off before the gap
+ * and is surely on after it, the change did happen in it. Two witnesses of which one lags three minutes leave such a
+ * gap at every arrival. Beyond `joinMs` the instant would be vaguer than the window in which turns are matched: no
+ * turn. Nor is there one across `barriers`: restarts in which no witness was left, where whatever returns returns at
+ * once.
+ */
+export function referenceTurns(reference: Timeline, to: 0 | 1, settings: CompareSettings, barriers: readonly Interval[] = []): Turn[] {
+  return turned(reference, to, { bridgeMs: Math.max(settings.bridgeMs, settings.joinMs), barriers });
 }

@@ -1,15 +1,19 @@
+import { MINUTE_MS } from "../../ground/units.js";
 import type { Basis } from "../reference/reference.js";
 
 /**
  * A matched turn counts as agreeing while its lag stays within this, either way; beyond it is late or early.
  * A minute: half of the two minutes that an unlock is usually given, and about what settling costs a meter.
  */
-export const LAG_TOLERANCE_MS = 60_000;
+export const LAG_TOLERANCE_MS = MINUTE_MS;
 
 /** How one signal behaved at its subject's transition in an episode. */
 export type ParticipantOutcome = "agreed" | "late" | "early" | "missed" | "fragmented" | "unknown";
 
-/** One signal in one episode. `lagSeconds` is positive when the signal turned after the reference; null without a matched turn. */
+/**
+ * One signal in one episode. `lagSeconds` is positive when the signal turned after the reference; null without a
+ * matched turn.
+ */
 export interface Participant {
   readonly signal: string;
   readonly subject: string;

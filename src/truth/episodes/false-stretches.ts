@@ -1,13 +1,12 @@
 import type { SignalAccount } from "../signals/account.js";
 import type { Timeline } from "../../timeline/timeline.js";
 import { OFF, ON, UNKNOWN } from "../../timeline/timeline.js";
-import type { CompareSettings } from "./compare-settings.js";
-import type { TurnComparison } from "./compare-turns.js";
+import type { CompareSettings, TurnComparison } from "./compare-turns.js";
 import { LAG_TOLERANCE_MS } from "./episode.js";
-import { eachJointStep } from "./joint-steps.js";
+import { walkTogether } from "../../timeline/walk-together.js";
 import { firstAtOrAfter } from "../../ground/search.js";
 
-/** A stretch in which the signal contradicted a known reference and that no lag or missed turn explains. */
+/** A stretch in which the signal contradicted a known reference, explained by no lag and no missed turn. */
 export interface FalseStretch {
   readonly said: 0 | 1;
   readonly from: number;
@@ -22,13 +21,19 @@ export interface FalseStretch {
 }
 
 /** A contradiction that began when the reference turned and the signal stayed: it is late, or missed the turn. */
-export interface StayedStretch {
+interface StayedStretch {
   readonly said: 0 | 1;
   readonly from: number;
   readonly to: number;
 }
 
-/** A contradiction while it is being walked over. */
+/** Both sorts, each in time order. */
+interface Contradictions {
+  readonly found: FalseStretch[];
+  readonly stayed: StayedStretch[];
+}
+
+/** A contradiction that is not over yet. */
 interface OpenStretch {
   readonly from: number;
   readonly startedByReference: boolean;
@@ -37,19 +42,20 @@ interface OpenStretch {
 
 /**
  * The stretches in which `account` said on or off while the reference knew the opposite, in time order. One stretch
- * lasts until the signal says otherwise or the reference comes to agree; times at which either is unknown do not end it,
- * so a sensor stuck through ten silences is false once, not ten times. Not listed, because they belong to a turn:
- * - what starts when the *reference* turns and the signal stays: the signal is late or missed the turn;
+ * lasts until the signal says otherwise or the reference comes to agree; times at which either is unknown do not end
+ * it, so a sensor stuck through ten silences is false once, not ten times. Not `found`, because they belong to a turn:
+ * - what starts when the *reference* turns and the signal stays: the signal is late or missed the turn. It is in
+ *   `stayed`;
  * - what ends when the reference comes to agree within `joinMs`: the signal was early;
- * - what starts with a signal turn that is matched: a late, short visit.
- * `comparisons` are the two directions of the same signal against the same reference.
+ * - what starts with a signal turn that is matched: a late, short visit. `comparisons` are the two directions of the
+ *   same signal against the same reference.
  */
-export function falseStretches(account: SignalAccount, reference: Timeline, comparisons: readonly TurnComparison[], settings: CompareSettings): FalseStretch[] {
-  return contradictions(account, reference, comparisons, settings).found;
-}
-
-/** {@link falseStretches}, and beside them those that began with the reference: they belong to a turn, if that turn can be judged. */
-export function contradictions(account: SignalAccount, reference: Timeline, comparisons: readonly TurnComparison[], settings: CompareSettings): { readonly found: FalseStretch[]; readonly stayed: StayedStretch[] } {
+export function contradictions(
+  account: SignalAccount,
+  reference: Timeline,
+  comparisons: readonly TurnComparison[],
+  settings: CompareSettings,
+): Contradictions {
   const matchedAt = [OFF, ON].map((state) => new Set(comparisons.filter((one) => one.to === state).flatMap(matchedInstants)));
   const transitions = comparisons.flatMap((one) => one.reference.flatMap((turn) => [turn.earliest, turn.at])).sort((a, b) => a - b);
   const found: FalseStretch[] = [];
@@ -74,7 +80,7 @@ export function contradictions(account: SignalAccount, reference: Timeline, comp
     found.push({ said, from: stretch.from, to: stretch.to, sort: bounce ? "bounce" : "phantom", takenBack: endedBy === "signal" });
   };
 
-  eachJointStep(account.account, reference, (from, to, signalState, referenceState) => {
+  walkTogether([account.account, reference], (from, to, [signalState, referenceState]) => {
     if (signalState === UNKNOWN) return;
     if (signalState !== said) {
       close("signal", from);

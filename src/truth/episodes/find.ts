@@ -1,26 +1,20 @@
-import type { Reference, ReferenceBook } from "../reference/reference.js";
-import type { SignalAccount } from "../signals/account.js";
+import type { Interval } from "../../ground/intervals.js";
 import type { Site } from "../../site/site.js";
 import { OFF, ON } from "../../timeline/timeline.js";
-import { basisAround } from "./charging.js";
-import type { CompareSettings } from "./compare-settings.js";
+import type { Reference, ReferenceBook } from "../reference/reference.js";
+import type { SignalAccount } from "../signals/account.js";
+import { basisAround, chargedStretches, judgedTurns } from "./charging.js";
+import { type CompareSettings, referenceTurns } from "./compare-turns.js";
 import type { Episode, Phantom } from "./episode.js";
-import type { LinkedMovements, Movement } from "./link.js";
-import { linkMovements } from "./link.js";
-import type { PartOf } from "./participants.js";
-import { participant, partsOf } from "./participants.js";
-import { phantomsOf } from "./phantoms.js";
-import { referenceTurns } from "./reference-turns.js";
-import type { Interval } from "../../ground/intervals.js";
-
-export type { Episode, Participant, ParticipantOutcome, Phantom } from "./episode.js";
+import { type LinkedMovements, linkMovements, type Movement } from "./link.js";
+import { participant, type ResponseTo, responsesOf } from "./participants.js";
 
 /**
  * reference of each subject → movements → linked movements → episodes with their participants;
- * and, beside them, each signal's phantoms against a reference built without it, where more than one other witness tells.
+ * and each signal's phantoms against a reference built without it, if more than one other witness vouches.
  *
  * Episodes are in order of their anchors, phantoms in order of their beginning. Only what begins within `period` is
- * kept. A subject of which nobody can tell anything (its reference is unknown throughout) has neither, and the findings say so.
+ * kept. A subject whose reference is unknown throughout has neither, and the findings say so.
  * @throws whatever `book` throws: that is a fault of the program, and half a result would look like a clean record.
  */
 export function findEpisodes(
@@ -36,21 +30,21 @@ export function findEpisodes(
   const movements = site.subjects.flatMap((subject) => movementsOf(references.get(subject.id)!, subject.class, site, period));
   const linked = linkMovements(movements, site.joinMs);
 
-  // 3. What every signal made of them.
-  const parts = new Map<string, PartOf>();
+  // 3. How every signal responded to them.
+  const responses = new Map<string, ResponseTo>();
   for (const signal of site.signals) {
     const account = accounts.get(signal.id);
     const reference = references.get(signal.subject);
-    if (account !== undefined && reference !== undefined) parts.set(signal.id, partsOf(account, reference, site));
+    if (account !== undefined && reference !== undefined) responses.set(signal.id, responsesOf(account, reference, site));
   }
   const seen = { arrival: 0, departure: 0 };
   const episodes = linked.map((one) => {
     seen[one.kind] += 1;
     const id = `${one.kind === "arrival" ? "A" : "D"}${String(seen[one.kind]).padStart(3, "0")}`;
-    return episodeOf(id, one, site, references, parts);
+    return episodeOf(id, one, site, references, responses);
   });
 
-  // 4. What they said on their own.
+  // 4. What signals said wrongly on their own.
   const phantoms = site.signals
     .flatMap((signal) => {
       const account = accounts.get(signal.id);
@@ -70,15 +64,21 @@ function movementsOf(reference: Reference, subjectClass: Movement["class"], sett
   );
 }
 
-function episodeOf(id: string, linked: LinkedMovements, site: Site, references: ReadonlyMap<string, Reference>, parts: ReadonlyMap<string, PartOf>): Episode {
+function episodeOf(
+  id: string,
+  linked: LinkedMovements,
+  site: Site,
+  references: ReadonlyMap<string, Reference>,
+  responses: ReadonlyMap<string, ResponseTo>,
+): Episode {
   const { anchor, movements } = linked;
   const subjects = [...new Set(movements.map((one) => one.subject))];
   const participants = subjects.flatMap((subject) =>
     site.signals
       .filter((signal) => signal.subject === subject)
       .map((signal) => {
-        const partOf = parts.get(signal.id);
-        const own = partOf === undefined ? [] : movements.filter((one) => one.subject === subject).map(partOf);
+        const responseTo = responses.get(signal.id);
+        const own = responseTo === undefined ? [] : movements.filter((one) => one.subject === subject).map(responseTo);
         return participant(signal.id, subject, own);
       }),
   );
@@ -93,4 +93,16 @@ function episodeOf(id: string, linked: LinkedMovements, site: Site, references: 
     basis: basisAround(references.get(anchor.subject), anchor.turn),
     participants,
   };
+}
+
+/**
+ * A signal's phantoms in time order: stretches in which it contradicted `reference`, which must be built without it,
+ * and which no transition of that reference explains (see {@link chargedStretches}). So a false arrival that only this
+ * signal's own vote made into an episode stays a phantom. If only one other witness contradicts it, it is a
+ * disagreement of the two.
+ */
+function phantomsOf(account: SignalAccount, reference: Reference, settings: CompareSettings): Phantom[] {
+  return chargedStretches(account, reference, judgedTurns(account, reference, settings), settings)
+    .filter((stretch) => stretch.sort === "phantom")
+    .map(({ said, from, to }) => ({ signal: account.signal, subject: reference.subject, said: said === ON ? "on" : "off", from, to }));
 }

@@ -23,9 +23,10 @@ const PAIR = 2;
  * Among all such matchings the one with the most pairs is taken, and among those the one with the least total distance:
  * a turn that was taken back and repeated is matched at the repeat when that is nearer.
  *
- * The usual table of partial solutions (rows are reference instants, columns signal instants, cell = the best that can be
- * made of this row and column and all later ones), kept only where a pair is allowed: columns before a row's window are of
- * no use to it or any later row, and past its window it is skipped. So it is linear in the number of allowed pairs.
+ * The usual table of partial solutions (rows are reference instants, columns signal instants, cell = the best that can
+ * be made of this row and column and all later ones), kept only where a pair is allowed: columns before a row's window
+ * are of no use to it or any later row, and past its window it is skipped. So it is linear in the number of allowed
+ * pairs.
  */
 export function matchInstants(reference: readonly number[], signal: readonly number[], windowMs: number): TurnMatches {
   const bands = bandsOf(reference, signal, windowMs);

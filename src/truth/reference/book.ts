@@ -4,25 +4,26 @@ import type { Site } from "../../site/site.js";
 import { canonicalTimeline } from "../../timeline/make.js";
 import type { Timeline } from "../../timeline/timeline.js";
 import { blindRestarts, decode } from "./decode.js";
-import { diaryTimeline } from "./diary-timeline.js";
-import { fitModel, type ModelInput } from "./model.js";
+import { diaryTimeline } from "./diary.js";
+import { fitModel, type ModelInput } from "./fit-model.js";
 import { shareNearMovements } from "./nearby.js";
 import type { Reference, ReferenceBook, ReferenceSegment } from "./reference.js";
 import { witnessesOf } from "./witness.js";
 import type { Interval } from "../../ground/intervals.js";
 
 /**
- * The book of references for one site and period. Where the diary says something, that holds, with probability 1; elsewhere
- * a hidden chain over the segments between the witnesses' changes ({@link fitModel}) says what is likeliest, and who vouches.
- * Signals named in `excluding` are left out of everything: of the segments, of the votes, of what other witnesses' error
- * rates are learnt from, and of the movements nearby. Unknown ids make no difference. Answers are remembered by subject and sorted
- * `excluding`, and worked out only when asked for.
+ * The book of references for one site and period. Where the diary says something, that holds, with probability 1;
+ * elsewhere a hidden chain over the segments between the witnesses' changes ({@link fitModel}) says what is likeliest,
+ * and who vouches. Signals named in `excluding` are left out of everything: of the segments, of the votes, of what
+ * other witnesses' error rates are learnt from, and of the movements nearby. Unknown ids make no difference. Answers
+ * are remembered by subject and sorted `excluding`, and worked out only when asked for.
  *
- * Pairs `detected` to hang together count as one witness ({@link findDependences}).
+ * Pairs `detected` to depend on one another count as one witness ({@link findDependences}).
  *
  * Leaving a signal out leaves out what it says. It does not undo a restart that its going dark helped to discover: that
  * can only have made its siblings unknown.
- * @throws RangeError when `period` is empty, an account covers another period, or (on asking) the subject is not of the site.
+ * @throws RangeError when `period` is empty, an account covers another period, or (on asking) the subject is not of the
+ * site.
  */
 export function makeReferenceBook(
   site: Site,
@@ -47,7 +48,10 @@ export function makeReferenceBook(
   };
 }
 
-/** What to fit a subject's model to without some signals. The work they share is done once. Throws as {@link makeReferenceBook}. */
+/**
+ * What to fit a subject's model to without some signals. The work they share is done once. Throws as
+ * {@link makeReferenceBook}.
+ */
 export function modelInputs(
   site: Site,
   accounts: ReadonlyMap<string, SignalAccount>,
@@ -58,7 +62,7 @@ export function modelInputs(
   const all = witnessesOf(site, accounts, detected);
   const written = new Map<string, Timeline>(site.subjects.map((subject) => [subject.id, diaryTimeline(diary, subject.id, period)]));
   const classes = new Map(site.subjects.map((subject) => [subject.id, subject.class]));
-  // Which signals were left out seldom matters to it: they are mostly the subject's own.
+  // Remembered across exclusions: these are mostly the subject's own signals, and rarely among the speakers.
   const shares = new Map<string, number>();
   const shareNearby: ModelInput["shareNearby"] = (speakers) => {
     const key = speakers.map((one) => one.id).join("\n");

@@ -1,38 +1,53 @@
-import type { Voice } from "./basis.js";
+import { sum } from "d3-array";
+import type { Voice } from "./vouching.js";
 import type { Observations } from "./observations.js";
 import { CORRELATION_PRIOR_STRENGTH, PRIOR_CORRELATION } from "./priors.js";
 
-/** Witnesses of one subject that are connected through shared causes, by any chain; a lone one is a group of its own. */
-export interface Group {
+/**
+ * Witnesses of one subject that are connected through shared causes, by any chain; a lone one is a group of its own.
+ */
+export interface CauseGroup {
   readonly members: readonly number[];
-  /** Causes that at least two of them share; where signals of other subjects connect them, all that the members name. Sorted. */
+  /**
+   * Causes that at least two of them share; if only signals of other subjects connect them, all that the members name.
+   * Sorted.
+   */
   readonly causes: readonly string[];
-  /** Two of them were seen to hang together: they count as one voice, for nobody has said in what they differ. */
+  /**
+   * Two of them were found to depend on one another: they count as one voice, since nobody has said how they differ.
+   */
   readonly asOne: boolean;
 }
 
-/** How alike the errors in a group are: estimated from `errorSegments` segments (a fraction of one may count), drawn to the prior. */
+/**
+ * How alike the errors in a group are: estimated from `errorSegments` segments (fractions count), drawn to the prior.
+ */
 export interface GroupCorrelation {
   readonly correlation: number;
   readonly errorSegments: number;
 }
 
 /** Groups in the order of their first members. */
-export function groupsOf(witnesses: readonly Voice[]): Group[] {
+export function groupsOf(witnesses: readonly Voice[]): CauseGroup[] {
   return [...new Set(witnesses.map((one) => one.group))].map((group) => {
     const members = witnesses.flatMap((one, w) => (one.group === group ? [w] : []));
     if (members.length === 1) return { members, causes: [], asOne: false };
     const all = members.flatMap((w) => [...new Set(witnesses[w]!.shares)]);
     const common = all.filter((cause, i) => all.indexOf(cause) !== i);
-    return { members, causes: [...new Set(common.length > 0 ? common : all)].sort(), asOne: members.some((w) => members.some((other) => witnesses[w]!.twins.includes(witnesses[other]!.id))) };
+    return {
+      members,
+      causes: [...new Set(common.length > 0 ? common : all)].sort(),
+      asOne: members.some((w) => members.some((other) => witnesses[w]!.twins.includes(witnesses[other]!.id))),
+    };
   });
 }
 
 /**
- * The weight of each witness's vote in each kind of segment: 1 / (1 + (g − 1) ρ), with g the voting members of its group there
- * and ρ the group's correlation: the design effect of a cluster sample, Kish (1965) (text not seen). 1 for whoever speaks alone, 1/g when ρ = 1.
+ * The weight of each witness's vote in each kind of segment: 1 / (1 + (g − 1) ρ), with g the voting members of its
+ * group there and ρ the group's correlation: the design effect of a cluster sample, Kish (1965) (text not seen). It is
+ * 1 for a witness that votes alone, 1/g when ρ = 1.
  */
-export function voteWeights(observations: Observations, groups: readonly Group[], correlations: readonly number[]): number[][] {
+export function voteWeights(observations: Observations, groups: readonly CauseGroup[], correlations: readonly number[]): number[][] {
   return observations.kinds.map(({ votes }) => {
     const weights = new Array<number>(votes.length).fill(1);
     groups.forEach(({ members }, g) => {
@@ -44,23 +59,18 @@ export function voteWeights(observations: Observations, groups: readonly Group[]
 }
 
 /**
- * The correlation of errors in each group: the phi coefficient of "erred" and "erred" over segments in which a pair votes, weighted by
- * the posterior of the truth; pairs averaged by their number of segments with an error; then drawn to {@link PRIOR_CORRELATION} as if that
- * had been seen in {@link CORRELATION_PRIOR_STRENGTH} such segments. Between 0 and 1: errors that avoid each other are not rewarded.
- * Of a group that counts as one it is 1.
+ * The correlation of errors in each group: the phi coefficient of "erred" and "erred" over segments in which a pair
+ * votes, weighted by the posterior of the truth; pairs averaged by their number of segments with an error; then drawn
+ * to {@link PRIOR_CORRELATION} as if that had been seen in {@link CORRELATION_PRIOR_STRENGTH} such segments. Between 0
+ * and 1: errors that avoid each other are not rewarded. It is 1 for a group that counts as one.
  */
-export function errorCorrelations(observations: Observations, groups: readonly Group[], on: Float64Array): GroupCorrelation[] {
+export function errorCorrelations(observations: Observations, groups: readonly CauseGroup[], on: Float64Array): GroupCorrelation[] {
   const onByKind = new Float64Array(observations.kinds.length);
   observations.chain.kindOf.forEach((kind, k) => (onByKind[kind]! += on[k]!));
   return groups.map(({ members, asOne }) => {
-    let [weighted, errorSegments] = [0, 0];
-    members.forEach((a, i) =>
-      members.slice(i + 1).forEach((b) => {
-        const { phi, errors } = pairErrors(observations, onByKind, a, b);
-        weighted += errors * phi;
-        errorSegments += errors;
-      }),
-    );
+    const pairs = members.flatMap((a, i) => members.slice(i + 1).map((b) => pairErrors(observations, onByKind, a, b)));
+    const errorSegments = sum(pairs, ({ errors }) => errors);
+    const weighted = sum(pairs, ({ errors, phi }) => errors * phi);
     const correlation = (weighted + CORRELATION_PRIOR_STRENGTH * PRIOR_CORRELATION) / (errorSegments + CORRELATION_PRIOR_STRENGTH);
     return { correlation: asOne ? 1 : correlation, errorSegments };
   });

@@ -1,6 +1,7 @@
 /**
- * A two-state chain over segments. `kindOf[k]` says which row of the emission table segment k has, `moveOf[k]` which entry of
- * the transition tables the boundary between segments k and k + 1 has: few kinds occur, so each is worked out once.
+ * A two-state chain over segments. `kindOf[k]` says which row of the emission table segment k has, `moveOf[k]` which
+ * entry of the transition tables the boundary between segments k and k + 1 has: few kinds occur, so each is worked out
+ * once.
  */
 export interface Chain {
   readonly kindOf: Int32Array;
@@ -8,7 +9,10 @@ export interface Chain {
   readonly moveOf: Int32Array;
 }
 
-/** Natural logarithms. `emission[2 * kind + state]`; −Infinity for a state that is ruled out, never for both. `stay` and `change` finite. */
+/**
+ * Natural logarithms. `emission[2 * kind + state]`; −Infinity for a state that is ruled out, never for both. `stay` and
+ * `change` finite.
+ */
 export interface ChainLogs {
   readonly emission: Float64Array;
   readonly stay: Float64Array;
@@ -23,8 +27,8 @@ export interface Smoothed {
 }
 
 /**
- * The forward-backward algorithm with scaling, both states equally likely at the start. Linear in the number of segments.
- * Source: Rabiner (1989), Proceedings of the IEEE 77: 257-286, sections III and V.A (text not seen).
+ * The forward-backward algorithm with scaling, both states equally likely at the start. Linear in the number of
+ * segments. Source: Rabiner (1989), Proceedings of the IEEE 77: 257-286, sections III and V.A (text not seen).
  */
 export function smooth(chain: Chain, logs: ChainLogs): Smoothed {
   const { kindOf, moveOf } = chain;
@@ -80,8 +84,8 @@ export function smooth(chain: Chain, logs: ChainLogs): Smoothed {
 }
 
 /**
- * The single likeliest sequence of states (0 or 1 a segment) and its log-probability, together with what is seen; of equally likely ones
- * the one that is off. Source: Viterbi (1967), in the form of Rabiner (1989) (texts not seen).
+ * The single likeliest sequence of states (0 or 1 a segment) and its log-probability, together with what is seen; of
+ * equally likely ones the one that is off. Source: Viterbi (1967), in the form of Rabiner (1989) (texts not seen).
  */
 export function bestPath(chain: Chain, logs: ChainLogs): { path: Uint8Array; logProbability: number } {
   const { kindOf, moveOf } = chain;

@@ -1,21 +1,24 @@
-import type { Changes } from "./changes.js";
+import type { Changes } from "./witness.js";
 
 /** One witness's change as part of a candidate transition. */
-export interface Member {
+export interface ClusterChange {
   readonly witness: number;
   readonly at: number;
   readonly earliest: number;
   readonly seen: boolean;
 }
 
-/** A candidate transition: changes of several witnesses in one direction that may well be the same event. At most one a witness. */
+/** A candidate transition: changes in one direction that may well be the same event, at most one of each witness. */
 export interface Cluster {
   readonly to: 0 | 1;
-  readonly members: readonly Member[];
+  readonly members: readonly ClusterChange[];
 }
 
-/** Clusters in the order of their first changes; `clusterOf[w][i]` is where change i of witness w belongs, rising strictly in i. */
-export interface Clustering {
+/**
+ * Clusters in the order of their first changes; `clusterOf[w][i]` is where change i of witness w belongs, rising
+ * strictly in i.
+ */
+interface Clustering {
   readonly clusters: readonly Cluster[];
   readonly clusterOf: readonly Int32Array[];
 }
@@ -23,14 +26,14 @@ export interface Clustering {
 interface Open {
   readonly to: 0 | 1;
   readonly first: number;
-  readonly members: Member[];
+  readonly members: ClusterChange[];
 }
 
 /**
- * Puts changes in one direction within `windowMs` of the first together, in order of time. A change joins the latest cluster that its
- * own order of changes allows. Across a cluster in the other direction it joins only when its own next change comes
- * within the window of that one: a short visit seen late, not another one. A change whose instant nobody saw may also join
- * any cluster in its gap: that is when it happened.
+ * Puts changes in one direction within `windowMs` of the first together, in order of time. A change joins the latest
+ * cluster that its own order of changes allows. It joins one before a cluster in the other direction only if its own
+ * next change comes within the window of that one: a short visit seen late, not another one. A change whose instant
+ * nobody saw may also join any cluster in its gap: that is when it happened.
  */
 export function clusterChanges(witnesses: readonly Changes[], windowMs: number): Clustering {
   const clusters: Open[] = [];
@@ -59,7 +62,9 @@ export function clusterChanges(witnesses: readonly Changes[], windowMs: number):
   return { clusters, clusterOf };
 }
 
-/** All changes by instant; equal instants in the order of witnesses. A merge: each witness's own are in order already. */
+/**
+ * All changes by instant; equal instants in the order of witnesses. A merge: each witness's own are in order already.
+ */
 function inOrder(witnesses: readonly Changes[]): { witness: number; index: number }[] {
   const next = witnesses.map(() => 0);
   const order: { witness: number; index: number }[] = [];

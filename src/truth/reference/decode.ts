@@ -1,24 +1,23 @@
 import { stateAt } from "../../timeline/state-at.js";
 import { OFF, ON, UNKNOWN, type Timeline, type TruthState } from "../../timeline/timeline.js";
-import { basisOf } from "./basis.js";
-import { mostBelievable, type PlacedVoice } from "./belief.js";
-import type { Model } from "./model.js";
+import { basisOf, mostBelievable, type PlacedVoice } from "./vouching.js";
+import type { Model } from "./fit-model.js";
 import { LEAST_PROBABILITY } from "./priors.js";
 import type { ReferenceSegment } from "./reference.js";
 import type { Witness } from "./witness.js";
 import type { Interval } from "../../ground/intervals.js";
 
 /** What is known over a stretch, and from whom. */
-export type Finding = Pick<ReferenceSegment, "state" | "probability" | "basis" | "vouchers">;
+type Finding = Pick<ReferenceSegment, "state" | "probability" | "basis" | "vouchers">;
 
 /** Nobody can tell. */
-export const NO_FINDING: Finding = { state: UNKNOWN, probability: 0.5, basis: "none", vouchers: [] };
+const NO_FINDING: Finding = { state: UNKNOWN, probability: 0.5, basis: "none", vouchers: [] };
 
 /**
- * The reference's stretches from a fitted model. Where the diary says something that holds, with probability 1. Elsewhere a segment has the
- * state of the best path if its own probability is at least {@link LEAST_PROBABILITY}, and vouchers are the witnesses that vote
- * so and are not dark at the time; how far they may be believed, {@link mostBelievable} says. Where the model is not sure, or nobody who says so is there to vouch (movements nearby
- * alone never do), the state is unknown.
+ * The segments of the reference, from a fitted model. What the diary says holds, with probability 1. Elsewhere a
+ * segment has the state of the best path if its own probability is at least {@link LEAST_PROBABILITY}; its vouchers are
+ * the witnesses that vote so and are not dark at the time, believed as far as {@link mostBelievable} allows. If the
+ * model is not sure, or no witness is there to vouch (movements nearby alone never do), the state is unknown.
  */
 export function decode(model: Model, witnesses: readonly Witness[], written: Timeline, period: Interval): ReferenceSegment[] {
   const { layout, path, learnt } = model;
@@ -50,7 +49,8 @@ export function decode(model: Model, witnesses: readonly Witness[], written: Tim
     const on = learnt.smoothed.on[k]!;
     const probability = state === ON ? on : 1 - on;
     if (probability < LEAST_PROBABILITY) return NO_FINDING;
-    const saying = (vote: number): (PlacedVoice & { id: string })[] => witnesses.flatMap(({ id, group }, place) => (known[place] && layout.votes[place]![k] === vote ? [{ id, group, place }] : []));
+    const saying = (vote: number): (PlacedVoice & { id: string })[] =>
+      witnesses.flatMap(({ id, group }, place) => (known[place] && layout.votes[place]![k] === vote ? [{ id, group, place }] : []));
     const [winners, losers] = [saying(state), saying(1 - state)];
     if (winners.length === 0) return NO_FINDING;
     const believed = Math.min(probability, mostBelievable(state, winners, losers, learnt.rates));
@@ -64,13 +64,16 @@ export function decode(model: Model, witnesses: readonly Witness[], written: Tim
   }
 }
 
-/** Outages in which no witness was left: what they say on return, however much at once, is nobody's arrival. */
+/** Outages in which no witness was left: what they say on return, however much at once, is no arrival. */
 export function blindRestarts(witnesses: readonly Witness[], period: Interval): Interval[] {
   const restarts = witnesses.flatMap((one) => one.restarts);
   const distinct = [...new Map(restarts.map((one) => [`${one.from} ${one.to}`, { from: one.from, to: one.to }])).values()];
   return distinct
     .filter((restart) => {
-      const cuts = sortedCuts(witnesses.map((one) => one.edges), period).filter((cut) => cut > restart.from && cut < restart.to);
+      const cuts = sortedCuts(
+        witnesses.map((one) => one.edges),
+        period,
+      ).filter((cut) => cut > restart.from && cut < restart.to);
       return [restart.from, ...cuts].some((instant) => witnesses.every(({ account }) => stateAt(account, instant) === UNKNOWN));
     })
     .sort((a, b) => a.from - b.from);
@@ -95,5 +98,11 @@ function sortedCuts(lists: readonly ArrayLike<number>[], period: Interval): Floa
 }
 
 function sameFinding(a: Finding, b: Finding): boolean {
-  return a.state === b.state && a.probability === b.probability && a.basis === b.basis && a.vouchers.length === b.vouchers.length && a.vouchers.every((one, i) => one === b.vouchers[i]);
+  return (
+    a.state === b.state &&
+    a.probability === b.probability &&
+    a.basis === b.basis &&
+    a.vouchers.length === b.vouchers.length &&
+    a.vouchers.every((one, i) => one === b.vouchers[i])
+  );
 }

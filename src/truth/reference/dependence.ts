@@ -1,15 +1,13 @@
+import { group } from "d3-array";
 import type { DiaryEntry, Readings } from "../../intake/readings.js";
 import type { SignalAccount } from "../signals/account.js";
 import type { Site } from "../../site/site.js";
 import { makeReferenceBook } from "./book.js";
-import { wrongTogether } from "./dependence-errors.js";
-import { silentTogether } from "./dependence-silences.js";
-import type { PairFound } from "./pair-found.js";
-import { turnTogether } from "./dependence-turns.js";
+import { type PairFound, silentTogether, turnTogether, wrongTogether } from "./dependence-tests.js";
 import { witnessesOf, type Witness } from "./witness.js";
 import type { Interval } from "../../ground/intervals.js";
 
-/** Two signals that hang together though the site file names nothing that they share. */
+/** Two signals that depend on one another though the site file names nothing that they share. */
 export interface Dependence {
   readonly signals: readonly [string, string];
   /** What gives them away: the instants of their turns, errors at the same time, or silences at the same time. */
@@ -20,19 +18,23 @@ export interface Dependence {
   readonly declaredIndependent: boolean;
 }
 
-/** Over all pairs and tests of a site together, chance finds something in at most this share of honest months. Our own choice. */
+/**
+ * Over all pairs and tests of a site, chance finds something in at most this share of honest months. Our own choice.
+ */
 const FALSE_ALARMS = 0.01;
 const TESTS_A_PAIR = 4;
 
 /**
- * Pairs of signals, of one subject or of two, that coincide more than chance and the truth allow: their turns keep one lag to the second,
- * they are wrong together, or they fall silent together. Pairs that shared causes connect already are not looked at. Each test is exact or
- * errs on the safe side; their p-values are held against {@link FALSE_ALARMS} divided by the number of tests (Bonferroni).
+ * Pairs of signals, of one subject or of two, that coincide more than chance and the truth allow: their turns keep one
+ * lag to the second, they are wrong together, or they fall silent together. Pairs already connected by shared causes
+ * are skipped. Each test is exact or errs on the safe side; p-values are compared with {@link FALSE_ALARMS} divided by
+ * the number of tests (Bonferroni).
  *
- * What it cannot find: two that err together, but see true turns each in its own time, while only a single third witness denies them. Then it may
- * as well be the third that is wrong.
+ * It cannot find two that err together but see true turns each in its own time, if only a single third witness denies
+ * them: the third may as well be the one that is wrong.
  *
- * `readings`, if given, tell pairs apart that some recorder asks at the same instants: their turns fall on one grid without meaning anything.
+ * `readings`, if given, show which pairs a recorder polls at the same instants: their turns fall on one grid by
+ * themselves.
  */
 export function findDependences(
   site: Site,
@@ -46,14 +48,24 @@ export function findDependences(
   const found = (how: PairTest): Dependence[] =>
     pairs.flatMap(([one, other]) => {
       const telling = how(one, other).filter(({ chance }) => chance * pairs.length * TESTS_A_PAIR <= FALSE_ALARMS);
-      return telling.map((test): Dependence => ({ signals: [one.id, other.id], how: test.how, text: test.text, declaredIndependent: isDeclared(site, one.id, other.id) }));
+      return telling.map((test): Dependence => ({
+        signals: [one.id, other.id],
+        how: test.how,
+        text: test.text,
+        declaredIndependent: isDeclared(site, one.id, other.id),
+      }));
     });
 
   // 1. What the instants show.
-  const thirdsTo = (one: Witness, other: Witness): Witness[] => declared.filter((third) => third.subject === one.subject && third.group !== one.group && third.group !== other.group);
-  const instants = [...found((one, other) => turnTogether(one, other, thirdsTo(one, other), readings)), ...found(silentTogether(declared, site, period))];
+  const thirdsTo = (one: Witness, other: Witness): Witness[] =>
+    declared.filter((third) => third.subject === one.subject && third.group !== one.group && third.group !== other.group);
+  const instants = [
+    ...found((one, other) => turnTogether(one, other, thirdsTo(one, other), readings)),
+    ...found(silentTogether(declared, site, period)),
+  ];
 
-  // 2. Errors, by a reference in which those pairs are one witness already: else a pair would make two others look wrong together.
+  // 2. Errors, by a reference that counts those pairs as one witness already: or a pair would make two others look
+  // wrong together.
   const known = detectedPairs(instants);
   const errors = wrongTogether(witnessesOf(site, accounts, known), diary, makeReferenceBook(site, accounts, diary, period, known), period);
   const all = [...instants, ...found((one, other) => errors(one.id, other.id))];
@@ -64,32 +76,34 @@ type PairTest = (one: Witness, other: Witness) => readonly PairFound[];
 
 /** Pairs of different groups, in the order of the site file. */
 function pairsOf(witnesses: readonly Witness[]): (readonly [Witness, Witness])[] {
-  return witnesses.flatMap((one, i) => witnesses.slice(i + 1).flatMap((other) => (one.group === other.group ? [] : [[one, other] as const])));
+  return witnesses.flatMap((one, i) =>
+    witnesses.slice(i + 1).flatMap((other) => (one.group === other.group ? [] : [[one, other] as const])),
+  );
 }
 
-/** The pairs to be treated as one witness: found to hang together, and not declared independent. Each once. */
+/** The pairs that count as one witness: found to depend on one another, and not declared independent. Each once. */
 export function detectedPairs(dependences: readonly Dependence[]): (readonly [string, string])[] {
   const pairs = dependences.filter((one) => !one.declaredIndependent).map((one) => one.signals);
   return [...new Map(pairs.map((pair) => [JSON.stringify(pair), pair])).values()];
 }
 
-/** A sentence a pair on what was seen and what is made of it, for the notes. */
+/** One sentence for each pair: what was seen and what follows from it. */
 export function dependenceNotes(dependences: readonly Dependence[]): string[] {
-  const texts = new Map<string, { readonly first: Dependence; readonly said: string[] }>();
-  for (const one of dependences) {
-    const key = JSON.stringify(one.signals);
-    const known = texts.get(key) ?? { first: one, said: [] };
-    known.said.push(one.text);
-    texts.set(key, known);
-  }
-  return [...texts.values()].map(({ first: { signals: [a, b], declaredIndependent }, said }) =>
-    declaredIndependent
-      ? `${a} and ${b} ${said.join(" and ")}. They count as two witnesses all the same, as the site file says that they are independent.`
-      : `${a} and ${b} ${said.join(" and ")}: they count as one witness until the site file says what they share (\`shares\`) or why they are independent (\`independent\`).`,
-  );
+  const byPair = group(dependences, ({ signals }) => JSON.stringify(signals));
+  return [...byPair.values()].map((found) => {
+    const {
+      signals: [a, b],
+      declaredIndependent,
+    } = found[0]!;
+    const seen = `${a} and ${b} ${found.map(({ text }) => text).join(" and ")}`;
+    return declaredIndependent
+      ? `${seen}. They count as two witnesses all the same, as the site file says that they are independent.`
+      : `${seen}: they count as one witness until the site file says what they share (\`shares\`) or why they are independent (\`independent\`).`;
+  });
 }
 
 function isDeclared(site: Site, a: string, b: string): boolean {
-  const says = (from: string, to: string): boolean => site.signals.some(({ id, independent }) => id === from && independent?.of.includes(to) === true);
+  const says = (from: string, to: string): boolean =>
+    site.signals.some(({ id, independent }) => id === from && independent?.of.includes(to) === true);
   return says(a, b) || says(b, a);
 }

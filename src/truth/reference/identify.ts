@@ -1,32 +1,43 @@
-import type { Group } from "./causes.js";
+import type { CauseGroup } from "./causes.js";
 import type { Rates } from "./learn.js";
 import type { Nearby } from "./nearby.js";
 import type { Observations } from "./observations.js";
 import { LEAST_DIARY_SEGMENTS, LEAST_JOINT_SEGMENTS, LEAST_NEARBY_CONTRAST } from "./priors.js";
 
-/** Whether error rates can be told from what was seen, and why (not), in words. */
+/** Whether what was seen shows the error rates, and why (not), in words. */
 export interface Identification {
   readonly identified: boolean;
   readonly why: string;
-  /** What tells them: the diary, three groups of witnesses, or two with movements nearby. */
+  /** What shows them: the diary, three groups of witnesses, or two with movements nearby. */
   readonly by: "diary" | "witnesses" | "movements" | null;
-  /** Segments without the diary's word may teach error rates too: the votes or movements there tell something of who errs. */
+  /** Segments outside the diary may teach error rates too: votes or movements there show who errs. */
   readonly beyondDiary: boolean;
 }
 
 /**
- * Two witnesses that differ do not show which of them is wrong, and one never differs from itself; rates may then not be learnt,
- * for the figures would be inventions (five rates from three free counts: Hui & Walter 1980 count them).
- * They can be told where the diary knows the truth of enough segments, where three groups without a common cause
- * vote together, or where two do and movements nearby (which need neither) tell true transitions from false ones.
- * `rates` are those learnt with the witnesses' error rates held at the prior.
+ * Two witnesses that differ do not show which of them is wrong, and one never differs from itself; rates must then not
+ * be learnt, for the figures would be inventions (five rates from three free counts: Hui & Walter 1980 count them).
+ * They can be learnt if the diary knows the truth of enough segments, if three groups without a common cause vote
+ * together, or if two do and movements nearby (which need neither) tell true transitions from false ones. `rates` are
+ * those learnt with the witnesses' error rates held at the prior.
  */
-export function identify(observations: Observations, groups: readonly Group[], nearby: readonly Nearby[], rates: Rates): Identification {
+export function identify(
+  observations: Observations,
+  groups: readonly CauseGroup[],
+  nearby: readonly Nearby[],
+  rates: Rates,
+): Identification {
   const { kinds, kindCounts } = observations;
-  const count = (fits: (kind: (typeof kinds)[number]) => boolean): number => kinds.reduce((sum, kind, i) => sum + (fits(kind) ? kindCounts[i]! : 0), 0);
+  const count = (fits: (kind: (typeof kinds)[number]) => boolean): number =>
+    kinds.reduce((sum, kind, i) => sum + (fits(kind) ? kindCounts[i]! : 0), 0);
   const speaking = groups.filter(({ members }) => members.some((w) => kinds.some(({ votes }) => votes[w] !== 2)));
   const witnesses = speaking.flatMap(({ members }) => members);
-  const yes = (by: NonNullable<Identification["by"]>, why: string, beyondDiary = true): Identification => ({ identified: true, by, why, beyondDiary });
+  const yes = (by: NonNullable<Identification["by"]>, why: string, beyondDiary = true): Identification => ({
+    identified: true,
+    by,
+    why,
+    beyondDiary,
+  });
   const no = (why: string): Identification => ({ identified: false, by: null, beyondDiary: false, why: `Cannot be told apart: ${why}` });
   if (witnesses.length === 0) return no("no witness says anything.");
 
@@ -34,16 +45,39 @@ export function identify(observations: Observations, groups: readonly Group[], n
   const pairs = count(({ votes }) => speaking.filter(({ members }) => members.some((w) => votes[w] !== 2)).length >= 2);
   const contrast = Math.max(0, ...nearby.map((_, c) => rates.movedGivenChange[c]! - rates.movedGivenStay[c]!));
   const told = Math.max(0, ...nearby.map(({ moved }) => moved.reduce((sum, one) => sum + (one === 2 ? 0 : 1), 0)));
-  const [byWitnesses, byMovements] = [joint >= LEAST_JOINT_SEGMENTS, pairs >= LEAST_JOINT_SEGMENTS && told >= LEAST_JOINT_SEGMENTS && contrast >= LEAST_NEARBY_CONTRAST];
+  const [byWitnesses, byMovements] = [
+    joint >= LEAST_JOINT_SEGMENTS,
+    pairs >= LEAST_JOINT_SEGMENTS && told >= LEAST_JOINT_SEGMENTS && contrast >= LEAST_NEARBY_CONTRAST,
+  ];
 
-  const inDiary = Math.min(...witnesses.flatMap((w) => [0, 1].map((state) => count(({ votes, written }) => written === state && votes[w] !== 2))));
-  if (inDiary >= LEAST_DIARY_SEGMENTS) return yes("diary", `The diary knows at least ${inDiary} segments of each state in which each witness votes.`, byWitnesses || byMovements);
+  const inDiary = Math.min(
+    ...witnesses.flatMap((w) => [0, 1].map((state) => count(({ votes, written }) => written === state && votes[w] !== 2))),
+  );
+  if (inDiary >= LEAST_DIARY_SEGMENTS)
+    return yes(
+      "diary",
+      `The diary knows at least ${inDiary} segments of each state in which each witness votes.`,
+      byWitnesses || byMovements,
+    );
   if (byWitnesses) return yes("witnesses", `Three or more witnesses without a common cause vote together in ${joint} segments.`);
   if (speaking.length === 1) {
     const [group] = speaking;
-    return no(group!.members.length === 1 ? "there is one witness only." : group!.causes.length === 0 ? "all witnesses were seen to hang together." : `all witnesses hang together by ${group!.causes.join(", ")}.`);
+    return no(
+      group!.members.length === 1
+        ? "there is one witness only."
+        : group!.causes.length === 0
+          ? "all witnesses were seen to hang together."
+          : `all witnesses hang together by ${group!.causes.join(", ")}.`,
+    );
   }
-  if (byMovements) return yes("movements", `Movements of others tell true transitions from false ones (${Math.round(contrast * 100)} percentage points commoner), where two witnesses differ.`);
-  if (speaking.length >= 3) return no(`three witnesses without a common cause vote together in ${joint} segments only, and at least ${LEAST_JOINT_SEGMENTS} are needed.`);
+  if (byMovements)
+    return yes(
+      "movements",
+      `Movements of others tell true transitions from false ones (${Math.round(contrast * 100)} percentage points commoner), where two witnesses differ.`,
+    );
+  if (speaking.length >= 3)
+    return no(
+      `three witnesses without a common cause vote together in ${joint} segments only, and at least ${LEAST_JOINT_SEGMENTS} are needed.`,
+    );
   return no("two witnesses without a common cause that differ do not show which of them is wrong, and nothing else tells.");
 }

@@ -1,20 +1,24 @@
-import { medianOf } from "../../statistics/median.js";
-import { OFF, ON, UNKNOWN, type Timeline } from "../../timeline/timeline.js";
-import { clusterChanges, type Cluster, type Member } from "./clusters.js";
-import { nearestCluster } from "./nearest-cluster.js";
-import type { Witness } from "./witness.js";
 import type { Interval } from "../../ground/intervals.js";
+import { firstAtOrAfter } from "../../ground/search.js";
+import { medianOf } from "../../statistics/median.js";
+import { OFF, ON, type Timeline, UNKNOWN } from "../../timeline/timeline.js";
+import { type Cluster, clusterChanges, type ClusterChange } from "./clusters.js";
+import type { Witness } from "./witness.js";
 
-/** Where one segment ends and the next begins. `to` is the direction of the changes seen; null where only the diary begins or ends. */
+/**
+ * Where one segment ends and the next begins. `to` is the direction of the changes; null where only the diary begins or
+ * ends.
+ */
 export interface Boundary {
   readonly instant: number;
   readonly to: 0 | 1 | null;
-  readonly members: readonly Member[];
+  readonly members: readonly ClusterChange[];
 }
 
 /**
- * A subject's history cut into segments: boundary b ends segment b and begins segment b + 1, so there is one segment more.
- * `votes[w][k]`: what witness w says in segment k, unknown when it was dark all through. `written[k]`: what the diary says there.
+ * A subject's history cut into segments: boundary b ends segment b and begins segment b + 1, so there is one segment
+ * more. `votes[w][k]`: what witness w says in segment k, unknown when it was dark all through. `written[k]`: what the
+ * diary says there.
  */
 export interface Layout {
   readonly boundaries: readonly Boundary[];
@@ -23,13 +27,16 @@ export interface Layout {
 }
 
 /**
- * Cuts the period at the candidate transitions and where the diary begins, changes or ends. A boundary stands at the median of
- * its members' seen changes, corrected by nothing: a lag that all of them share cannot be known without the diary.
- * A witness's vote in a segment is the state its own changes have led to, so within a cluster nobody's lag is held against it.
- * An edge of the diary close to a fitting cluster is that cluster.
+ * Cuts the period at the candidate transitions and where the diary begins, changes or ends. A boundary stands at the
+ * median of its members' seen changes, uncorrected: a lag that all of them share cannot be known without the diary. A
+ * witness's vote in a segment is the state its own changes have led to, so lag within a cluster is no error. An edge of
+ * the diary close to a fitting cluster is that cluster.
  */
 export function layOut(witnesses: readonly Witness[], written: Timeline, period: Interval, windowMs: number): Layout {
-  const { clusters, clusterOf } = clusterChanges(witnesses.map((one) => one.changes), windowMs);
+  const { clusters, clusterOf } = clusterChanges(
+    witnesses.map((one) => one.changes),
+    windowMs,
+  );
   const instants = instantsOf(clusters);
   const pieces = diaryPieces(written);
 
@@ -98,7 +105,11 @@ function instantsOf(clusters: readonly Cluster[]): Float64Array {
   return instants;
 }
 
-function merged(clusters: readonly Cluster[], instants: Float64Array, extra: readonly number[]): { boundaries: Boundary[]; boundaryOfCluster: Int32Array; boundaryOfExtra: Map<number, number> } {
+function merged(
+  clusters: readonly Cluster[],
+  instants: Float64Array,
+  extra: readonly number[],
+): { boundaries: Boundary[]; boundaryOfCluster: Int32Array; boundaryOfExtra: Map<number, number> } {
   const boundaries: Boundary[] = [];
   const boundaryOfCluster = new Int32Array(clusters.length);
   const boundaryOfExtra = new Map<number, number>();
@@ -128,4 +139,20 @@ function diaryPieces(written: Timeline): (Interval & { state: 0 | 1 })[] {
 
 function opposite(state: 0 | 1): 0 | 1 {
   return state === ON ? OFF : ON;
+}
+
+/**
+ * The cluster in direction `to` nearest to `instant`, at most `windowMs` away, the earlier of equals; −1 for none.
+ * `instants` never fall.
+ */
+function nearestCluster(clusters: readonly Cluster[], instants: Float64Array, instant: number, to: 0 | 1, windowMs: number): number {
+  let best = -1;
+  let distance = Infinity;
+  for (let c = firstAtOrAfter(instants, instant - windowMs); c < instants.length && instants[c]! <= instant + windowMs; c += 1) {
+    const apart = Math.abs(instants[c]! - instant);
+    if (clusters[c]!.to !== to || apart >= distance) continue;
+    best = c;
+    distance = apart;
+  }
+  return best;
 }

@@ -1,8 +1,18 @@
 import { smooth, type ChainLogs, type Smoothed } from "./chain.js";
 import type { Observations } from "./observations.js";
-import { ERROR_PRIOR, LEAST_GAIN, MOST_ERROR_SHARE, MOST_ITERATIONS, MOST_SWITCH_SHARE, MOVED_MARGIN, MOVED_PRIOR, SWITCH_PRIOR, type BetaPrior } from "./priors.js";
+import {
+  ERROR_PRIOR,
+  LEAST_GAIN,
+  MOST_ERROR_SHARE,
+  MOST_ITERATIONS,
+  MOST_SWITCH_SHARE,
+  MOVED_MARGIN,
+  MOVED_PRIOR,
+  SWITCH_PRIOR,
+  type BetaPrior,
+} from "./priors.js";
 
-/** Every share the model runs on. Lists are by witness, `moved…` by class of neighbours. */
+/** Every share in the model. Lists are by witness, `moved…` by class of neighbours. */
 export interface Rates {
   readonly saysOnGivenOff: readonly number[];
   readonly saysOffGivenOn: readonly number[];
@@ -11,7 +21,7 @@ export interface Rates {
   readonly movedGivenStay: readonly number[];
 }
 
-/** What was expected of each share, given the rates: events `hits` in `trials`, both weighted, fractions of segments. */
+/** Expected events `hits` in `trials` behind one share, given the rates; both weighted, fractions of segments. */
 export interface ExpectedCount {
   readonly hits: number;
   readonly trials: number;
@@ -47,13 +57,14 @@ export interface Learnt {
 }
 
 /**
- * Expectation-maximisation of the chain: votes are independent given the truth, a witness's vote to the power of its weight; at a boundary the
- * state changes with one share everywhere, times how likely the movements nearby are if it does or does not. The classes of neighbours
- * tend to move together, so each counts to the power of 1 / their number. Where only the diary begins or ends both are equally likely, and nothing is learnt
- * of that share: a diary of many short entries would else make every change incredible.
- * Maximises the likelihood times Beta priors (src/truth/reference/priors.ts) under the constraints stated there: error rates at most
- * {@link MOST_ERROR_SHARE}, which excludes the mirror solution; changes at most {@link MOST_SWITCH_SHARE}; movements at least as common at changes as elsewhere.
- * Each maximisation is exact under its constraint, so the objective never falls. Deterministic.
+ * Expectation-maximisation of the chain: votes are independent given the truth, a witness's vote to the power of its
+ * weight; at a boundary the state changes with one share everywhere, times how likely the movements nearby are if it
+ * does or does not. The classes of neighbours tend to move together, so each counts to the power of 1 / their number.
+ * Where only the diary begins or ends both are equally likely, and that share is not learnt there: a diary of many
+ * short entries would make every change incredible. Maximises the likelihood times Beta priors
+ * (src/truth/reference/priors.ts) under the constraints stated there: error rates at most {@link MOST_ERROR_SHARE},
+ * which excludes the mirror solution; changes at most {@link MOST_SWITCH_SHARE}; movements at least as common at
+ * changes as elsewhere. Each maximisation is exact under its constraint, so the objective never falls. Deterministic.
  * Source of the idea: Dawid & Skene (1979); of learning a hidden chain: Baum et al. (1970) (text not seen).
  */
 export function learn(setup: LearningSetup, start: Rates): Learnt {
@@ -71,7 +82,15 @@ export function learn(setup: LearningSetup, start: Rates): Learnt {
     objective = reached;
     const converged = gain < LEAST_GAIN;
     if (converged || objectives.length >= MOST_ITERATIONS) {
-      return { rates, smoothed, counts: expectedCounts(setup, smoothed), objectives: [...objectives, objective], iterations: objectives.length, gain, converged };
+      return {
+        rates,
+        smoothed,
+        counts: expectedCounts(setup, smoothed),
+        objectives: [...objectives, objective],
+        iterations: objectives.length,
+        gain,
+        converged,
+      };
     }
   }
 }
@@ -91,11 +110,16 @@ export function chainLogs({ observations, weights }: LearningSetup, rates: Rates
     if (written !== 2) emission[2 * kind + 1 - written] = -Infinity;
   });
   const evidence = (shares: readonly number[], own: number): Float64Array =>
-    Float64Array.from(moves, (row, move) => Math.log(diaryOnly[move] === true ? 0.5 : own) + row.reduce((sum, moved, c) => (moved === 2 ? sum : sum + Math.log(moved === 1 ? shares[c]! : 1 - shares[c]!) / row.length), 0));
+    Float64Array.from(
+      moves,
+      (row, move) =>
+        Math.log(diaryOnly[move] === true ? 0.5 : own) +
+        row.reduce((sum, moved, c) => (moved === 2 ? sum : sum + Math.log(moved === 1 ? shares[c]! : 1 - shares[c]!) / row.length), 0),
+    );
   return { emission, stay: evidence(rates.movedGivenStay, 1 - rates.changes), change: evidence(rates.movedGivenChange, rates.changes) };
 }
 
-/** What the posteriors make of everything that is counted. */
+/** The expected counts behind every share, from the posteriors. */
 export function expectedCounts({ observations, weights, stayPriors }: LearningSetup, smoothed: Smoothed): ExpectedCounts {
   const { chain, kinds, moves, diaryOnly } = observations;
   const on = new Float64Array(kinds.length);
@@ -114,12 +138,23 @@ export function expectedCounts({ observations, weights, stayPriors }: LearningSe
   const witnesses = kinds[0]!.votes.map((_, w) => w);
   const errors = (wrong: 0 | 1, massOf: (kind: number) => number): ExpectedCount[] =>
     witnesses.map((w) =>
-      counted(kinds, (kind, index) => (kind.votes[w] === 2 ? 0 : massOf(index) * weights[index]![w]!), (kind) => kind.votes[w] === wrong),
+      counted(
+        kinds,
+        (kind, index) => (kind.votes[w] === 2 ? 0 : massOf(index) * weights[index]![w]!),
+        (kind) => kind.votes[w] === wrong,
+      ),
     );
-  // Not from the boundaries: a subject that never changed has none, and its neighbours keep the shares their priors give.
+  // Not from the boundaries: a subject that never changed has none, and its neighbours keep the shares their priors
+  // give.
   const classes = stayPriors.map((_, c) => c);
   const movements = (massOf: (move: number) => number): ExpectedCount[] =>
-    classes.map((c) => counted(moves, (row, index) => (row[c] === 2 ? 0 : massOf(index) / row.length), (row) => row[c] === 1));
+    classes.map((c) =>
+      counted(
+        moves,
+        (row, index) => (row[c] === 2 ? 0 : massOf(index) / row.length),
+        (row) => row[c] === 1,
+      ),
+    );
   return {
     saysOnGivenOff: errors(1, (kind) => all[kind]! - on[kind]!),
     saysOffGivenOn: errors(0, (kind) => on[kind]!),
@@ -151,7 +186,7 @@ function maximise({ stayPriors, learnErrors }: LearningSetup, before: Rates, cou
   };
 }
 
-/** Where the order is the wrong way round, the best pair in the right order is one share for both. */
+/** If the shares come in the wrong order, the best pair in the right order is one share for both. */
 function movedShares(change: ExpectedCount, stay: ExpectedCount, stayPrior: BetaPrior): { change: number; stay: number } {
   const within = (share: number): number => Math.min(Math.max(share, MOVED_MARGIN), 1 - MOVED_MARGIN);
   const [givenChange, givenStay] = [mode(change, MOVED_PRIOR), mode(stay, stayPrior)];
@@ -167,7 +202,7 @@ function mode({ hits, trials }: ExpectedCount, prior: BetaPrior): number {
   return (hits + prior.alpha - 1) / (trials + prior.alpha + prior.beta - 2);
 }
 
-/** Of what is learnt; without the constant. */
+/** Log prior density of the learnt shares; without the constant. */
 function logPriors({ stayPriors, learnErrors }: LearningSetup, rates: Rates): number {
   const log = (share: number, prior: BetaPrior): number => (prior.alpha - 1) * Math.log(share) + (prior.beta - 1) * Math.log(1 - share);
   const errors = learnErrors ? [...rates.saysOnGivenOff, ...rates.saysOffGivenOn] : [];

@@ -1,13 +1,14 @@
+import { totalMs, type Interval } from "../../ground/intervals.js";
+import { HOUR_MS } from "../../ground/units.js";
 import type { DiaryEntry } from "../../intake/readings.js";
-import type { SignalAccount } from "../signals/account.js";
 import type { Site, SubjectClass } from "../../site/site.js";
 import type { Estimate } from "../../statistics/estimate.js";
+import type { SignalAccount } from "../signals/account.js";
 import { modelInputs } from "./book.js";
 import { decode } from "./decode.js";
-import { knownTime, type KnownTime } from "./known-time.js";
-import { fitModel } from "./model.js";
+import { fitModel } from "./fit-model.js";
 import { errorRateEstimates } from "./rate-intervals.js";
-import type { Interval } from "../../ground/intervals.js";
+import type { Basis, ReferenceSegment } from "./reference.js";
 
 /** How one subject's reference was worked out, all its witnesses included. */
 export interface ReferenceModel {
@@ -15,14 +16,14 @@ export interface ReferenceModel {
   readonly segments: number;
   /** Segments whose truth the diary knows. */
   readonly diarySegments: number;
-  /** In how much of the time the truth was known, and by whom. */
+  /** How much of the time the truth was known, and by whom. */
   readonly known: KnownTime;
   readonly witnesses: readonly WitnessModel[];
   /** Groups of witnesses that share a cause: their votes weigh less than one each. */
   readonly causes: readonly CauseModel[];
   /** Movements of other classes near the subject's candidate transitions. Empty where nothing is made of them. */
   readonly movements: readonly MovementModel[];
-  /** Whether the error rates can be told from what was seen; if not they are held at the prior. */
+  /** Whether what was seen shows the error rates; if not they are held at the prior. */
   readonly identified: boolean;
   readonly why: string;
   readonly iterations: number;
@@ -31,17 +32,22 @@ export interface ReferenceModel {
   readonly converged: boolean;
 }
 
-/** One witness: how often it says on while the subject is off, and off while it is on; shares of segments, not of time. */
+/**
+ * One witness: how often it says on while the subject is off, and off while it is on; shares of segments, not of time.
+ */
 export interface WitnessModel {
   readonly signal: string;
   readonly votes: number;
   readonly saysOnGivenOff: Estimate;
   readonly saysOffGivenOn: Estimate;
-  /** What the model worked with: the estimates, or the prior where nothing can be told. */
+  /** What the model worked with: the estimates, or the prior where nothing shows them. */
   readonly used: { readonly saysOnGivenOff: number; readonly saysOffGivenOn: number };
 }
 
-/** A group: `weight` is what each vote counts when all of them vote; `correlation` of their errors, estimated from `errorSegments`. */
+/**
+ * A group: `weight` is what each vote counts when all of them vote; `correlation` of their errors, estimated from
+ * `errorSegments`.
+ */
 export interface CauseModel {
   readonly signals: readonly string[];
   readonly causes: readonly string[];
@@ -58,7 +64,13 @@ export interface MovementModel {
 }
 
 /** The models of all subjects in the site file's order, for the findings. Throws as {@link modelInputs}. */
-export function referenceModels(site: Site, accounts: ReadonlyMap<string, SignalAccount>, diary: readonly DiaryEntry[], period: Interval, detected: readonly (readonly [string, string])[] = []): ReferenceModel[] {
+export function referenceModels(
+  site: Site,
+  accounts: ReadonlyMap<string, SignalAccount>,
+  diary: readonly DiaryEntry[],
+  period: Interval,
+  detected: readonly (readonly [string, string])[] = [],
+): ReferenceModel[] {
   const inputOf = modelInputs(site, accounts, diary, period, detected);
   return site.subjects.map(({ id }) => {
     const input = inputOf(id, []);
@@ -79,15 +91,65 @@ export function referenceModels(site: Site, accounts: ReadonlyMap<string, Signal
       causes: model.groups.flatMap(({ members, causes }, g) => {
         if (members.length < 2) return [];
         const { correlation, errorSegments } = model.correlations[g]!;
-        return [{ signals: members.map((w) => input.witnesses[w]!.id), causes, correlation, errorSegments, weight: 1 / (1 + (members.length - 1) * correlation) }];
+        return [
+          {
+            signals: members.map((w) => input.witnesses[w]!.id),
+            causes,
+            correlation,
+            errorSegments,
+            weight: 1 / (1 + (members.length - 1) * correlation),
+          },
+        ];
       }),
-      // Of a subject that never changed there is no share to tell, and the prior's is no finding.
-      movements: model.layout.boundaries.length === 0 ? [] : model.nearby.map((one, c) => ({ class: one.class, givenChange: rates.movedGivenChange[c]!, givenNone: rates.movedGivenStay[c]! })),
+      // A subject that never changed shows no share, and the prior's is no finding.
+      movements:
+        model.layout.boundaries.length === 0
+          ? []
+          : model.nearby.map((one, c) => ({
+              class: one.class,
+              givenChange: rates.movedGivenChange[c]!,
+              givenNone: rates.movedGivenStay[c]!,
+            })),
       identified: model.identification.identified,
       why: model.identification.why,
       iterations: model.learnt.iterations,
       gain: model.learnt.gain,
       converged: model.learnt.converged,
     };
+  });
+}
+
+/**
+ * Hours of the period by who knew the truth about a subject; they add up to the period. All but `diaryHours` lie
+ * outside the diary.
+ */
+export interface KnownTime {
+  readonly diaryHours: number;
+  readonly severalHours: number;
+  readonly oneHours: number;
+  readonly noneHours: number;
+}
+
+/** Below this share of time known outside the diary a note says so. Our own choice. */
+const LEAST_KNOWN = 0.5;
+
+/** See {@link KnownTime}. */
+function knownTime(segments: readonly ReferenceSegment[]): KnownTime {
+  const hours = (basis: Basis): number => totalMs(segments.filter((one) => one.basis === basis)) / HOUR_MS;
+  return { diaryHours: hours("diary"), severalHours: hours("several"), oneHours: hours("one"), noneHours: hours("none") };
+}
+
+/**
+ * A note on every subject of which less than half of the time outside the diary is known: a diary of part of the period
+ * may hide that nothing is known of the rest. If nothing is known at all, another note says so and why.
+ */
+export function knownTimeNotes(references: readonly { readonly subject: string; readonly known: KnownTime }[]): string[] {
+  return references.flatMap(({ subject, known: { diaryHours, severalHours, oneHours, noneHours } }) => {
+    const outside = severalHours + oneHours + noneHours;
+    if (outside === 0 || severalHours + oneHours >= LEAST_KNOWN * outside || noneHours === outside + diaryHours) return [];
+    const share = `${Math.round((100 * noneHours) / outside)} %`;
+    const where =
+      diaryHours === 0 ? "Nobody" : `Outside your diary (${Math.round(diaryHours)} of ${Math.round(diaryHours + outside)} h) nobody`;
+    return [`${where} can tell for ${share} of the time what was true of ${subject}: figures that need it rest on the rest.`];
   });
 }

@@ -3,14 +3,14 @@ import { stateAt } from "../../timeline/state-at.js";
 import { UNKNOWN } from "../../timeline/timeline.js";
 import type { Boundary } from "./layout.js";
 import { NEARBY_MS } from "./priors.js";
-import { haveCommonCause, type Witness } from "./witness.js";
-import type { Interval } from "../../ground/intervals.js";
+import type { Witness } from "./witness.js";
+import { intersection, totalMs, union, type Interval } from "../../ground/intervals.js";
 import { firstAtOrAfter } from "../../ground/search.js";
 
 /** Whether something of another class moved near each boundary. */
 export interface Nearby {
   readonly class: SubjectClass;
-  /** By boundary: 0 nothing moved, 1 something did, 2 nobody could have told. */
+  /** By boundary: 0 nothing moved, 1 something did, 2 nobody could see. */
   readonly moved: Uint8Array;
   /** The share of the whole period that lies within {@link NEARBY_MS} of such a movement. */
   readonly baseShare: number;
@@ -20,10 +20,11 @@ const classes: readonly SubjectClass[] = ["bay", "door", "person"];
 
 /**
  * Movements of the other two classes near each candidate transition of a subject: a vehicle seldom comes without a door
- * or a person moving. Any change in either direction counts, if its instant was seen. A signal of the same group as every
- * witness that changed says nothing: the same glitch would explain both. Nor does anything where no change was seen.
- * A movement speaks for the nearest boundary alone (the earlier of equals); for another one close by nothing can be told from it.
- * `others` are the witnesses of other subjects that may be used at all. A class without any is left out.
+ * or a person moving. Any change in either direction counts, if its instant was seen. A signal of the same group as
+ * every witness that changed gives no evidence: the same glitch would explain both. Nor does anything where no change
+ * was seen. A movement speaks for the nearest boundary alone (the earlier of equals), and gives no evidence for or
+ * against its neighbour. `others` are the witnesses of other subjects that may be used at all. A class without any is
+ * left out.
  */
 export function movementsNearby(
   boundaries: readonly Boundary[],
@@ -36,7 +37,7 @@ export function movementsNearby(
   return classes.flatMap((name) => {
     const speakers = others.filter((one) => one.class === name);
     if (name === subjectClass || speakers.length === 0) return [];
-    const tied = speakers.map((speaker) => own.map((witness) => haveCommonCause(witness, speaker)));
+    const tied = speakers.map((speaker) => own.map((witness) => witness.group === speaker.group));
     const moved = Uint8Array.from(surroundings, (one) => (one === null ? 2 : movedAt(one, speakers, tied)));
     return [{ class: name, moved, baseShare: shareNearby(speakers) }];
   });
@@ -67,7 +68,11 @@ function surroundingsOf(boundaries: readonly Boundary[], place: number): Surroun
   return members.length > 0 ? null : { instant, before, after, from: instant - NEARBY_MS, to: instant + NEARBY_MS, seen };
 }
 
-function movedAt({ instant, before, after, from, to, seen }: Surroundings, speakers: readonly Witness[], tied: readonly (readonly boolean[])[]): 0 | 1 | 2 {
+function movedAt(
+  { instant, before, after, from, to, seen }: Surroundings,
+  speakers: readonly Witness[],
+  tied: readonly (readonly boolean[])[],
+): 0 | 1 | 2 {
   let watched = false;
   let claimed = false;
   for (let s = 0; s < speakers.length; s += 1) {
@@ -86,20 +91,6 @@ function movedAt({ instant, before, after, from, to, seen }: Surroundings, speak
 
 /** The share of the period that lies within {@link NEARBY_MS} of a movement of any of these. */
 export function shareNearMovements(speakers: readonly Witness[], period: Interval): number {
-  const movements = speakers.map((one) => one.movements);
-  const all = new Float64Array(movements.reduce((sum, one) => sum + one.length, 0));
-  let filled = 0;
-  for (const one of movements) {
-    all.set(one, filled);
-    filled += one.length;
-  }
-  all.sort();
-  let covered = 0;
-  let until = period.from;
-  for (const at of all) {
-    const to = Math.min(at + NEARBY_MS, period.to);
-    covered += Math.max(0, to - Math.max(at - NEARBY_MS, until));
-    until = Math.max(until, to);
-  }
-  return covered / (period.to - period.from);
+  const near = speakers.flatMap(({ movements }) => Array.from(movements, (at): Interval => ({ from: at - NEARBY_MS, to: at + NEARBY_MS })));
+  return totalMs(intersection(union(near), [period])) / (period.to - period.from);
 }

@@ -8,13 +8,16 @@ export interface Kind {
   readonly written: number;
 }
 
-/** A layout boiled down to the few kinds of segments and boundaries that occur in it. */
+/** A layout reduced to the few kinds of segments and boundaries that occur in it. */
 export interface Observations {
   readonly chain: Chain;
   readonly kinds: readonly Kind[];
   /** `moves[m][c]`: whether class c moved nearby (0, 1, 2 cannot tell) at boundaries of kind m. */
   readonly moves: readonly (readonly number[])[];
-  /** By kind of boundary: only the diary begins or ends there, and no witness changed. It says nothing of how often changes are true. */
+  /**
+   * By kind of boundary: only the diary begins or ends there, and no witness changed. It says nothing about how often
+   * changes are true.
+   */
   readonly diaryOnly: readonly boolean[];
   /** How many segments are of each kind. */
   readonly kindCounts: readonly number[];
@@ -24,7 +27,10 @@ export interface Observations {
 export function observe(layout: Layout, nearby: readonly Nearby[]): Observations {
   const segments = layout.boundaries.length + 1;
   const kinds = indexed(segments, (k) => [layout.written[k]!, ...layout.votes.map((one) => one[k]!)]);
-  const moves = indexed(segments - 1, (b) => [layout.boundaries[b]!.members.length === 0 && layout.boundaries[b]!.to === null ? 1 : 0, ...nearby.map((one) => one.moved[b]!)]);
+  const moves = indexed(segments - 1, (b) => [
+    layout.boundaries[b]!.members.length === 0 && layout.boundaries[b]!.to === null ? 1 : 0,
+    ...nearby.map((one) => one.moved[b]!),
+  ]);
   const kindCounts = new Array<number>(kinds.rows.length).fill(0);
   for (const kind of kinds.indexOf) kindCounts[kind]! += 1;
   return {

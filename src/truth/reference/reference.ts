@@ -2,8 +2,8 @@ import type { Timeline, TruthState } from "../../timeline/timeline.js";
 import type { Interval } from "../../ground/intervals.js";
 
 /**
- * Who stands behind a stretch of the reference. "several": witnesses of at least two groups that no shared cause connects, by
- * any chain. "one": one witness, or several of one group; it supports, and verifies nothing.
+ * Who stands behind a stretch of the reference. "several": witnesses of at least two groups that no shared cause
+ * connects, by any chain. "one": one witness, or several of one group; it supports, and verifies nothing.
  */
 export type Basis = "diary" | "several" | "one" | "none";
 

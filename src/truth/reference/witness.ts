@@ -1,20 +1,23 @@
-import type { SignalAccount } from "../signals/account.js";
-import type { Site, SubjectClass } from "../../site/site.js";
-import { UNKNOWN, type Timeline } from "../../timeline/timeline.js";
-import { changesOf, type Changes } from "./changes.js";
-import { evidenceGroups } from "./evidence-groups.js";
 import type { Interval } from "../../ground/intervals.js";
+import { causeGroups } from "../../site/cause-groups.js";
+import type { Site, SubjectClass } from "../../site/site.js";
+import { type Timeline, UNKNOWN } from "../../timeline/timeline.js";
+import type { SignalAccount } from "../signals/account.js";
+import { BOUNCE_MS } from "./priors.js";
 
-/** A signal as a witness: what it says of its subject, what that leans on, and what was made ready once for every reference. */
+/** A signal as a witness: what it says about its subject, what it depends on, and what every reference needs of it. */
 export interface Witness {
   readonly id: string;
   readonly subject: string;
   readonly class: SubjectClass;
   /** Shared causes, as the site file declares them. */
   readonly shares: readonly string[];
-  /** Name of the group of all the site's signals that are connected through shared causes, by any chain, or were seen to hang together ({@link evidenceGroups}). */
+  /**
+   * Name of the group of signals that it is connected with through shared causes, by any chain, or was found to depend
+   * on ({@link causeGroups}).
+   */
   readonly group: string;
-  /** Others that it was seen to hang together with, though nothing that they share is declared. */
+  /** Others that it was found to depend on, though the site file names nothing that they share. */
   readonly twins: readonly string[];
   readonly account: Timeline;
   readonly restarts: readonly Interval[];
@@ -26,11 +29,16 @@ export interface Witness {
 }
 
 /**
- * The site's signals that have an account, in the site file's order. One without has nothing to say, but may still connect two others:
- * groups are made over all signals of the site, of whatever subject, and pairs `detected` to hang together.
+ * The site's signals that have an account, in the site file's order. One without has nothing to say, but may still
+ * connect two others: groups are made over all signals of the site, whatever their subject, and over pairs `detected`
+ * to depend on one another.
  */
-export function witnessesOf(site: Site, accounts: ReadonlyMap<string, SignalAccount>, detected: readonly (readonly [string, string])[] = []): Witness[] {
-  const groups = evidenceGroups(site, detected);
+export function witnessesOf(
+  site: Site,
+  accounts: ReadonlyMap<string, SignalAccount>,
+  detected: readonly (readonly [string, string])[] = [],
+): Witness[] {
+  const groups = causeGroups(site.signals, detected);
   const classes = new Map(site.subjects.map((subject) => [subject.id, subject.class]));
   return site.signals.flatMap((signal) => {
     const told = accounts.get(signal.id);
@@ -57,15 +65,76 @@ export function witnessesOf(site: Site, accounts: ReadonlyMap<string, SignalAcco
   });
 }
 
-/** Whether one thing may fool both: they are of one group, connected through shared causes by any chain. */
-export function haveCommonCause(one: Pick<Witness, "group">, other: Pick<Witness, "group">): boolean {
-  return one.group === other.group;
-}
-
 function knownEdges(account: Timeline): Float64Array {
   const edges: number[] = [];
   for (let i = 1; i < account.times.length; i += 1) {
     if ((account.states[i] === UNKNOWN) !== (account.states[i - 1] === UNKNOWN)) edges.push(account.times[i]!);
   }
   return Float64Array.from(edges);
+}
+
+/**
+ * Changes of a signal from one known state to the other, in time order, also across an unknown stretch.
+ * Change i came between `earliest[i]` and `at[i]` (equal when nothing was unknown in between) and leads to `to[i]`.
+ * `seen[i]` is 1 when its instant is known: no gap, or one that the site bridges and that is no restart.
+ */
+export interface Changes {
+  readonly at: Float64Array;
+  readonly earliest: Float64Array;
+  readonly to: Uint8Array;
+  readonly seen: Uint8Array;
+}
+
+interface Change {
+  readonly at: number;
+  readonly earliest: number;
+  readonly to: number;
+  readonly seen: boolean;
+}
+
+/**
+ * See {@link Changes}. A contact that bounces changes many times at one closing: seen changes each within
+ * {@link BOUNCE_MS} of the one before count as one change, at the first of them; as none if they lead back to the old
+ * state. Linear in the number of steps, times the few restarts that overlap a gap.
+ */
+export function changesOf(account: SignalAccount, bridgeMs: number): Changes {
+  const kept: Change[] = [];
+  let train: Change[] = [];
+  const endTrain = (): void => {
+    // Directions alternate: an odd number of changes leads where the first one led.
+    if (train.length % 2 === 1) kept.push(train[0]!);
+    train = [];
+  };
+  for (const change of everyChange(account, bridgeMs)) {
+    const previous = train.at(-1);
+    if (previous !== undefined && !(change.seen && previous.seen && change.at - previous.at <= BOUNCE_MS)) endTrain();
+    train.push(change);
+  }
+  endTrain();
+  return {
+    at: Float64Array.from(kept, (one) => one.at),
+    earliest: Float64Array.from(kept, (one) => one.earliest),
+    to: Uint8Array.from(kept, (one) => one.to),
+    seen: Uint8Array.from(kept, (one) => (one.seen ? 1 : 0)),
+  };
+}
+
+function everyChange(account: SignalAccount, bridgeMs: number): Change[] {
+  const { times, states } = account.account;
+  const changes: Change[] = [];
+  let lastKnown: number = UNKNOWN;
+  let knownUntil = -Infinity;
+  for (let i = 0; i < times.length; i += 1) {
+    const to = states[i]!;
+    if (to === UNKNOWN) continue;
+    const at = times[i]!;
+    if (lastKnown !== UNKNOWN && to !== lastKnown) {
+      const earliest = knownUntil;
+      const bridged = at - earliest <= bridgeMs && !account.restarts.some((one) => one.from < at && one.to > earliest);
+      changes.push({ at, earliest, to, seen: at === earliest || bridged });
+    }
+    lastKnown = to;
+    knownUntil = times[i + 1] ?? account.account.end;
+  }
+  return changes;
 }

@@ -3,21 +3,20 @@ import { unpackedReadings } from "../../intake/unpack.js";
 import type { Band, DistanceRange, SignalSpec, Site } from "../../site/site.js";
 import { canonicalTimeline } from "../../timeline/make.js";
 import { OFF, ON, type Timeline } from "../../timeline/timeline.js";
-import type { SignalAccount } from "./account.js";
-import { flapCount } from "./flaps.js";
+import { flapCount, type SignalAccount } from "./account.js";
 import { knownInstants } from "./known-instants.js";
 import { BETWEEN, readingStates } from "./reading-states.js";
-import { longGaps } from "./quiet.js";
-import { quietsOf, type Hearing, type Quiet } from "./quiet-groups.js";
+import { type Hearing, longGaps, type Quiet, quietsOf } from "./quiet.js";
 import { restartsOf, returnOf, type Speaker } from "./restarts.js";
 import { settledSteps } from "./settle.js";
 import { SILENCE_FACTOR, outagesOf, silencesOf } from "./silence.js";
 import type { Interval } from "../../ground/intervals.js";
+import { MINUTE_MS } from "../../ground/units.js";
 
 /** One signal on its way from readings to account. */
 interface Draft extends Speaker, Hearing {
   readonly spec: SignalSpec;
-  /** Packed: unpacked twice, once for the outages, once for the timelines, and never for two signals at a time. */
+  /** Packed. Unpacked twice, for the outages and for the timelines, and never for two signals at a time. */
   readonly readings: Readings;
   readonly silences: readonly Interval[];
 }
@@ -27,60 +26,88 @@ type SharedOutage = SignalAccount["restarts"][number];
 /** What befell a signal together with others. */
 interface Shared {
   readonly restarts: readonly SharedOutage[];
-  /** Until the signal's own next word: nobody knows what it missed. `atTheTime`: from when a live system could have told, until it would have believed the last word again. */
+  /**
+   * Until the signal's own next word: nobody knows what it missed. `atTheTime`: what a live system could have noticed,
+   * until it would have believed the last word again.
+   */
   readonly quiets: readonly (Interval & { readonly atTheTime: Interval })[];
 }
 
 /**
- * Every signal's account over `period`, keyed by signal id in the site file's order. Readings before the period set the
- * state at its start, and a silence that runs over the start counts; readings after it say when the last silence ended.
- * A signal without a single reading (or without an entry in `readings`) is unknown throughout.
+ * Every signal's account over `period`, keyed by signal id in the site file's order. Readings before the period give
+ * the state at its start, and a silence that runs over the start counts; readings after it tell when the last silence
+ * ended. A signal without a single reading (or without an entry in `readings`) is unknown throughout.
  *
  * `silences` and `restarts` are clipped to the period. Within a restart both `account` and `live` are unknown, and its
- * `to` is the signal's own return. `readingCount` and `flapCount` are of the period. With `settle`, a state holds
- * one settling time after the reading that ended an outage, so a timeline may stay unknown longer than its silence.
+ * `to` is the signal's own return. `readingCount` and `flapCount` are of the period. With `settle`, a state holds one
+ * settling time after the reading that ended an outage, so a timeline may stay unknown longer than its silence.
  *
- * A sibling can thus turn a signal unknown (by a shared restart), but never on or off.
- * Linear in the number of readings; the search for restarts is linear in the number of outages but for sorting them.
- * `learntEmpty`: how an empty bay reads, for distance signals of which the site file does not say it. It bears on `vote` alone.
+ * A sibling can make a signal unknown (by a shared restart), but never on or off. `learntEmpty`: how an empty bay
+ * reads, for distance signals whose site file does not say so. It affects `vote` alone. Linear in the number of
+ * readings; sorts the outages.
  * @throws RangeError when a distance or position signal has no band, or the period is empty.
  */
-export function signalAccounts(site: Site, readings: ReadonlyMap<string, Readings>, period: Interval, learntEmpty: LearntEmpty = new Map()): ReadonlyMap<string, SignalAccount> {
+export function signalAccounts(
+  site: Site,
+  readings: ReadonlyMap<string, Readings>,
+  period: Interval,
+  learntEmpty: LearntEmpty = new Map(),
+): ReadonlyMap<string, SignalAccount> {
   return retellableAccounts(site, readings, period, learntEmpty).accounts;
 }
 
 /** Where the readings of an empty bay lie besides no echo, by signal. */
-export type LearntEmpty = ReadonlyMap<string, readonly DistanceRange[]>;
+type LearntEmpty = ReadonlyMap<string, readonly DistanceRange[]>;
 
 /**
- * How long readings between the band and the empty readings must go on before the signal is unknown, at least (milliseconds): a
- * vehicle that drives in passes through them in less. Our own choice.
+ * Readings between the band and the empty readings must go on for at least this long (milliseconds) before the signal
+ * is unknown: a vehicle that drives in passes through them in less. Our own choice.
  */
-const BETWEEN_MS = 60_000;
-/** Of a periodic signal at least this many times `expect`, so that one reading caught on the way is never enough. Our own choice. */
+const BETWEEN_MS = MINUTE_MS;
+/**
+ * And for at least this many times `expect` of a periodic signal: one reading caught on the way is never enough. Our
+ * own choice.
+ */
 const BETWEEN_EXPECTS = 1.5;
 
 /** Every signal's account, and what it would be with another band. */
 export interface RetellableAccounts {
   readonly accounts: ReadonlyMap<string, SignalAccount>;
-  /** Stretches in which nothing was heard of a shared cause, a source or the whole site for far longer than ever else, within the period or over its edge. */
+  /**
+   * Stretches in which nothing was heard of a shared cause, a source or the whole site for much longer than at any
+   * other time; at least partly within the period.
+   */
   readonly quiets: readonly Quiet[];
   /**
-   * The account of a distance or position signal, had its band been this one. A band decides between on and off only, never
-   * what is unknown: silences and restarts stay, and no other signal's account changes.
+   * The account of a distance or position signal with another band. A band decides between on and off only, never what
+   * is unknown: silences and restarts stay, and no other signal's account changes.
    * @throws RangeError when the site has no such signal.
    */
   readonly withBand: (signal: string, band: Band) => SignalAccount;
 }
 
-/** As {@link signalAccounts}, keeping the readings at hand to tell single accounts anew. */
-export function retellableAccounts(site: Site, readings: ReadonlyMap<string, Readings>, period: Interval, learntEmpty: LearntEmpty = new Map()): RetellableAccounts {
+/** As {@link signalAccounts}; it keeps the readings, so that single accounts can be made again with another band. */
+export function retellableAccounts(
+  site: Site,
+  readings: ReadonlyMap<string, Readings>,
+  period: Interval,
+  learntEmpty: LearntEmpty = new Map(),
+): RetellableAccounts {
   const drafts = site.signals.map((spec) => draftOf(spec, readings.get(spec.id), period.to));
-  const quiets = quietsOf(drafts, drafts.reduce((last, { gaps }) => Math.max(last, gaps.at(-1)!.from), -Infinity));
+  const quiets = quietsOf(
+    drafts,
+    drafts.reduce((last, { gaps }) => Math.max(last, gaps.at(-1)!.from), -Infinity),
+  );
   const restarts = restartsBySignal(drafts, site.restartMs);
   const sharedBy = (draft: Draft): Shared => ({
     restarts: restarts.get(draft) ?? [],
-    quiets: quiets.filter(({ signals }) => signals.includes(draft.spec.id)).map(({ from, to, noticedMs }) => ({ from, to: draft.known.firstFrom(to), atTheTime: { from: from + noticedMs, to: returnOf(draft, { from, to, firstReturn: to }) } })),
+    quiets: quiets
+      .filter(({ signals }) => signals.includes(draft.spec.id))
+      .map(({ from, to, noticedMs }) => ({
+        from,
+        to: draft.known.firstFrom(to),
+        atTheTime: { from: from + noticedMs, to: returnOf(draft, { from, to, firstReturn: to }) },
+      })),
   });
   return {
     quiets: quiets.filter(({ from, to }) => from < period.to && to > period.from),
@@ -108,7 +135,7 @@ function draftOf(spec: SignalSpec, given: Readings | undefined, end: number): Dr
   };
 }
 
-/** Rarely asked, so that what was said is told anew each time. */
+/** Rarely asked, so the readings are unpacked each time. */
 function turnedIn({ times, states }: Said, { from, to }: Interval): boolean {
   const said = new Set<number>();
   const before = times.findLastIndex((at) => at <= from);
@@ -138,14 +165,25 @@ function restartsBySignal(drafts: readonly Draft[], restartMs: number): Map<Draf
   return bySignal;
 }
 
-function accountOf(draft: Draft, { restarts, quiets }: Shared, period: Interval, learntEmpty: readonly DistanceRange[] | undefined): SignalAccount {
+function accountOf(
+  draft: Draft,
+  { restarts, quiets }: Shared,
+  period: Interval,
+  learntEmpty: readonly DistanceRange[] | undefined,
+): SignalAccount {
   const noticed = SILENCE_FACTOR * (draft.expectMs ?? 0);
   const said = saidBy(draft.spec, draft.readings);
   const silences = joined([...draft.silences, ...quiets]).map(({ from, to }) => ({ from, to }));
   const dark = joined([...silences, ...restarts]);
   const account = timelineOver(draft, said, dark, period, "afterwards");
-  const unnoticedYet = [...draft.silences.map(({ from, to }) => ({ from: from + noticed, to })), ...quiets.map(({ atTheTime }) => atTheTime).filter(({ from, to }) => from < to)];
-  const live = silences.length === 0 && !said.states.includes(BETWEEN) ? account : timelineOver(draft, said, joined([...unnoticedYet, ...restarts]), period, "at the time");
+  const unnoticedYet = [
+    ...draft.silences.map(({ from, to }) => ({ from: from + noticed, to })),
+    ...quiets.map(({ atTheTime }) => atTheTime).filter(({ from, to }) => from < to),
+  ];
+  const live =
+    silences.length === 0 && !said.states.includes(BETWEEN)
+      ? account
+      : timelineOver(draft, said, joined([...unnoticedYet, ...restarts]), period, "at the time");
   const vote = voteOf(draft, said, dark, period, learntEmpty);
   return {
     signal: draft.spec.id,
@@ -160,7 +198,13 @@ function accountOf(draft: Draft, { restarts, quiets }: Shared, period: Interval,
 }
 
 /** Null where the signal vouches for all that it says. */
-function voteOf(draft: Draft, { times }: Said, dark: readonly Interval[], period: Interval, empty: readonly DistanceRange[] | undefined): Timeline | null {
+function voteOf(
+  draft: Draft,
+  { times }: Said,
+  dark: readonly Interval[],
+  period: Interval,
+  empty: readonly DistanceRange[] | undefined,
+): Timeline | null {
   const { spec } = draft;
   if (empty === undefined || spec.band === null || spec.band.empty !== undefined) return null;
   const states = readingStates({ ...spec, band: { ...spec.band, empty } }, unpackedReadings(draft.readings).values);
@@ -176,14 +220,22 @@ function countWithin(times: Float64Array, period: Interval): number {
 function timelineOver(draft: Draft, said: Said, dark: readonly Interval[], period: Interval, told: "afterwards" | "at the time"): Timeline {
   const { settleMs, expectMs } = draft.spec;
   const betweenMs = Math.max(BETWEEN_MS, settleMs, BETWEEN_EXPECTS * (expectMs ?? 0));
-  const steps = settledSteps(said.times, said.states, dark, { settleMs, resumes: expectMs === null, betweenMs, backdates: told === "afterwards" });
+  const steps = settledSteps(said.times, said.states, dark, {
+    settleMs,
+    resumes: expectMs === null,
+    betweenMs,
+    backdates: told === "afterwards",
+  });
   return canonicalTimeline(period.from, period.to, steps.times, steps.states);
 }
 
-/** In order and disjoint. What merely touches stays apart: a reading came in between, and must settle anew after each. */
-function joined(stretches: readonly Interval[]): Interval[] {
+/**
+ * In order and disjoint. Unlike in a union, stretches that only touch stay apart: a reading came in between and must
+ * settle again.
+ */
+function joined(intervals: readonly Interval[]): Interval[] {
   const out: Interval[] = [];
-  for (const one of stretches.toSorted((a, b) => a.from - b.from)) {
+  for (const one of intervals.toSorted((a, b) => a.from - b.from)) {
     const last = out.at(-1);
     if (last === undefined || one.from >= last.to) out.push(one);
     else out[out.length - 1] = { from: last.from, to: Math.max(last.to, one.to) };
@@ -191,8 +243,8 @@ function joined(stretches: readonly Interval[]): Interval[] {
   return out;
 }
 
-function clipped<Stretch extends Interval>(stretches: readonly Stretch[], period: Interval): Stretch[] {
-  return stretches
+function clipped<Clippable extends Interval>(intervals: readonly Clippable[], period: Interval): Clippable[] {
+  return intervals
     .filter((one) => one.from < period.to && one.to > period.from)
     .map((one) => ({ ...one, from: Math.max(one.from, period.from), to: Math.min(one.to, period.to) }));
 }

@@ -1,7 +1,7 @@
 import type { Readings } from "../../intake/readings.js";
 import { firstKnownFrom, lastKnownBefore } from "../../intake/unpack.js";
 
-/** The instants at which a signal said something that is not "lost", to be asked one by one. */
+/** The instants at which a signal said something other than "lost", to be asked one by one. */
 export interface KnownInstants {
   /** The first strictly after an instant, and the first at or after one; Infinity without any. */
   readonly firstAfter: (instant: number) => number;
@@ -10,7 +10,9 @@ export interface KnownInstants {
   readonly lastBefore: (instant: number) => number;
 }
 
-/** Those of a signal's readings. A question costs a look at some hundred packed readings: few are asked, so nothing is unpacked. */
+/**
+ * Those of a signal's readings. Few questions are asked, each costs some hundred packed readings: nothing is unpacked.
+ */
 export function knownInstants({ parts }: Pick<Readings, "parts">): KnownInstants {
   const firstFrom = (instant: number): number => {
     for (const part of parts) {

@@ -1,24 +1,29 @@
+import { DAY_MS } from "../../ground/units.js";
 import type { Site } from "../../site/site.js";
 import { UNKNOWN } from "../../timeline/timeline.js";
 import type { SignalAccount } from "./account.js";
 import type { Interval } from "../../ground/intervals.js";
 
 /** A bay or person of which no signal ever changed. */
-export interface Motionless {
+interface Motionless {
   readonly subject: string;
   readonly state: 0 | 1;
 }
 
-/** Shorter periods are no surprise (milliseconds): people and vehicles stay away for a week. Our own choice. */
-const LEAST_PERIOD_MS = 14 * 86_400_000;
-/** So many changes of others show that the house was in use. Our own choice. */
+/** In shorter periods it is no surprise (milliseconds): people and vehicles stay away for a week. Our own choice. */
+const LEAST_PERIOD_MS = 14 * DAY_MS;
+/** This many changes of another signal show that the house was in use. Our own choice. */
 const FEWEST_OTHER_TURNS = 4;
 
 /**
- * Bays and persons whose signals never changed in a period of two weeks or more, all in the one state, although other subjects moved.
- * One of which nothing is known is not among them.
+ * Bays and persons whose signals said one and the same state for a whole period of two weeks or more, although other
+ * subjects moved. A subject of which nothing is known is not among them.
  */
-export function motionless(site: Pick<Site, "signals" | "subjects">, accounts: ReadonlyMap<string, SignalAccount>, period: Interval): Motionless[] {
+export function motionless(
+  site: Pick<Site, "signals" | "subjects">,
+  accounts: ReadonlyMap<string, SignalAccount>,
+  period: Interval,
+): Motionless[] {
   if (period.to - period.from < LEAST_PERIOD_MS) return [];
   const turns = new Map(site.signals.map(({ id }) => [id, turnCount(accounts.get(id))]));
   return site.subjects.flatMap(({ id, class: subjectClass }): Motionless[] => {

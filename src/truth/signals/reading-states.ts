@@ -9,17 +9,17 @@ import { OFF, ON, UNKNOWN } from "../../timeline/timeline.js";
 export const EDGE_TOLERANCE_METRES = 1e-6;
 
 /**
- * A distance that is neither in the band nor where an empty bay reads. By itself it is unknown, but not lost: the meter spoke. One
- * caught while a vehicle drives in must not undo the turn, so it is told apart until it has settled.
+ * A distance that is neither in the band nor where an empty bay reads. It is unknown, but not lost: the meter spoke.
+ * One caught while a vehicle drives in must not undo the turn, so it is kept apart until it has settled.
  */
 export const BETWEEN = 3;
 
 /** What one look at a reading needs to know of its signal. */
-export type ReadingRule = Pick<SignalSpec, "id" | "reading" | "band">;
+type ReadingRule = Pick<SignalSpec, "id" | "reading" | "band">;
 
 /**
- * What each reading says by itself, before settling: 0 off, 1 on, 2 unknown (NaN: the sensor itself does not know), 3 {@link BETWEEN}.
- * Same length as `values` (metres for distance and position, 1/0 for words).
+ * What each reading says by itself, before settling: 0 off, 1 on, 2 unknown (NaN: the sensor itself does not know), 3
+ * {@link BETWEEN}. Same length as `values` (metres for distance and position, 1/0 for words).
  * @throws RangeError when a distance or position signal has no band: the site file was not checked.
  */
 export function readingStates(rule: ReadingRule, values: Float64Array): Uint8Array {
@@ -28,7 +28,7 @@ export function readingStates(rule: ReadingRule, values: Float64Array): Uint8Arr
   return bandStates(rule.band, values);
 }
 
-/** Words were told apart at intake: any number but 0 is on. */
+/** Intake has turned words into numbers: any number but 0 is on. */
 function wordStates(values: Float64Array): Uint8Array {
   const states = new Uint8Array(values.length);
   for (let i = 0; i < values.length; i += 1) states[i] = Number.isNaN(values[i]) ? UNKNOWN : values[i] === 0 ? OFF : ON;
@@ -37,10 +37,10 @@ function wordStates(values: Float64Array): Uint8Array {
 
 /**
  * On inside `[near, far]` metres, both edges included; once on, on inside `[near − slack, far + slack]` (hysteresis).
- * At or past the maximum the meter heard no echo: off, whatever the band. NaN is unknown. Anything else is off where the
- * band does not say how an empty bay reads; where it does, off there (edges included, no slack) and {@link BETWEEN} elsewhere.
- * The last known state is remembered across NaN and silences, since the thing measured does not move because the meter
- * was deaf; the first known reading of all is judged by the plain band. Linear.
+ * At or past the maximum the meter heard no echo: off, whatever the band. NaN is unknown. Anything else is off where
+ * the band does not say how an empty bay reads; where it does, off there (edges included, no slack) and {@link BETWEEN}
+ * elsewhere. The last known state is remembered across NaN and silences: what is measured does not move because the
+ * meter was deaf. The very first known reading is judged by the plain band. Linear.
  */
 export function bandStates(band: Band, values: Float64Array): Uint8Array {
   const states = new Uint8Array(values.length);
@@ -60,5 +60,8 @@ export function bandStates(band: Band, values: Float64Array): Uint8Array {
 }
 
 function readsEmpty({ empty }: Band, metres: number): boolean {
-  return empty === undefined || empty.some(({ nearMetres, farMetres }) => metres >= nearMetres - EDGE_TOLERANCE_METRES && metres <= farMetres + EDGE_TOLERANCE_METRES);
+  return (
+    empty === undefined ||
+    empty.some(({ nearMetres, farMetres }) => metres >= nearMetres - EDGE_TOLERANCE_METRES && metres <= farMetres + EDGE_TOLERANCE_METRES)
+  );
 }

@@ -11,9 +11,12 @@ export interface SettleRule {
    * saying nothing means that nothing changed. A periodic signal has to speak first.
    */
   readonly resumes: boolean;
-  /** Readings between the states (`BETWEEN`) must stand this long (ms) before the signal is unknown: until then they are no news. */
+  /**
+   * Readings between the states (`BETWEEN`) must stand this long (ms) before the signal is unknown: until then they
+   * change nothing.
+   */
   readonly betweenMs: number;
-  /** Once they have, it is unknown from the first of them on: what one may say afterwards, and no live system at the time. */
+  /** Once they have, it is unknown from the first of them on: known afterwards, but to no live system at the time. */
   readonly backdates: boolean;
 }
 
@@ -29,14 +32,16 @@ export interface Steps {
  * - Settling is causal: a new state is taken on at `its first reading + settleMs`, provided that no reading up to and
  *   including that instant says otherwise. A live system could not have known earlier.
  * - Unknown needs no settling: it holds at once.
- * - A reading between the states is neither: it ends the settling of another state, and makes the signal unknown once it has
- *   stood for `betweenMs`. One caught while a vehicle drives in thus leaves the old state until the new one has settled.
+ * - A reading between the states is neither: it ends the settling of another state, and makes the signal unknown once
+ *   it has stood for `betweenMs`. One caught while a vehicle drives in thus leaves the old state until the new one has
+ *   settled.
  * - Coming back from unknown, any state must settle anew, the old one too. Were the old state resumed at once, a new
  *   one would follow it one settling time later, and a mere return would look like a turn.
  * - During a dark stretch readings are taken in but nothing is said; what has settled by its end holds from its end.
  *
- * `states[i]` is what the reading at `times[i]` says. `dark` must be in order and disjoint; it may touch. A dark stretch
- * that begins at the instant of a reading begins after it; one that ends at a reading's instant ends with it. Linear.
+ * `states[i]` is what the reading at `times[i]` says. `dark` must be in order and disjoint; it may touch. A dark
+ * stretch that begins at the instant of a reading begins after it; one that ends at a reading's instant ends with it.
+ * Linear.
  */
 export function settledSteps(times: Float64Array, states: Uint8Array, dark: readonly Interval[], rule: SettleRule): Steps {
   const room = 2 * (times.length + dark.length);

@@ -3,14 +3,13 @@ import type { Interval } from "../../ground/intervals.js";
 
 /**
  * A periodic signal is silent when nothing came for longer than this many times the longest usual time between readings
- * (`expect`, no unit). Two readings may get lost on the way and a third be half a period late before anyone is told;
- * the figure is the design's (6.2). Common practice, no source.
+ * (`expect`, no unit): two readings may get lost and a third may be half a period late. Common practice, no source.
  */
 export const SILENCE_FACTOR = 2.5;
 
 /**
  * Stretches without any reading for longer than {@link SILENCE_FACTOR} × `expectMs`, from the last reading to the next;
- * after the very last reading to Infinity when `end` is further away than that. A lost word is a reading here: somebody
+ * after the very last reading to Infinity when `end` is further away than that. A "lost" is a reading here: the sensor
  * spoke. Signals that only report changes (`expectMs` null) are never silent. In order, disjoint; may touch.
  */
 export function silencesOf(times: Float64Array, expectMs: number | null, end: number): Interval[] {
@@ -25,11 +24,11 @@ export function silencesOf(times: Float64Array, expectMs: number | null, end: nu
   return silences;
 }
 
-/** A stretch over which a signal that was known is not: a silence, a lost word, or both in a row. */
+/** A stretch over which a signal that was known is not: a silence, a "lost", or both in a row. */
 export interface Outage {
   /** When it was last known (silence), or when it said that it no longer knows (lost). */
   readonly from: number;
-  /** The latest instant at which it can have gone dark: `from` when lost, `from + expect` when silent. */
+  /** When it went dark at the latest: `from` when lost, `from + expect` when silent. */
   readonly darkBy: number;
   /** Its next known reading; Infinity without one. */
   readonly to: number;
@@ -39,7 +38,7 @@ export interface Outage {
 
 /**
  * The outages of one signal, in order and disjoint. `states[i]` is what the reading at `times[i]` says; `end` as in
- * {@link silencesOf}. The time before the first known reading is none: the signal did not *go* dark. Linear.
+ * {@link silencesOf}. The time before the first known reading is no outage: the signal did not *go* dark. Linear.
  */
 export function outagesOf(times: Float64Array, states: Uint8Array, expectMs: number | null, end: number): Outage[] {
   const outages: Outage[] = [];

@@ -1,10 +1,10 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
-import { compareGroups, type Member } from "../../../src/compare/fleets/compare.js";
+import { compareGroups, type Counted } from "../../../src/compare/fleets/compare.js";
 
 const alone = (count: number): number[][] => Array.from({ length: count }, (_, i) => [i]);
 /** Twenty alike, a hundred turns each, about two faults. */
-const fellows: Member[] = Array.from({ length: 20 }, (_, i) => ({ count: [2, 1, 3, 2, 2][i % 5]!, exposure: 2 }));
+const fellows: Counted[] = Array.from({ length: 20 }, (_, i) => ({ count: [2, 1, 3, 2, 2][i % 5]!, exposure: 2 }));
 
 describe("members among their fellows", () => {
   it("calls one with ten times the faults worse, and its fellows not", () => {
@@ -40,15 +40,15 @@ describe("members among their fellows", () => {
   });
 
   it("takes what differs by nature for ordinary: the same count is no alarm among unlike fellows", () => {
-    const unlike: Member[] = Array.from({ length: 30 }, (_, i) => ({ count: [1, 4, 9, 16, 30, 0][i % 6]!, exposure: 10 }));
-    const alike: Member[] = Array.from({ length: 30 }, (_, i) => ({ count: 10 + (i % 3) - 1, exposure: 10 }));
+    const unlike: Counted[] = Array.from({ length: 30 }, (_, i) => ({ count: [1, 4, 9, 16, 30, 0][i % 6]!, exposure: 10 }));
+    const alike: Counted[] = Array.from({ length: 30 }, (_, i) => ({ count: 10 + (i % 3) - 1, exposure: 10 }));
     const suspect = { count: 28, exposure: 10 };
     expect(compareGroups([...unlike, suspect], alone(31), 0.95)[30]!.pValue).toBeGreaterThan(0.03);
     expect(compareGroups([...alike, suspect], alone(31), 0.95)[30]!.pValue).toBeLessThan(1e-3);
   });
 
   it("does not let the bad one widen the yardstick it is measured with", () => {
-    const few: Member[] = [...Array.from({ length: 5 }, () => ({ count: 4, exposure: 4 })), { count: 60, exposure: 4 }];
+    const few: Counted[] = [...Array.from({ length: 5 }, () => ({ count: 4, exposure: 4 })), { count: 60, exposure: 4 }];
     const bad = compareGroups(few, alone(6), 0.95)[5]!;
     expect(bad.pValue).toBeLessThan(1e-4);
     // Nor is it drawn to 1 as if there could be none so bad: the raw ratio to all is 4.5.
@@ -59,7 +59,7 @@ describe("members among their fellows", () => {
     const member = fc.record({ count: fc.integer({ min: 0, max: 40 }), exposure: fc.double({ min: 0.1, max: 40, noNaN: true }) });
     fc.assert(
       fc.property(fc.array(member, { minLength: 5, maxLength: 12 }), (members) => {
-        const sum = (read: (one: Member) => number): number => members.reduce((total, one) => total + read(one), 0);
+        const sum = (read: (one: Counted) => number): number => members.reduce((total, one) => total + read(one), 0);
         const rateOfAll = sum((one) => one.count) / sum((one) => one.exposure);
         for (const [i, { count, pooledRatio, pooledLow, pooledHigh, pValue }] of compareGroups(members, alone(members.length), 0.95).entries()) {
           const raw = count / (members[i]!.exposure * rateOfAll);

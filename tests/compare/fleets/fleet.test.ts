@@ -1,7 +1,7 @@
 import { describe, expect, it } from "vitest";
 import type { Counts } from "../../../src/result/counts-schema.js";
 import { fleetOf } from "../../../src/compare/fleets/fleet.js";
-import { overlappingParts } from "../../../src/compare/fleets/parts.js";
+import { overlappingAudits } from "../../../src/compare/fleets/audits.js";
 import { fleetBaysCsv, fleetSignalsCsv } from "../../../src/compare/fleets/tables.js";
 import { renderFleet } from "../../../src/report/fleet-page.js";
 import { bayName, simulatedFleet } from "../../study/simulated-fleet.js";
@@ -31,7 +31,7 @@ describe("a fleet result", () => {
     expect(both.signals[0]).toMatchObject({ days: 60, turns: 2 * fleet.signals[0]!.turns });
     expect(both.notes).toEqual(["The audits cover 2 different periods; counts are set against each signal's own days and turns."]);
     const late = { ...parts[0]!, period: { ...parts[0]!.period, from: Date.parse("2026-06-30T23:00:00.000Z"), to: Date.parse("2026-07-15T00:00:00.000Z") } };
-    expect(overlappingParts([...parts, late]).map(([a, b]) => [a.site.name, b.period.from])).toEqual([["yard 00", Date.parse("2026-06-30T23:00:00.000Z")]]);
+    expect(overlappingAudits([...parts, late]).map(([a, b]) => [a.site.name, b.period.from])).toEqual([["yard 00", Date.parse("2026-06-30T23:00:00.000Z")]]);
     expect(() => fleetOf([...parts, late], making)).toThrow("Two audits of one site cover the same time.");
   });
 

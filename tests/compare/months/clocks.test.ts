@@ -1,9 +1,8 @@
 import { describe, expect, it } from "vitest";
 import type { ClockCounts, Counts } from "../../../src/result/counts-schema.js";
 import { changesOf } from "../../../src/compare/months/changes.js";
-import { notCompared } from "../../../src/compare/months/not-compared.js";
+import { notCompared, siteFileChanges } from "../../../src/compare/months/caveats.js";
 import { clockSeriesOf } from "../../../src/compare/months/series.js";
-import { siteFileChanges } from "../../../src/compare/months/site-file.js";
 import { clocksApart, month } from "./example-counts.js";
 
 const told = (now: Counts, earlier: readonly Counts[]): (string | null)[] => changesOf(now, earlier).flatMap((change) => (change.beyondChance ? [change.text] : []));

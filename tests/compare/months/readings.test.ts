@@ -1,8 +1,7 @@
 import { describe, expect, it } from "vitest";
 import type { Counts } from "../../../src/result/counts-schema.js";
 import { changesOf } from "../../../src/compare/months/changes.js";
-import { notCompared } from "../../../src/compare/months/not-compared.js";
-import { siteFileChanges } from "../../../src/compare/months/site-file.js";
+import { notCompared, siteFileChanges } from "../../../src/compare/months/caveats.js";
 import { month, quietSignal, readsAbout } from "./example-counts.js";
 
 const told = (now: Counts, earlier: readonly Counts[]): (string | null)[] => changesOf(now, earlier).flatMap((change) => (change.beyondChance ? [change.text] : []));

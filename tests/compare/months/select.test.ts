@@ -1,6 +1,6 @@
 import { describe, expect, it } from "vitest";
 import type { Counts } from "../../../src/result/counts-schema.js";
-import { selectEarlier } from "../../../src/compare/months/select.js";
+import { judgedOn, selectEarlier } from "../../../src/compare/months/select.js";
 import { month } from "./example-counts.js";
 
 const FROM_MAY = Date.UTC(2026, 4, 1);
@@ -22,10 +22,34 @@ describe("earlier results that take part", () => {
     ]);
   });
 
+  it("take the one made last of two for the same time, and may touch one another and the audit", () => {
+    const again: Counts = { ...month(4), made: { at: month(4).made.at + 1, by: "later" } };
+    const may: Counts = { ...month(4), period: { ...month(4).period, from: month(4).period.to, to: FROM_MAY + 86_400_000, label: "early May" } };
+    const { used, leftOut } = selectEarlier([month(4), again, may], "Heron Lane", FROM_MAY + 86_400_000);
+    expect(used.map(({ made, period }) => [period.label, made.by])).toEqual([["2026-04", "later"], ["early May", "test"]]);
+    expect(leftOut).toHaveLength(1);
+    expect(labels(selectEarlier([month(4)], "Heron Lane", month(4).period.to).used)).toEqual(["2026-04"]);
+  });
+
   it("do not reach into the period of the audit, and a result that is being replaced is none", () => {
     const long: Counts = { ...month(4), period: { ...month(4).period, to: Date.parse("2026-05-02T00:00:00.000Z") } };
     const { used, leftOut } = selectEarlier([long, month(5)], "Heron Lane", FROM_MAY);
     expect(used).toEqual([]);
     expect(leftOut.map(({ why }) => why)).toEqual(["it reaches into the period of this audit"]);
+  });
+});
+
+describe("what was judged on a history before", () => {
+  const judged = [{ act: "unlock", digest: "aaaaaaaaaaaaaaaa", settings: 3 }] as const;
+  const april: Counts = { ...month(4), judged: [...judged] };
+  const on = (from: number, to: number, site = "Heron Lane") => judgedOn([april, month(3)], site, { from, to });
+
+  it("is what audits of the same site kept that share any time with it", () => {
+    const { from, to } = april.period;
+    expect(on(from, to)).toEqual(judged);
+    expect(on(to - 1, to + 1)).toEqual(judged);
+    expect(on(to, to + 1)).toEqual([]);
+    expect(on(from - 1, from)).toEqual([]);
+    expect(on(from, to, "Otter Cottage")).toEqual([]);
   });
 });

@@ -1,10 +1,10 @@
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
 import { scoreSignals } from "../../../src/compare/signals/signals.js";
-import type { SignalScore } from "../../../src/compare/signals/signals.js";
 import { timelineOf } from "../../../src/timeline/make.js";
 import type { Timeline, TruthState } from "../../../src/timeline/timeline.js";
 import { accountOf, accountsOf, bookOf, brokenBook, MINUTE, minutes, referenceOf, signal, siteWith, subject } from "../../truth/episodes/small-site.js";
+import type { SignalScore } from "../../../src/compare/signals/score.js";
 
 const site = siteWith([subject("bay-1", "bay")], [signal("overhead", "bay-1", ["board-a"]), signal("wall", "bay-1", ["board-a"])]);
 const truth = minutes(2000, [[0, 0], [200, 1], [400, 0], [600, 1], [800, 0], [1000, 1], [1200, 0]]);

@@ -1,6 +1,6 @@
 import { describe, expect, it } from "vitest";
-import { draw } from "../../../src/report/charts/draw.js";
 import { marginRows, marginStrip } from "../../../src/report/charts/margin-strip.js";
+import { drawSheet } from "../../../src/report/charts/sheet.js";
 
 describe("the rows of a margin strip", () => {
   it("always hold 0 and 1, and else only margins at which time was spent", () => {
@@ -18,19 +18,19 @@ describe("the rows of a margin strip", () => {
 });
 
 describe("a margin strip", () => {
-  it("says each margin's time in words, and that there was none", async () => {
-    const svg = await draw(marginStrip([[1, 1.5], [null, 400]], "narrow"), "a");
+  it("says each margin's time in words, and that there was none", () => {
+    const svg = drawSheet(marginStrip([[1, 1.5], [null, 400]], "narrow"), "a");
     for (const words of ["condition held", "never", "1 away", "1 h 30 min", "out of reach", "16 days 16 h"]) expect(svg).toContain(`>${words}<`);
   });
 
-  it("tells one signal away from further by its dashes, not by colour alone", async () => {
-    const svg = await draw(marginStrip([[0, 2], [1, 2], [2, 2]], "wide"), "a");
+  it("tells one signal away from further by its dashes, not by colour alone", () => {
+    const svg = drawSheet(marginStrip([[0, 2], [1, 2], [2, 2]], "wide"), "a");
     expect(svg.match(/stroke-dasharray="5,2"/g)).toHaveLength(1);
   });
 
   it("draws seconds so that they can be seen beside weeks, inside the chart", () => {
-    const { layer, width } = marginStrip([[1, 0.003], [2, 700]], "narrow") as unknown as { width: number; layer: { mark: { type: string }; data: { values: { x: number; x2: number }[] } }[] };
-    const bars = layer.filter(({ mark }) => mark.type === "rect").flatMap(({ data }) => data.values);
+    const { layers, width } = marginStrip([[1, 0.003], [2, 700]], "narrow");
+    const bars = layers.flatMap((layer) => (layer.mark === "rect" ? layer.rows : []));
     expect(bars).toHaveLength(2);
     for (const { x, x2 } of bars) {
       expect(x2 - x).toBeGreaterThanOrEqual(2);

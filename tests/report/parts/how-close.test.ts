@@ -2,14 +2,17 @@ import { render } from "preact-render-to-string";
 import { h } from "preact";
 import { describe, expect, it } from "vitest";
 import type { Findings, RuleFinding } from "../../../src/result/schema.js";
+import type { Drawing } from "../../../src/report/drawings.js";
 import { HowClose } from "../../../src/report/parts/how-close.js";
+import { Clock } from "../../../src/report/parts/local-time.js";
 import { localClock } from "../../../src/report/local-time.js";
 import { exampleFindings } from "../example-findings.js";
 
 const [rule] = exampleFindings.rules;
 const clock = localClock("Europe/London");
 const drawing = { wide: "<svg></svg>", narrow: "<svg></svg>" };
-const textOf = (findings: Findings): string => render(h(HowClose, { findings, drawings: { margins: [drawing], nearMisses: [] }, clock })).replace(/<[^>]*>/g, "").replace(/&quot;/g, '"');
+const pageOf = (findings: Findings, margins: (Drawing | null)[]): string => render(h(Clock.Provider, { value: clock }, h(HowClose, { findings, drawings: { margins, nearMisses: [] } })));
+const textOf = (findings: Findings): string => pageOf(findings, [drawing]).replace(/<[^>]*>/g, "").replace(/&quot;/g, '"');
 const text = (parts: Partial<RuleFinding>): string => textOf({ ...exampleFindings, rules: [{ ...rule!, ...parts }] });
 
 describe("how close a rule came", () => {
@@ -44,7 +47,7 @@ describe("how close a rule came", () => {
     const page = text({ cutSets: { ...rule!.cutSets, firing: none, failing: none, inPractice: { ...rule!.cutSets.inPractice, ...none, upToSize: 2 } } });
     expect(page).toContain("no 4 signals or shared causes lying together would be enough");
     expect(page).toContain("no 2 of them would have been enough");
-    const blind = render(h(HowClose, { findings: { ...exampleFindings, rules: [rule!] }, drawings: { margins: [null], nearMisses: [] }, clock }));
+    const blind = pageOf({ ...exampleFindings, rules: [rule!] }, [null]);
     expect(blind).toContain("Nobody could tell of any time");
   });
 });

@@ -4,15 +4,17 @@ import { describe, expect, it } from "vitest";
 import type { NearMissFinding } from "../../../src/result/schema.js";
 import type { Drawing } from "../../../src/report/drawings.js";
 import { localClock } from "../../../src/report/local-time.js";
-import { MOST_TOLD } from "../../../src/report/parts/left-out.js";
+import { MOST_TOLD } from "../../../src/report/parts/folded.js";
+import { Clock } from "../../../src/report/parts/local-time.js";
 import { NearMisses } from "../../../src/report/parts/near-misses.js";
+import { isoText } from "../../../src/result/values.js";
 import { exampleFindings } from "../example-findings.js";
 
 const rule = exampleFindings.rules[0]!;
 const [near, other] = rule.margin.nearMisses;
 const clock = localClock("Europe/London");
 const drawing: Drawing = { wide: "<svg>wide</svg>", narrow: "<svg>narrow</svg>" };
-const page = (nearMisses: NearMissFinding[], drawings: readonly (Drawing | null)[]): string => render(h(NearMisses, { rule: { ...rule, margin: { ...rule.margin, nearMisses } }, index: 0, drawings, clock }));
+const page = (nearMisses: NearMissFinding[], drawings: readonly (Drawing | null)[]): string => render(h(Clock.Provider, { value: clock }, h(NearMisses, { rule: { of: { ...rule, margin: { ...rule.margin, nearMisses } }, from: "rules.0", index: 0 }, drawings })));
 const text = (html: string): string => html.replace(/<[^>]*>/g, "").replace(/&quot;/g, '"');
 const rowsOf = (html: string): string[] => html.slice(html.indexOf("<tbody")).split('<tr role="row"').slice(1);
 
@@ -26,7 +28,7 @@ describe("near misses in the report", () => {
     expect(text(rows[2]!)).toContain("between Sun 4 Oct 2026, 10:12:00 and Sun 4 Oct 2026, 12:40:30");
     expect(text(rows[2]!)).toContain("In the way: phone-mira.");
     expect(text(rows[2]!)).toContain("signal phone-mira: off at the start, unknown from 11:30:00, off from 11:52:00.");
-    expect(rows[1]).toContain(near!.from);
+    expect(rows[1]).toContain(isoText(near!.from));
   });
 
   it("say in words how many are drawn, which, and where the rest stands", () => {

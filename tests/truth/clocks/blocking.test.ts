@@ -1,5 +1,5 @@
 import { describe, expect, test } from "vitest";
-import { blockingClocks, blockingClocksOf, type ClockBlock } from "../../../src/truth/clocks/blocking.js";
+import { blockingClocks, blockingClocksOf } from "../../../src/truth/clocks/blocking.js";
 import { clockOffsets } from "../../../src/truth/clocks/offsets.js";
 import type { Site, Source } from "../../../src/site/site.js";
 import { timelineOf } from "../../../src/timeline/make.js";
@@ -7,7 +7,7 @@ import { accountOf, accountsOf, MINUTE, signal, siteWith, subject } from "../epi
 import { monthText, readMonth } from "./month.js";
 
 /** The month at Ferry Lane with the mat's stamps written in local time and read in `zone`, with another seed, or with other words changed. */
-async function blocksOf({ zone = "UTC", seed = 5, change = (text: string): string => text }): Promise<ClockBlock[]> {
+async function blocksOf({ zone = "UTC", seed = 5, change = (text: string): string => text }): Promise<ReturnType<typeof blockingClocksOf>> {
   const local = monthText(`site: { time: { column: t, written: "yyyy-MM-dd HH:mm:ss", zone: ${zone} } }`).replace("mat.csv, time: { column: t, written: epoch-s }", 'mat.csv, time: { column: t, written: "yyyy-MM-dd HH:mm:ss" }');
   const { site, accounts, period } = await readMonth(change(local.replace("seed: 5", `seed: ${seed}`)));
   return blockingClocksOf(site, site.rules[0]!, clockOffsets(site, accounts, period), period);
@@ -55,7 +55,7 @@ function visits(late: (day: number, to: 0 | 1) => number) {
   return timelineOf(0, 30 * DAY, [[0, 0], ...steps]);
 }
 
-function blocks(mat: (day: number, to: 0 | 1) => number, { loop = (): number => 0, signals = ["meter"], witnesses = ["mat"] } = {}): ClockBlock[] {
+function blocks(mat: (day: number, to: 0 | 1) => number, { loop = (): number => 0, signals = ["meter"], witnesses = ["mat"] } = {}): ReturnType<typeof blockingClocksOf> {
   const accounts = accountsOf(accountOf("meter", visits(() => 0)), accountOf("mat", visits(mat)), accountOf("loop", visits(loop)));
   return blockingClocks(site, clockOffsets(site, accounts, period), period, signals, witnesses);
 }

@@ -2,12 +2,12 @@ import { mkdir, mkdtemp, rm, writeFile } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import { dirname, join } from "node:path";
 import { clockOffsets, type ClockOffset } from "../../../src/truth/clocks/offsets.js";
-import { findEpisodes, type Episode } from "../../../src/truth/episodes/find.js";
+import { findEpisodes } from "../../../src/truth/episodes/find.js";
 import { readExports } from "../../../src/intake/read-exports.js";
 import { settlePeriod } from "../../../src/intake/period.js";
 import { makeReferenceBook } from "../../../src/truth/reference/book.js";
 import { judgeRule, type RuleJudgement } from "../../../src/judge/judge.js";
-import { scoreSignals, type SignalScore } from "../../../src/compare/signals/signals.js";
+import { scoreSignals } from "../../../src/compare/signals/signals.js";
 import type { SignalAccount } from "../../../src/truth/signals/account.js";
 import { signalAccounts } from "../../../src/truth/signals/accounts.js";
 import type { Site } from "../../../src/site/site.js";
@@ -16,6 +16,8 @@ import { loadSite } from "../../../src/site/load.js";
 import { runScenario } from "../../../src/simulate/run.js";
 import { parseScenario } from "../../../src/simulate/scenario.js";
 import type { Interval } from "../../../src/ground/intervals.js";
+import type { Episode } from "../../../src/truth/episodes/episode.js";
+import type { SignalScore } from "../../../src/compare/signals/score.js";
 
 /** A month at one bay, told by a meter on one source and a mat on another; `matLog` sets the second source's clock. */
 export function monthText(matLog: string): string {

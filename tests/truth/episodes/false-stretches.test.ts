@@ -2,7 +2,7 @@ import fc from "fast-check";
 import { describe, expect, test } from "vitest";
 import { compareTurns } from "../../../src/truth/episodes/compare-turns.js";
 import type { FalseStretch } from "../../../src/truth/episodes/false-stretches.js";
-import { falseStretches } from "../../../src/truth/episodes/false-stretches.js";
+import { contradictions } from "../../../src/truth/episodes/false-stretches.js";
 import { canonicalTimeline } from "../../../src/timeline/make.js";
 import { stateAt } from "../../../src/timeline/state-at.js";
 import type { Timeline } from "../../../src/timeline/timeline.js";
@@ -18,10 +18,10 @@ function found(steps: MinuteSteps, reference: Timeline = oneVisit): string[] {
 
 function all(timeline: Timeline, reference: Timeline): FalseStretch[] {
   const account = accountOf("s", timeline);
-  return falseStretches(account, reference, [compareTurns(account, reference, 0, settings), compareTurns(account, reference, 1, settings)], settings);
+  return contradictions(account, reference, [compareTurns(account, reference, 0, settings), compareTurns(account, reference, 1, settings)], settings).found;
 }
 
-describe("falseStretches", () => {
+describe("contradictions", () => {
   test("says nothing of a signal that is right", () => {
     expect(found([[0, 0], [200, 1], [400, 0]])).toEqual([]);
   });

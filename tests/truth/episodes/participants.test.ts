@@ -1,6 +1,6 @@
 import { describe, expect, test } from "vitest";
 import type { Basis } from "../../../src/truth/reference/reference.js";
-import { participant, partsOf } from "../../../src/truth/episodes/participants.js";
+import { participant, responsesOf } from "../../../src/truth/episodes/participants.js";
 import type { MinuteSteps } from "./small-site.js";
 import { accountOf, MINUTE, minutes, referenceOf } from "./small-site.js";
 
@@ -8,7 +8,7 @@ const settings = { joinMs: 10 * MINUTE, bridgeMs: 2 * MINUTE };
 const twoVisits = minutes(900, [[0, 0], [100, 1], [200, 0], [400, 1], [500, 0]]);
 
 function arrivals(steps: MinuteSteps, basis: Basis = "several"): string[] {
-  const partOf = partsOf(accountOf("s", minutes(900, steps)), referenceOf("bay-1", twoVisits, [], basis), settings);
+  const partOf = responsesOf(accountOf("s", minutes(900, steps)), referenceOf("bay-1", twoVisits, [], basis), settings);
   return [0, 1].map((index) => partOf({ to: 1, index })).map(({ outcome, lagMs }) => (lagMs === null ? outcome : `${outcome} ${lagMs / MINUTE}`));
 }
 

@@ -1,7 +1,7 @@
 import { describe, expect, test } from "vitest";
 import { makeReferenceBook } from "../../../src/truth/reference/book.js";
 import { dependenceNotes, detectedPairs, findDependences } from "../../../src/truth/reference/dependence.js";
-import { evidenceGroups } from "../../../src/truth/reference/evidence-groups.js";
+import { causeGroups } from "../../../src/site/cause-groups.js";
 import { timelineOf } from "../../../src/timeline/make.js";
 import type { TruthState } from "../../../src/timeline/timeline.js";
 import { MONTH, seeded, simulateMonth } from "../../study/study-site.js";
@@ -26,7 +26,7 @@ describe("two of three witnesses that are one sensor under two names", () => {
       expect(basis).toBe("one");
       expect(probability).toBeLessThanOrEqual(0.95);
     }
-    expect(evidenceGroups(month.site, detectedPairs(found)).get("w1")).toBe("w0");
+    expect(causeGroups(month.site.signals, detectedPairs(found)).get("w1")).toBe("w0");
   });
 
   test("do not outvote the third: where they differ from it nobody knows", () => {

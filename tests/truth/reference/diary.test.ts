@@ -1,11 +1,13 @@
+import fc from "fast-check";
 import { describe, expect, test } from "vitest";
-import { diaryCounts, ratesFromDiary, withoutEdges } from "../../../src/truth/reference/diary-rates.js";
+import type { DiaryEntry } from "../../../src/intake/readings.js";
+import { diaryCounts, diaryTimeline, ratesFromDiary, withoutEdges } from "../../../src/truth/reference/diary.js";
 import { layOut } from "../../../src/truth/reference/layout.js";
-import { referenceModels } from "../../../src/truth/reference/models.js";
-import { knownTimeNotes } from "../../../src/truth/reference/known-time.js";
-import { diaryTimeline } from "../../../src/truth/reference/diary-timeline.js";
+import { knownTimeNotes, referenceModels } from "../../../src/truth/reference/models.js";
 import { witnessesOf } from "../../../src/truth/reference/witness.js";
 import type { SubjectClass } from "../../../src/site/site.js";
+import { stateAt } from "../../../src/timeline/state-at.js";
+import { steps } from "../signals/small-site.js";
 import { MONTH } from "../../study/study-site.js";
 import { diaryMonth, secondHalf } from "./diary-months.js";
 import { inMinutes, MINUTE, smallSite, wrote, type Steps } from "./small-witnesses.js";
@@ -87,4 +89,34 @@ describe("how much of the time the truth was known", () => {
     expect(knownTimeNotes([{ subject: "bay-1", known: { diaryHours: 0, severalHours: 0, oneHours: 0, noneHours: 720 } }])).toEqual([]);
     expect(MONTH.to).toBe(720 * 60 * MINUTE);
   });
+});
+
+function entryOf(state: 0 | 1, from: number, to: number, subject = "bay"): DiaryEntry {
+  return { subject, state, from, to, file: "diary.csv", line: 2 };
+}
+
+test("a diary is known where something was written, and clipped to the period", () => {
+  expect(steps(diaryTimeline([entryOf(1, -20, 10), entryOf(0, 50, 60), entryOf(1, 90, 200)], "bay", { from: 0, to: 100 }))).toEqual([[0, 1], [10, 2], [50, 0], [60, 2], [90, 1]]);
+});
+
+test("a diary says nothing of other subjects, and nothing in no time", () => {
+  expect(steps(diaryTimeline([entryOf(1, 10, 20, "door"), entryOf(1, 30, 30)], "bay", { from: 0, to: 100 }))).toEqual([[0, 2]]);
+});
+
+test("a diary that contradicts itself is certain of neither", () => {
+  expect(steps(diaryTimeline([entryOf(1, 10, 40), entryOf(0, 30, 60)], "bay", { from: 0, to: 100 }))).toEqual([[0, 2], [10, 1], [30, 2], [40, 0], [60, 2]]);
+});
+
+test("a diary is, at every instant, what its entries over that instant agree on", () => {
+  const entry = fc.record({ state: fc.constantFrom<0 | 1>(0, 1), from: fc.integer({ min: -10, max: 50 }), length: fc.integer({ min: 0, max: 30 }) });
+  fc.assert(
+    fc.property(fc.array(entry, { maxLength: 6 }), (entries) => {
+      const line = diaryTimeline(entries.map(({ state, from, length }) => entryOf(state, from, from + length)), "bay", { from: 0, to: 50 });
+      for (let at = 0; at < 50; at += 1) {
+        const said = new Set(entries.filter(({ from, length }) => from <= at && at < from + length).map(({ state }) => state));
+        expect(stateAt(line, at)).toBe(said.size === 1 ? [...said][0] : 2);
+      }
+    }),
+    { numRuns: 200 },
+  );
 });

@@ -49,6 +49,39 @@ describe("a sensor that notices movement only", () => {
     expect(found("bay", { radar: drivingIn })).toHaveLength(1);
   });
 
+  test("shows it in twenty pulses of a quarter of an hour or less, and in no fewer", () => {
+    const pulses = (count: number, length = 15 * MINUTE): Stay[] => everyDay(() => [[12 * HOUR, 12 * HOUR + length]], count);
+    expect(found("person", { hall: pulses(20) })).toHaveLength(1);
+    expect(found("person", { hall: pulses(19) })).toEqual([]);
+    expect(found("person", { hall: pulses(20, 15 * MINUTE + 1) })).toEqual([]);
+    // Nine in ten of its stretches are enough, fewer are not.
+    const evening = (days: number): Stay[] => everyDay(() => [[17 * HOUR, 20 * HOUR]], days);
+    const both = (days: number): Stay[] => [...pulses(27), ...evening(days)].toSorted((a, b) => a[0] - b[0]);
+    expect(found("person", { hall: both(3) })).toHaveLength(1);
+    expect(found("person", { hall: both(4) })).toEqual([]);
+  });
+
+  test("comes on a bay in bursts with pauses of ten minutes or less", () => {
+    const pairs = (pause: number): Stay[] => everyDay(() => [[8 * HOUR, 8 * HOUR + MINUTE], [8 * HOUR + MINUTE + pause, 8 * HOUR + 2 * MINUTE + pause]], 10);
+    expect(found("bay", { radar: pairs(10 * MINUTE) })).toHaveLength(1);
+    expect(found("bay", { radar: pairs(10 * MINUTE + 1) })).toEqual([]);
+  });
+
+  test("is a signal by words, and one that has an account", () => {
+    const site = (parts: object) => ({ ...siteOf([signal("hall", { subject: "it", kind: "flag", ...parts })]), subjects: [{ id: "it", class: "person" as const, vehicle: null }] });
+    const accounts = new Map([["hall", account("hall", movement)]]);
+    expect(oneSided(site({}), accounts)).toHaveLength(1);
+    expect(oneSided(site({ reading: { form: "distance", unit: "m" } }), accounts)).toEqual([]);
+    expect(oneSided(site({}), new Map())).toEqual([]);
+  });
+
+  test("is not believed beside another that confirms less than half of its time, and is beside one that confirms half", () => {
+    const evenings = everyDay(() => [[18 * HOUR, 18 * HOUR + 20 * MINUTE]]);
+    const pulses = (length: number): Stay[] => everyDay(() => [[18 * HOUR, 18 * HOUR + length]]);
+    expect(found("person", { hall: pulses(10 * MINUTE), phone: evenings })).toEqual([]);
+    expect(found("person", { hall: pulses(10 * MINUTE - SECOND), phone: evenings })).toHaveLength(1);
+  });
+
   test("knows nothing from then on, to rules too", () => {
     const { account: told, live } = silenced(account("hall", movement));
     expect([stateAt(told, DAY), stateAt(live, DAY), told.times.length]).toEqual([2, 2, 1]);
@@ -83,7 +116,25 @@ describe("a bay or person of which no signal changes", () => {
   test("in two weeks or more, while others move, is told", () => {
     const accounts = new Map([["phone", still], ["mat", moving]]);
     expect(motionless(site, accounts, period)).toEqual([{ subject: "ida", state: 0 }]);
-    expect(motionless(site, accounts, { from: 0, to: 13 * DAY })).toEqual([]);
+    expect(motionless(site, accounts, { from: 0, to: 14 * DAY })).toEqual([{ subject: "ida", state: 0 }]);
+    expect(motionless(site, accounts, { from: 0, to: 14 * DAY - 1 })).toEqual([]);
+  });
+
+  test("is the state that its signals agree on, whether or not all of them were known", () => {
+    const two = { ...site, signals: [...site.signals, signal("tag", { subject: "ida" })] };
+    const accounts = (tag: SignalAccount) => new Map([["phone", still], ["mat", moving], ["tag", tag]]);
+    expect(motionless(two, accounts(silenced(still)), period)).toEqual([{ subject: "ida", state: 0 }]);
+    expect(motionless(two, accounts(still), period)).toEqual([{ subject: "ida", state: 0 }]);
+    // One says away throughout, the other here throughout: they differ, and neither is motionless.
+    expect(motionless(two, accounts({ ...still, account: timelineOf(0, period.to, [[0, 1]]) }), period)).toEqual([]);
+    expect(motionless(two, accounts(moving), period)).toEqual([]);
+  });
+
+  test("counts while another signal turned four times, and not for three; its own subject does not count, nor does a door stand still", () => {
+    const turning = (turns: number) => account("mat", atHome.slice(0, Math.ceil(turns / 2)));
+    const of = (mat: SignalAccount) => motionless(site, new Map([["phone", still], ["mat", mat], ["rail", account("rail", [])]]), period).map(({ subject }) => subject);
+    expect(of(turning(4))).toEqual(["ida"]);
+    expect(of(turning(2))).toEqual([]);
   });
 
   test("is no wonder where nothing moves, nor where nothing is known of it", () => {

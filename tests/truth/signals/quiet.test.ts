@@ -2,7 +2,7 @@ import fc from "fast-check";
 import { describe, expect, test } from "vitest";
 import { retellableAccounts } from "../../../src/truth/signals/accounts.js";
 import { commonGaps, longGaps, outstanding } from "../../../src/truth/signals/quiet.js";
-import { quietNotes } from "../../../src/truth/hear-signals.js";
+import { quietNotes } from "../../../src/truth/signals/hear.js";
 import type { SignalSpec } from "../../../src/site/site.js";
 import { turned } from "../../../src/timeline/turned.js";
 import { HOUR, MINUTE, every, look, readingsMap, signal, siteOf } from "./small-site.js";
@@ -65,6 +65,10 @@ describe("a quiet that stands out", () => {
   test("is none where it fills most of the history, or where there is hardly a history", () => {
     expect(lengths([9, 9, 9, 9, 9, 9, 9, 9, 9, 9, 200]).stretches).toEqual([]);
     expect(lengths([200]).stretches).toEqual([]);
+    // Ten hours in twenty are half of it, and the rest is ten times an hour.
+    const half = [{ from: -Infinity, to: 0 }, { from: 5 * HOUR, to: 15 * HOUR }, { from: 20 * HOUR, to: Infinity }];
+    expect(outstanding(half, 20 * HOUR).stretches).toEqual([half[1]]);
+    expect(outstanding(half, 20 * HOUR - 1).stretches).toEqual([]);
     expect(outstanding(longGaps(new Float64Array(0)), -Infinity).stretches).toEqual([]);
   });
 });

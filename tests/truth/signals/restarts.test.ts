@@ -1,5 +1,5 @@
 import { describe, expect, test } from "vitest";
-import { knownInstants } from "../../../src/truth/signals/known-instants.js";
+import { knownInstants, type KnownInstants } from "../../../src/truth/signals/known-instants.js";
 import { RETURN_WITHIN_MS, restartsOf, returnOf, type Speaker } from "../../../src/truth/signals/restarts.js";
 import { readingsOf } from "../../intake/packed.js";
 import { outagesOf } from "../../../src/truth/signals/silence.js";
@@ -9,18 +9,23 @@ const RESTART = 5 * SECOND;
 const EXPECT = 3 * MINUTE;
 const END = 600 * MINUTE;
 
+/** A signal that was known at these instants. */
+function knownAt(times: Float64Array): KnownInstants {
+  return knownInstants(readingsOf("s", Array.from(times, (at) => [at, 1])));
+}
+
 /** A meter that publishes every three minutes, at its own second, but for the stretch in which nothing got through. */
 function meterSpeaker(offset: number, darkFrom: number, darkTo: number): Speaker {
   const known = every(EXPECT, offset, END, 1).filter(([at]) => at < darkFrom || at >= darkTo);
   const times = Float64Array.from(known, ([at]) => at);
-  return { known: knownInstants(readingsOf("meter", known)), outages: outagesOf(times, new Uint8Array(times.length), EXPECT, END), expectMs: EXPECT };
+  return { known: knownAt(times), outages: outagesOf(times, new Uint8Array(times.length), EXPECT, END), expectMs: EXPECT };
 }
 
 /** A signal that only reports changes; NaN is a lost word. */
 function changeSpeaker(...rows: readonly (readonly [number, number])[]): Speaker {
   const times = Float64Array.from(rows, ([at]) => at);
   const states = Uint8Array.from(rows, ([, value]) => (Number.isNaN(value) ? 2 : value));
-  return { known: knownInstants(readingsOf("changes", rows)), outages: outagesOf(times, states, null, END), expectMs: null };
+  return { known: knownAt(times.filter((_, i) => states[i] !== 2)), outages: outagesOf(times, states, null, END), expectMs: null };
 }
 
 describe("signals that go dark together", () => {
@@ -74,10 +79,16 @@ describe("signals that go dark together", () => {
     expect(restartsOf([first!, second!, third!], RESTART)).toEqual([{ from: MINUTE, firstReturn: 2 * MINUTE, to: 2 * MINUTE + 4 * SECOND }]);
   });
 
+  test("are one restart with the next where the one ends at the instant at which the other begins", () => {
+    const first = [0, 1, 2].map(() => changeSpeaker([0, 1], [MINUTE, NaN], [2 * MINUTE, 1]));
+    const second = [0, 1, 2].map(() => changeSpeaker([0, 1], [2 * MINUTE, NaN], [3 * MINUTE, 1]));
+    expect(restartsOf([...first, ...second], RESTART)).toEqual([{ from: MINUTE, firstReturn: 3 * MINUTE, to: 3 * MINUTE }]);
+  });
+
   test("make a restart that reaches into each outage it explains, be it over before the last of them began", () => {
     // Silent from 0 to 30 s, from 35 s, from 60 s: within a long restart time of one another, yet not at one time.
     const quick = [[0, 30], [35, 100], [60, 100]].map(([from, to]): Speaker => {
-      const known = knownInstants(readingsOf("quick", [[from! * SECOND, 1], [to! * SECOND, 1]]));
+      const known = knownAt(Float64Array.of(from! * SECOND, to! * SECOND));
       return { known, outages: [{ from: from! * SECOND, darkBy: (from! + 10) * SECOND, to: to! * SECOND, lost: false }], expectMs: 10 * SECOND };
     });
     const [restart] = restartsOf(quick, MINUTE);

@@ -1,0 +1,27 @@
+import { expect, test } from "vitest";
+import { FLAP_WITHIN_MS, flapCount } from "../../../src/truth/signals/account.js";
+import { timelineOf } from "../../../src/timeline/make.js";
+import type { TruthState } from "../../../src/timeline/timeline.js";
+import { HOUR, MINUTE, SECOND } from "./small-site.js";
+
+function count(steps: readonly (readonly [number, TruthState])[]): number {
+  return flapCount(timelineOf(0, HOUR, steps));
+}
+
+test("a turn taken back within a minute is a flap, in either direction", () => {
+  expect(count([[0, 0], [10 * MINUTE, 1], [10 * MINUTE + 30 * SECOND, 0]])).toBe(1);
+  expect(count([[0, 1], [10 * MINUTE, 0], [10 * MINUTE + FLAP_WITHIN_MS, 1]])).toBe(1);
+});
+
+test("a turn that stands for longer is none", () => {
+  expect(count([[0, 0], [10 * MINUTE, 1], [10 * MINUTE + FLAP_WITHIN_MS + 1, 0]])).toBe(0);
+});
+
+test("a chattering contact counts once for each turn it took back", () => {
+  expect(count([[0, 0], [10, 1], [20, 0], [30, 1], [40, 0]])).toBe(3);
+});
+
+test("going unknown takes nothing back, and a last turn that the end cuts off was not taken back", () => {
+  expect(count([[0, 0], [10, 2], [20, 0], [30, 1], [40, 2], [50, 0]])).toBe(0);
+  expect(count([[0, 0], [HOUR - SECOND, 1]])).toBe(0);
+});
