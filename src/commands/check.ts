@@ -4,6 +4,7 @@ import { setAsideTally } from "../result/tables.js";
 import { readDiary } from "../intake/diary.js";
 import { readExports } from "../intake/read-exports.js";
 import type { Readings } from "../intake/readings.js";
+import { readingCount } from "../intake/unpack.js";
 import { timeParts, type TimePart } from "../intake/time-parts.js";
 import { apartText, localText, settlePeriod } from "../intake/period.js";
 import { InputError, problemText, type Problem } from "../ground/problem.js";
@@ -49,7 +50,7 @@ export async function runCheck(request: { readonly siteFile: string; readonly qu
 
   const { ledger, readings } = exports.value;
   const unreadable = ledger.reduce((sum, { unreadableCells }) => sum + unreadableCells, 0);
-  const silent = [...readings.values()].filter(({ times }) => times.length === 0).map(({ signal }) => signal);
+  const silent = [...readings.values()].filter((one) => readingCount(one) === 0).map(({ signal }) => signal);
   around.say(
     [
       `${site.name}: the site file is in order.`,

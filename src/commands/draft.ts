@@ -3,8 +3,8 @@ import { basename, dirname, relative, resolve } from "node:path";
 import { draftSite } from "../draft/draft-site.js";
 import { draftTable } from "../draft/draft-table.js";
 import { InputError } from "../ground/problem.js";
+import { sampleExports } from "../intake/sample-exports.js";
 import { makeProgress } from "./progress.js";
-import { readSamples } from "./read-samples.js";
 import type { ExitStatus, Surroundings } from "./surroundings.js";
 
 /** It says what sensors and people there are: readable by its owner alone, as everything Keyworthy writes. */
@@ -27,7 +27,7 @@ export async function runDraft(request: DraftRequest, around: Surroundings): Pro
   const progress = makeProgress(around, request.quiet);
   // The site file names its exports relative to its own folder.
   const names = request.exports.map((name) => relative(folder, resolve(around.folder, name)));
-  const samples = await readSamples(names, folder, (file) => progress.step(`looking at ${file}`));
+  const samples = await sampleExports(names, folder, (file) => progress.step(`looking at ${file}`));
   progress.step("working out what they show");
   const draft = draftSite(samples, { site: basename(folder) || "home", file: request.out ?? "site.yaml" });
   progress.clear();

@@ -1,3 +1,6 @@
+import { firstAtOrAfter } from "../ground/search.js";
+import { otsuSplit } from "../truth/bands/otsu.js";
+
 /** Where a distance meter's readings lie when a vehicle is there and when none is, in the unit of the export. */
 export interface BandFound {
   readonly near: number;
@@ -25,9 +28,9 @@ const REACH = 1 / 8;
 /** Or this many spreads of the occupied heap where that is more, but never half of the way (our own choice). */
 const SPREADS = 6;
 const LONGEST_REACH = 0.4;
-/** Two heaps are at least so many steps of the meter apart, so that a step lies in the middle third between them. */
+/** Two heaps are at least this many steps of the meter apart, so that a step lies in the middle third between them. */
 const FEWEST_STEPS = 4;
-/** Of fewer different readings no step can be told (our own choice). */
+/** Fewer different readings do not show the meter's step (our own choice). */
 const FEWEST_DIFFERENT = 8;
 /** Slack as a part of the band's half width (our own choice). */
 const SLACK_PART = 0.2;
@@ -56,7 +59,7 @@ export function findBand(readings: readonly number[]): BandFound | null {
   // Two heaps that run into one another are no two states.
   const valley = values.filter((value) => value > middle + way / 3 && value < middle + (2 * way) / 3).length;
   if (!(way > 8 * spread) || valley > DEEPEST_VALLEY * Math.min(heap.length, farHeap.length)) return null;
-  const piled = values.length - lowerBound(values, last);
+  const piled = values.length - firstAtOrAfter(values, last);
   const maximum = piled >= LEAST_PILE * far.length ? last : null;
   const reach = Math.min(LONGEST_REACH * way, Math.max(REACH * way, SPREADS * spread));
   // Heaps a step or two of the meter apart are noise: no reading could lie between them to say so.
@@ -85,7 +88,7 @@ function spreadOf(values: readonly number[], about: number): number {
   return 1.4826 * quantile(values.map((value) => Math.abs(value - about)).sort((a, b) => a - b), 0.5);
 }
 
-/** The usual distance between a reading and the next larger one; 0 where it cannot be told. */
+/** The usual distance between a reading and the next larger one; 0 where it is not known. */
 function stepOf(sorted: readonly number[]): number {
   const different = [...new Set(sorted)];
   if (different.length < FEWEST_DIFFERENT) return 0;
@@ -101,22 +104,10 @@ export function histogram(readings: readonly number[], bins: number): { readonly
   return { counts, low, high };
 }
 
-/** Otsu's threshold over a histogram: the cut that leaves the least variance within its two sides. */
+/** Otsu's threshold over a histogram; over an empty valley, where every cut is as good, its middle. */
 function otsuThreshold(values: readonly number[], low: number, high: number): number {
-  const { counts } = histogram(values, BINS);
-  const total = counts.reduce((sum, count) => sum + count, 0);
-  const moment = counts.reduce((sum, count, i) => sum + count * i, 0);
-  let [below, belowMoment, best, bestFrom, bestTo] = [0, 0, -1, 0, 0];
-  counts.forEach((count, i) => {
-    below += count;
-    belowMoment += count * i;
-    if (below === 0 || below === total) return;
-    const between = (below / total) * (1 - below / total) * (belowMoment / below - (moment - belowMoment) / (total - below)) ** 2;
-    if (between > best * (1 + 1e-12)) [best, bestFrom, bestTo] = [between, i, i];
-    else if (between >= best * (1 - 1e-12)) bestTo = i;
-  });
-  // Over an empty valley every cut is as good: the middle one.
-  return low + (((bestFrom + bestTo) / 2 + 1) / BINS) * (high - low);
+  const { last, gapEnd } = otsuSplit(histogram(values, BINS).counts);
+  return last === null || gapEnd === null ? high : low + (((last + gapEnd) / 2 + 1) / BINS) * (high - low);
 }
 
 function mode(values: readonly number[], low: number, high: number): number {
@@ -139,12 +130,6 @@ function binOf(value: number, low: number, high: number, bins: number): number {
 /** The value at a share of sorted values. */
 export function quantile(sorted: readonly number[], share: number): number {
   return sorted[Math.min(sorted.length - 1, Math.floor(share * sorted.length))] ?? Number.NaN;
-}
-
-function lowerBound(sorted: readonly number[], value: number): number {
-  let at = sorted.length;
-  while (at > 0 && sorted[at - 1]! >= value) at--;
-  return at;
 }
 
 /** Three digits that count. */

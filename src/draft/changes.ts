@@ -8,7 +8,7 @@ export interface Changes {
 
 /** Changes of one thing seen by two sensors lie within this time of one another (our own choice). */
 const TOGETHER_MS = 90_000;
-/** As few changes as that tell nothing. */
+/** Fewer changes show nothing. */
 const FEWEST = 4;
 
 /** The instants at which a signal's readings change state. */
@@ -46,7 +46,7 @@ export function together(a: Changes, b: Changes): Together {
   return { same: beyond(same), reversed: beyond(reversed), matched: Math.max(same, reversed), changes };
 }
 
-/** The share of instants that have a change of one direction of the busier signal within 90 s, were its changes spread evenly at random. */
+/** The share of instants with a change of the busier signal, in one direction, within 90 s, if its changes were spread at random. */
 function chanceOf(a: Changes, b: Changes): number {
   const all = [...a.on, ...a.off, ...b.on, ...b.off];
   const span = all.reduce((most, at) => Math.max(most, at), -Infinity) - all.reduce((least, at) => Math.min(least, at), Infinity);
@@ -54,7 +54,7 @@ function chanceOf(a: Changes, b: Changes): number {
   return span <= 0 ? 1 : 1 - Math.exp((-2 * TOGETHER_MS * busier) / span);
 }
 
-/** As many pairs as can be made of two sorted lists of instants, each instant used once. */
+/** How many pairs two sorted lists of instants make, each instant used once. */
 function pairs(a: readonly number[], b: readonly number[]): number {
   let [i, j, found] = [0, 0, 0];
   while (i < a.length && j < b.length) {

@@ -1,3 +1,4 @@
+import { HOUR_MS, MINUTE_MS } from "../ground/units.js";
 import { makeStampReader } from "../intake/stamp.js";
 import { timeWriting } from "../site/time-pattern.js";
 import type { FoundSource } from "./found.js";
@@ -13,14 +14,14 @@ export interface SourceClock {
 
 /** The site's time zone and whose clock each source without offsets shows. */
 export interface ClocksFound {
-  /** Null when nothing tells. */
+  /** Null when not known. */
   readonly zone: string | null;
   readonly evidence: string;
   readonly open: string | null;
   readonly sources: ReadonlyMap<FoundSource, SourceClock>;
 }
 
-const MINUTES = 60;
+const MINUTES_AN_HOUR = HOUR_MS / MINUTE_MS;
 
 /** Finds them from the offsets that stamps carry, and from where exports begin and end. This computer's own zone is not used. */
 export function findClocks(sources: readonly FoundSource[]): ClocksFound {
@@ -36,7 +37,7 @@ export function findClocks(sources: readonly FoundSource[]): ClocksFound {
         ? [`the stamps carry the offset ${listed}`, offsets.length === 1 && offsets[0] === 0 ? "in which time zone is the site? The stamps are in UTC, which does not tell" : "in which time zone is the site? No zone fits all offsets of the stamps"]
         : [`the stamps carry the offset ${listed}${changed ? ", with a clock change in the exports" : ""}`, several ? `in which time zone is the site? ${zones.length} have the clocks of these stamps, and ${zone} stands here for all; others: ${zones.slice(1, 8).join(", ")}${zones.length > 8 ? ", …" : ""}` : null];
   const utc = sources.filter(({ offsets: carried }) => carried === "all").map(instantSpan);
-  const wall = spanOf(seen.map(({ instant, minutes }) => instant + minutes * 60_000));
+  const wall = spanOf(seen.map(({ instant, minutes }) => instant + minutes * MINUTE_MS));
   const instants = joined(utc);
   const bare = sources.filter((source) => source.offsets !== "all");
   return { zone, evidence, open, sources: new Map(bare.map((source) => [source, clockOf(instantSpan(source), wall, instants)])) };
@@ -82,5 +83,5 @@ function joined(spans: readonly Span[]): Span | null {
 
 function offsetText(minutes: number): string {
   const away = Math.abs(minutes);
-  return `${minutes < 0 ? "-" : "+"}${String(Math.floor(away / MINUTES)).padStart(2, "0")}:${String(away % MINUTES).padStart(2, "0")}`;
+  return `${minutes < 0 ? "-" : "+"}${String(Math.floor(away / MINUTES_AN_HOUR)).padStart(2, "0")}:${String(away % MINUTES_AN_HOUR).padStart(2, "0")}`;
 }

@@ -1,14 +1,13 @@
 import { InputError, problemText, type ProblemParts } from "../ground/problem.js";
+import type { ExportSample } from "../intake/sample-exports.js";
 import { parseSite } from "../site/parse.js";
-import { columnTable, type ColumnSample } from "./column-sample.js";
 import { findClocks, type ClocksFound } from "./clocks.js";
 import type { FoundSource, Placing } from "./found.js";
 import { findHome } from "./home.js";
 import { freeName } from "./names.js";
 import { placeSignals } from "./placing.js";
 import type { Places } from "./resting-place.js";
-import { shown, type Inference, type Sample } from "./sample.js";
-import { sampleTable, type SampleTable } from "./sample-table.js";
+import { shown } from "./shown.js";
 import { sharedCauses } from "./shared-causes.js";
 import { findSignals } from "./signals.js";
 import { findSources } from "./sources.js";
@@ -19,11 +18,19 @@ import { writeSignals } from "./write-signals.js";
 import { writeSources } from "./write-sources.js";
 import { FILL_IN, makeYamlLines, scalar } from "./yaml-lines.js";
 
+/** One thing that was inferred, with what speaks for it. */
+export interface Inference {
+  /** What it is about: a source, a signal, a subject. */
+  readonly about: string;
+  readonly says: string;
+  readonly evidence: string;
+}
+
 /** A first site file, what was inferred for it and from what, and what the person must say. */
 export interface SiteDraft {
   readonly yaml: string;
   readonly findings: readonly Inference[];
-  /** What could not be told, one question each; every one is marked in the file by `# FILL IN:`. */
+  /** One question for everything that is not known; each is marked in the file by `# FILL IN:`. */
   readonly open: readonly string[];
   /** Why the file does not load before the open places are filled in; empty when it loads as it is. */
   readonly problems: readonly string[];
@@ -34,32 +41,23 @@ export interface SiteDraft {
 /**
  * Looks at samples of exports and writes a first site file.
  *
- *   samples -> 1 rows -> 2 sources (separator, time, layout) -> 3 clocks -> 4 signals (words, bands, intervals, home)
- *           -> 5 subjects -> 6 shared causes -> 7 the file, loaded once to see whether it does
+ *   samples -> 1 sources (time, layout) -> 2 clocks -> 3 signals (words, bands, intervals, home)
+ *           -> 4 subjects -> 5 shared causes -> 6 the file, loaded once to see whether it does
  *
- * Nothing is invented: what the exports do not tell is left open and marked, and rules are only written as comments.
+ * Nothing is invented: what the exports do not show is left open and marked, and rules are only written as comments.
  * `names` are those of the site and of the file, for messages. Throws `InputError` with the problems of every sample
  * that cannot be read, or when no signal is found; nothing else, whatever the bytes.
  */
-export function draftSite(samples: readonly (Sample | ColumnSample)[], names: { readonly site: string; readonly file: string }): SiteDraft {
+export function draftSite(samples: readonly ExportSample[], names: { readonly site: string; readonly file: string }): SiteDraft {
+  // 1. Sources.
   const problems: ProblemParts[] = [];
-
-  // 1. Rows.
-  const tables: SampleTable[] = [];
-  for (const sample of samples) {
-    const table = "pieces" in sample ? sampleTable(sample) : columnTable(sample);
-    if ("code" in table) problems.push(table);
-    else tables.push(table);
-  }
-
-  // 2. Sources.
-  const sources = findSources(tables, new Set(), problems);
+  const sources = findSources(samples, new Set(), problems);
   if (problems.length > 0) throw new InputError(problems);
 
-  // 3. Clocks.
+  // 2. Clocks.
   const clocks = findClocks(sources);
 
-  // 4. Signals.
+  // 3. Signals.
   const taken = new Set<string>();
   const unused = new Map<FoundSource, string[]>();
   const places = new Map<string, Places>();
@@ -75,21 +73,21 @@ export function draftSite(samples: readonly (Sample | ColumnSample)[], names: { 
     throw new InputError(sources.map((source) => ({ code: "column-missing", what: "No signal was found", file: source.tables[0]!.name, found: whyNone(source, unused.get(source) ?? []), expected: "readings that are two words (open and closed, in and out, 1 and 0), distances, or latitude and longitude", mend: "export readings that can be read, or write the site file by hand: docs/site-file.md" })));
   }
 
-  // 5. What they watch.
+  // 4. What they watch.
   const placings = placeSignals(signals, taken);
 
-  // 6. What they share.
+  // 5. What they share.
   const restarted = sharedCauses(signals);
   const causes = [...restarted, ...twinCauses(placings, restarted).map((twins, i) => ({ ...twins, name: `cause-${restarted.length + i + 1}` }))].map((cause) => ({ ...cause, name: freeName(cause.name, taken) }));
 
-  // 7. The file.
+  // 6. The file.
   const lines = makeYamlLines();
   lines.add(`site: ${scalar(names.site)}`);
   writeTimeZone(lines, clocks);
   writeHome(lines, placings, home);
   lines.add("");
   for (const source of idle) lines.note(0, `not used, as no signal was found in it: ${source.tables.map(({ name }) => name).join(", ")}`);
-  writeSources(lines, used, signals, clocks, samples, unused);
+  writeSources(lines, used, signals, clocks, unused);
   writeSignals(lines, placings, causes);
   writeRules(lines, placings);
   const body = lines.text();

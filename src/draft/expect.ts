@@ -1,16 +1,16 @@
 import { APART_MS } from "../intake/time-parts.js";
+import { HOUR_MS, MINUTE_MS, SECOND_MS } from "../ground/units.js";
 import { quantile } from "./bands.js";
 import type { FoundReadings } from "./found.js";
 
-const [SECOND, MINUTE, HOUR] = [1_000, 60_000, 3_600_000];
 /** Intervals that people set. */
-const usual = [1, 2, 5, 10, 15, 20, 30].map((n) => n * SECOND).concat([1, 2, 3, 4, 5, 10, 15, 20, 30].map((n) => n * MINUTE), [1, 2, 3, 4, 6].map((n) => n * HOUR));
+const usual = [1, 2, 5, 10, 15, 20, 30].map((n) => n * SECOND_MS).concat([1, 2, 3, 4, 5, 10, 15, 20, 30].map((n) => n * MINUTE_MS), [1, 2, 3, 4, 6].map((n) => n * HOUR_MS));
 /** Gaps are alike when they lie within this part of one another (our own choice). */
 const ALIKE = 0.15;
 /** A signal reports regularly when gaps alike make up this share of the time (our own choice). */
 const LEAST_SHARE = 0.5;
 const FEWEST_GAPS = 20;
-const LONGEST = 6 * HOUR;
+const LONGEST = 6 * HOUR_MS;
 
 /** Gaps between neighbouring readings, in milliseconds; those between stretches left out. */
 export function gapsOf({ times, stretches }: FoundReadings): number[] {
@@ -36,5 +36,5 @@ export function findExpect(readings: FoundReadings): { readonly ms: number; read
   if (alike.length < FEWEST_GAPS || share < LEAST_SHARE) return null;
   const typical = quantile(alike, 0.5);
   const near = usual.find((ms) => Math.abs(ms - typical) <= 0.05 * ms) ?? usual.find((ms) => ms >= typical);
-  return { ms: near ?? Math.ceil(typical / MINUTE) * MINUTE, share };
+  return { ms: near ?? Math.ceil(typical / MINUTE_MS) * MINUTE_MS, share };
 }

@@ -1,28 +1,28 @@
+import type { ExportSample } from "../intake/sample-exports.js";
 import type { SubjectClass } from "../site/site.js";
 import type { BandFound } from "./bands.js";
 import type { LayoutFound } from "./layout.js";
-import type { SampleTable } from "./sample-table.js";
 import type { WordsFound } from "./words.js";
 
 /** A group of exports with one header, delimiter and way of writing time. */
 export interface FoundSource {
   readonly id: string;
-  readonly tables: readonly SampleTable[];
+  readonly tables: readonly ExportSample[];
   readonly header: readonly string[];
   readonly timeColumn: number;
   readonly written: string;
   readonly timeEvidence: string;
   readonly offsets: "all" | "some" | "none";
   readonly layout: LayoutFound;
-  /** Names of columns that were not used, and why. */
+  /** Names of columns that were not used. */
   readonly unused: readonly string[];
-  /** What could not be told of it. */
+  /** Questions that its exports leave open. */
   readonly open: readonly string[];
 }
 
 /**
- * A signal's readings in time order, exact repeats gone. `stretches[i]` tells parts of the file between which readings
- * were not looked at: a gap between two stretches is none.
+ * A signal's readings in time order, exact repeats gone. `stretches[i]` numbers the parts of the file that were
+ * looked at: the time between two of them is no gap of the signal.
  */
 export interface FoundReadings {
   readonly times: Float64Array;
@@ -60,8 +60,8 @@ export interface Placing {
   readonly subject: string;
   readonly class: SubjectClass;
   readonly evidence: string;
-  /** What could not be told: the person must say. */
+  /** A question that only the person can answer; null without one. */
   readonly open: string | null;
-  /** For words without a meaning of their own: whether the first of the two is on; null when nothing tells. */
+  /** For words without a meaning of their own: whether the first of the two is on; null when not known. */
   readonly direction: "as seen" | "reversed" | null;
 }

@@ -1,3 +1,4 @@
+import { HOUR_MS } from "../ground/units.js";
 import { metresBetween, type Place } from "../intake/place.js";
 import type { FoundSignal, HereFound } from "./found.js";
 import { restAt, restingPlace, type Places } from "./resting-place.js";
@@ -14,14 +15,14 @@ export interface HomeFound {
 /** A place that stands out has at least this part of the time (our own choice). */
 const LEAST_SHARE = 0.25;
 /** And this much of it, all signals together (our own choice). */
-const LEAST_REST_MS = 8 * 3_600_000;
+const LEAST_REST_MS = 8 * HOUR_MS;
 /** As near home counts as here where places do not waver more (our own choice). */
 const RADIUS_METRES = 150;
 const SLACK_METRES = 30;
 
 /**
  * Home is taken to be where those who carry position signals rest most; null where no place stands out. The signals come
- * back with their states, near or away, if there is a home. `places` by signal: whoever calls forgets them afterwards.
+ * back with their states, near or away, if there is a home. `places` are by signal: let them go after the call.
  */
 export function findHome(signals: readonly FoundSignal[], places: ReadonlyMap<string, Places>): { readonly signals: readonly FoundSignal[]; readonly home: HomeFound | null } {
   const tracked = signals.flatMap((signal) => {
@@ -51,7 +52,7 @@ function hereOf(scatterMetres: number | null): HereFound {
   };
 }
 
-/** 1 near home, 0 away, NaN where a reading tells no place; once near, slack must be passed too before it is away. */
+/** 1 near home, 0 away, NaN where a reading has no place; once near, slack must be passed too before it is away. */
 function statesAt(home: Place, { latitudes, longitudes }: Places, { radiusMetres, slackMetres }: HereFound): Float64Array {
   let isHere = false;
   return latitudes.map((latitude, i) => {
@@ -67,5 +68,5 @@ function percent(part: number, whole: number): string {
 }
 
 function hours(ms: number): string {
-  return `${Math.round(ms / 3_600_000).toLocaleString("en")} h`;
+  return `${Math.round(ms / HOUR_MS).toLocaleString("en")} h`;
 }

@@ -40,7 +40,7 @@ export function freeName(wanted: string, taken: Set<string>): string {
 
 /**
  * What names of signals say of the subject they share: `bay-1` of bay-1-overhead, the number 1 of d1, `lead` of
- * lead-phone and Lead. Words that only say what a sensor is are passed over. Empty when nothing is left.
+ * lead-phone and Lead. Words for the sensor itself do not count. Empty when no other word remains.
  */
 export function subjectStem(name: string): string {
   const tokens = tokensOf(name);

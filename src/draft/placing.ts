@@ -2,7 +2,7 @@ import type { SubjectClass } from "../site/site.js";
 import { changesOf, together, type Changes } from "./changes.js";
 import type { FoundSignal, Placing } from "./found.js";
 import { classHint, freeName, subjectStem } from "./names.js";
-import { shown } from "./sample.js";
+import { shown } from "./shown.js";
 
 /** Two signals with more than this share of their changes in common watch one thing (our own choice). */
 const LEAST_TOGETHER = 0.5;
@@ -40,9 +40,9 @@ function classedByItself(signal: FoundSignal): Classed | null {
   return words.meaning === "plain" && hint === "bay" ? { signal, class: "bay", why: "by its name", open: `does ${shown(words.on[0] ?? "")} mean occupied?`, direction: null } : null;
 }
 
-/** A GPX file seldom says who carried the device; a column or channel of places is called after somebody. */
+/** Tracks rarely say who carried the device; a column or channel of places is named after somebody. */
 function whoseTracks({ source }: FoundSignal): string | null {
-  return source.tables[0]?.format.form === "gpx" ? "whose place is it? If it is a vehicle's, name the person who drives it: the site file knows no places of vehicles" : null;
+  return source.tables[0]?.traits.hasTracks === true ? "whose place is it? If it is a vehicle's, name the person who drives it: the site file knows no places of vehicles" : null;
 }
 
 function classedByOthers(signal: FoundSignal, known: readonly Classed[], changes: ReadonlyMap<FoundSignal, Changes>): Classed {

@@ -1,6 +1,7 @@
+import { DAY_MS } from "../ground/units.js";
 import { metresBetween, type Place } from "../intake/place.js";
 
-/** A signal's places in time order; degrees, NaN where a reading tells none. `stretches` as with readings. */
+/** A signal's places in time order; degrees, NaN where a reading has none. `stretches` as with readings. */
 export interface Places {
   readonly times: Float64Array;
   readonly stretches: Int32Array;
@@ -16,14 +17,14 @@ export interface RestingPlace {
   /** Milliseconds of all signals' rest there, and of all their time. */
   readonly restMs: number;
   readonly totalMs: number;
-  /** Rest at the place with the next most of it, at least 300 m away. */
+  /** Rest at the next place, at least 300 m away. */
   readonly nextMs: number;
 }
 
 /** What moves less than this from one reading to the next is at rest (our own choice). */
 const STILL_METRES = 100;
 /** Rest between two readings counts for at most this long (our own choice): a tracker may have been off for weeks. */
-const LONGEST_REST_MS = 24 * 3_600_000;
+const LONGEST_REST_MS = DAY_MS;
 /** Width of the squares in which time is gathered, in degrees of latitude: about 111 m. A place is three by three of them. */
 const CELL_DEGREES = 0.001;
 /** Rest within this far of the place is rest at it (our own choice). */
@@ -54,7 +55,7 @@ export function restingPlace(signals: readonly Places[]): RestingPlace | null {
   };
 }
 
-/** Of a signal's rest within 200 m of a place: how much there is, and within how many metres 95 % of it lies (null without any). */
+/** A signal's rest within 200 m of a place: how long it is, and within how many metres 95 % of that time lies (null without rest). */
 export function restAt(place: Place, signal: Places): { readonly ms: number; readonly totalMs: number; readonly scatterMetres: number | null } {
   const { rests, totalMs } = restsOf(signal);
   const near = rests.map((rest) => ({ ms: rest.ms, metres: metresBetween(place, rest) })).filter(({ metres }) => metres <= PLACE_METRES).sort((a, b) => a.metres - b.metres);

@@ -14,7 +14,7 @@ export interface CauseFound {
 
 /** What starts again with one board or hub reports within this time (our own choice, as the setting `restart`). */
 const BURST_MS = 20_000;
-/** As many earlier readings as tell whether one more comes at its usual time. */
+/** This many earlier readings show whether the next comes at its usual time. */
 const LOOKED_BACK = 4;
 /** One such moment may be chance for two signals, hardly for three (our own choice). */
 const FEWEST_TOGETHER = 3;

@@ -8,7 +8,7 @@ import type { FoundReading, FoundReadings, FoundSignal, FoundSource } from "./fo
 import { isNumber, isNumberWithUnit } from "./layout.js";
 import { classHint, freeName, plainName, tokensOf } from "./names.js";
 import type { Places } from "./resting-place.js";
-import { shown } from "./sample.js";
+import { shown } from "./shown.js";
 import { findWords, standing } from "./words.js";
 
 /** More signals than this in one source are no signals (a text column was taken for channels). Our own choice. */

@@ -1,41 +1,41 @@
+import { groups } from "d3-array";
 import type { ProblemParts } from "../ground/problem.js";
+import type { ExportSample } from "../intake/sample-exports.js";
 import { hasUnprintable } from "../site/yaml-text.js";
 import { filePatterns } from "./file-patterns.js";
 import type { FoundSource } from "./found.js";
-import { gpxGroups, gpxLayout } from "./gpx-source.js";
 import { findLayout, lookAt } from "./layout.js";
 import { freeName, plainName } from "./names.js";
-import { shown } from "./sample.js";
-import type { SampleTable } from "./sample-table.js";
+import { shown } from "./shown.js";
+import { trackGroups, trackLayout } from "./tracks.js";
 import { findWriting, nearestWriting, type PlacedCell } from "./time-writing.js";
 
-/** Files of one format with the same columns and separator are one source; GPX files, which all have the same, if they may be of one device. Problems: files in which no column holds time stamps. */
-export function findSources(tables: readonly SampleTable[], taken: Set<string>, problems: ProblemParts[]): FoundSource[] {
-  const groups = new Map<string, SampleTable[]>();
-  for (const table of tables) {
-    const key = JSON.stringify([table.format.form, table.delimiter.delimiter, table.encoding.encoding, table.header]);
-    groups.set(key, [...(groups.get(key) ?? []), table]);
-  }
-  return [...groups.values()].flatMap((group) => (group[0]!.format.form === "gpx" ? gpxGroups(group) : [group])).flatMap((group) => {
+/**
+ * Files whose rows and columns are alike, written alike, are one source; files of tracks, which all have the same columns,
+ * only if they may be of one device. Problems: files in which no column holds time stamps.
+ */
+export function findSources(tables: readonly ExportSample[], taken: Set<string>, problems: ProblemParts[]): FoundSource[] {
+  const alike = groups(tables, ({ header, traits: { rowsAre, text } }) => JSON.stringify([rowsAre, text?.delimiter.delimiter, text?.encoding.encoding, header]));
+  return alike.flatMap(([, group]) => (group[0]?.traits.hasTracks === true ? trackGroups(group) : [group])).flatMap((group) => {
     const source = findSource(group, taken);
-    if ("code" in source) problems.push(source);
-    else return [source];
+    if (!("code" in source)) return [source];
+    problems.push(source);
     return [];
   });
 }
 
-function findSource(tables: readonly SampleTable[], taken: Set<string>): FoundSource | ProblemParts {
+function findSource(tables: readonly ExportSample[], taken: Set<string>): FoundSource | ProblemParts {
   const [first] = tables;
-  const { header, format, name: file } = first!;
+  const { header, traits, name: file } = first!;
   const once = header.map((name, index) => ({ name, index })).filter(({ name }) => name !== "" && !hasUnprintable(name) && header.indexOf(name) === header.lastIndexOf(name));
   // Tracks may be called after the day they were recorded.
-  const timed = once.filter(({ name }) => format.form !== "gpx" || name === "time").flatMap((column) => {
+  const timed = once.filter(({ name }) => !traits.hasTracks || name === "time").flatMap((column) => {
     const writing = findWriting(timeCells(tables, column.index));
     return writing === null ? [] : [{ column, writing }];
   });
   const [time, ...furtherTimes] = timed.sort((a, b) => b.writing.readable / b.writing.cells - a.writing.readable / a.writing.cells);
   if (time === undefined) {
-    const at = { file, ...(format.form === "text" ? { line: 1 } : {}) };
+    const at = { file, ...(traits.text === null ? {} : { line: 1 }) };
     const near = once.flatMap(({ name, index }) => {
       const nearest = nearestWriting(timeCells(tables, index));
       return nearest === null ? [] : [`in column ${shown(name)} ${nearest}`];
@@ -46,8 +46,8 @@ function findSource(tables: readonly SampleTable[], taken: Set<string>): FoundSo
   const rows: readonly (readonly string[])[] = tables.flatMap((table) => table.rows.map(({ cells }) => cells));
   const columns = once.filter(({ index }) => !timed.some(({ column }) => column.index === index)).map(({ name, index }) => lookAt(name, index, rows));
   const id = freeName(sourceName(tables), taken);
-  const layout = format.form === "gpx" ? gpxLayout(tables, id) : findLayout(columns);
-  const timestamps = format.form === "parquet" ? format.timestamps.get(time.column.name) : undefined;
+  const layout = traits.hasTracks ? trackLayout(tables, id) : findLayout(columns);
+  const timestamps = traits.timestamps.get(time.column.name);
   const used = new Set(layout.form === "long" ? [layout.signal, layout.value, layout.latitude, layout.longitude] : [...layout.values, ...layout.positions.flatMap(({ latitude, longitude }) => [latitude, longitude])]);
   const open = [
     ...(time.writing.open === null ? [] : [time.writing.open]),
@@ -69,12 +69,12 @@ function findSource(tables: readonly SampleTable[], taken: Set<string>): FoundSo
   };
 }
 
-function timeCells(tables: readonly SampleTable[], index: number): PlacedCell[] {
-  return tables.flatMap(({ rows, format }) => rows.map(({ cells, line }) => ({ text: cells[index] ?? "", line, ...(format.form === "parquet" ? { counts: "rows" as const } : {}) })));
+function timeCells(tables: readonly ExportSample[], index: number): PlacedCell[] {
+  return tables.flatMap(({ rows, traits }) => rows.map(({ cells, line }) => ({ text: cells[index] ?? "", line, isLine: traits.hasLines })));
 }
 
 /** After the files: `board` of board-2026-10-01.csv.gz. */
-function sourceName(tables: readonly SampleTable[]): string {
+function sourceName(tables: readonly ExportSample[]): string {
   const [pattern = ""] = filePatterns(tables.map(({ name }) => name), []);
   const base = pattern.slice(pattern.lastIndexOf("/") + 1).replace(/\.gz$/i, "").replace(/\.[^.]*$/, "");
   return plainName(base.replace(/\d+(?:[-_.]?\d+)*|\*/g, "").replace(/^[-_. ]+|[-_. ]+$/g, ""), "log");

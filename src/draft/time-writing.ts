@@ -1,13 +1,13 @@
+import { DAY_MS } from "../ground/units.js";
 import { makeStampReader } from "../intake/stamp.js";
 import { timeWriting } from "../site/time-pattern.js";
-import { counted, shown } from "./sample.js";
+import { counted, shown } from "./shown.js";
 
-/** A time cell with the place it came from, for the evidence. */
+/** A time cell with the place it came from, for the evidence: a line of the file, or a row where it has no lines. */
 export interface PlacedCell {
   readonly text: string;
-  readonly line: number | null;
-  /** Where the file has no lines: `line` counts its rows. */
-  readonly counts?: "rows";
+  readonly line: number;
+  readonly isLine: boolean;
 }
 
 /** How a column's stamps are written, and how that is known. */
@@ -17,7 +17,7 @@ export interface WritingFound {
   readonly readable: number;
   readonly cells: number;
   readonly evidence: string;
-  /** What the stamps cannot tell: day and month in either order read equally well. Null when all is told. */
+  /** What the stamps leave open: day and month in either order read equally well. Null when nothing is open. */
   readonly open: string | null;
   /** Whether stamps carry their offset from UTC: all of them, some, or none. Epochs need none and count as all. */
   readonly offsets: "all" | "some" | "none";
@@ -28,7 +28,7 @@ const EARLIEST_MS = Date.UTC(2000, 0);
 const LATEST_MS = Date.UTC(2100, 0);
 /** A column holds time stamps when at least this share of its cells reads as such (our own choice). */
 const LEAST_READABLE_SHARE = 0.8;
-/** As many cells as are read in every way that could fit. */
+/** This many cells are read in every way that could fit. */
 const TRIED_CELLS = 400;
 
 const dateAndTime = /^([A-Za-z]{3,9},? )?(\d{1,4}|[A-Za-z]{3,9})([-./ ])(\d{1,2}|[A-Za-z]{3,9})(,?[-./ ])(\d{1,4})([T ,]+)(\d{1,2})([:.])(\d{2})(?:\9(\d{2})(?:([.,])(\d{3}))?)?( ?)([AaPp][Mm])?( ?)(Z|[+-]\d{2}:?\d{2})?$/;
@@ -68,7 +68,10 @@ export function findWriting(cells: readonly PlacedCell[]): WritingFound | null {
   };
 }
 
-/** What comes nearest to a way of writing a column's stamps, where none reads enough of them: how many, and one that it does not read. Null when none reads any. */
+/**
+ * The way of writing that reads most of a column's stamps, where none reads enough: how many it reads, and one that it
+ * does not. Null when none reads any.
+ */
 export function nearestWriting(cells: readonly PlacedCell[]): string | null {
   const news = cells.filter(({ text }) => text.trim() !== "");
   const tried = news.slice(0, TRIED_CELLS);
@@ -82,8 +85,8 @@ function readingText(news: readonly PlacedCell[], written: string, readable: num
   return `${counted(readable)} of ${counted(news.length)} stamps read as ${written}${odd === undefined ? "" : `; ${placeOf(odd)} (${shown(odd.text)}) does not`}`;
 }
 
-function placeOf({ line, counts }: PlacedCell): string {
-  return line === null ? "a row further on" : `${counts === "rows" ? "row" : "line"} ${counted(line)}`;
+function placeOf({ line, isLine }: PlacedCell): string {
+  return `${isLine ? "line" : "row"} ${counted(line)}`;
 }
 
 function swapped(a: string, b: string): boolean {
@@ -165,7 +168,7 @@ function span(cells: readonly PlacedCell[], written: string): number {
 }
 
 function days(ms: number): string {
-  return counted(Math.ceil(ms / 86_400_000));
+  return counted(Math.ceil(ms / DAY_MS));
 }
 
 function offsetsOf(written: string, cells: readonly PlacedCell[]): "all" | "some" | "none" {

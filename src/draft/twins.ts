@@ -10,7 +10,7 @@ const FALSE_ALARMS = 0.01;
 
 /**
  * Pairs of signals on one subject that change in the same second, or with one and the same delay, at nearly every turn: two independent
- * sensors never do. `known` causes that already connect a pair are left to speak for themselves.
+ * sensors never do. Pairs that a `known` cause already connects are left out.
  */
 export function twinCauses(placings: readonly Placing[], known: readonly CauseFound[]): Omit<CauseFound, "name">[] {
   const pairs = placings.flatMap((one, i) => placings.slice(i + 1).flatMap((other) => (one.subject === other.subject ? [[one.signal, other.signal] as const] : [])));

@@ -2,8 +2,7 @@ import type { Placing } from "./found.js";
 import type { YamlLines } from "./yaml-lines.js";
 
 /**
- * Writes rules and limits to start from, all of it commented out: what is to be unlocked, and what is acceptable, is
- * the person's to say. The patterns ask for independent witnesses of each kind that the site has.
+ * Writes rules and limits to start from, all as comments: the person decides what to unlock and what is acceptable. The patterns ask for independent witnesses of each kind that the site has.
  */
 export function writeRules(lines: YamlLines, placings: readonly Placing[]): void {
   const has = (subjectClass: Placing["class"]): boolean => placings.some((placing) => placing.class === subjectClass);

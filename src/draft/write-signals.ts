@@ -1,6 +1,6 @@
 import { stateWords } from "../site/state-words.js";
 import type { FoundSignal, HereFound, Placing } from "./found.js";
-import { counted, shown } from "./sample.js";
+import { counted, shown } from "./shown.js";
 import type { CauseFound } from "./shared-causes.js";
 import { sourceSort } from "./signals.js";
 import { findUnit } from "./unit.js";

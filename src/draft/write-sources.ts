@@ -1,15 +1,15 @@
+import { sum } from "d3-array";
+import type { ExportSample } from "../intake/sample-exports.js";
 import type { ClocksFound } from "./clocks.js";
-import type { ColumnSample } from "./column-sample.js";
 import { filePatterns } from "./file-patterns.js";
 import type { FoundSignal, FoundSource } from "./found.js";
 import { isChannelName } from "./layout.js";
-import { counted, shown, type Sample } from "./sample.js";
+import { counted, shown } from "./shown.js";
 import { standing } from "./words.js";
-import { writeColumnsLookedAt } from "./write-looked-at.js";
 import { list, scalar, type YamlLines } from "./yaml-lines.js";
 
 /** Writes `sources:`, each with what speaks for it. */
-export function writeSources(lines: YamlLines, sources: readonly FoundSource[], signals: readonly FoundSignal[], clocks: ClocksFound, samples: readonly (Sample | ColumnSample)[], unused: ReadonlyMap<FoundSource, readonly string[]>): void {
+export function writeSources(lines: YamlLines, sources: readonly FoundSource[], signals: readonly FoundSignal[], clocks: ClocksFound, unused: ReadonlyMap<FoundSource, readonly string[]>): void {
   lines.add("# Where the exports are and how they are written.");
   lines.add("sources:");
   const allNames = sources.flatMap(({ tables }) => tables.map(({ name }) => name));
@@ -18,8 +18,7 @@ export function writeSources(lines: YamlLines, sources: readonly FoundSource[], 
     const files = filePatterns(names, allNames.filter((name) => !names.includes(name)));
     const ours = signals.filter((signal) => signal.source === source);
     lines.add(`  ${scalar(source.id)}:`);
-    if (source.tables[0]!.format.form === "text") writeLookedAt(lines, source, samples.filter((sample) => "pieces" in sample));
-    else writeColumnsLookedAt(lines, source, samples);
+    writeLookedAt(lines, source);
     lines.add(`    files: ${files.length === 1 ? scalar(files[0]!) : list(files)}`);
     for (const question of source.open) lines.ask(4, `source ${source.id}: ${question}`);
     writeTime(lines, source, clocks);
@@ -31,19 +30,41 @@ export function writeSources(lines: YamlLines, sources: readonly FoundSource[], 
   lines.add("");
 }
 
-function writeLookedAt(lines: YamlLines, source: FoundSource, samples: readonly Sample[]): void {
-  const { tables } = source;
-  const rows = tables.reduce((sum, table) => sum + table.rows.length, 0);
-  const odd = tables.reduce((sum, table) => sum + table.oddRows, 0);
-  const parts = tables.filter(({ whole }) => !whole);
-  const bytes = samples.filter(({ name }) => tables.some((table) => table.name === name)).reduce((sum, sample) => sum + sample.bytes, 0);
-  const extent = parts.length === 0 ? "read whole" : `of ${parts.length === tables.length ? "each" : `${parts.length} of them`} the head, the tail and evenly spaced parts between (of ${counted(Math.ceil(bytes / 1e6))} MB in all)`;
-  lines.note(4, `${tables.length === 1 ? "1 file" : `${tables.length} files`}, ${extent}: ${counted(rows)} rows${odd > 0 ? `, and ${counted(odd)} that ${odd === 1 ? "repeats the header or does" : "repeat the header or do"} not have its ${source.header.length} cells` : ""}`);
-  const cut = samples.filter(({ name, cutOff }) => cutOff === true && tables.some((table) => table.name === name));
-  if (cut.length > 0) lines.guess(4, `${cut.map(({ name }) => name).join(", ")} stops in the middle: what came after is missing`);
-  const { encoding, because } = tables[0]!.encoding;
-  lines.note(4, `text is ${encoding}: ${because === "valid" ? "the bytes read as UTF-8" : because === "not utf-8" ? "some bytes are not UTF-8, and Windows-1252 is what such exports usually are" : because === "zero bytes" ? "every other byte is zero, as only UTF-16 has it" : "a byte order mark says so"}`);
+function writeLookedAt(lines: YamlLines, source: FoundSource): void {
+  const { tables, header } = source;
+  // The files of a source are written alike.
+  const { text, rowsAre } = tables[0]!.traits;
+  const rows = sum(tables, (table) => table.rows.length);
+  const cut = tables.filter(({ cutOff }) => cutOff);
+  const columns = rowsAre === "rows of Parquet" ? `, of ${header.length} columns` : "";
+  lines.note(4, `${tables.length === 1 ? "1 file" : `${tables.length} files`}, ${extentOf(tables)}: ${counted(rows)} ${rowsAre}${columns}${oddText(source)}`);
+  if (cut.length > 0) lines.guess(4, `${cut.map(({ name }) => shown(name)).join(", ")} stops in the middle: what came after is missing`);
+  if (text === null) return;
+  const { encoding, because } = text.encoding;
+  lines.note(4, `text is ${encoding}: ${encodingEvidence[because]}`);
   if (because === "not utf-8" || because === "zero bytes") lines.add(`    encoding: ${encoding}`);
+}
+
+const encodingEvidence = {
+  valid: "the bytes read as UTF-8",
+  "not utf-8": "some bytes are not UTF-8, and Windows-1252 is what such exports usually are",
+  "zero bytes": "every other byte is zero, as only UTF-16 has it",
+  "byte order mark": "a byte order mark says so",
+} as const;
+
+/** How much of the files was looked at. */
+function extentOf(tables: readonly ExportSample[]): string {
+  const parts = tables.filter(({ whole }) => !whole);
+  if (parts.length === 0) return tables.some(({ cutOff }) => cutOff) ? "read as far as it goes" : "read whole";
+  const megabytes = Math.ceil(sum(tables, ({ bytes }) => bytes) / 1e6);
+  return `of ${parts.length === tables.length ? "each" : `${parts.length} of them`} the head, the tail and evenly spaced parts between (of ${counted(megabytes)} MB in all)`;
+}
+
+function oddText({ tables, header }: FoundSource): string {
+  const odd = sum(tables, ({ oddRows }) => oddRows);
+  if (odd === 0) return "";
+  if (tables[0]?.traits.hasTracks === true) return `, and ${odd === 1 ? "1 place" : `${counted(odd)} places`} where the markup is broken`;
+  return `, and ${counted(odd)} that ${odd === 1 ? "repeats the header or does" : "repeat the header or do"} not have its ${header.length} cells`;
 }
 
 function writeTime(lines: YamlLines, source: FoundSource, clocks: ClocksFound): void {
@@ -57,11 +78,14 @@ function writeTime(lines: YamlLines, source: FoundSource, clocks: ClocksFound): 
 }
 
 function writeLayout(lines: YamlLines, source: FoundSource, signals: readonly FoundSignal[]): void {
-  const { delimiter, fitting } = source.tables[0]!.delimiter;
-  if (source.tables[0]!.format.form === "text") lines.note(4, `${delimiter === "\t" ? "a tab" : shown(delimiter)} separates the columns: ${Math.round(1000 * fitting) / 10} % of the first rows have ${source.header.length} cells with it`);
-  if (delimiter !== ",") lines.add(`    delimiter: ${delimiter === "\t" ? "tab" : scalar(delimiter)}`);
-  const commas = sumOf(source, "decimalCommas");
-  const points = sumOf(source, "decimalPoints");
+  const { text } = source.tables[0]!.traits;
+  if (text !== null) {
+    const { delimiter, fitting } = text.delimiter;
+    lines.note(4, `${delimiter === "\t" ? "a tab" : shown(delimiter)} separates the columns: ${Math.round(1000 * fitting) / 10} % of the first rows have ${source.header.length} cells with it`);
+    if (delimiter !== ",") lines.add(`    delimiter: ${delimiter === "\t" ? "tab" : scalar(delimiter)}`);
+  }
+  const commas = sum(source.tables, (table) => cellsLike(table, DECIMAL_COMMA));
+  const points = sum(source.tables, (table) => cellsLike(table, DECIMAL_POINT));
   if (commas > points) {
     lines.note(4, `a comma stands before decimals: of the first numbers ${counted(commas)} are written so, ${counted(points)} with a point`);
     lines.add("    decimal: comma");
@@ -117,6 +141,11 @@ function writeWordsOfNothing(lines: YamlLines, source: FoundSource): void {
   }
 }
 
-function sumOf(source: FoundSource, key: "decimalCommas" | "decimalPoints"): number {
-  return source.tables.reduce((sum, { delimiter }) => sum + delimiter[key], 0);
+const DECIMAL_COMMA = /^\s*[+-]?\d+,\d+\s*$/;
+const DECIMAL_POINT = /^\s*[+-]?\d+\.\d+\s*$/;
+/** So many rows of each file show which sign stands before decimals. */
+const LOOKED_AT_ROWS = 1_000;
+
+function cellsLike({ rows }: ExportSample, sign: RegExp): number {
+  return sum(rows.slice(0, LOOKED_AT_ROWS), ({ cells }) => cells.filter((cell) => sign.test(cell)).length);
 }

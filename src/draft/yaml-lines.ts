@@ -1,9 +1,11 @@
+import { HOUR_MS, MINUTE_MS, SECOND_MS } from "../ground/units.js";
+
 export { FILL_IN } from "../site/fill-in.js";
 
 /** The comment that marks a place to fill in, to be searched for. */
-export const OPEN_MARK = "# FILL IN:";
+const OPEN_MARK = "# FILL IN:";
 /** The comment that marks a guess worth a look. */
-export const GUESS_MARK = "# check:";
+const GUESS_MARK = "# check:";
 
 /** Gathers the lines of a site file, and what is left open in it. */
 export interface YamlLines {
@@ -35,7 +37,7 @@ export function makeYamlLines(): YamlLines {
   };
 }
 
-/** A text as a YAML scalar: plain where nobody can misread it, else in double quotes. */
+/** A text as a YAML scalar: plain where it cannot be misread, else in double quotes. */
 export function scalar(text: string): string {
   if (/^(?:\.\.\/)*[A-Za-z][\w./*-]*$/.test(text) && !/^(?:y|n|yes|no|on|off|true|false|null)$/i.test(text)) return text;
   return JSON.stringify(text).replace(/[\u007f-\u009f\u2028\u2029\ufeff\ufffe\uffff]/g, (character) => `\\u${character.charCodeAt(0).toString(16).padStart(4, "0")}`);
@@ -48,7 +50,7 @@ export function list(texts: readonly string[]): string {
 
 /** A duration as the site file writes it. */
 export function durationScalar(ms: number): string {
-  for (const [unit, length] of [["h", 3_600_000], ["min", 60_000], ["s", 1_000]] as const) if (ms >= length && ms % length === 0) return `${ms / length}${unit}`;
+  for (const [unit, length] of [["h", HOUR_MS], ["min", MINUTE_MS], ["s", SECOND_MS]] as const) if (ms >= length && ms % length === 0) return `${ms / length}${unit}`;
   return `${Math.max(1, Math.round(ms))}ms`;
 }
 

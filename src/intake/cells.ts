@@ -10,8 +10,6 @@ const NOT_POSITIVE = -3;
 const UNKNOWN_WORD = -4;
 const OUT_OF_RANGE = -5;
 
-/** Degrees. */
-
 const SPACE = 0x20;
 
 /**
@@ -22,11 +20,11 @@ const SPACE = 0x20;
 export type CellReader = (first: string, second: string) => number;
 
 /** What a source says about its cells: its words for "no news" and for "sensor lost", and the sign before decimals. */
-export type CellWriting = Pick<Source, "missing" | "lost" | "decimal">;
+type CellWriting = Pick<Source, "missing" | "lost" | "decimal">;
 
 /** Makes the reader of one signal's cells. */
 export function makeCellReader(reading: ValueReading, { missing, lost, decimal: sign }: CellWriting): CellReader {
-  /** The words that are no value of any kind. An empty cell never is one: it is no news unless the site file says more. */
+  /** Words that are no value. Neither is an empty cell: it is no news, unless the site file says otherwise. */
   const noValue = new Map<string, number>([["", NO_NEWS], ...lost.map((word) => [word, Number.NaN] as const), ...missing.map((word) => [word, NO_NEWS] as const)]);
   switch (reading.form) {
     case "words":
@@ -55,7 +53,7 @@ export function makeCellReader(reading: ValueReading, { missing, lost, decimal: 
         const latitude = decimal(latitudeCell, sign);
         const longitude = decimal(longitudeCell, sign);
         if (Number.isNaN(latitude) || Number.isNaN(longitude)) return NOT_A_NUMBER;
-        // 0, 0 is none: taken at its word it would say "away".
+        // 0, 0 is no place: read as one, it would mean "away".
         return isPlace(latitude, longitude) ? metresBetween({ latitude, longitude }, home) : OUT_OF_RANGE;
       };
     }
@@ -96,7 +94,7 @@ function saidBy(meanings: ReadonlyMap<string, number>, cell: string): number | u
   return meanings.get(cell.trim());
 }
 
-/** A decimal number, spaces around it passed over; NaN for anything else, also for hexadecimal and infinity. */
+/** A decimal number, with or without spaces around it; NaN for anything else, also for hexadecimal and infinity. */
 function decimal(cell: string, sign: Source["decimal"]): number {
   if (sign === "," && cell.includes(".")) return Number.NaN;
   const written = sign === "," ? cell.replace(",", ".") : cell;

@@ -26,12 +26,12 @@ export function signalIntakes(source: Source, signals: readonly SignalSpec[], kn
   });
 }
 
-/** The unit in which the values of a signal are short decimals. */
+/** The unit in which a signal's values are short decimals. */
 function stepOf({ reading }: SignalSpec): number {
   return reading.form === "distance" ? metresPerUnit[reading.unit] : 1;
 }
 
-/** Every column that a source's rows are read from, each once. */
+/** The columns that a source needs, each once. */
 export function wantedColumns(source: Source, intakes: readonly SignalIntake[]): string[] {
   const columns = [source.timeColumn];
   if (source.layout.form === "long") columns.push(source.layout.signalColumn);
@@ -39,7 +39,7 @@ export function wantedColumns(source: Source, intakes: readonly SignalIntake[]):
   return [...new Set(columns)];
 }
 
-/** Whether the source's rows tell where somebody was: then no text of theirs may outlive intake. */
+/** Whether the source's rows say where somebody was: then no text of theirs may outlive intake. */
 export function holdsPositions(source: Source, intakes: readonly SignalIntake[]): boolean {
   return intakes.some(({ secondColumn }) => secondColumn !== null) || (source.layout.form === "long" && source.layout.latitudeColumn !== null);
 }

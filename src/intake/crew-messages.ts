@@ -1,7 +1,7 @@
 import type { FileOutcome, FileTask } from "./read-file.js";
 import type { SetAsideRow } from "./readings.js";
 
-/** What the main thread says to a worker: a file to read, or that it has taken so many set-aside rows. */
+/** What the main thread says to a worker: a file to read, or how many set-aside rows it has taken. */
 export type ToWorker = { readonly kind: "read"; readonly task: FileTask } | { readonly kind: "taken"; readonly rows: number };
 
 /** What a worker says. */
@@ -11,5 +11,5 @@ export type FromWorker =
   | { readonly kind: "done"; readonly outcome: FileOutcome }
   | { readonly kind: "failed"; readonly message: string };
 
-/** A worker that has told of more set-aside rows than this waits until some were taken: memory stays bounded. */
+/** A worker with more set-aside rows on their way waits until some are taken, so that memory stays bounded. */
 export const MOST_ROWS_WAITING = 10_000;

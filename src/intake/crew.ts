@@ -20,19 +20,19 @@ const YOUNG_MEGABYTES = 12;
 export interface Crew {
   /** How many files it reads at a time. */
   readonly size: number;
-  /** `onSetAside` may be told late; `taken` must be called for every row, so that the thread goes on. */
+  /** `onSetAside` may be called late; call `taken` for all rows, so that the thread goes on. */
   readonly read: (task: FileTask, watch: CrewWatch) => Promise<FileOutcome>;
   readonly dismiss: () => Promise<void>;
 }
 
-/** Who is told while a file is read. */
+/** What to call while a file is read. */
 export interface CrewWatch {
   readonly onSetAside: (rows: readonly SetAsideRow[], taken: () => void) => void;
   readonly onProgress: FileWatch["onProgress"];
 }
 
 /**
- * A crew for files of so many bytes: as many threads as there are cores, none for little work or a single file. `script`
+ * A crew for files of these sizes: a thread for each core, none for little work or a single file. `script`
  * is the compiled worker; by default the one beside this file. Where there is none (source run as it is), no threads.
  */
 export function makeCrew(fileBytes: readonly number[], script: URL = new URL("./worker.js", import.meta.url)): Crew {

@@ -3,23 +3,17 @@ import { parse } from "csv-parse/sync";
 /** Separators that exports are written with. */
 export const delimiters = [",", ";", "\t", "|"] as const;
 
-/** What the first rows of an export tell about how its columns are separated. */
+/** What separates the columns of an export, as its first rows show. */
 export interface DelimiterLook {
   readonly delimiter: (typeof delimiters)[number];
   /** Columns of the header under that delimiter; 1 means that none of them separates anything. */
   readonly columns: number;
   /** Share (0..1) of the rows that have as many columns as the header. */
   readonly fitting: number;
-  /** Cells such as `3,7`, and such as `3.7`: which sign stands before the decimals. */
-  readonly decimalCommas: number;
-  readonly decimalPoints: number;
 }
 
-const DECIMAL_COMMA = /^\s*[+-]?\d+,\d+\s*$/;
-const DECIMAL_POINT = /^\s*[+-]?\d+\.\d+\s*$/;
-
 /**
- * Tells the delimiter from the first rows of an export: the one under which the rows have as many columns as the header,
+ * Finds the delimiter from the first rows of an export: the one under which the rows have as many columns as the header,
  * and as many columns as possible. `text` should end with a whole line. Never throws; plain text gives one column.
  */
 export function sniffDelimiter(text: string): DelimiterLook {
@@ -34,14 +28,7 @@ function worth({ columns, fitting }: DelimiterLook): number {
 function lookWith(delimiter: (typeof delimiters)[number], text: string): DelimiterLook {
   const rows = rowsOf(delimiter, text).filter((cells) => cells.length > 1 || cells[0] !== "");
   const columns = rows[0]?.length ?? 1;
-  const cells = rows.slice(1).flat();
-  return {
-    delimiter,
-    columns,
-    fitting: rows.length === 0 ? 0 : rows.filter((row) => row.length === columns).length / rows.length,
-    decimalCommas: cells.filter((cell) => DECIMAL_COMMA.test(cell)).length,
-    decimalPoints: cells.filter((cell) => DECIMAL_POINT.test(cell)).length,
-  };
+  return { delimiter, columns, fitting: rows.length === 0 ? 0 : rows.filter((row) => row.length === columns).length / rows.length };
 }
 
 function rowsOf(delimiter: string, text: string): string[][] {

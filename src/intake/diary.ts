@@ -15,7 +15,7 @@ const diaryColumns = ["subject", "state", "from", "to"] as const;
 /**
  * Reads the site's diary files: what a person wrote down as certain. A row without a state has not been filled in and
  * says nothing. Times are ISO 8601; without an offset they are local times of the site's zone, which must occur exactly
- * once, for a diary is not to be guessed at. Sorted by `from`, then subject.
+ * once: we do not guess in a diary. Sorted by `from`, then subject.
  * Throws `InputError` with every problem of every file: a subject or state word the site does not know, times that do
  * not read or do not follow one another, entries that contradict one another, and what may be wrong with the file.
  */
@@ -42,7 +42,7 @@ function makeDiaryReader(site: Site, file: string, entries: DiaryEntry[], proble
   let header: readonly string[] | null = null;
   let at: ReadonlyMap<string, number> = new Map();
   const rows = makeRowReader(delimiter, {
-    onRow(cells, line) {
+    row(cells, line) {
       if (header === null) {
         const reading = readHeader(cells, diaryColumns, { file, line, delimiter }, (cell) => readIsoStamp(cell, emptyIsoStamp()));
         if (reading.at === null) throw new InputError([reading.problem]);
@@ -57,7 +57,7 @@ function makeDiaryReader(site: Site, file: string, entries: DiaryEntry[], proble
         if (entry !== null) entries.push(entry);
       }
     },
-    onBadRow(reason, detail, _raw, line) {
+    badRow(reason, detail, _raw, line) {
       problems.push({ code: "diary-row", what: `The diary row is not readable: ${reason}`, file, line, found: detail });
     },
   });
@@ -104,11 +104,11 @@ function diaryInstant(column: string, text: string, zone: string, file: string, 
   return null;
 }
 
-/** Entries of one subject that overlap and say the opposite: neither can be taken for certain. */
+/** Entries of one subject that overlap and say opposite things: neither is certain. */
 function contradictions(entries: readonly DiaryEntry[], site: Site): ProblemParts[] {
   return site.subjects.flatMap(({ id }) => {
     const own = entries.filter(({ subject }) => subject === id).sort((a, b) => a.from - b.from);
-    /** The entry of each state that reaches furthest, so far. */
+    /** The entry of each state that reaches furthest so far. */
     const furthest: [DiaryEntry | null, DiaryEntry | null] = [null, null];
     return own.flatMap((entry) => {
       const other = furthest[entry.state === 0 ? 1 : 0];

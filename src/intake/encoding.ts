@@ -6,18 +6,18 @@ export const encodings = ["utf-8", "utf-16le", "utf-16be", "windows-1252"] as co
 /** One of {@link encodings}. */
 export type Encoding = (typeof encodings)[number];
 
-/** What the first bytes of a file tell about its encoding, and how surely. */
+/** The encoding that the first bytes of a file show, and why. */
 export interface EncodingLook {
   readonly encoding: Encoding;
   /**
    * `byte order mark`: certain. `zero bytes`: every other byte of the text is zero, as only UTF-16 writes it.
-   * `valid`: the bytes read as UTF-8, which other text hardly ever does (or are plain ASCII, which is UTF-8).
+   * `valid`: the bytes read as UTF-8. Text in other encodings almost never does; plain ASCII is UTF-8.
    * `not utf-8`: some bytes do not, and Windows-1252 is what such exports usually are (common practice, no source).
    */
   readonly because: "byte order mark" | "zero bytes" | "valid" | "not utf-8";
 }
 
-/** As many bytes as {@link sniffEncoding} is best given. */
+/** Give {@link sniffEncoding} this many bytes, if the file has them. */
 export const HEAD_BYTES = 4096;
 
 /** At least this share of the characters must show their zero byte before text without a mark is taken for UTF-16. Our own choice. */
@@ -31,7 +31,7 @@ const marks: readonly (readonly [Encoding, readonly number[]])[] = [
   ["utf-16be", [0xfe, 0xff]],
 ];
 
-/** Tells the encoding of a file from its first bytes ({@link HEAD_BYTES} are plenty; fewer do). Never throws. */
+/** Finds the encoding of a file from its first bytes ({@link HEAD_BYTES} are plenty; fewer do). Never throws. */
 export function sniffEncoding(head: Uint8Array): EncodingLook {
   const marked = marks.find(([, mark]) => mark.every((byte, i) => head[i] === byte));
   if (marked !== undefined) return { encoding: marked[0], because: "byte order mark" };

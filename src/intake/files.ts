@@ -10,7 +10,7 @@ const CHUNK_BYTES = 131_072;
 /** What the system calls a path at which there is nothing; a pattern may be longer than any name. */
 const NOTHING_THERE: ReadonlySet<string> = new Set(["ENOENT", "ENOTDIR", "ENAMETOOLONG"]);
 
-/** A file to read: where it is, how people call it (relative to the site file's folder), how large it is on disk. */
+/** A file to read: its path, its name for messages (relative to the site file's folder) and its size on disk. */
 export interface InputFile {
   readonly path: string;
   readonly name: string;
@@ -44,7 +44,7 @@ async function filesOf(pattern: string, folder: string, asking: Asking, problems
   const literal = await placeAt(resolve(folder, pattern), folder);
   if (literal !== null && literal !== "no file") return [literal];
   const isGlob = glob.isDynamicPattern(pattern);
-  // Not only files: a link to nowhere is not one, and would be passed over.
+  // Not only files: a link to nowhere is none, and would be missed.
   const paths = isGlob ? await glob(pattern, { cwd: folder, absolute: true, onlyFiles: false }) : [];
   const files: InputFile[] = [];
   let lost = 0;
@@ -63,8 +63,8 @@ async function filesOf(pattern: string, folder: string, asking: Asking, problems
   return files;
 }
 
-/** What whoever reads a file wants to hear besides its bytes. */
-export interface ChunkWatch {
+/** What to call while a file is read. */
+interface ChunkWatch {
   /** How many bytes of the file on disk have been read. */
   readonly onBytes?: (bytes: number) => void;
   /** A `.gz` file ends too soon: what could be unpacked has been given. Without this it is a problem. */
@@ -79,7 +79,7 @@ export interface ChunkWatch {
 export async function* fileChunks(file: InputFile, watch: ChunkWatch = {}): AsyncGenerator<Buffer> {
   try {
     const chunks = diskChunks(file.path, watch.onBytes ?? (() => undefined));
-    yield* isPacked(file.name) ? gunzipChunks(chunks, CHUNK_BYTES, watch.onCutOff ?? null) : chunks;
+    yield* file.name.toLowerCase().endsWith(".gz") ? gunzipChunks(chunks, CHUNK_BYTES, watch.onCutOff ?? null) : chunks;
   } catch (error) {
     throw new InputError([readingProblem(error, file.name)]);
   }
@@ -96,7 +96,7 @@ async function* diskChunks(path: string, onBytes: (bytes: number) => void): Asyn
       const { bytesRead } = await next;
       if (bytesRead === 0) return;
       next = handle.read(buffers[turn ^ 1]!, 0, CHUNK_BYTES);
-      // Should nobody come for it, its failure is no unhandled one.
+      // If nobody awaits it, its failure must not count as unhandled.
       next.catch(() => undefined);
       bytes += bytesRead;
       onBytes(bytes);
@@ -105,32 +105,6 @@ async function* diskChunks(path: string, onBytes: (bytes: number) => void): Asyn
   } finally {
     await handle.close();
   }
-}
-
-/** How the rows of an export are written, by its name: `.parquet`, `.gpx`, `.gpx.gz`, and all else text. */
-export function exportForm(name: string): "text" | "gpx" | "parquet" {
-  const lowerName = name.toLowerCase();
-  if (lowerName.endsWith(".parquet")) return "parquet";
-  return /\.gpx(\.gz)?$/.test(lowerName) ? "gpx" : "text";
-}
-
-/** The problem of a packed file that ends before its first row. */
-export function cutOffAtOnce(name: string): ProblemParts {
-  return { code: "file-cut-off", what: "The packed file is cut off before its first row", file: name, expected: "a whole gzip file", found: "its end before the end of the data", mend: "copy or export it again" };
-}
-
-/** Ends what reads a file's bytes. A cut before the first row may go through the header: then the header, or the format, is not what is wrong. */
-export function endOf<End>(reader: { readonly end: (cutOff: boolean) => End }, cutOff: boolean, name: string): End {
-  try {
-    return reader.end(cutOff);
-  } catch (error) {
-    throw cutOff && error instanceof InputError ? new InputError([cutOffAtOnce(name)]) : error;
-  }
-}
-
-/** Whether the name says that the file is packed with gzip. */
-export function isPacked(name: string): boolean {
-  return name.toLowerCase().endsWith(".gz");
 }
 
 /** The file at a path, "no file" where there is a folder or the like, null where there is nothing; throws where it may not be looked at. */

@@ -1,9 +1,9 @@
 import { createGunzip, type Gunzip } from "node:zlib";
 
 /**
- * Unpacks gzip (also several members one after another). Everything that could be unpacked is given before anything that
- * is wrong is told: at a cut, `onCutOff` is called and the chunks end; without it, and for damaged data, zlib's error is
- * thrown. What damaged data gave before the error must not be used: nobody knows where the damage began.
+ * Unpacks gzip (also several members one after another). Gives everything that can be unpacked before it reports a
+ * problem: at a cut it calls `onCutOff` and ends; without `onCutOff`, and for damaged data, it throws zlib's error.
+ * Don't use what damaged data gave before the error: nobody knows where the damage begins.
  */
 export async function* gunzipChunks(packed: AsyncIterable<Buffer>, chunkBytes: number, onCutOff: (() => void) | null): AsyncGenerator<Buffer> {
   const gunzip = createGunzip({ chunkSize: chunkBytes });

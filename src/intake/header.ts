@@ -1,18 +1,17 @@
 import type { ProblemParts } from "../ground/problem.js";
 import { closestName } from "../site/closest-name.js";
+import { delimiters } from "./delimiter.js";
 
-/** Separators that exports are written with, for the hint when the wrong one is set. */
-const separators = [",", ";", "\t", "|"] as const;
-/** As many column names as a message shows. */
+/** A message shows up to this many column names. */
 const SHOWN_COLUMNS = 30;
 
 /** Where each wanted column stands (0-based), or what is wrong with the header. */
 export type HeaderReading = { readonly at: ReadonlyMap<string, number>; readonly problem: null } | { readonly at: null; readonly problem: ProblemParts };
 
 /**
- * Finds the wanted columns in a file's first row. Spaces around names are passed over. Columns nobody asks for may
+ * Finds the wanted columns in a file's first row. Spaces around names do not count. Other columns may
  * repeat or have no name. `looksLikeData` tells whether a cell is data rather than a name, to recognise a missing header.
- * Problems: `header-missing`, `column-missing` (with every column that lacks), `column-repeated`.
+ * Problems: `header-missing`, `column-missing` (with every missing column), `column-repeated`.
  */
 export function readHeader(cells: readonly string[], wanted: readonly string[], place: { readonly file: string; readonly line: number; readonly delimiter: string }, looksLikeData: (cell: string) => boolean): HeaderReading {
   const names = cells.map((cell) => cell.trim());
@@ -35,7 +34,7 @@ export function readHeader(cells: readonly string[], wanted: readonly string[], 
 
 function hint(lacking: readonly string[], names: readonly string[], delimiter: string): string {
   if (/^sep=/i.test(names[0] ?? "")) return "delete this line, which only says what separates the columns, and say so with `delimiter`";
-  const separator = separators.find((one) => one !== delimiter && names.length === 1 && names[0]!.includes(one));
+  const separator = delimiters.find((one) => one !== delimiter && names.length === 1 && names[0]!.includes(one));
   if (separator !== undefined) return `the header looks separated by ${separator === "\t" ? "tabs" : `"${separator}"`}: say so with \`delimiter\``;
   const meant = lacking.flatMap((column) => {
     const close = closestName(column.trim(), names) ?? names.find((name) => name.toLowerCase() === column.trim().toLowerCase());

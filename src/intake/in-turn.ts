@@ -1,6 +1,6 @@
 import type { SetAsideRow } from "./readings.js";
 
-/** Hands on rows of files that are read at the same time as if they had been read one after another. */
+/** Hands on the rows of files that are read at the same time, in the order of the files. */
 export interface InTurn {
   /** Rows of file `index`; `taken` is called when they have been handed on. */
   readonly add: (index: number, rows: readonly SetAsideRow[], taken: () => void) => void;
@@ -8,7 +8,7 @@ export interface InTurn {
   readonly close: (index: number) => void;
 }
 
-/** Makes it for files numbered from 0. What comes before its turn is kept, and not said to be taken until then. */
+/** For files numbered from 0. Rows that come before their file's turn are kept, and `taken` is called only then. */
 export function makeInTurn(handOn: (row: SetAsideRow) => void): InTurn {
   let turn = 0;
   const closed = new Set<number>();

@@ -1,9 +1,6 @@
 import { IANAZone } from "luxon";
-import { offsetMs, wallClockMs } from "./local-instant.js";
+import { wallClockMs } from "./local-instant.js";
 import { DAY_MS, HOUR_MS, MINUTE_MS, SECOND_MS } from "../ground/units.js";
-
-/** Further than any date with a year of four digits. */
-const LAST_YEAR = 9999;
 
 /**
  * An ISO 8601 stamp taken apart. Reused from stamp to stamp, so that reading makes no object a row.
@@ -27,12 +24,11 @@ export function emptyIsoStamp(): IsoStamp {
 }
 
 /**
- * Reads `yyyy-mm-dd`, `T`, `t` or a space, `hh:mm` or `hh:mm:ss`, a fraction after `.` or `,` (rounded to the
- * millisecond), then nothing (local), `Z`, or an offset `±hh`, `±hhmm`, `±hh:mm`, either of the last with seconds (as clocks
- * had them before 1972), and, after an offset, RFC 9557
- * suffixes: a critical suffix (`[!…]`) that contradicts the offset or is not understood makes the stamp unreadable,
- * others are passed over, for the offset alone names the instant. Without an offset the first suffix may name an IANA zone (`zone`). Second 60 is read as the start of the following
- * second, its fraction dropped. Returns whether `text` was readable; `into` means something only then.
+ * Reads `yyyy-mm-dd`, `T`, `t` or a space, `hh:mm` or `hh:mm:ss`, a fraction after `.` or `,` (rounded to the millisecond),
+ * then nothing (local), `Z`, an offset `±hh`, `±hhmm` or `±hh:mm`, or a zone `[Europe/London]` (`zone`). RFC 9557 suffixes
+ * behind an offset are ignored, for the offset alone names the instant; a critical one (`[!…]`) makes the stamp unreadable.
+ * Second 60 is read as the start of the following second, its fraction dropped. Returns whether `text` was readable;
+ * `into` means something only then.
  */
 export function readIsoStamp(text: string, into: IsoStamp): boolean {
   const hour = twoDigits(text, 11);
@@ -82,7 +78,6 @@ const POINT = 0x2e;
 const COMMA = 0x2c;
 const HYPHEN = 0x2d;
 const PLUS = 0x2b;
-const BRACKET = 0x5b;
 const LOWER_T = 0x74;
 const LOWER_Z = 0x7a;
 
@@ -110,16 +105,15 @@ function readDay(text: string, into: IsoStamp): boolean {
   if (key === into.dayKey) return true;
   const dayMs = wallClockMs(year, month, day);
   // A day that the month does not have rolls over into the next.
-  if (year > LAST_YEAR || new Date(dayMs).getUTCDate() !== day) return false;
+  if (new Date(dayMs).getUTCDate() !== day) return false;
   into.dayKey = key;
   into.dayMs = dayMs;
   return true;
 }
 
-/** A zone's name right behind a local time: `[Europe/London]`, as RFC 9557 writes it, or after a space. */
+/** A zone's name behind a local time, as RFC 9557 writes it: `[Europe/London]`. */
 function readZone(text: string, from: number, into: IsoStamp): boolean {
-  const [, bracketed, spaced] = /^(?:\[!?([A-Za-z][\w+/-]*)\]| ([A-Za-z]\w*\/[\w+/-]+))$/.exec(text.slice(from)) ?? [];
-  const zone = bracketed ?? spaced;
+  const zone = /^\[!?([A-Za-z][\w+/-]*)\]$/.exec(text.slice(from))?.[1];
   if (zone === undefined || !IANAZone.isValidZone(zone)) return false;
   into.offsetMs = Number.NaN;
   into.zone = zone;
@@ -127,8 +121,7 @@ function readZone(text: string, from: number, into: IsoStamp): boolean {
 }
 
 function readOffset(text: string, from: number, into: IsoStamp): boolean {
-  let at = from;
-  if (text.charCodeAt(at) === SPACE) at++;
+  let at = text.charCodeAt(from) === SPACE ? from + 1 : from;
   const mark = text.charCodeAt(at);
   if ((mark | 0x20) === LOWER_Z) {
     into.offsetMs = 0;
@@ -138,45 +131,14 @@ function readOffset(text: string, from: number, into: IsoStamp): boolean {
     at += 3;
     let minutes = 0;
     const hasColon = text.charCodeAt(at) === COLON;
-    const hasMinutes = hasColon || digitAt(text, at) >= 0;
-    if (hasMinutes) {
+    if (hasColon || digitAt(text, at) >= 0) {
       minutes = twoDigits(text, at + (hasColon ? 1 : 0));
       at += hasColon ? 3 : 2;
     }
-    let seconds = 0;
-    if (hasMinutes && (hasColon ? text.charCodeAt(at) === COLON : digitAt(text, at) >= 0)) {
-      seconds = twoDigits(text, at + (hasColon ? 1 : 0));
-      at += hasColon ? 3 : 2;
-    }
-    if (hours < 0 || hours > 23 || minutes < 0 || minutes > 59 || seconds < 0 || seconds > 59) return false;
-    into.offsetMs = (mark === HYPHEN ? -1 : 1) * (hours * HOUR_MS + minutes * MINUTE_MS + seconds * SECOND_MS);
+    if (hours < 0 || hours > 23 || minutes < 0 || minutes > 59) return false;
+    into.offsetMs = (mark === HYPHEN ? -1 : 1) * (hours * HOUR_MS + minutes * MINUTE_MS);
   } else {
     return false;
   }
-  if (at === text.length) return true;
-  if (text.charCodeAt(at) !== BRACKET) return false;
-  // `Z` and `-00:00` say that the local offset is not known (RFC 9557): no zone can contradict them.
-  const offsetIsKnown = mark === PLUS || into.offsetMs !== 0;
-  return suffixesAreUsable(text.slice(at), into.wallMs - into.offsetMs, offsetIsKnown ? into.offsetMs : null);
-}
-
-/** RFC 9557 suffixes: `[zone]` or `[±hh:mm]` first, `[key=value]` after; `!` marks those that must be acted on. */
-function suffixesAreUsable(suffixes: string, instant: number, offset: number | null): boolean {
-  if (!/^(?:\[!?[^[\]!]+\])+$/.test(suffixes)) return false;
-  return [...suffixes.matchAll(/\[(!?)([^\]]+)\]/g)].every(([, critical, content]) => {
-    if (critical === "") return true;
-    const [key, value] = content!.split("=");
-    if (value !== undefined) return key === "u-ca" && (value === "gregory" || value === "iso8601");
-    try {
-      const zoneOffset = /^[+-]\d\d:\d\d$/.test(content!) ? writtenOffsetMs(content!) : offsetMs(instant, content!);
-      return offset === null || zoneOffset === offset;
-    } catch {
-      return false;
-    }
-  });
-}
-
-function writtenOffsetMs(text: string): number {
-  const ms = twoDigits(text, 1) * HOUR_MS + twoDigits(text, 4) * MINUTE_MS;
-  return text.startsWith("-") ? -ms : ms;
+  return at === text.length || /^(?:\[[^[\]!]+\])+$/.test(text.slice(at));
 }

@@ -1,7 +1,6 @@
 import { IANAZone } from "luxon";
 import { DAY_MS, MINUTE_MS } from "../ground/units.js";
 
-
 /** How often a local time occurs: once; twice (this is the first or the second time); or never, skipped by a clock change. */
 export type LocalKind = "once" | "first" | "second" | "skipped";
 

@@ -1,9 +1,10 @@
-import { makePacker, readingCursor, unpackedParts, type PackedReadings, type ReadingCursor } from "./packed-readings.js";
+import { addReading, finishPacking, makePacker, type PackedReadings } from "./packed-readings.js";
 import type { Readings } from "./readings.js";
+import { advance, readingCursor, type ReadingCursor } from "./unpack.js";
 
 /**
  * One signal's readings from those of each file, `parts` in file order. Readings that several files hold count once; at
- * equal instants earlier files stand first. Where files do not overlap nothing is copied.
+ * equal instants, earlier files come first. Files that do not overlap are not copied.
  */
 export function mergedReadings(signal: string, parts: readonly PackedReadings[]): Readings {
   const ordered = parts
@@ -22,26 +23,12 @@ export function mergedReadings(signal: string, parts: readonly PackedReadings[])
     groupLast = Math.max(groupLast, part.packed.last);
   }
   if (group.length > 0) merged.push(mergedGroup(group));
-  return packedReadings(signal, merged);
+  return { signal, parts: merged };
 }
 
 interface Part {
   readonly packed: PackedReadings;
   readonly order: number;
-}
-
-/** Readings over packed parts that follow one another in time. The arrays are unpacked anew at every access. */
-export function packedReadings(signal: string, parts: readonly PackedReadings[]): Readings {
-  return {
-    signal,
-    parts,
-    get times() {
-      return unpackedParts(parts).times;
-    },
-    get values() {
-      return unpackedParts(parts).values;
-    },
-  };
 }
 
 /** Merges parts that overlap, sorted by their first instants. */
@@ -57,18 +44,18 @@ function mergedGroup(group: readonly Part[]): PackedReadings {
     while (waiting < group.length && (next === null || group[waiting]!.packed.first <= next.cursor.instant)) {
       const { packed, order } = group[waiting++]!;
       const cursor = readingCursor(packed);
-      if (cursor.next()) active.push({ cursor, order });
+      if (advance(cursor)) active.push({ cursor, order });
       next = earliest(active);
     }
-    if (next === null) return packer.finish();
+    if (next === null) return finishPacking(packer);
     const { cursor } = next;
     if (cursor.instant > instant) valuesThere = [];
     instant = cursor.instant;
     if (!valuesThere.some((value) => Object.is(value, cursor.value))) {
-      packer.add(instant, cursor.value);
+      addReading(packer, instant, cursor.value);
       valuesThere.push(cursor.value);
     }
-    if (!cursor.next()) active.splice(active.indexOf(next), 1);
+    if (!advance(cursor)) active.splice(active.indexOf(next), 1);
   }
 }
 

@@ -9,23 +9,20 @@ export interface PatternReader {
   readonly read: (text: string) => number;
 }
 
-/** Stamps remembered by their text: neighbouring rows often share one, and luxon takes some ten microseconds each. */
+/** Remember stamps by their text: neighbouring rows often share one, and luxon takes some ten microseconds each. */
 const REMEMBERED_STAMPS = 50_000;
 
 /** Fields of fixed width, which can be read without luxon. */
 const fixedFields = { yyyy: "year", MM: "month", dd: "day", HH: "hour", mm: "minute", ss: "second", SSS: "millisecond" } as const;
 
-/**
- * Whether a pattern says which year, without which luxon would take the year of the computer's clock.
- */
+/** Whether a pattern has a year; without one, luxon takes the year of the computer's clock. */
 export function patternHasYear(pattern: string): boolean {
   return /[ykXx]/.test(withoutLiterals(pattern));
 }
 
 /**
  * Makes a reader for a luxon pattern such as `dd/MM/yyyy HH:mm:ss` (English month and day names). Patterns made of
- * fixed-width numbers are read directly; whatever does not fit that way is left to luxon, so that luxon's reading is
- * always the one that counts.
+ * fixed-width numbers are read directly; luxon reads everything else, so that luxon's reading always counts.
  */
 export function makePatternReader(pattern: string): PatternReader {
   const parser = DateTime.buildFormatParser(pattern, { locale: "en-US" });

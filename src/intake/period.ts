@@ -5,7 +5,7 @@ import type { Readings } from "./readings.js";
 import { makeStampReader } from "./stamp.js";
 import { APART_MS, readingsWithin, timeParts, type TimePart } from "./time-parts.js";
 import type { Site } from "../site/site.js";
-import { DAY_MS } from "../ground/units.js";
+import { DAY_MS, HOUR_MS } from "../ground/units.js";
 import type { Interval } from "../ground/intervals.js";
 
 /** The period as asked for: a local month, local days or instants, or everything the exports hold. */
@@ -41,7 +41,7 @@ export interface SettledPeriod {
  * Readings may begin or end this much inside the asked period before it is cut to them. Shorter than any stretch
  * that matters for a rate, longer than the usual time between readings. Common practice, no source.
  */
-const EDGE_MS = 3_600_000;
+const EDGE_MS = HOUR_MS;
 
 /**
  * Checks, before any export is read, that an asked period can be understood. Throws `InputError` in the words of `names`
@@ -52,8 +52,8 @@ export function checkPeriod(site: Site, asked: AskedPeriod, names: PeriodNames =
 }
 
 /**
- * Settles which stretch of time is audited. It never reaches beyond the readings, nor over months without any: time nobody
- * looked at would count as time without a fault. Throws `InputError` when the asked period is not readable or holds no readings.
+ * Chooses the stretch of time to audit. It never reaches beyond the readings, nor over months without any: time without
+ * data would count as time without a fault. Throws `InputError` when the asked period is not readable or holds no readings.
  */
 export function settlePeriod(site: Site, readings: ReadonlyMap<string, Readings>, asked: AskedPeriod): SettledPeriod {
   const parts = timeParts(readings.values());
@@ -83,9 +83,8 @@ export function settlePeriod(site: Site, readings: ReadonlyMap<string, Readings>
 }
 
 /**
- * The stretch of readings that is meant: of those that the asked period touches the one it covers longest, or, where an
- * end was left open, the one with most readings. The others are a clock that was not set, or another time: the hole
- * between is time nobody looked at.
+ * The stretch of readings that is meant: of those that the asked period touches, the one it covers longest; if an end was
+ * left open, the one with most readings. The others are a clock that was not set, or another time.
  */
 function mainPart(parts: readonly TimePart[], site: Site, asked: Interval): TimePart {
   const touched = parts.filter((part) => touches(part, asked));
@@ -108,7 +107,7 @@ function touches(part: TimePart, asked: Interval): boolean {
   return part.from < asked.to && part.to >= asked.from;
 }
 
-/** Stretches of readings that the asked period would have had, and why they were left out. */
+/** The stretches of readings inside the asked period that are left out, and why. */
 function apartNotes(others: readonly TimePart[], timeZone: string): string[] {
   return others.map((part) => `${apartText(part, timeZone)} and ${part.count === 1 ? "is" : "are"} not part of this audit: was a clock not set? If the time is right, audit it by itself with --from and --to.`);
 }

@@ -3,15 +3,14 @@ import { isAscii, isUtf8 } from "node:buffer";
 const QUOTE = 0x22;
 const CR = 0x0d;
 const LF = 0x0a;
-/** The most bytes that a character of a UTF-8 text takes for each unit of the string it decodes to. */
+/** The most bytes of UTF-8 text that decode to one unit of a string. */
 const BYTES_A_UNIT = 3;
 
 /**
- * Gives the cells of each line of a block of whole lines, if nothing in it but delimiters and line breaks means anything:
- * no quote, nothing undecodable, no line that may be longer than `longestRowBytes`. Returns whether it was so; if not,
- * nothing was given, and csv-parse has to read the block. Where this gives rows they are csv-parse's, line for line; a
- * blank line is one empty cell. Most exports are like this throughout, and this is several times as fast.
- * `give` is told whether a line break ends the row.
+ * Gives the cells of each line of a block of whole lines, if only delimiters and line breaks have a meaning in it: no quote,
+ * nothing undecodable, no line that may be longer than `longestRowBytes`. Otherwise returns false and gives nothing:
+ * csv-parse has to read the block. The rows are the same as csv-parse's; a blank line is one empty cell. Most exports
+ * are like this throughout, and this is several times as fast. `ended` says whether a line break ends the row.
  */
 export function givePlainRows(block: Buffer, delimiter: string, longestRowBytes: number, give: (cells: string[], ended: boolean) => void): boolean {
   if (delimiter.length !== 1 || block.includes(QUOTE)) return false;

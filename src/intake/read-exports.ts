@@ -10,17 +10,17 @@ import type { IntakeResult, IntakeWatch } from "./readings.js";
 import { makeReadingStore } from "./reading-store.js";
 import { settledLedgers } from "./repeats.js";
 
-/** A file that was asked for, and what came of it. */
+/** A file and the outcome of reading it. */
 interface ReadFile {
   readonly task: FileTask;
   readonly outcome: FileOutcome;
 }
 
 /**
- * Reads every export of a site on all cores; what comes out is as if they had been read one after another, in the order
- * of sources and, within a source, of file names. Memory: two to four bytes a reading (see packed-readings.ts) and a few
- * chunks a core. Throws `InputError` with the problems of all files, each with the first that keeps it from being read;
- * single rows never are a problem, they are set aside. `worker` is the compiled worker, if not the one beside the crew.
+ * Reads every export of a site on all cores. The result is the same as reading them one after another, in the order of
+ * sources and, within a source, of file names. Memory: two to four bytes a reading (see packed-readings.ts) and a few
+ * chunks a core. Throws `InputError` with the first problem of every file that cannot be read; a single row is never a
+ * problem, it is set aside. `worker` is the compiled worker, if not the one beside the crew.
  */
 export async function readExports(site: Site, watch: IntakeWatch, worker?: URL): Promise<IntakeResult> {
   const problems: ProblemParts[] = [];
@@ -53,7 +53,7 @@ export async function readExports(site: Site, watch: IntakeWatch, worker?: URL):
   }
 }
 
-/** Reads the files with as many at a time as the crew is large, begun in order. */
+/** Reads the files, begun in order, one for each member of the crew at a time. */
 async function readAll(tasks: readonly FileTask[], crew: Crew, watch: IntakeWatch): Promise<ReadFile[]> {
   const outcomes: ReadFile[] = [];
   const inTurn = makeInTurn((row) => {

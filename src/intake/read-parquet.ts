@@ -4,40 +4,70 @@ import { parquetMetadataAsync, parquetReadObjects, parquetSchema, type AsyncBuff
 import { compressors } from "hyparquet-compressors";
 import { InputError } from "../ground/problem.js";
 import type { InputFile } from "./files.js";
-import type { RowIntake } from "./row-intake.js";
+import type { RowSink } from "./row-sink.js";
 
-/** Packed by the platform's own code where it has it. */
-const unpackers = { ...compressors, GZIP: (bytes: Uint8Array) => new Uint8Array(gunzipSync(bytes)), BROTLI: (bytes: Uint8Array) => new Uint8Array(brotliDecompressSync(bytes)) };
+/** Unpack with the platform's own code where it has it. */
+const unpackers = {
+  ...compressors,
+  GZIP: (bytes: Uint8Array) => new Uint8Array(gunzipSync(bytes)),
+  BROTLI: (bytes: Uint8Array) => new Uint8Array(brotliDecompressSync(bytes)),
+};
 
-/** As many rows are unpacked at a time. */
+/** Rows unpacked at a time. */
 const ROWS_AT_A_TIME = 65_536;
+
+/** A top-level column. `clock`: whose clock its timestamps show; null where it holds something else. */
+export interface ParquetColumn {
+  readonly name: string;
+  readonly clock: "in UTC" | "without a zone" | null;
+}
 
 /**
  * Reads a Parquet file as if it were text with a header: its top-level columns are the columns; a row's line is its number,
  * counted from 1. Numbers are written with a point, `true` and `false` as such, null as an empty cell, and a timestamp in
- * ISO 8601: with `Z` where the file says that it is UTC, else as a local time. Only `wanted` columns are unpacked.
+ * ISO 8601: with `Z` where the file says that it is UTC, else as a local time. Only `wanted` columns are unpacked (null:
+ * all), others are empty. `afterRows` is told the share of rows read, and says whether to go on.
  * Throws `InputError` if the file is not whole: the table of contents of a Parquet file stands at its end.
  */
-export async function readParquet(file: InputFile, wanted: readonly string[], intake: RowIntake, afterRows: (share: number) => void | Promise<void>): Promise<void> {
+export async function readParquet(
+  file: InputFile,
+  wanted: readonly string[] | null,
+  sink: RowSink,
+  afterRows: (share: number) => boolean | Promise<boolean>,
+): Promise<void> {
   const handle = await open(file.path);
   try {
     const buffer = bufferOver(handle, file.bytes);
     const metadata = await orProblem(file.name, () => parquetMetadataAsync(buffer));
-    const columns = parquetSchema(metadata).children.map(({ element }) => ({ name: element.name, isLocal: isLocalTime(element) }));
-    intake.row(columns.map(({ name }) => name), 0);
-    const names = columns.filter(({ name }) => wanted.some((one) => one.trim() === name.trim())).map(({ name }) => name);
+    const columns = columnsIn(metadata);
+    sink.row(columns.map(({ name }) => name), 0, true);
+    const names = columns.map(({ name }) => name).filter((name) => wanted?.some((one) => one.trim() === name.trim()) ?? true);
     const total = Number(metadata.num_rows);
     for (let start = 0; start < total; start += ROWS_AT_A_TIME) {
       const end = Math.min(start + ROWS_AT_A_TIME, total);
       const rows = await orProblem(file.name, () => rowsOf(buffer, metadata, names, start, end));
       rows.forEach((row, i) => {
-        intake.row(columns.map(({ name, isLocal }) => cellText(row[name], isLocal)), start + i + 1);
+        sink.row(columns.map(({ name, clock }) => cellText(row[name], clock)), start + i + 1, true);
       });
-      await afterRows(end / total);
+      if (!(await afterRows(end / total))) break;
     }
   } finally {
     await handle.close();
   }
+}
+
+/** The top-level columns of a file. Throws `InputError` if it is not whole. */
+export async function parquetColumns(file: InputFile): Promise<ParquetColumn[]> {
+  const handle = await open(file.path);
+  try {
+    return columnsIn(await orProblem(file.name, () => parquetMetadataAsync(bufferOver(handle, file.bytes))));
+  } finally {
+    await handle.close();
+  }
+}
+
+function columnsIn(metadata: FileMetaData): ParquetColumn[] {
+  return parquetSchema(metadata).children.map(({ element }) => ({ name: element.name, clock: clockOf(element) }));
 }
 
 function rowsOf(file: AsyncBuffer, metadata: FileMetaData, columns: string[], rowStart: number, rowEnd: number): Promise<Record<string, unknown>[]> {
@@ -55,7 +85,7 @@ function bufferOver(handle: FileHandle, byteLength: number): AsyncBuffer {
   };
 }
 
-/** Whatever the reader throws means that the file is not what its name says: it reads nothing but the file. */
+/** Whatever the library throws means that the file is not what its name says: it reads nothing but the file. */
 async function orProblem<Value>(file: string, work: () => Promise<Value>): Promise<Value> {
   try {
     return await work();
@@ -65,13 +95,14 @@ async function orProblem<Value>(file: string, work: () => Promise<Value>): Promi
   }
 }
 
-/** A time of day without a zone; what says nothing about it is UTC by the format's older rule. */
-function isLocalTime({ logical_type: type }: ReturnType<typeof parquetSchema>["element"]): boolean {
-  return type?.type === "TIMESTAMP" && !type.isAdjustedToUTC;
+/** The format's older ways of writing timestamps say nothing of a zone, and mean UTC. */
+function clockOf({ type, converted_type: older, logical_type: logical }: ReturnType<typeof parquetSchema>["element"]): ParquetColumn["clock"] {
+  if (logical?.type === "TIMESTAMP") return logical.isAdjustedToUTC ? "in UTC" : "without a zone";
+  return type === "INT96" || older === "TIMESTAMP_MILLIS" || older === "TIMESTAMP_MICROS" ? "in UTC" : null;
 }
 
-function cellText(value: unknown, isLocal: boolean): string {
+function cellText(value: unknown, clock: ParquetColumn["clock"]): string {
   if (typeof value === "string") return value;
-  if (value instanceof Date) return Number.isNaN(value.getTime()) ? "" : isLocal ? value.toISOString().slice(0, -1) : value.toISOString();
+  if (value instanceof Date) return Number.isNaN(value.getTime()) ? "" : clock === "without a zone" ? value.toISOString().slice(0, -1) : value.toISOString();
   return typeof value === "number" || typeof value === "bigint" || typeof value === "boolean" ? String(value) : "";
 }

@@ -1,18 +1,18 @@
 import type { PackedReadings } from "./packed-readings.js";
 
-/** Takes packed readings over into memory of its own; what it was given may be let go. */
+/** Copies packed readings into memory of its own; what it was given may be let go. */
 export type KeepReadings = (packed: PackedReadings) => PackedReadings;
 
 /**
- * Memory is asked for in blocks of this size: just above the largest that glibc's allocator ever keeps for itself once it was given back
- * (32 MiB; see mallopt(3), M_MMAP_THRESHOLD). Pages of a block that were never written to cost nothing.
+ * The size of a block: just above the largest that glibc's allocator keeps for itself once it is freed (32 MiB; see
+ * mallopt(3), M_MMAP_THRESHOLD). Pages of a block that were never written to cost nothing.
  */
 const BLOCK_BYTES = 33 * 2 ** 20;
 
 /**
- * Keeps readings side by side in few large blocks. Thousands of arrays of some hundred kilobytes, a signal and file each, leave the
- * process as large after they are dropped as before, and the report is then drawn on top of them. Where the exports are not larger
- * than one block (`exportBytes`, on disk) nothing is copied: so little is not worth it.
+ * Keeps readings side by side in few large blocks. Thousands of smaller arrays, one for each signal and file, leave the
+ * process as large after they are dropped as before. Where the exports (`exportBytes`, on disk) are not larger
+ * than one block nothing is copied.
  */
 export function makeReadingStore(exportBytes: number): KeepReadings {
   if (exportBytes <= BLOCK_BYTES) return (packed) => packed;

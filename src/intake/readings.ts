@@ -1,21 +1,16 @@
 import type { PackedReadings } from "./packed-readings.js";
 
 /**
- * All accepted readings of one signal, in time order (equal instants in file order), duplicates gone.
- * `values[i]`: metres for distance; metres from home for position; 1 (on) or 0 (off) for words;
- * NaN where the source says that the sensor itself does not know (a `lost` word).
- * Zero and negative distances, and what is no finite number, never get here: they are set aside with a reason.
- *
- * Readings lie packed in memory: `times` and `values` may be unpacked anew at every access. Take each once, let it go
- * after use, and never index the property in a loop.
+ * All accepted readings of one signal, in time order (equal instants in file order), without duplicates. They are packed
+ * in memory: `unpackedReadings` (unpack.ts) gives them as two arrays, `times` and `values`. A time is in epoch milliseconds
+ * UTC, with the clock correction applied. A value is in metres for a distance, in metres from home for a position, 1 (on)
+ * or 0 (off) for words, and NaN where the source says that the sensor itself does not know (a `lost` word). Zero and
+ * negative distances, and numbers that are not finite, are set aside with a reason and never get here.
  */
 export interface Readings {
   readonly signal: string;
-  /** Epoch milliseconds UTC, clock correction applied. */
-  readonly times: Float64Array;
-  readonly values: Float64Array;
-  /** The same, packed, in parts that follow one another in time; absent where readings were made by hand. */
-  readonly parts?: readonly PackedReadings[];
+  /** They follow one another in time without overlap. Empty without readings. */
+  readonly parts: readonly PackedReadings[];
 }
 
 /** Why a row was set aside. Listed once; the type is derived. */
@@ -60,14 +55,14 @@ export interface LedgerRow {
   readonly duplicate: number;
   readonly setAside: number;
   readonly reasons: readonly { readonly reason: SetAsideReason; readonly count: number }[];
-  /** Cells without news inside accepted and duplicate rows (wide layout), and cells of such rows that could not be read. */
+  /** Cells of accepted and duplicate rows (wide layout) that hold no news, and those that could not be read. */
   readonly missingCells: number;
   readonly unreadableCells: number;
   /** Local times in a repeated hour (resolved by file order) and in a skipped hour that were shifted. */
   readonly repeatedHourRows: number;
   readonly shiftedRows: number;
   readonly outOfOrderRows: number;
-  /** The file ends too soon: rows up to there were read, and what came after is missing. */
+  /** The file ends too soon: the rows up to there were read. */
   readonly cutOff: boolean;
   /** Earliest and latest accepted reading, epoch milliseconds; null without any. */
   readonly first: number | null;

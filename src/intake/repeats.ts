@@ -3,7 +3,7 @@ import type { PackedReadings } from "./packed-readings.js";
 import type { FileOutcome, FileTask } from "./read-file.js";
 import { setAsideReasons, type LedgerRow } from "./readings.js";
 
-/** A file as it was read by itself. */
+/** A file, read by itself. */
 interface ReadFile {
   readonly task: FileTask;
   readonly outcome: FileOutcome;
@@ -12,9 +12,9 @@ interface ReadFile {
 const noWatch: CrewWatch = { onSetAside: (_, taken) => { taken(); }, onProgress: () => undefined };
 
 /**
- * The ledger, given that files may overlap: rows that bring nothing but readings of earlier files of their source are
- * duplicates. Files were read each by itself, so one that shares a stretch of some signal with an earlier one is looked at again, now knowing
- * the earlier one's readings: a file in time order only up to where the overlap ends, any other to its end.
+ * The ledger, where files may overlap: rows that hold only readings of earlier files of their source are duplicates.
+ * Each file was read by itself, so a file that shares some time of a signal with an earlier one is read again, now
+ * knowing the earlier one's readings: a file in time order up to where the overlap ends, any other to its end.
  */
 export async function settledLedgers(read: readonly ReadFile[], crew: Crew): Promise<LedgerRow[]> {
   const ledgers: LedgerRow[] = [];
@@ -48,7 +48,7 @@ async function settledLedger({ task, outcome }: ReadFile, earlier: readonly Read
   return corrected(alone, uninformed, informed);
 }
 
-/** The whole file's ledger line, its beginning counted with rather than without knowing the earlier files. */
+/** The whole file's ledger line, with the counts of its beginning replaced by those that know the earlier files. */
 function corrected(whole: LedgerRow, uninformed: LedgerRow, informed: LedgerRow): LedgerRow {
   const count = (of: (row: LedgerRow) => number): number => of(whole) - of(uninformed) + of(informed);
   const reasonCount = (row: LedgerRow, reason: string): number => row.reasons.find((one) => one.reason === reason)?.count ?? 0;

@@ -1,221 +1,233 @@
 import { InputError, type ProblemParts } from "../ground/problem.js";
 import type { Source } from "../site/site.js";
 import { cellProblem, isValue, NO_NEWS } from "./cells.js";
-import { holdsPositions, wantedColumns, type SignalIntake } from "./columns.js";
-import { readHeader } from "./header.js";
+import { holdsPositions, type SignalIntake } from "./columns.js";
 import type { LedgerRow, SetAsideReason, SetAsideRow } from "./readings.js";
-import { LONGEST_RAW_CHARACTERS } from "./rows.js";
-import { makeStampReader } from "./stamp.js";
-import { stampLook } from "./stamp-look.js";
-import { emptyTally, ledgerRow } from "./tally.js";
+import { findColumns, plansOf, type Plan, type RowColumns } from "./row-columns.js";
+import { LONGEST_RAW_CHARACTERS, type RowSink } from "./row-sink.js";
+import { addToSeries, seriesHas } from "./series.js";
+import { makeStampReader, stampLook, type StampReader } from "./stamp.js";
+import { emptyTally, ledgerRow, type Tally } from "./tally.js";
 
-/** Stands in set-aside rows of sources with positions: where somebody was does not outlive intake. */
+/** Stands for the text of set-aside rows of sources with positions: nobody's whereabouts outlive intake. */
 const WITHHELD = "(withheld: this source holds positions)";
 
-/** Takes one file's rows, the header first, into its source's series, in file order. */
+/** The rows of one file on their way into its source's series. Change it only through {@link sinkOf}. */
 export interface RowIntake {
-  /**
-   * Throws `InputError` if the first row is no header that fits. `ended` is false for the last row of a text that stops
-   * without a line break.
-   */
-  readonly row: (cells: readonly string[], line: number, ended?: boolean) => void;
-  /** A row that could not be taken apart. Throws `InputError` if it should have been the header. */
-  readonly badRow: (reason: SetAsideReason, detail: string, raw: string, line: number) => void;
-  /** Says, before its last row is given, that the file is known to stop too soon: a row that has no end is then not to be used. */
-  readonly cutOff: () => void;
-  /** Rows so far, header not counted. */
-  readonly rows: () => number;
+  readonly source: Source;
+  readonly intakes: readonly SignalIntake[];
+  /** The file's name, relative to the site file's folder. */
+  readonly file: string;
+  readonly onSetAside: (row: SetAsideRow) => void;
+  readonly stamps: StampReader;
+  readonly clockCorrectionMs: number;
+  readonly withheld: boolean;
+  readonly tally: Tally;
+  /** Null before the header. */
+  columns: RowColumns | null;
+  /** Header not counted. */
+  rowsRead: number;
   /** The instant of the row accepted last; -Infinity before the first. */
-  readonly lastInstant: () => number;
-  /** Call once, after the last row. Throws `InputError` if there was nothing to read. */
-  readonly finish: () => LedgerRow;
+  lastInstant: number;
+  isCutOff: boolean;
+  /** The values of the row at hand and the signals they are for: no new array a row. */
+  readonly values: number[];
+  readonly valueIntakes: SignalIntake[];
 }
 
-/** A signal's intake with its columns' places in this file; `second` is -1 where there is none. */
-interface Plan {
-  readonly intake: SignalIntake;
-  readonly first: number;
-  readonly second: number;
-}
-
-/** Makes the intake of the rows of one file (`name` relative to the site file's folder). */
-export function makeRowIntake(source: Source, intakes: readonly SignalIntake[], name: string, onSetAside: (row: SetAsideRow) => void): RowIntake {
-  const stamps = makeStampReader(source);
-  const withheld = holdsPositions(source, intakes);
-  const tally = emptyTally();
-  const noPlans: readonly Plan[] = [];
-  let header: readonly string[] | null = null;
-  let timeAt = -1;
-  let channelAt = -1;
-  /** Long layout: which signals each channel feeds. */
-  const byChannel = new Map<string, Plan[]>();
-  /** Wide layout: every row feeds all. */
-  let plans = noPlans;
-  let rowsRead = 0;
-  let lastInstant = -Infinity;
-  /** The values of the row at hand, and the plans they belong to: no new array a row. */
-  const values: number[] = [];
-  const valuePlans: Plan[] = [];
-
-  let isCutOff = false;
-  const clockCorrectionMs = Math.round(source.clockCorrectionMs);
-
+/** The intake of one file, with nothing read yet. */
+export function makeRowIntake(source: Source, intakes: readonly SignalIntake[], file: string, onSetAside: (row: SetAsideRow) => void): RowIntake {
   return {
-    row: onRow,
-    badRow: onBadRow,
-    cutOff: () => (isCutOff = true),
-    rows: () => rowsRead,
-    lastInstant: () => lastInstant,
-    finish() {
-      if (header === null) throw new InputError([{ code: "file-empty", what: "The file is empty", file: name, expected: "a header row and rows of readings", found: "nothing", mend: "export it again, or take it out of the site file" }]);
-      return ledgerRow(tally, source.id, name, rowsRead, isCutOff);
-    },
+    source,
+    intakes,
+    file,
+    onSetAside,
+    stamps: makeStampReader(source),
+    clockCorrectionMs: Math.round(source.clockCorrectionMs),
+    withheld: holdsPositions(source, intakes),
+    tally: emptyTally(),
+    columns: null,
+    rowsRead: 0,
+    lastInstant: -Infinity,
+    isCutOff: false,
+    values: [],
+    valueIntakes: [],
   };
+}
 
-  function onRow(cells: readonly string[], line: number, ended = true): void {
-    if (header === null) {
-      takeHeader(cells, line);
-      return;
-    }
-    rowsRead++;
-    if (!ended && (isCutOff || cells.length < header.length)) {
-      isCutOff = true;
-      setAside("cut off", `the file stops here, ${cells.length === header.length ? "perhaps inside the last cell" : `after ${cells.length} of ${header.length} columns`}`, cells, line);
-      return;
-    }
-    if (cells.length !== header.length) {
-      setAside("wrong number of columns", `${cells.length} instead of the header's ${header.length}`, cells, line);
-      return;
-    }
-    const stamp = stamps.read(cells[timeAt]!);
-    if (Number.isNaN(stamp)) setAsideForStamp(cells, line, header);
-    else useRow(cells, line, stamp + clockCorrectionMs);
+/** Where the file's rows go. Throws `InputError` if the first row is no header that fits the site file. */
+export function sinkOf(intake: RowIntake): RowSink {
+  return {
+    row: (cells, line, ended) => {
+      takeRow(intake, cells, line, ended);
+    },
+    badRow: (reason, detail, raw, line) => {
+      if (intake.columns === null) throw new InputError([headProblem(reason, detail, intake.file, line)]);
+      intake.rowsRead++;
+      setAside(intake, reason, detail, raw, line);
+    },
+    cutOff: () => (intake.isCutOff = true),
+  };
+}
+
+/** The file's line of the ledger; call once, after the last row. Throws `InputError` if there was nothing to read. */
+export function finishIntake({ columns, tally, source, file, rowsRead, isCutOff }: RowIntake): LedgerRow {
+  if (columns !== null) return ledgerRow(tally, source.id, file, rowsRead, isCutOff);
+  const mend = "export it again, or take it out of the site file";
+  throw new InputError([{ code: "file-empty", what: "The file is empty", file, expected: "a header row and rows of readings", found: "nothing", mend }]);
+}
+
+function takeRow(intake: RowIntake, cells: readonly string[], line: number, ended: boolean): void {
+  const { columns } = intake;
+  if (columns === null) {
+    intake.columns = findColumns(intake.source, intake.intakes, cells, intake.file, line);
+    return;
   }
-
-  function useRow(cells: readonly string[], line: number, instant: number): void {
-    const rowPlans = channelAt < 0 ? plans : plansOf(cells[channelAt]!);
-    if (rowPlans.length === 0) {
-      setAside("channel not in the site file", quoted(source.layout.form === "long" ? source.layout.signalColumn : "", cells[channelAt] ?? ""), cells, line);
-      return;
-    }
-    let found = 0;
-    let missing = 0;
-    let unreadable = 0;
-    for (const plan of rowPlans) {
-      const value = plan.intake.read(cells[plan.first]!, plan.second < 0 ? "" : cells[plan.second]!);
-      if (isValue(value)) {
-        values[found] = value;
-        valuePlans[found] = plan;
-        found++;
-      } else if (value === NO_NEWS) missing++;
-      else unreadable++;
-    }
-    if (found === 0) {
-      // Of several reasons the first that is more than silence.
-      const [reason, detail] = unreadable > 0 ? unreadableCells(cells, rowPlans)[0]! : (["no value", `nothing in ${rowPlans.length === 1 ? `column "${rowPlans[0]!.intake.firstColumn}"` : "any column of a signal"}`] as const);
-      setAside(reason, detail, cells, line);
-      return;
-    }
-    let added = 0;
-    for (let i = 0; i < found; i++) {
-      const { series } = valuePlans[i]!.intake;
-      if (series.has(instant, values[i]!)) continue;
-      series.add(instant, values[i]!);
-      added++;
-    }
-    if (unreadable > 0) {
-      tally.unreadableCells += unreadable;
-      for (const [reason, detail] of unreadableCells(cells, rowPlans)) report(reason, `${detail}; the rest of the row was used`, rawText(cells), line);
-    }
-    tally.missingCells += missing;
-    if (added === 0) {
-      tally.duplicate++;
-      return;
-    }
-    tally.accepted++;
-    if (stamps.note === "repeated") tally.repeatedHourRows++;
-    else if (stamps.note === "shifted") tally.shiftedRows++;
-    if (instant < lastInstant) tally.outOfOrderRows++;
-    lastInstant = instant;
-    if (instant < tally.first) tally.first = instant;
-    if (instant > tally.last) tally.last = instant;
+  intake.rowsRead++;
+  const { length } = columns.header;
+  if (!ended && (intake.isCutOff || cells.length < length)) {
+    intake.isCutOff = true;
+    const where = cells.length === length ? "perhaps inside the last cell" : `after ${cells.length} of ${length} columns`;
+    setAside(intake, "cut off", `the file stops here, ${where}`, rawText(intake, cells), line);
+    return;
   }
-
-  function unreadableCells(cells: readonly string[], rowPlans: readonly Plan[]): (readonly [SetAsideReason, string])[] {
-    return rowPlans.flatMap(({ intake, first, second }) => {
-      const given = intake.read(cells[first]!, second < 0 ? "" : cells[second]!);
-      if (isValue(given) || given === NO_NEWS) return [];
-      const { reason, detail } = cellProblem(given, cells[first]!, intake.firstColumn);
-      return [[reason, withheld ? `signal "${intake.signal.id}"` : detail] as const];
-    });
+  if (cells.length !== length) {
+    setAside(intake, "wrong number of columns", `${cells.length} instead of the header's ${length}`, rawText(intake, cells), line);
+    return;
   }
+  const stamp = intake.stamps.read(cells[columns.timeAt]!);
+  if (Number.isNaN(stamp)) setAsideForStamp(intake, columns, cells, line);
+  else useRow(intake, columns, cells, line, stamp + intake.clockCorrectionMs);
+}
 
-  function takeHeader(cells: readonly string[], line: number): void {
-    const reading = readHeader(cells, wantedColumns(source, intakes), { file: name, line, delimiter: source.delimiter }, looksLikeData);
-    if (reading.at === null) throw new InputError([reading.problem]);
-    const placeOf = (column: string): number => reading.at.get(column)!;
-    header = [...cells];
-    timeAt = placeOf(source.timeColumn);
-    const filePlans = intakes.map((intake) => ({ intake, first: placeOf(intake.firstColumn), second: intake.secondColumn === null ? -1 : placeOf(intake.secondColumn) }));
-    if (source.layout.form === "wide") {
-      plans = filePlans;
-      return;
-    }
-    channelAt = placeOf(source.layout.signalColumn);
-    for (const plan of filePlans) {
-      const channel = plan.intake.signal.channel ?? plan.intake.signal.id;
-      byChannel.set(channel, [...(byChannel.get(channel) ?? []), plan]);
-    }
+function useRow(intake: RowIntake, columns: RowColumns, cells: readonly string[], line: number, instant: number): void {
+  const { tally, values, valueIntakes } = intake;
+  const plans = plansOf(columns, cells);
+  let found = 0;
+  let missing = 0;
+  for (const plan of plans) {
+    const value = valueAt(plan, cells);
+    if (isValue(value)) {
+      values[found] = value;
+      valueIntakes[found] = plan.intake;
+      found++;
+    } else if (value === NO_NEWS) missing++;
   }
-
-  function plansOf(channel: string): readonly Plan[] {
-    return byChannel.get(channel) ?? byChannel.get(channel.trim()) ?? noPlans;
+  const unreadable = plans.length - found - missing;
+  if (found === 0) {
+    const [reason, detail] = whyNoValue(intake, columns, cells, plans, unreadable);
+    setAside(intake, reason, detail, rawText(intake, cells), line);
+    return;
   }
-
-  function looksLikeData(cell: string): boolean {
-    // A fresh reader: the file's own remembers the order of its stamps.
-    return /^[+-]?\d+[.,]\d+$/.test(cell) || (!/^\d{1,3}$/.test(cell) && !Number.isNaN(makeStampReader(source).read(cell)));
+  if (unreadable > 0) {
+    tally.unreadableCells += unreadable;
+    for (const [reason, detail] of unreadableCells(intake, cells, plans)) report(intake, reason, `${detail}; the rest of the row was used`, rawText(intake, cells), line);
   }
+  tally.missingCells += missing;
+  if (addValues(intake, found, instant) === 0) tally.duplicate++;
+  else countAccepted(intake, instant);
+}
 
-  function setAsideForStamp(cells: readonly string[], line: number, names: readonly string[]): void {
-    const cell = cells[timeAt]!;
-    if (stamps.note === "skipped") setAside("local time skipped by a clock change", `${quoted(source.timeColumn, cell)} does not exist in ${source.zone}`, cells, line);
-    else if (cells.every((one, i) => one === names[i])) setAside("repeated header", "the row repeats the column names", cells, line);
-    else setAside("time stamp not readable", `${quoted(source.timeColumn, cell)} is not written as ${typeof source.written === "string" ? source.written : source.written.pattern}${stampLook(cell, source)}`, cells, line);
+function valueAt({ intake, first, second }: Plan, cells: readonly string[]): number {
+  return intake.read(cells[first]!, second < 0 ? "" : cells[second]!);
+}
+
+/** Adds the first `found` values of the row at hand; returns how many of them are new. */
+function addValues({ values, valueIntakes }: RowIntake, found: number, instant: number): number {
+  let added = 0;
+  for (let i = 0; i < found; i++) {
+    const { series } = valueIntakes[i]!;
+    if (seriesHas(series, instant, values[i]!)) continue;
+    addToSeries(series, instant, values[i]!);
+    added++;
   }
+  return added;
+}
 
-  function onBadRow(reason: SetAsideReason, detail: string, raw: string, line: number): void {
-    if (header === null) throw new InputError([headProblem(reason, detail, name, line)]);
-    rowsRead++;
-    tally.setAside.set(reason, (tally.setAside.get(reason) ?? 0) + 1);
-    report(reason, detail, raw, line);
-  }
+function countAccepted(intake: RowIntake, instant: number): void {
+  const { tally, stamps } = intake;
+  tally.accepted++;
+  if (stamps.note === "repeated") tally.repeatedHourRows++;
+  else if (stamps.note === "shifted") tally.shiftedRows++;
+  if (instant < intake.lastInstant) tally.outOfOrderRows++;
+  intake.lastInstant = instant;
+  if (instant < tally.first) tally.first = instant;
+  if (instant > tally.last) tally.last = instant;
+}
 
-  function setAside(reason: SetAsideReason, detail: string, cells: readonly string[], line: number): void {
-    tally.setAside.set(reason, (tally.setAside.get(reason) ?? 0) + 1);
-    report(reason, detail, rawText(cells), line);
-  }
+/** Of several reasons, the first that is more than silence. */
+function whyNoValue(intake: RowIntake, columns: RowColumns, cells: readonly string[], plans: readonly Plan[], unreadable: number): readonly [SetAsideReason, string] {
+  const { layout } = intake.source;
+  const [only, ...others] = plans;
+  if (only === undefined) return ["channel not in the site file", quoted(intake, layout.form === "long" ? layout.signalColumn : "", cells[columns.channelAt] ?? "")];
+  const [firstUnreadable] = unreadable > 0 ? unreadableCells(intake, cells, plans) : [];
+  return firstUnreadable ?? ["no value", `nothing in ${others.length === 0 ? `column "${only.intake.firstColumn}"` : "any column of a signal"}`];
+}
 
-  function report(reason: SetAsideReason, detail: string, raw: string, line: number): void {
-    onSetAside({ file: name, line, reason, detail, raw: withheld ? WITHHELD : raw });
-  }
+function unreadableCells({ withheld }: RowIntake, cells: readonly string[], plans: readonly Plan[]): (readonly [SetAsideReason, string])[] {
+  return plans.flatMap((plan) => {
+    const given = valueAt(plan, cells);
+    if (isValue(given) || given === NO_NEWS) return [];
+    const { signal, firstColumn } = plan.intake;
+    const { reason, detail } = cellProblem(given, cells[plan.first]!, firstColumn);
+    return [[reason, withheld ? `signal "${signal.id}"` : detail] as const];
+  });
+}
 
-  /** `column "stamp": "…"`; without the cell where it could, by a slip of a column, be a position. */
-  function quoted(column: string, cell: string): string {
-    return withheld ? `column "${column}"` : `column "${column}": "${cell.slice(0, 60)}"`;
-  }
-
-  /** The row as it may have been written: cells quoted where they must be. */
-  function rawText(cells: readonly string[]): string {
-    if (withheld) return WITHHELD;
-    const written = cells.map((cell) => (/["\r\n]/.test(cell) || cell.includes(source.delimiter) ? `"${cell.replaceAll('"', '""')}"` : cell));
-    return written.join(source.delimiter).slice(0, LONGEST_RAW_CHARACTERS);
+function setAsideForStamp(intake: RowIntake, { header, timeAt }: RowColumns, cells: readonly string[], line: number): void {
+  const { source, stamps } = intake;
+  const cell = cells[timeAt]!;
+  const raw = rawText(intake, cells);
+  if (stamps.note === "skipped") {
+    setAside(intake, "local time skipped by a clock change", `${quoted(intake, source.timeColumn, cell)} does not exist in ${source.zone}`, raw, line);
+  } else if (cells.every((one, i) => one === header[i])) {
+    setAside(intake, "repeated header", "the row repeats the column names", raw, line);
+  } else {
+    const written = typeof source.written === "string" ? source.written : source.written.pattern;
+    setAside(intake, "time stamp not readable", `${quoted(intake, source.timeColumn, cell)} is not written as ${written}${stampLook(cell, source)}`, raw, line);
   }
 }
 
-/** The first row could not even be taken apart. */
+function setAside(intake: RowIntake, reason: SetAsideReason, detail: string, raw: string, line: number): void {
+  const counts = intake.tally.setAside;
+  counts.set(reason, (counts.get(reason) ?? 0) + 1);
+  report(intake, reason, detail, raw, line);
+}
+
+function report({ file, withheld, onSetAside }: RowIntake, reason: SetAsideReason, detail: string, raw: string, line: number): void {
+  onSetAside({ file, line, reason, detail, raw: withheld ? WITHHELD : raw });
+}
+
+/** `column "stamp": "…"`; without the cell where it could, by a slip of a column, be a position. */
+function quoted({ withheld }: RowIntake, column: string, cell: string): string {
+  return withheld ? `column "${column}"` : `column "${column}": "${cell.slice(0, 60)}"`;
+}
+
+/** The row as it may have been written: with quotes around the cells that need them. */
+function rawText({ source }: RowIntake, cells: readonly string[]): string {
+  const written = cells.map((cell) => (/["\r\n]/.test(cell) || cell.includes(source.delimiter) ? `"${cell.replaceAll('"', '""')}"` : cell));
+  return written.join(source.delimiter).slice(0, LONGEST_RAW_CHARACTERS);
+}
+
+/** The first row could not even be split into cells. */
 function headProblem(reason: SetAsideReason, detail: string, file: string, line: number): ProblemParts {
   return reason === "text not decodable"
-    ? { code: "file-binary", what: "The header cannot be decoded", file, line, expected: "UTF-8 text, or what `encoding` says", found: "other bytes", mend: "say `encoding: windows-1252` in the site file if that is what it is, or save the file as UTF-8" }
-    : { code: "header-missing", what: "The file has no readable header row", file, line, expected: "a first row with column names", found: `${reason} (${detail})`, mend: "look at the first line of the file" };
+    ? {
+        code: "file-binary",
+        what: "The header cannot be decoded",
+        file,
+        line,
+        expected: "UTF-8 text, or what `encoding` says",
+        found: "other bytes",
+        mend: "say `encoding: windows-1252` in the site file if that is what it is, or save the file as UTF-8",
+      }
+    : {
+        code: "header-missing",
+        what: "The file has no readable header row",
+        file,
+        line,
+        expected: "a first row with column names",
+        found: `${reason} (${detail})`,
+        mend: "look at the first line of the file",
+      };
 }

@@ -1,57 +1,67 @@
-import { makeLateReadings } from "./late-readings.js";
-import { holdsReading, makePacker, readingCursor, type PackedReadings } from "./packed-readings.js";
+import { addReading, finishPacking, makePacker, packedSoFar, type PackedReadings, type Packer } from "./packed-readings.js";
+import { advance, holdsReading, readingCursor } from "./unpack.js";
 
 /**
- * The growing readings of one signal in one file: packed while they come in time order. What comes late costs more memory
- * and time, and is sorted in at the end.
+ * The growing readings of one signal in one file: packed while they come in time order. Late readings are kept aside and
+ * sorted in at the end, which costs more memory and time. Change it only through {@link addToSeries}.
  */
 export interface Series {
-  /** Whether a reading with this very instant and value is there already, or among those said to be known elsewhere. */
-  readonly has: (instant: number, value: number) => boolean;
-  /** Takes a reading in; the caller has made sure that it is new. `instant` is a whole number. */
-  readonly add: (instant: number, value: number) => void;
-  /** The readings in time order, equal instants in the order they came. */
-  readonly finish: () => PackedReadings;
+  readonly inOrder: Packer;
+  /** Values by instant, in the order they came, of readings that came after later ones. */
+  readonly late: Map<number, number[]>;
+  /** Readings that earlier files hold. */
+  readonly known: readonly PackedReadings[];
+  latest: number;
+  /** The values at the latest instant: most repeats are adjacent. */
+  latestValues: number[];
 }
 
-/** Makes an empty series; `unit` as in {@link makePacker}, `known` are readings that earlier files hold. */
+/** An empty series. `unit` as in {@link makePacker}; `known` are readings that earlier files hold. */
 export function makeSeries(unit: number, known: readonly PackedReadings[] = []): Series {
-  const inOrder = makePacker(unit);
-  const late = makeLateReadings();
-  let latest = -Infinity;
-  /** The values at the latest instant: repeats mostly follow one another at once. */
-  let latestValues: number[] = [];
-
-  return {
-    has(instant, value) {
-      if (known.length > 0 && known.some((packed) => holdsReading(packed, instant, value))) return true;
-      if (instant > latest) return false;
-      if (instant === latest) return latestValues.some((one) => Object.is(one, value));
-      return late.has(instant, value) || holdsReading(inOrder.soFar(), instant, value);
-    },
-    add(instant, value) {
-      if (instant < latest) {
-        late.add(instant, value);
-        return;
-      }
-      inOrder.add(instant, value);
-      if (instant === latest) latestValues.push(value);
-      else latestValues = [value];
-      latest = instant;
-    },
-    finish: () => (late.count() === 0 ? inOrder.finish() : sortedIn(inOrder.soFar(), late.sorted(), unit)),
-  };
+  return { inOrder: makePacker(unit), late: new Map(), known, latest: -Infinity, latestValues: [] };
 }
 
-/** At equal instants those that came in order stand first: the late ones came later. */
-function sortedIn(inOrder: PackedReadings, late: { readonly times: Float64Array; readonly values: Float64Array }, unit: number): PackedReadings {
-  const packer = makePacker(unit);
-  const cursor = readingCursor(inOrder);
-  let i = 0;
-  while (cursor.next()) {
-    for (; i < late.times.length && late.times[i]! < cursor.instant; i++) packer.add(late.times[i]!, late.values[i]!);
-    packer.add(cursor.instant, cursor.value);
+/** Whether the series, or an earlier file, has a reading with exactly this instant and value. NaN equals NaN. */
+export function seriesHas(series: Series, instant: number, value: number): boolean {
+  const { known, late, latest, latestValues, inOrder } = series;
+  if (known.length > 0 && known.some((packed) => holdsReading(packed, instant, value))) return true;
+  if (instant > latest) return false;
+  if (instant === latest) return isAmong(latestValues, value);
+  return isAmong(late.get(instant) ?? [], value) || holdsReading(packedSoFar(inOrder), instant, value);
+}
+
+/** Adds a reading that the series does not have yet. `instant` is a whole number. */
+export function addToSeries(series: Series, instant: number, value: number): void {
+  if (instant < series.latest) {
+    const there = series.late.get(instant);
+    if (there === undefined) series.late.set(instant, [value]);
+    else there.push(value);
+    return;
   }
-  for (; i < late.times.length; i++) packer.add(late.times[i]!, late.values[i]!);
-  return packer.finish();
+  addReading(series.inOrder, instant, value);
+  if (instant === series.latest) series.latestValues.push(value);
+  else series.latestValues = [value];
+  series.latest = instant;
+}
+
+/** The readings in time order, equal instants in the order they came. */
+export function finishSeries({ inOrder, late }: Series): PackedReadings {
+  return late.size === 0 ? finishPacking(inOrder) : sortedIn(packedSoFar(inOrder), late);
+}
+
+/** At equal instants, late readings come last: they came later. */
+function sortedIn(inOrder: PackedReadings, late: ReadonlyMap<number, readonly number[]>): PackedReadings {
+  const packer = makePacker(inOrder.unit);
+  const cursor = readingCursor(inOrder);
+  let hasNext = advance(cursor);
+  for (const instant of Float64Array.from(late.keys()).sort()) {
+    for (; hasNext && cursor.instant <= instant; hasNext = advance(cursor)) addReading(packer, cursor.instant, cursor.value);
+    for (const value of late.get(instant) ?? []) addReading(packer, instant, value);
+  }
+  for (; hasNext; hasNext = advance(cursor)) addReading(packer, cursor.instant, cursor.value);
+  return finishPacking(packer);
+}
+
+function isAmong(values: readonly number[], value: number): boolean {
+  return values.some((one) => Object.is(one, value));
 }

@@ -7,15 +7,15 @@ import { HOUR_MS } from "../ground/units.js";
 /** A later epoch than this (year 2200) is milliseconds read as seconds, or no time at all. */
 const LAST_EPOCH_MS = Date.UTC(2200, 0);
 /**
- * Rows of several devices come a little out of order; only a step back of at least this much inside a repeated hour
- * is taken for the clock change. Common practice, no source.
+ * Rows of several devices come a little out of order: inside a repeated hour, only a step back of at least this much
+ * counts as the clock change. Common practice, no source.
  */
 const JITTER_MS = 60_000;
 
-/** What is worth knowing about the stamp just read. */
+/** How the stamp was read. */
 export type StampNote = "plain" | "repeated" | "shifted" | "skipped" | "unreadable";
 
-/** Reads the stamps of one file in file order. `note` tells about the stamp read last. */
+/** Reads the stamps of one file in file order. `note` is about the stamp read last. */
 export interface StampReader {
   /** Epoch milliseconds UTC; NaN when the note is `skipped` or `unreadable`. */
   readonly read: (text: string) => number;
@@ -77,6 +77,17 @@ export function makeStampReader(source: Pick<Source, "written" | "zone" | "skipp
   }
 }
 
+/**
+ * `; it looks like epoch-ms`, or nothing: a hint for a stamp that is not written as its source says, so that two ways of
+ * writing in one column show. Only the ways that explain themselves are recognised; a pattern is never guessed.
+ */
+export function stampLook(text: string, source: Pick<Source, "written" | "zone" | "skippedHour">): string {
+  const trimmed = text.trim();
+  const written = /^\d{9,10}(\.\d+)?$/.test(trimmed) ? "epoch-s" : /^\d{12,13}$/.test(trimmed) ? "epoch-ms" : /^\d{4}-/.test(trimmed) ? "iso" : null;
+  if (written === null || written === source.written) return "";
+  return Number.isNaN(makeStampReader({ ...source, written }).read(trimmed)) ? "" : `; it looks like ${written}`;
+}
+
 /** Plain decimal digits, with a fraction where the unit is seconds; rounded to the millisecond. */
 function epochParse(unitMs: number): (text: string) => number {
   return (text) => {
@@ -136,7 +147,7 @@ function makeLocalPlacing(zone: string, skippedHour: Source["skippedHour"], tell
   }
 }
 
-/** Tells the first pass of a repeated hour from the second by file order. */
+/** Distinguishes the first pass of a repeated hour from the second, by file order. */
 function makePassTracking(): { enter(wallMs: number, runsBackwards: boolean): "first" | "second"; leave(): void } {
   let inside = false;
   let backwards = false;

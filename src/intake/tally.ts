@@ -20,8 +20,8 @@ export function emptyTally(): Tally {
 }
 
 /**
- * The file's line of the ledger. `rowsRead` was counted on its own, as rows came in: if it is not the sum of the rows'
- * fates, a row was lost or counted twice, and that is a fault of the program (plain `Error`).
+ * The file's line of the ledger. `rowsRead` was counted separately, as rows came in: if it is not the sum of the other
+ * counts, a row was lost or counted twice, and that is a fault of the program (plain `Error`).
  */
 export function ledgerRow(tally: Tally, source: string, file: string, rowsRead: number, cutOff: boolean): LedgerRow {
   const reasons = setAsideReasons.flatMap((reason) => {

@@ -1,6 +1,6 @@
-import { packedReadings } from "./merge-readings.js";
-import { makePacker, readingCursor, type PackedReadings } from "./packed-readings.js";
+import { addReading, finishPacking, makePacker, type PackedReadings } from "./packed-readings.js";
 import type { Readings } from "./readings.js";
+import { advance, readingCursor, unpackedReadings } from "./unpack.js";
 import { DAY_MS } from "../ground/units.js";
 
 /** A stretch of time in which the readings of a site lie, without a long hole. Both ends are instants of readings. */
@@ -13,68 +13,52 @@ export interface TimePart {
 }
 
 /**
- * Readings this far from the next of any signal are of another time, or of a clock that was not set (a board without a
- * battery wakes up in 1970). Longer than any absence in which every sensor of a site would be silent; our own choice.
+ * Readings this far from the next of any signal belong to another time, or to a clock that was not set (a board without
+ * a battery wakes up in 1970). Longer than any absence in which every sensor of a site is silent; our own choice.
  */
-export const APART_MS = 90 * 86_400_000;
-
+export const APART_MS = 90 * DAY_MS;
 
 /**
- * The stretches of time in which readings lie, whatever their signal, in time order: between two of them nobody said
- * anything for more than {@link APART_MS}. Empty without readings.
+ * The stretches of time with readings of any signal, in time order: between two of them there is none for more than
+ * {@link APART_MS}. Empty without readings.
  */
 export function timeParts(readings: Iterable<Readings>): TimePart[] {
   const all = [...readings].flatMap(spansOf).sort((a, b) => a.from - b.from);
   const [first] = all;
   if (first === undefined) return [];
   const to = all.reduce((latest, span) => Math.max(latest, span.to), first.to);
-  // The usual case: no room for a hole, and nothing need be unpacked.
+  // Usually there is no room for a hole, and nothing needs to be unpacked.
   if (to - first.from <= APART_MS) return [{ from: first.from, to, count: all.reduce((sum, { count }) => sum + count, 0) }];
-  return joined(all.flatMap((span) => (span.to - span.from <= APART_MS ? [span] : [...daysOf(span.instants())])).sort((a, b) => a.from - b.from));
+  return joined(all.flatMap((span) => (span.to - span.from <= APART_MS ? [span] : [...daysOf(span.packed)])).sort((a, b) => a.from - b.from));
 }
 
-/** The readings of one stretch alone: what a signal said years before is no word on how it stands at the beginning. What was packed stays so. */
+/** The readings of one stretch only: what a signal said years before does not show how it stands at the beginning. */
 export function readingsWithin(readings: ReadonlyMap<string, Readings>, stretch: TimePart): ReadonlyMap<string, Readings> {
-  return new Map([...readings].map(([id, one]) => [id, within(one, stretch)]));
+  return new Map([...readings].map(([id, { signal, parts }]) => [id, { signal, parts: parts.flatMap((packed) => packedWithin(packed, stretch)) }]));
 }
 
-function within(readings: Readings, stretch: TimePart): Readings {
-  const { signal, parts } = readings;
-  if (parts !== undefined) return packedReadings(signal, parts.flatMap((packed) => packedWithin(packed, stretch)));
-  const { times, values } = readings;
-  const [begin, end] = [times.findIndex((instant) => instant >= stretch.from), times.findLastIndex((instant) => instant <= stretch.to) + 1];
-  return begin < 0 ? { signal, times: new Float64Array(0), values: new Float64Array(0) } : { signal, times: times.slice(begin, end), values: values.slice(begin, end) };
-}
-
-/** Parts wholly inside are taken as they are; one that reaches beyond is packed anew. None where nothing is left. */
+/** A part that lies inside is kept as it is; one that reaches beyond is packed anew. Empty where nothing remains. */
 function packedWithin(packed: PackedReadings, { from, to }: TimePart): PackedReadings[] {
   if (packed.first >= from && packed.last <= to) return [packed];
   const packer = makePacker(packed.unit);
   const cursor = readingCursor(packed, from);
-  while (cursor.next() && cursor.instant <= to) packer.add(cursor.instant, cursor.value);
-  const kept = packer.finish();
+  while (advance(cursor) && cursor.instant <= to) addReading(packer, cursor.instant, cursor.value);
+  const kept = finishPacking(packer);
   return kept.count === 0 ? [] : [kept];
 }
 
 interface Span extends TimePart {
-  readonly instants: () => Iterable<number>;
+  readonly packed: PackedReadings;
 }
 
-function spansOf(readings: Readings): Span[] {
-  if (readings.parts !== undefined) return readings.parts.filter(({ count }) => count > 0).map((packed) => ({ from: packed.first, to: packed.last, count: packed.count, instants: () => instantsOf(packed) }));
-  const { times } = readings;
-  return times.length === 0 ? [] : [{ from: times[0]!, to: times.at(-1)!, count: times.length, instants: () => times }];
-}
-
-function* instantsOf(packed: PackedReadings): Generator<number> {
-  const cursor = readingCursor(packed);
-  while (cursor.next()) yield cursor.instant;
+function spansOf({ parts }: Readings): Span[] {
+  return parts.filter(({ count }) => count > 0).map((packed) => ({ from: packed.first, to: packed.last, count: packed.count, packed }));
 }
 
 /** Instants in time order, those of a day in one piece: few enough to be sorted with those of other signals. */
-function* daysOf(instants: Iterable<number>): Generator<TimePart> {
+function* daysOf(packed: PackedReadings): Generator<TimePart> {
   let [from, to, count] = [Number.NaN, Number.NaN, 0];
-  for (const instant of instants) {
+  for (const instant of unpackedReadings({ parts: [packed] }).times) {
     if (count > 0 && instant - from < DAY_MS) {
       to = instant;
       count++;

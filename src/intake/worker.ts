@@ -10,7 +10,7 @@ if (port === null) throw new Error("this file is the beginning of a thread, not 
 const say = (message: FromWorker): void => {
   port.postMessage(message);
 };
-/** Telling more often than this costs more than it tells. */
+/** Report progress at most this often. */
 const TELL_EVERY_MS = 50;
 let toldAt = -Infinity;
 let waiting = 0;
@@ -47,7 +47,7 @@ async function read(task: FileTask): Promise<void> {
       },
     });
     flush();
-    // Copied, not handed over: memory that a thread took and another keeps leaves holes that nobody can use.
+    // Copy, don't transfer: memory that one thread allocated and another keeps leaves holes.
     say({ kind: "done", outcome });
   } catch (error) {
     say({ kind: "failed", message: error instanceof Error ? (error.stack ?? error.message) : String(error) });

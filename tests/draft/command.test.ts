@@ -77,7 +77,7 @@ describe("keyworthy draft", () => {
     const packed = gzipSync(`at,rail\n${rows.join("\n")}\n`);
     const { status, said } = await run({ "a.csv.gz": packed.subarray(0, packed.length / 2) }, ["a.csv.gz"]);
     expect(status).toBe(0);
-    expect(said).toContain("# check: a.csv.gz stops in the middle: what came after is missing");
+    expect(said).toContain(`# check: "a.csv.gz" stops in the middle: what came after is missing`);
   });
 
   it("says of XML and Parquet under another name that an audit would not read them", async () => {

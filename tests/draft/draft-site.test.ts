@@ -4,11 +4,11 @@ import { draftSite, type SiteDraft } from "../../src/draft/draft-site.js";
 import { draftTable } from "../../src/draft/draft-table.js";
 import { InputError } from "../../src/ground/problem.js";
 import { parseSite } from "../../src/site/parse.js";
-import { iso, meterRows, sample } from "./invented-exports.js";
+import { iso, meterRows, sample, samplesOf } from "./invented-exports.js";
 import { draftedOrRefused, expectLoadsOrAsks } from "./loads-or-asks.js";
 
 const names = { site: "Otter Cottage", file: "site.yaml" };
-const draft = (files: Readonly<Record<string, string | Uint8Array>>): SiteDraft => draftSite(Object.entries(files).map(([name, text]) => sample(name, text)), names);
+const draft = (files: Readonly<Record<string, string | Uint8Array>>): SiteDraft => draftSite(samplesOf(files), names);
 const text = (header: string, rows: readonly string[]) => `${[header, ...rows].join("\n")}\n`;
 /** The draft with its zone said, as a site. */
 const load = ({ yaml }: SiteDraft, zone = "Europe/London") => parseSite(yaml.replace(/^timezone: .*$/m, `timezone: ${zone}`), "site.yaml", "");
@@ -265,7 +265,7 @@ describe("whatever the text", () => {
     let written = 0;
     fc.assert(
       fc.property(fc.oneof(table, { weight: 4, arbitrary: likely }, fc.string({ unit: "binary", maxLength: 300 })), fc.constantFrom("a.csv", "exports/b 1.csv", "ü*#.csv"), (content, name) => {
-        const found = draftedOrRefused([sample(name, content)], names);
+        const found = draftedOrRefused(() => [sample(name, content)], names);
         if (found === null) return;
         written++;
         expectLoadsOrAsks(found);

@@ -1,9 +1,37 @@
-import type { Sample } from "../../src/draft/sample.js";
+import { InputError, type ProblemParts } from "../../src/ground/problem.js";
+import { makeTextReader } from "../../src/intake/read-text.js";
+import { finishSample, makeRowSample, sampleSink } from "../../src/intake/row-sample.js";
+import { exportSample, type ExportSample, type ExportTraits } from "../../src/intake/sample-exports.js";
+import { lookAtText, LOOKED_AT_BYTES } from "../../src/intake/text-look.js";
 
-/** A text as a sample that was read whole. */
-export function sample(name: string, text: string | Uint8Array): Sample {
-  const bytes = typeof text === "string" ? Buffer.from(text, "utf8") : text;
-  return { name, bytes: bytes.length, pieces: bytes.length === 0 ? [] : [bytes], whole: true };
+/** What a text says of itself besides its rows. */
+export const textTraits = (text: ExportTraits["text"]): ExportTraits => ({ text, rowsAre: "rows", hasLines: true, hasTracks: false, timestamps: new Map() });
+
+/** A text as a draft is shown it, without a file; whole, unless `bound` characters are fewer. */
+export function sample(name: string, text: string | Uint8Array, bound = Infinity): ExportSample {
+  const bytes = Buffer.from(text);
+  const look = lookAtText(name, bytes.subarray(0, LOOKED_AT_BYTES));
+  const rows = makeRowSample(bound);
+  const reader = makeTextReader(name, { delimiter: look.delimiter.delimiter, encoding: look.encoding.encoding }, sampleSink(rows));
+  reader.push(bytes);
+  reader.end(false);
+  return exportSample({ name, bytes: bytes.length }, textTraits(look), finishSample(rows));
+}
+
+/** Several texts; throws `InputError` with the problems of all of them. */
+export function samplesOf(files: Readonly<Record<string, string | Uint8Array>>): ExportSample[] {
+  const problems: ProblemParts[] = [];
+  const samples = Object.entries(files).flatMap(([name, text]) => {
+    try {
+      return [sample(name, text)];
+    } catch (error) {
+      if (!(error instanceof InputError)) throw error;
+      problems.push(...error.problems);
+      return [];
+    }
+  });
+  if (problems.length > 0) throw new InputError(problems);
+  return samples;
 }
 
 const MINUTE_MS = 60_000;

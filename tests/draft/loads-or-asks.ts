@@ -4,9 +4,9 @@ import { InputError } from "../../src/ground/problem.js";
 import { parseSite } from "../../src/site/parse.js";
 
 /** Drafts as `draftSite` does; null where it says with an `InputError` that nothing can be drafted. Anything else that it throws is passed on. */
-export function draftedOrRefused(...words: Parameters<typeof draftSite>): SiteDraft | null {
+export function draftedOrRefused(samples: () => Parameters<typeof draftSite>[0], names: Parameters<typeof draftSite>[1]): SiteDraft | null {
   try {
-    return draftSite(...words);
+    return draftSite(samples(), names);
   } catch (error) {
     if (error instanceof InputError) return null;
     throw error;

@@ -1,7 +1,7 @@
 import { describe, expect, it } from "vitest";
 import { findWriting, offsetMinutes } from "../../src/draft/time-writing.js";
 
-const placed = (texts: readonly string[]) => texts.map((text, i) => ({ text, line: i + 2 }));
+const placed = (texts: readonly string[]) => texts.map((text, i) => ({ text, line: i + 2, isLine: true }));
 const written = (...texts: string[]): string | null => findWriting(placed(texts))?.written ?? null;
 
 describe("how stamps are written", () => {

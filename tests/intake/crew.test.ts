@@ -6,6 +6,7 @@ import { MOST_ROWS_WAITING } from "../../src/intake/crew-messages.js";
 import { readExports } from "../../src/intake/read-exports.js";
 import type { SetAsideRow } from "../../src/intake/readings.js";
 import { exampleSite, longSource, writeFiles } from "./example-site.js";
+import { pairsOf } from "./packed.js";
 
 /** `npm run build` makes it; `npm test` builds first. */
 const worker = new URL("../../.build/intake/worker.js", import.meta.url);
@@ -32,7 +33,7 @@ describe.skipIf(!existsSync(worker))("files read by threads", () => {
       let told = { bytes: 0, totalBytes: 0, rows: 0 };
       const { readings, ledger } = await readExports(site, { onSetAside: (row) => setAside.push(row), onProgress: (progress) => (told = progress) }, script);
       expect(told).toMatchObject({ bytes: told.totalBytes, rows: ledger.reduce((sum, row) => sum + row.read, 0) });
-      return { ledger, setAside, readings: [...readings.values()].map(({ signal, times, values }) => ({ signal, times, values })) };
+      return { ledger, setAside, readings: [...readings.values()].map((one) => [one.signal, pairsOf(one)]) };
     };
     expect(await run(worker)).toEqual(await run(none));
   });

@@ -4,6 +4,7 @@ import { dirname, join } from "node:path";
 import type { IntakeResult, SetAsideRow } from "../../src/intake/readings.js";
 import { readExports } from "../../src/intake/read-exports.js";
 import type { SignalSpec, Site, Source } from "../../src/site/site.js";
+import { pairsOf } from "./packed.js";
 
 /** A distance meter over bay-1 in feet, on channel `d1` of the source `board`. */
 export function distanceSignal(id: string, parts: Partial<SignalSpec> = {}): SignalSpec {
@@ -100,6 +101,6 @@ export async function intakeOf(files: Readonly<Record<string, string | Uint8Arra
   await writeFiles(site, files);
   const setAside: SetAsideRow[] = [];
   const result = await readExports(site, { onSetAside: (row) => setAside.push(row) });
-  const pairs = Object.fromEntries([...result.readings].map(([id, { times, values }]) => [id, [...times].map((time, i) => [new Date(time).toISOString(), values[i]!] as [string, number])]));
+  const pairs = Object.fromEntries([...result.readings].map(([id, readings]) => [id, pairsOf(readings).map(([time, value]): [string, number] => [new Date(time).toISOString(), value])]));
   return { ...result, setAside, pairs };
 }

@@ -40,7 +40,8 @@ describe("an ISO 8601 stamp", () => {
     "2026-10-01T18:30:05Zulu",
     "2026-10-01T18:30:05[Europe/Atlantis]",
     "2026-10-01T18:30:05 or so",
-    "2026-10-01T18:30:05+01:00:60",
+    "2026-10-01T18:30:05+01:00:30",
+    "2026-10-01T18:30:05 Asia/Tokyo",
     "2026-10-01T18:30:05+01:",
     "20261001T183005Z",
   ])("does not read %j", (text) => {
@@ -57,14 +58,9 @@ describe("an ISO 8601 stamp", () => {
     );
   });
 
-  it("reads offsets with seconds, as clocks had them before there were zones", () => {
-    expect(read("1911-03-11T12:09:21+00:09:21")).toBe("1911-03-11T12:00:00.000Z");
-    expect(read("1916-05-20T12:00:00-002521")).toBe("1916-05-20T12:25:21.000Z");
-  });
-
   it("keeps the zone that is named behind a local time", () => {
     const stamp = emptyIsoStamp();
-    for (const text of ["2026-10-01T18:30:05[Asia/Tokyo]", "2026-10-01 18:30:05 Asia/Tokyo", "2026-10-01T18:30:05[!Asia/Tokyo]"]) {
+    for (const text of ["2026-10-01T18:30:05[Asia/Tokyo]", "2026-10-01T18:30:05[!Asia/Tokyo]"]) {
       expect([text, readIsoStamp(text, stamp), stamp.zone, stamp.offsetMs]).toEqual([text, true, "Asia/Tokyo", Number.NaN]);
     }
     expect([readIsoStamp("2026-10-01T18:30:05", stamp), stamp.zone]).toEqual([true, null]);

@@ -2,8 +2,10 @@ import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { InputError } from "../../src/ground/problem.js";
 import { signalIntakes } from "../../src/intake/columns.js";
-import { makeFileIntake } from "../../src/intake/file-intake.js";
 import type { LedgerRow, SetAsideRow } from "../../src/intake/readings.js";
+import { makeTextReader } from "../../src/intake/read-text.js";
+import { finishIntake, makeRowIntake, sinkOf } from "../../src/intake/row-intake.js";
+import { finishSeries } from "../../src/intake/series.js";
 import { emptyTally, ledgerRow } from "../../src/intake/tally.js";
 import { contactSignal, distanceSignal, longSource } from "./example-site.js";
 
@@ -12,9 +14,11 @@ function read(chunks: readonly Uint8Array[]): { ledger: LedgerRow; setAside: Set
   const source = longSource({ missing: ["n/a"], skippedHour: "shift" });
   const intakes = signalIntakes(source, [distanceSignal("overhead"), contactSignal("rail")]);
   const setAside: SetAsideRow[] = [];
-  const intake = makeFileIntake(source, intakes, "board.csv", (row) => setAside.push(row));
-  for (const chunk of chunks) intake.push(Buffer.from(chunk));
-  return { ledger: intake.end(), setAside, readings: intakes.reduce((sum, { series }) => sum + series.finish().count, 0) };
+  const intake = makeRowIntake(source, intakes, "board.csv", (row) => setAside.push(row));
+  const reader = makeTextReader("board.csv", source, sinkOf(intake));
+  for (const chunk of chunks) reader.push(Buffer.from(chunk));
+  reader.end(false);
+  return { ledger: finishIntake(intake), setAside, readings: intakes.reduce((sum, { series }) => sum + finishSeries(series).count, 0) };
 }
 
 /** Rows of every fate, with the fate each must have when it stands alone. */

@@ -3,11 +3,12 @@ import type { Readings } from "../../src/intake/readings.js";
 import { settlePeriod, type AskedPeriod } from "../../src/intake/period.js";
 import { parseSite } from "../../src/site/parse.js";
 import { tinySite } from "../commands/tiny-site.js";
+import { pairsOf, readingsOf } from "./packed.js";
 
 const site = parseSite(tinySite, "site.yaml", "/nowhere");
 
 function settled(asked: AskedPeriod, ...heard: readonly string[]): { from: string; to: string; label: string; notes: readonly string[] } {
-  const readings: Readings = { signal: "rail", times: Float64Array.from(heard, (time) => Date.parse(time)), values: new Float64Array(heard.length) };
+  const readings = readingsOf("rail", heard.map((time) => [Date.parse(time), 0]));
   const { period, label, notes } = settlePeriod(site, new Map([["rail", readings]]), asked);
   return { from: new Date(period.from).toISOString(), to: new Date(period.to).toISOString(), label, notes };
 }
@@ -66,13 +67,13 @@ describe("the audited period", () => {
     });
 
     it("hears nothing of them: what a signal said in 1970 is no word on how it stands years later", () => {
-      const of = (signal: string, heard: readonly string[]): [string, Readings] => [signal, { signal, times: Float64Array.from(heard, (time) => Date.parse(time)), values: Float64Array.from(heard, (_, i) => i) }];
+      const of = (signal: string, heard: readonly string[]): [string, Readings] => [signal, readingsOf(signal, heard.map((time, i) => [Date.parse(time), i]))];
       const { readings } = settlePeriod(site, new Map([of("rail", stray), of("phone", ["1970-01-01T00:00:00Z"]), of("wall", ["2026-06-02T00:00:00Z"])]), { form: "all" });
-      expect([...readings.values()].map(({ signal, times, values }) => [signal, times.length, [...values]])).toEqual([["rail", 3, [1, 2, 3]], ["phone", 0, []], ["wall", 1, [0]]]);
+      expect([...readings.values()].map((one) => [one.signal, pairsOf(one).map(([, value]) => value)])).toEqual([["rail", [1, 2, 3]], ["phone", []], ["wall", [0]]]);
     });
 
     it("keeps all readings, as they are packed, where there is no such hole", () => {
-      const readings = new Map<string, Readings>([["rail", { signal: "rail", times: Float64Array.from(week, (time) => Date.parse(time)), values: new Float64Array(3) }]]);
+      const readings = new Map([["rail", readingsOf("rail", week.map((time) => [Date.parse(time), 0]))]]);
       expect(settlePeriod(site, readings, { form: "all" }).readings).toBe(readings);
     });
 

@@ -4,6 +4,7 @@ import { InputError } from "../../src/ground/problem.js";
 import { readExports } from "../../src/intake/read-exports.js";
 import type { Source } from "../../src/site/site.js";
 import { contactSignal, distanceSignal, exampleSite, intakeOf, longSource, positionSignal, writeFiles } from "./example-site.js";
+import { pairsOf } from "./packed.js";
 
 const header = "stamp,channel,reading\n";
 const wide = (parts: Partial<Source> = {}): Source =>
@@ -222,7 +223,7 @@ describe("files that cannot be read", () => {
 describe("a source without rows", () => {
   it("leaves its signals without readings", async () => {
     const { readings, ledger } = await intakeOf({ "board.csv": header });
-    expect([...readings.values()].map(({ times, values }) => [times.length, values.length])).toEqual([[0, 0], [0, 0]]);
+    expect([...readings.values()].map(pairsOf)).toEqual([[], []]);
     expect(ledger[0]).toMatchObject({ read: 0, first: null, last: null });
   });
 });

@@ -1,15 +1,10 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
-import { makePacker, unpackedParts, type PackedReadings } from "../../src/intake/packed-readings.js";
+import type { PackedReadings } from "../../src/intake/packed-readings.js";
 import { makeReadingStore } from "../../src/intake/reading-store.js";
+import { packed, pairsOf } from "./packed.js";
 
 const LARGE_EXPORT_BYTES = 2 ** 30;
-
-function packed(readings: readonly (readonly [number, number])[]): PackedReadings {
-  const packer = makePacker(1);
-  for (const [instant, value] of readings) packer.add(instant, value);
-  return packer.finish();
-}
 
 const readings = fc.array(fc.tuple(fc.nat(1e6), fc.double()), { maxLength: 200 }).map((list) => packed(list.toSorted(([a], [b]) => a - b)));
 
@@ -20,7 +15,7 @@ describe("a store of readings", () => {
         const keep = makeReadingStore(LARGE_EXPORT_BYTES);
         const kept = all.map(keep);
         expect(kept).toEqual(all);
-        expect(kept.map((one) => unpackedParts([one]))).toEqual(all.map((one) => unpackedParts([one])));
+        expect(pairsOf({ parts: kept })).toEqual(pairsOf({ parts: all }));
       }),
     );
   });
@@ -33,7 +28,7 @@ describe("a store of readings", () => {
       bytes.fill(0);
       marks.fill(0);
     }
-    expect(unpackedParts(kept)).toEqual({ times: Float64Array.of(1000, 2000, 3000), values: Float64Array.of(1.5, 2.5, 7) });
+    expect(pairsOf({ parts: kept })).toEqual([[1000, 1.5], [2000, 2.5], [3000, 7]]);
     expect(new Set(kept.flatMap(({ bytes, marks }) => [bytes.buffer, marks.buffer])).size).toBe(1);
   });
 
@@ -43,7 +38,7 @@ describe("a store of readings", () => {
     const [before, large, after] = [keep(packed([[5, 5]])), keep(long), keep(packed([[6, 6]]))];
     expect(large.bytes.length).toBe(long.bytes.length);
     expect(large.bytes.every((byte) => byte === 7)).toBe(true);
-    expect(unpackedParts([before, after])).toEqual({ times: Float64Array.of(5, 6), values: Float64Array.of(5, 6) });
+    expect(pairsOf({ parts: [before, after] })).toEqual([[5, 5], [6, 6]]);
   });
 
   it("leaves little as it is", () => {

@@ -1,6 +1,7 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
-import { LONGEST_RAW_CHARACTERS, makeRowReader } from "../../src/intake/rows.js";
+import { LONGEST_RAW_CHARACTERS } from "../../src/intake/row-sink.js";
+import { makeRowReader } from "../../src/intake/rows.js";
 
 /** What came of some bytes: rows as [line, cells], bad rows as [line, reason]. */
 type Seen = readonly [number, readonly string[] | string];
@@ -9,7 +10,7 @@ function rowsOf(chunks: readonly (string | Uint8Array)[], longestRowBytes?: numb
   const seen: Seen[] = [];
   const reader = makeRowReader(
     ",",
-    { onRow: (cells, line) => seen.push([line, cells]), onBadRow: (reason, _detail, _raw, line) => seen.push([line, reason]) },
+    { row: (cells, line) => seen.push([line, cells]), badRow: (reason, _detail, _raw, line) => seen.push([line, reason]) },
     longestRowBytes,
   );
   for (const chunk of chunks) reader.push(Buffer.from(chunk));
@@ -82,7 +83,7 @@ describe("the row reader", () => {
 
   it("keeps only the beginning of a row that is too long", () => {
     let kept = "";
-    const reader = makeRowReader(",", { onRow: () => undefined, onBadRow: (_reason, _detail, raw) => (kept = raw) }, 1000);
+    const reader = makeRowReader(",", { row: () => undefined, badRow: (_reason, _detail, raw) => (kept = raw) }, 1000);
     reader.push(Buffer.from("ä".repeat(2000)));
     reader.end();
     expect(kept).toBe("ä".repeat(LONGEST_RAW_CHARACTERS));

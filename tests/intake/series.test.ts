@@ -1,23 +1,27 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
-import { mergedReadings } from "../../src/intake/merge-readings.js";
-import { makeSeries, type Series } from "../../src/intake/series.js";
+import { addToSeries, finishSeries, makeSeries, seriesHas, type Series } from "../../src/intake/series.js";
+import { packed, pairsOf, type Pair } from "./packed.js";
 
-const finished = (series: Series): { times: Float64Array; values: Float64Array } => mergedReadings("x", [series.finish()]);
+const finished = (series: Series): Pair[] => pairsOf({ parts: [finishSeries(series)] });
 
 describe("the readings of a signal while they grow", () => {
   it("come out sorted, equal instants in the order they came", () => {
     const series = makeSeries(1);
-    for (const [instant, value] of [[2, 5], [1, 7], [2, 4], [1, 6]] as const) series.add(instant, value);
-    const { times, values } = finished(series);
-    expect([...times]).toEqual([1, 1, 2, 2]);
-    expect([...values]).toEqual([7, 6, 5, 4]);
+    for (const [instant, value] of [[2, 5], [1, 7], [2, 4], [1, 6]] as const) addToSeries(series, instant, value);
+    expect(finished(series)).toEqual([[1, 7], [1, 6], [2, 5], [2, 4]]);
   });
 
   it("know a repeat of a reading without value", () => {
     const series = makeSeries(1);
-    series.add(1, Number.NaN);
-    expect([series.has(1, Number.NaN), series.has(1, 0), series.has(0, Number.NaN)]).toEqual([true, false, false]);
+    addToSeries(series, 1, Number.NaN);
+    expect([seriesHas(series, 1, Number.NaN), seriesHas(series, 1, 0), seriesHas(series, 0, Number.NaN)]).toEqual([true, false, false]);
+  });
+
+  it("know a repeat of a reading that came late, and of one that an earlier file holds", () => {
+    const series = makeSeries(1, [packed([[3, 1]])]);
+    for (const instant of [5, 2]) addToSeries(series, instant, 1);
+    expect([1, 2, 3, 4, 5].map((instant) => seriesHas(series, instant, 1))).toEqual([false, true, true, false, true]);
   });
 
   it("agree with a plain list of pairs", () => {
@@ -28,27 +32,24 @@ describe("the readings of a signal while they grow", () => {
         const plain: [number, number][] = [];
         for (const [instant, value] of all) {
           const repeats = plain.some(([t, v]) => t === instant && Object.is(v, value));
-          expect(series.has(instant, value)).toBe(repeats);
+          expect(seriesHas(series, instant, value)).toBe(repeats);
           if (repeats) continue;
-          series.add(instant, value);
+          addToSeries(series, instant, value);
           plain.push([instant, value]);
         }
         plain.sort(([a], [b]) => a - b);
-        const { times, values } = finished(series);
-        expect([...times].map((time, i) => [time, values[i]])).toEqual(plain);
+        expect(finished(series)).toEqual(plain);
       }),
     );
   });
 
   it("grow beyond every first size, in order and out of order", () => {
     const series = makeSeries(1);
-    for (let i = 0; i < 5000; i++) series.add(i * 10, 1);
+    for (let i = 0; i < 5000; i++) addToSeries(series, i * 10, 1);
     for (let i = 4999; i >= 0; i--) {
-      expect(series.has(i * 10, 1)).toBe(true);
-      series.add(i * 10 + 5, 1);
+      expect(seriesHas(series, i * 10, 1)).toBe(true);
+      addToSeries(series, i * 10 + 5, 1);
     }
-    const { times } = finished(series);
-    expect(times).toHaveLength(10_000);
-    expect([...times]).toEqual(Array.from({ length: 10_000 }, (_, i) => i * 5));
+    expect(finished(series).map(([instant]) => instant)).toEqual(Array.from({ length: 10_000 }, (_, i) => i * 5));
   });
 });

@@ -82,7 +82,7 @@ describe("the reader of a file's stamps", () => {
   });
 
   it("places a local stamp by the zone it names, each zone's repeated hour by its own order", () => {
-    expect(readAll(["2026-10-25T01:50:00", "2026-11-01T01:50:00[America/New_York]", "2026-11-01T01:10:00[America/New_York]", "2026-10-25T01:10:00", "2026-07-01T12:00:00 Asia/Tokyo"])).toEqual([
+    expect(readAll(["2026-10-25T01:50:00", "2026-11-01T01:50:00[America/New_York]", "2026-11-01T01:10:00[America/New_York]", "2026-10-25T01:10:00", "2026-07-01T12:00:00[Asia/Tokyo]"])).toEqual([
       "00:50:00 repeated",
       "05:50:00 repeated",
       "06:10:00 repeated",

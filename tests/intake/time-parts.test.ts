@@ -1,21 +1,13 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
-import { packedReadings } from "../../src/intake/merge-readings.js";
-import { makePacker } from "../../src/intake/packed-readings.js";
 import type { Readings } from "../../src/intake/readings.js";
 import { APART_MS, readingsWithin, timeParts, type TimePart } from "../../src/intake/time-parts.js";
+import { packed, pairsOf, readingsOf } from "./packed.js";
 
 const DAY = 86_400_000;
 
 function heard(signal: string, times: readonly number[]): Readings {
-  return { signal, times: Float64Array.from(times), values: new Float64Array(times.length) };
-}
-
-/** The same, packed as intake packs it: the times are unpacked anew at every access. */
-function packed(signal: string, times: readonly number[]): Readings {
-  const packer = makePacker(1);
-  for (const time of times) packer.add(time, 0);
-  return { ...heard(signal, times), parts: [packer.finish()] };
+  return readingsOf(signal, times.map((time) => [time, 0]));
 }
 
 /** All instants sorted, cut at every hole: the plain way. */
@@ -37,21 +29,21 @@ describe("the stretches of time in which readings lie", () => {
 
   it("are set apart by a clock that was not set", () => {
     const month = Array.from({ length: 30 }, (_, i) => Date.UTC(2026, 9, i + 1));
-    expect(timeParts([packed("rail", [0, ...month]), packed("mat", month)])).toEqual([
+    expect(timeParts([heard("rail", [0, ...month]), heard("mat", month)])).toEqual([
       { from: 0, to: 0, count: 1 },
       { from: month[0], to: month[29], count: 60 },
     ]);
   });
 
   it("are none without readings", () => {
-    expect(timeParts([heard("rail", []), packed("mat", [])])).toEqual([]);
+    expect(timeParts([heard("rail", []), { signal: "mat", parts: [] }])).toEqual([]);
   });
 
   it("are those of all instants sorted and cut at every hole", () => {
     const times = fc.array(fc.integer({ min: 0, max: 1500 }), { maxLength: 20 }).map((days) => days.map((day) => day * DAY + 7).sort((a, b) => a - b));
     fc.assert(
       fc.property(fc.array(times, { maxLength: 4 }), (all) => {
-        expect(timeParts(all.map((one, i) => (i % 2 === 0 ? heard : packed)(`s${i}`, one)))).toEqual(slowly(all));
+        expect(timeParts(all.map((one, i) => heard(`s${i}`, one)))).toEqual(slowly(all));
       }),
       { numRuns: 300 },
     );
@@ -61,23 +53,14 @@ describe("the stretches of time in which readings lie", () => {
 describe("the readings of one stretch", () => {
   const list = fc.array(fc.tuple(fc.integer({ min: 0, max: 60 }), fc.oneof(fc.double({ min: 0, max: 9, noNaN: true }), fc.constant(Number.NaN))), { maxLength: 25 }).map((all) => all.toSorted(([a], [b]) => a - b));
 
-  it("are those at or between its ends, packed or not, and packed ones stay packed", () => {
+  it("are those at or between its ends", () => {
     fc.assert(
       fc.property(list, fc.nat(25), fc.integer({ min: 0, max: 60 }), fc.integer({ min: 0, max: 60 }), (all, cut, a, b) => {
         const [from, to] = [Math.min(a, b), Math.max(a, b)];
-        const plain = { signal: "mat", times: Float64Array.from(all, ([at]) => at), values: Float64Array.from(all, ([, value]) => value) };
-        const parts = [all.slice(0, cut), all.slice(cut)].filter((part) => part.length > 0).map((part) => {
-          const packer = makePacker(1);
-          for (const [at, value] of part) packer.add(at, value);
-          return packer.finish();
-        });
-        const kept = readingsWithin(new Map([["plain", plain], ["packed", packedReadings("mat", parts)]]), { from, to, count: 0 });
-        const expected = all.filter(([at]) => at >= from && at <= to);
-        for (const one of [kept.get("plain")!, kept.get("packed")!]) {
-          expect([...one.times]).toEqual(expected.map(([at]) => at));
-          expect([...one.values]).toEqual(expected.map(([, value]) => value));
-        }
-        expect(kept.get("packed")!.parts?.reduce((sum, { count }) => sum + count, 0)).toBe(expected.length);
+        const parts = [all.slice(0, cut), all.slice(cut)].filter((part) => part.length > 0).map((part) => packed(part));
+        const kept = readingsWithin(new Map([["mat", { signal: "mat", parts }]]), { from, to, count: 0 }).get("mat")!;
+        expect(pairsOf(kept)).toEqual(all.filter(([at]) => at >= from && at <= to));
+        expect(kept.parts.every(({ count }) => count > 0)).toBe(true);
       }),
     );
   });

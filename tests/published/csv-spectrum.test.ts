@@ -17,7 +17,7 @@ const cases = ["comma_in_quotes", "empty", "empty_crlf", "escaped_quotes", "json
 function objectsOf(bytes: Buffer): { objects: Record<string, string>[]; bad: string[] } {
   const rows: (readonly string[])[] = [];
   const bad: string[] = [];
-  const reader = makeRowReader(",", { onRow: (cells) => rows.push(cells), onBadRow: (reason) => bad.push(reason) });
+  const reader = makeRowReader(",", { row: (cells) => rows.push(cells), badRow: (reason) => bad.push(reason) });
   reader.push(bytes);
   reader.end();
   const [header, ...data] = rows;

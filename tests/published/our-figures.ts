@@ -1,4 +1,5 @@
 import { readExports } from "../../src/intake/read-exports.js";
+import { readingCount } from "../../src/intake/unpack.js";
 import { settlePeriod } from "../../src/intake/period.js";
 import { replay } from "../../src/judge/replay/replay.js";
 import { prepareRule } from "../../src/judge/rule/prepare.js";
@@ -16,7 +17,7 @@ export async function ourFigures(site: Site, [overhead, wall, contact]: readonly
   return {
     together: [...overlap(accounts.get(overhead)!.account, accounts.get(wall)!.account)],
     firings: replay(prepareRule(site, site.rules[0]!), accounts).firings,
-    readings: [overhead, wall, contact].map((id) => readings.get(id)!.times.length),
+    readings: [overhead, wall, contact].map((id) => readingCount(readings.get(id)!)),
     period,
   };
 }

@@ -8,8 +8,8 @@ import { makeRowReader } from "../../src/intake/rows.js";
 function rowsOf(text: string): string[][] {
   const rows: string[][] = [];
   const reader = makeRowReader(",", {
-    onRow: (cells) => rows.push([...cells]),
-    onBadRow: (reason) => expect.fail(`set aside: ${reason}`),
+    row: (cells) => rows.push([...cells]),
+    badRow: (reason) => expect.fail(`set aside: ${reason}`),
   });
   reader.push(Buffer.from(text));
   reader.end();

@@ -2,7 +2,7 @@ import { DateTime } from "luxon";
 import { chargingTimeline } from "../../truth/episodes/charging.js";
 import { compareTurns, lagOfReferenceTurn } from "../../truth/episodes/compare-turns.js";
 import type { Readings } from "../../intake/readings.js";
-import { unpackedReadings } from "../../intake/unpacked-readings.js";
+import { unpackedReadings } from "../../intake/unpack.js";
 import type { Reference } from "../../truth/reference/reference.js";
 import type { SignalAccount } from "../../truth/signals/account.js";
 import type { SignalSpec, Site } from "../../site/site.js";

@@ -1,5 +1,5 @@
 import type { Readings } from "../../intake/readings.js";
-import { unpackedReadings } from "../../intake/unpacked-readings.js";
+import { unpackedReadings } from "../../intake/unpack.js";
 import type { ReferenceBook } from "../reference/reference.js";
 import { metresPerUnit } from "../../site/length.js";
 import type { Band, DistanceUnit, SignalSpec, Site } from "../../site/site.js";

@@ -1,6 +1,6 @@
 import { maxIndex } from "d3-array";
 import type { Readings } from "../../intake/readings.js";
-import { unpackedReadings } from "../../intake/unpacked-readings.js";
+import { unpackedReadings } from "../../intake/unpack.js";
 import { bandStates } from "../signals/reading-states.js";
 import { SILENCE_FACTOR } from "../signals/silence.js";
 import type { Band, DistanceRange, Site } from "../../site/site.js";

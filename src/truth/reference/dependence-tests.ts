@@ -1,6 +1,7 @@
 import type { Interval } from "../../ground/intervals.js";
 import { firstAtOrAfter } from "../../ground/search.js";
 import type { DiaryEntry, Readings } from "../../intake/readings.js";
+import { unpackedReadings } from "../../intake/unpack.js";
 import type { Site } from "../../site/site.js";
 import {
   keepsToGrid,
@@ -99,7 +100,7 @@ function seenTurns({ changes }: Witness): TurnList {
 
 /** Whether one recorder reads both at the same instants, turn or no turn. */
 function askedTogether(one: Witness, other: Witness, readings: ReadonlyMap<string, Readings>): boolean {
-  const of = ({ id, changes }: Witness): ReadAt => ({ readAt: readings.get(id)?.times ?? [], turns: changes.at.length });
+  const of = ({ id, changes }: Witness): ReadAt => ({ readAt: unpackedReadings(readings.get(id) ?? { parts: [] }).times, turns: changes.at.length });
   return readTogether(of(one), of(other));
 }
 

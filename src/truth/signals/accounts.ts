@@ -1,5 +1,5 @@
 import type { Readings } from "../../intake/readings.js";
-import { unpackedReadings } from "../../intake/unpacked-readings.js";
+import { unpackedReadings } from "../../intake/unpack.js";
 import type { Band, DistanceRange, SignalSpec, Site } from "../../site/site.js";
 import { canonicalTimeline } from "../../timeline/make.js";
 import { OFF, ON, type Timeline } from "../../timeline/timeline.js";
@@ -121,7 +121,7 @@ export function retellableAccounts(
 }
 
 function draftOf(spec: SignalSpec, given: Readings | undefined, end: number): Draft {
-  const readings = given ?? { signal: spec.id, times: new Float64Array(0), values: new Float64Array(0) };
+  const readings = given ?? { signal: spec.id, parts: [] };
   const { times, states } = saidBy(spec, readings);
   return {
     spec,

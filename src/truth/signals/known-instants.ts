@@ -1,6 +1,5 @@
-import { firstAtOrAfter, firstWhere } from "../../ground/search.js";
-import { firstKnownFrom, lastKnownBefore } from "../../intake/packed-readings.js";
 import type { Readings } from "../../intake/readings.js";
+import { firstKnownFrom, lastKnownBefore } from "../../intake/unpack.js";
 
 /** The instants at which a signal said something other than "lost", to be asked one by one. */
 export interface KnownInstants {
@@ -14,9 +13,7 @@ export interface KnownInstants {
 /**
  * Those of a signal's readings. Few questions are asked, each costs some hundred packed readings: nothing is unpacked.
  */
-export function knownInstants(readings: Readings): KnownInstants {
-  const { parts } = readings;
-  if (parts === undefined) return knownAmong(readings);
+export function knownInstants({ parts }: Pick<Readings, "parts">): KnownInstants {
   const firstFrom = (instant: number): number => {
     for (const part of parts) {
       const found = part.last < instant ? Infinity : firstKnownFrom(part, instant);
@@ -35,15 +32,5 @@ export function knownInstants(readings: Readings): KnownInstants {
       }
       return -Infinity;
     },
-  };
-}
-
-/** The same for readings that are not packed. */
-function knownAmong({ times, values }: Readings): KnownInstants {
-  const known = times.filter((_, i) => !Number.isNaN(values[i]));
-  return {
-    firstFrom: (instant) => known[firstAtOrAfter(known, instant)] ?? Infinity,
-    firstAfter: (instant) => known[firstWhere(known.length, (i) => known[i]! > instant)] ?? Infinity,
-    lastBefore: (instant) => known[firstAtOrAfter(known, instant) - 1] ?? -Infinity,
   };
 }

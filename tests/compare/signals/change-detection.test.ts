@@ -1,10 +1,10 @@
 import { describe, expect, test } from "vitest";
-import type { Readings } from "../../../src/intake/readings.js";
 import { detectChanges } from "../../../src/compare/signals/change-detection.js";
 import { localDays } from "../../../src/compare/signals/daily-series.js";
 import type { SignalSpec } from "../../../src/site/site.js";
 import { timelineOf } from "../../../src/timeline/make.js";
 import type { Timeline, TruthState } from "../../../src/timeline/timeline.js";
+import { readingsOf } from "../../intake/packed.js";
 import { accountOf, accountsOf, bookOf, brokenBook, MINUTE, signal, siteWith, subject } from "../../truth/episodes/small-site.js";
 import type { SignalChange } from "../../../src/result/witnesses.js";
 
@@ -25,8 +25,7 @@ function told(steps: (day: number) => readonly (readonly [number, TruthState])[]
 const visit = (lateMs = 0): [number, TruthState][] => [[8 * HOUR + lateMs, 1], [18 * HOUR, 0]];
 
 function changes(wall: Timeline, reads: (day: number) => number = (day) => 1.2 + wobble(day) / 100): SignalChange[] {
-  const times = Float64Array.from(days.flatMap((day) => [9, 10, 11].map((hour) => day * DAY + hour * HOUR)));
-  const readings: Readings = { signal: "overhead", times, values: Float64Array.from(times, (at) => reads(Math.floor(at / DAY))) };
+  const readings = readingsOf("overhead", days.flatMap((day) => [9, 10, 11].map((hour) => day * DAY + hour * HOUR)).map((at) => [at, reads(Math.floor(at / DAY))] as const));
   const truth = told(() => visit());
   return detectChanges(site, accountsOf(accountOf("overhead", truth), accountOf("wall", wall)), new Map([["overhead", readings]]), bookOf({ "bay-1": truth }), period);
 }

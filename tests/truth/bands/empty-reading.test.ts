@@ -126,7 +126,7 @@ describe("what to write for the empty reading", () => {
 test("a bay that was empty in too few absences is told as one of which the empty reading is not known", () => {
   const { times, values } = tenDays((hour) => (hour >= 100 && hour < 107 ? 1.5 : 1.15));
   const site = siteOf([meter("m", { near: 0, far: 1 }, { band, expectMs: 3 * MINUTE })]);
-  const readings = new Map([["m", { signal: "m", times, values }]]);
+  const readings = readingsMap({ m: Array.from(times, (time, i) => [time, values[i]!] as const) });
   const empties = learnEmpties(site, readings);
   const { accounts } = retellableAccounts(site, readings, { from: 0, to: 240 * HOUR }, rangesOf(empties));
   expect(emptyNotes(site, empties, accounts)).toEqual([expect.stringMatching(/^How an empty bay reads to m cannot be told: its readings do not rest at one place/)]);

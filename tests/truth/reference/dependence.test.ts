@@ -5,6 +5,7 @@ import { causeGroups } from "../../../src/site/cause-groups.js";
 import { timelineOf } from "../../../src/timeline/make.js";
 import type { TruthState } from "../../../src/timeline/timeline.js";
 import { MONTH, seeded, simulateMonth } from "../../study/study-site.js";
+import { readingsOf } from "../../intake/packed.js";
 import { accountOf, DAY, HOUR, MINUTE } from "./small-witnesses.js";
 
 const pairsIn = (month: ReturnType<typeof simulateMonth>): string[] => detectedPairs(findDependences(month.site, month.accounts, [], MONTH)).map((pair) => pair.join("+"));
@@ -76,7 +77,7 @@ describe("witnesses that see true turns each in their own time", () => {
 
   test("are not found when one recorder asks all of them at the same instants", () => {
     const { accounts, site } = doorMonth((at) => at, []);
-    const readings = new Map(["rail", "hinge", "beam"].map((id) => [id, { signal: id, times: Float64Array.from({ length: 30 * 720 }, (_, i) => i * 2 * MINUTE), values: new Float64Array(30 * 720) }]));
+    const readings = new Map(["rail", "hinge", "beam"].map((id) => [id, readingsOf(id, Array.from({ length: 30 * 720 }, (_, i) => [i * 2 * MINUTE, 0]))]));
     expect(findDependences(site, accounts, [], MONTH, readings)).toEqual([]);
     expect(findDependences(site, accounts, [], MONTH)).not.toEqual([]);
   });

@@ -1,7 +1,8 @@
 import { expect, test } from "vitest";
 import { knownInstants } from "../../../src/truth/signals/known-instants.js";
+import { readingsOf } from "../../intake/packed.js";
 
-const known = knownInstants({ signal: "s", times: Float64Array.of(10, 20, 30, 40), values: Float64Array.of(1, Number.NaN, 0, Number.NaN) });
+const known = knownInstants(readingsOf("s", [[10, 1], [20, Number.NaN], [30, 0], [40, Number.NaN]]));
 
 test("the first word after an instant, or at it, and the last before it; a lost word is none", () => {
   expect([9, 10, 11, 29, 30].map(known.firstAfter)).toEqual([10, 30, 30, 30, Infinity]);
@@ -10,6 +11,6 @@ test("the first word after an instant, or at it, and the last before it; a lost 
 });
 
 test("a signal without readings never spoke", () => {
-  const silent = knownInstants({ signal: "s", times: new Float64Array(0), values: new Float64Array(0) });
+  const silent = knownInstants(readingsOf("s", []));
   expect([silent.firstAfter(0), silent.firstFrom(0), silent.lastBefore(0)]).toEqual([Infinity, Infinity, -Infinity]);
 });

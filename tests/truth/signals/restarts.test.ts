@@ -1,6 +1,7 @@
 import { describe, expect, test } from "vitest";
 import { knownInstants, type KnownInstants } from "../../../src/truth/signals/known-instants.js";
 import { RETURN_WITHIN_MS, restartsOf, returnOf, type Speaker } from "../../../src/truth/signals/restarts.js";
+import { readingsOf } from "../../intake/packed.js";
 import { outagesOf } from "../../../src/truth/signals/silence.js";
 import { MINUTE, SECOND, every } from "./small-site.js";
 
@@ -8,9 +9,9 @@ const RESTART = 5 * SECOND;
 const EXPECT = 3 * MINUTE;
 const END = 600 * MINUTE;
 
-/** A signal that was known at these instants, in readings that are not packed. */
+/** A signal that was known at these instants. */
 function knownAt(times: Float64Array): KnownInstants {
-  return knownInstants({ signal: "s", times, values: new Float64Array(times.length) });
+  return knownInstants(readingsOf("s", Array.from(times, (at) => [at, 1])));
 }
 
 /** A meter that publishes every three minutes, at its own second, but for the stretch in which nothing got through. */

@@ -2,6 +2,7 @@ import type { Readings } from "../../../src/intake/readings.js";
 import type { Band, SignalSpec, Site, Subject } from "../../../src/site/site.js";
 import type { Timeline, TruthState } from "../../../src/timeline/timeline.js";
 import { stateAt } from "../../../src/timeline/state-at.js";
+import { readingsOf } from "../../intake/packed.js";
 
 export const SECOND = 1_000;
 export const MINUTE = 60 * SECOND;
@@ -60,11 +61,6 @@ export function siteOf(signals: readonly SignalSpec[], parts: Partial<Site> = {}
     restartMs: 5 * SECOND,
     ...parts,
   };
-}
-
-/** Readings written out as `[instant, value]`. */
-export function readingsOf(signalId: string, rows: readonly (readonly [number, number])[]): Readings {
-  return { signal: signalId, times: Float64Array.from(rows, ([at]) => at), values: Float64Array.from(rows, ([, value]) => value) };
 }
 
 /** What intake would hand on, from `[instant, value]` rows by signal. */

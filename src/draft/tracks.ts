@@ -1,36 +1,37 @@
+import type { ExportSample } from "../intake/sample-exports.js";
 import { makeStampReader } from "../intake/stamp.js";
 import type { LayoutFound } from "./layout.js";
 import { plainName, tokensOf } from "./names.js";
-import { counted, shown } from "./sample.js";
-import type { SampleTable } from "./sample-table.js";
+import { counted, shown } from "./shown.js";
 
 /** Tracks that overlap in time by more than this were recorded by two devices (our own choice). */
 const OVERLAP_MS = 60_000;
-/** Of two files that overlap in time, as large a part of the points must stand in both for the files to be exports of one device (our own choice). */
+/** Two files that overlap in time are of one device if they share at least this part of the points there (our own choice). */
 const LEAST_COMMON = 0.5;
-/** Who is recorded where neither file nor track says it: a word that is nobody's name, so that two such are not taken for one. */
+/** Who was recorded, where neither file nor track says so: no person's name, so that two of them are not taken for one person. */
 const NOBODYS_NAME = "phone";
 /** More names than this are not listed. */
 const MOST_LISTED = 6;
-/** What tracks and their files are called whoever recorded them. */
+/** Names of tracks and files that do not say who was recorded. */
 const nobody = new Set(["phone", "phones", "device", "tracker", "gps", "track", "tracks", "log", "logs", "gpx", "export", "exports", "current", "path", "route", "recording", "position", "positions", "place", "places", "history", "my", "signal"]);
 
-/** GPX files that may be of one device: of names that differ in digits only, and not recorded elsewhere at the same time. */
-export function gpxGroups(tables: readonly SampleTable[]): SampleTable[][] {
-  const groups: SampleTable[][] = [];
+/** Groups files of tracks that may be of one device: their names differ in digits only, and none was recorded elsewhere at the same time. */
+export function trackGroups(tables: readonly ExportSample[]): ExportSample[][] {
+  const groups: Recorded[][] = [];
   for (const table of tables) {
-    const group = groups.find((members) => stemOf(members[0]!) === stemOf(table) && members.every((other) => !recordedElsewhere(other, table)));
-    if (group === undefined) groups.push([table]);
-    else group.push(table);
+    const one = { table, stem: stemOf(table), ...pointsOf(table) };
+    const group = groups.find((members) => members.every((other) => other.stem === one.stem && !recordedElsewhere(other, one)));
+    if (group === undefined) groups.push([one]);
+    else group.push(one);
   }
-  return groups;
+  return groups.map((group) => group.map(({ table }) => table));
 }
 
 /**
- * Whether the tracks of GPX files are of one device, one after the other, or of several, told apart by the tracks' names.
- * `sourceName` names whoever is recorded where the tracks do not.
+ * Whether tracks are of one device, one after the other, or of several, told apart by the tracks' names. Where the tracks
+ * name nobody, `sourceName` does.
  */
-export function gpxLayout(tables: readonly SampleTable[], sourceName: string): LayoutFound {
+export function trackLayout(tables: readonly ExportSample[], sourceName: string): LayoutFound {
   const [lat, lon, track] = ["lat", "lon", "track"].map((name) => tables[0]!.header.indexOf(name)) as [number, number, number];
   const runs = tables.flatMap((table) => runsOf(table, track));
   const names = [...new Set(runs.map(({ name }) => name))];
@@ -60,7 +61,7 @@ interface Run {
 }
 
 /** Stretches of points that stand together in a file under one name, whichever way they run in time. */
-function runsOf(table: SampleTable, track: number): Run[] {
+function runsOf(table: ExportSample, track: number): Run[] {
   const instants = instantsOf(table);
   const runs: Run[] = [];
   let stretch = -1;
@@ -89,8 +90,8 @@ function overlap(runs: readonly Run[]): boolean {
   return false;
 }
 
-/** Whether points go back in time, and then tell of a time again that points of the same name told of before. */
-function overlapsItself(table: SampleTable, track: number): boolean {
+/** Whether points go back in time, to a time that has points of the same name already. */
+function overlapsItself(table: ExportSample, track: number): boolean {
   const instants = instantsOf(table);
   const parts: { readonly name: string; readonly from: number; to: number }[] = [];
   table.rows.forEach(({ cells }, i) => {
@@ -110,8 +111,7 @@ function overlapsItself(table: SampleTable, track: number): boolean {
 }
 
 /** Whether two files hold points of the same time that are not the same points. */
-function recordedElsewhere(a: SampleTable, b: SampleTable): boolean {
-  const [ours, theirs] = [pointsOf(a), pointsOf(b)];
+function recordedElsewhere(ours: Points, theirs: Points): boolean {
   const from = Math.max(ours.from, theirs.from);
   const to = Math.min(ours.to, theirs.to);
   if (!(to - from > OVERLAP_MS)) return false;
@@ -121,17 +121,19 @@ function recordedElsewhere(a: SampleTable, b: SampleTable): boolean {
   return fewer.length > 0 && fewer.filter((point) => known.has(point)).length < LEAST_COMMON * fewer.length;
 }
 
+/** A file's points, each with its instant, and the first and last of these. */
 interface Points {
   readonly points: ReadonlyMap<string, number>;
   readonly from: number;
   readonly to: number;
 }
 
-const looked = new WeakMap<SampleTable, Points>();
+interface Recorded extends Points {
+  readonly table: ExportSample;
+  readonly stem: string;
+}
 
-function pointsOf(table: SampleTable): Points {
-  const before = looked.get(table);
-  if (before !== undefined) return before;
+function pointsOf(table: ExportSample): Points {
   const instants = instantsOf(table);
   const points = new Map<string, number>();
   let [from, to] = [Infinity, -Infinity];
@@ -142,18 +144,16 @@ function pointsOf(table: SampleTable): Points {
     from = Math.min(from, at);
     to = Math.max(to, at);
   });
-  const found = { points, from, to };
-  looked.set(table, found);
-  return found;
+  return { points, from, to };
 }
 
-function instantsOf({ header, rows }: SampleTable): Float64Array {
+function instantsOf({ header, rows }: ExportSample): Float64Array {
   const reader = makeStampReader({ written: "iso", zone: "UTC", skippedHour: "shift" });
   const time = header.indexOf("time");
   return Float64Array.from(rows, ({ cells }) => reader.read(cells[time]!));
 }
 
 /** The file's name without its digits, as files of one source share it. */
-function stemOf({ name }: SampleTable): string {
+function stemOf({ name }: ExportSample): string {
   return name.replace(/\d+(?:[-_.]?\d+)*(?=[^/]*$)/g, "*");
 }
