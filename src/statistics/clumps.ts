@@ -8,9 +8,9 @@ import { chiSquareQuantile } from "./distributions.js";
 export const UNSEEN_CLUMP = 4;
 
 /** From this many events on, spread over this many days, their daily counts say how they come. Our own choices. */
-export const LEAST_EVENTS_TO_TELL = 10;
+const LEAST_EVENTS_TO_TELL = 10;
 /** See {@link LEAST_EVENTS_TO_TELL}. */
-export const LEAST_DAYS_TO_TELL = 20;
+const LEAST_DAYS_TO_TELL = 20;
 
 /** Events that come in clumps, as fewer independent ones that count for more. */
 export interface Clumped {

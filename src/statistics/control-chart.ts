@@ -10,7 +10,7 @@ export interface IndividualsChart {
 }
 
 /** The mean range of two independent normal values is this many standard deviations (d₂ of the control-chart tables). */
-export const MEAN_RANGE_OF_TWO = 1.128;
+const MEAN_RANGE_OF_TWO = 1.128;
 /** Limits lie this many standard deviations from the centre. */
 const LIMIT_DEVIATIONS = 3;
 /** So many values in a row on one side of the centre are an alarm, as in the Western Electric rules. */

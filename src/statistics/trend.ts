@@ -1,7 +1,7 @@
 import { chiSquareQuantile } from "./distributions.js";
 
 /** With fewer events than this a trend cannot be told from chance. Our own choice. */
-export const LEAST_EVENTS_FOR_TREND = 4;
+const LEAST_EVENTS_FOR_TREND = 4;
 
 /**
  * Whether events come more and more often: `places` are where each lies in the time watched, 0 to 1. Their mean is too late to be
