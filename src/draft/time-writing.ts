@@ -46,7 +46,7 @@ export function findWriting(cells: readonly PlacedCell[]): WritingFound | null {
   const ranked = candidates(tried).map((written) => ({ written, share: shareRead(tried, written) })).sort((a, b) => b.share - a.share);
   const [likeliest] = ranked;
   if (likeliest === undefined || likeliest.share < LEAST_READABLE_SHARE / 2) return null;
-  const best = { written: likeliest.written, readable: news.filter(({ text }) => reads(likeliest.written, text)).length };
+  const best = { written: likeliest.written, readable: readableCount(news, likeliest.written) };
   if (best.readable < LEAST_READABLE_SHARE * news.length) return null;
   // Another width of a field is no rival, another order is.
   const rival = ranked.find(({ written, share }) => share > 0 && orderOf(written) !== orderOf(best.written));
@@ -54,7 +54,8 @@ export function findWriting(cells: readonly PlacedCell[]): WritingFound | null {
   const offsets = offsetsOf(best.written, news);
   const found = { written: best.written, readable: best.readable, cells: news.length, offsets };
   if (rival === undefined) return { ...found, evidence: saying, open: null };
-  const excluding = news.find(({ text }) => reads(best.written, text) && !reads(rival.written, text));
+  const [byBest, byRival] = [canRead(best.written), canRead(rival.written)];
+  const excluding = news.find(({ text }) => byBest(text) && !byRival(text));
   if (excluding !== undefined) {
     return { ...found, evidence: `${saying}; ${placeOf(excluding)} (${shown(excluding.text)}) excludes ${rival.written}`, open: null };
   }
@@ -76,12 +77,13 @@ export function nearestWriting(cells: readonly PlacedCell[]): string | null {
   const news = cells.filter(({ text }) => text.trim() !== "");
   const tried = news.slice(0, TRIED_CELLS);
   const [likeliest] = candidates(tried).map((written) => ({ written, share: shareRead(tried, written) })).sort((a, b) => b.share - a.share);
-  return likeliest === undefined || likeliest.share === 0 ? null : readingText(news, likeliest.written, news.filter(({ text }) => reads(likeliest.written, text)).length);
+  return likeliest === undefined || likeliest.share === 0 ? null : readingText(news, likeliest.written, readableCount(news, likeliest.written));
 }
 
 /** How many stamps read so, and the first of those that do not. */
 function readingText(news: readonly PlacedCell[], written: string, readable: number): string {
-  const odd = readable === news.length ? undefined : news.find(({ text }) => !reads(written, text));
+  const reads = canRead(written);
+  const odd = readable === news.length ? undefined : news.find(({ text }) => !reads(text));
   return `${counted(readable)} of ${counted(news.length)} stamps read as ${written}${odd === undefined ? "" : `; ${placeOf(odd)} (${shown(odd.text)}) does not`}`;
 }
 
@@ -135,32 +137,35 @@ function patternsOf(text: string): string[] {
   return orders.flatMap(([a, b, c]) => a.flatMap((one) => b.flatMap((two) => c.flatMap((three) => number(half === undefined ? "H" : "h", hour).map((h) => `${day}${one}${gap1}${two}${gap2}${three}${literal(gap3)}${time(h)}`)))));
 }
 
-const readers = new Map<string, (text: string) => number>();
-
-function instantOf(written: string, text: string): number {
-  let read = readers.get(written);
-  if (read === undefined) {
-    const reader = makeStampReader({ written: timeWriting(written), zone: "UTC", skippedHour: "shift" });
-    read = (cell) => reader.read(cell);
-    if (readers.size > 200) readers.clear();
-    readers.set(written, read);
-  }
-  const instant = read(text);
-  return instant >= EARLIEST_MS && instant < LATEST_MS ? instant : Number.NaN;
+/** Reads cells written in one way: an instant, or NaN. */
+function instantReader(written: string): (text: string) => number {
+  const reader = makeStampReader({ written: timeWriting(written), zone: "UTC", skippedHour: "shift" });
+  return (text) => {
+    const instant = reader.read(text);
+    return instant >= EARLIEST_MS && instant < LATEST_MS ? instant : Number.NaN;
+  };
 }
 
-function reads(written: string, text: string): boolean {
-  return !Number.isNaN(instantOf(written, text));
+/** Tells whether a cell can be read as written in one way. */
+function canRead(written: string): (text: string) => boolean {
+  const instantOf = instantReader(written);
+  return (text) => !Number.isNaN(instantOf(text));
+}
+
+function readableCount(cells: readonly PlacedCell[], written: string): number {
+  const reads = canRead(written);
+  return cells.filter(({ text }) => reads(text)).length;
 }
 
 function shareRead(cells: readonly PlacedCell[], written: string): number {
-  return cells.filter(({ text }) => reads(written, text)).length / cells.length;
+  return readableCount(cells, written) / cells.length;
 }
 
 function span(cells: readonly PlacedCell[], written: string): number {
+  const instantOf = instantReader(written);
   let [first, last] = [Number.POSITIVE_INFINITY, Number.NEGATIVE_INFINITY];
   for (const { text } of cells) {
-    const instant = instantOf(written, text);
+    const instant = instantOf(text);
     if (instant < first) first = instant;
     if (instant > last) last = instant;
   }
