@@ -5,10 +5,10 @@
 const mayUse = {
   ground: [],
   timeline: [],
-  statistics: [],
+  statistics: ["result"],
   result: ["timeline"],
   site: ["timeline"],
-  intake: ["site", "timeline"],
+  intake: ["site", "timeline", "result"],
   truth: ["intake", "site", "timeline", "statistics", "result"],
   judge: ["truth", "intake", "site", "timeline", "statistics", "result"],
   compare: ["judge", "truth", "intake", "site", "timeline", "statistics", "result"],

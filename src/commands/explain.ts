@@ -61,7 +61,7 @@ function refusal(problem: ProblemParts): InputError {
 }
 
 /** The explanation as lines for a terminal. Control characters in names are made harmless. */
-export function explanationText(findings: Findings, said: Explanation): string {
+function explanationText(findings: Findings, said: Explanation): string {
   const zone = findings.site.timeZone;
   const time = (instant: number): string => local(instant, zone).toFormat("HH:mm:ss");
   const day = (instant: number): string => (local(instant, zone).hasSame(local(said.at, zone), "day") ? time(instant) : local(instant, zone).toFormat("d LLL HH:mm:ss"));

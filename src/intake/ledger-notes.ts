@@ -1,4 +1,4 @@
-import type { LedgerRow } from "./readings.js";
+import type { LedgerRow } from "../result/ledger.js";
 
 /** What a reader must know of the rows: those told apart, moved, set aside, unreadable, and files that were cut off. */
 export function ledgerNotes(ledger: readonly LedgerRow[]): string[] {

@@ -3,10 +3,11 @@ import type { SignalSpec, Source } from "../site/site.js";
 import { signalIntakes, wantedColumns, type KnownReadings, type SignalIntake } from "./columns.js";
 import type { InputFile } from "./files.js";
 import type { PackedReadings } from "./packed-readings.js";
-import type { LedgerRow, SetAsideRow } from "./readings.js";
+import type { SetAsideRow } from "./readings.js";
 import { readRows } from "./read-rows.js";
 import { finishIntake, makeRowIntake, sinkOf } from "./row-intake.js";
 import { finishSeries } from "./series.js";
+import type { LedgerRow } from "../result/ledger.js";
 
 /** One file to read; plain data, so that it can be handed to another thread. */
 export interface FileTask {

@@ -1,4 +1,5 @@
 import type { PackedReadings } from "./packed-readings.js";
+import type { LedgerRow } from "../result/ledger.js";
 
 /**
  * All accepted readings of one signal, in time order (equal instants in file order), without duplicates. They are packed
@@ -43,30 +44,6 @@ export interface SetAsideRow {
   /** What exactly was wrong, e.g. the column and the cell. */
   readonly detail: string;
   readonly raw: string;
-}
-
-/** One file's account: `read === accepted + duplicate + setAside`, always. Counts are rows, header not counted. */
-export interface LedgerRow {
-  readonly source: string;
-  /** Path relative to the site file's folder. */
-  readonly file: string;
-  readonly read: number;
-  readonly accepted: number;
-  readonly duplicate: number;
-  readonly setAside: number;
-  readonly reasons: readonly { readonly reason: SetAsideReason; readonly count: number }[];
-  /** Cells of accepted and duplicate rows (wide layout) that hold no news, and those that could not be read. */
-  readonly missingCells: number;
-  readonly unreadableCells: number;
-  /** Local times in a repeated hour (resolved by file order) and in a skipped hour that were shifted. */
-  readonly repeatedHourRows: number;
-  readonly shiftedRows: number;
-  readonly outOfOrderRows: number;
-  /** The file ends too soon: the rows up to there were read. */
-  readonly cutOff: boolean;
-  /** Earliest and latest accepted reading, epoch milliseconds; null without any. */
-  readonly first: number | null;
-  readonly last: number | null;
 }
 
 /** What intake hands on. Signals without a single reading are present with empty arrays. */

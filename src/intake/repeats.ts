@@ -1,7 +1,8 @@
 import type { Crew, CrewWatch } from "./crew.js";
 import type { PackedReadings } from "./packed-readings.js";
 import type { FileOutcome, FileTask } from "./read-file.js";
-import { setAsideReasons, type LedgerRow } from "./readings.js";
+import { setAsideReasons } from "./readings.js";
+import type { LedgerRow } from "../result/ledger.js";
 
 /** A file, read by itself. */
 interface ReadFile {

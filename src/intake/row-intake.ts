@@ -2,12 +2,13 @@ import { InputError, type ProblemParts } from "../ground/problem.js";
 import type { Source } from "../site/site.js";
 import { cellProblem, isValue, NO_NEWS } from "./cells.js";
 import { holdsPositions, type SignalIntake } from "./columns.js";
-import type { LedgerRow, SetAsideReason, SetAsideRow } from "./readings.js";
+import type { SetAsideReason, SetAsideRow } from "./readings.js";
 import { findColumns, plansOf, type Plan, type RowColumns } from "./row-columns.js";
 import { LONGEST_RAW_CHARACTERS, type RowSink } from "./row-sink.js";
 import { addToSeries, seriesHas } from "./series.js";
 import { makeStampReader, stampLook, type StampReader } from "./stamp.js";
 import { emptyTally, ledgerRow, type Tally } from "./tally.js";
+import type { LedgerRow } from "../result/ledger.js";
 
 /** Stands for the text of set-aside rows of sources with positions: nobody's whereabouts outlive intake. */
 const WITHHELD = "(withheld: this source holds positions)";

@@ -1,4 +1,5 @@
-import { setAsideReasons, type LedgerRow, type SetAsideReason } from "./readings.js";
+import { setAsideReasons, type SetAsideReason } from "./readings.js";
+import type { LedgerRow } from "../result/ledger.js";
 
 /** The counts of one file while it is read. */
 export interface Tally {

@@ -5,7 +5,7 @@ import type { Scenario } from "./scenario.js";
 import type { Interval } from "../ground/intervals.js";
 
 /** Milliseconds in the 30 days that rates are given for. */
-export const THIRTY_DAYS_MS = 30 * 86_400_000;
+const THIRTY_DAYS_MS = 30 * 86_400_000;
 
 /** A time in which everything that hangs on one cause was silent. */
 export interface Outage extends Interval {

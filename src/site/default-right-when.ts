@@ -2,7 +2,7 @@ import type { Expression } from "./expression.js";
 import type { Act, Subject } from "./site.js";
 
 /** How far an arrival may lie back for an unlock to be right, where the site file does not say (our own choice). */
-export const DEFAULT_ARRIVAL_TOLERANCE_MS = 15 * 60_000;
+const DEFAULT_ARRIVAL_TOLERANCE_MS = 15 * 60_000;
 
 /**
  * What makes a firing right where the site file does not say. Unlock and disarm: some person turned here within the tolerance.

@@ -14,7 +14,7 @@ export const acts = ["unlock", "lock", "disarm", "arm"] as const;
 export const signalKinds = ["distance", "contact", "phone", "position", "flag"] as const;
 
 /** How `every` and `some` name the classes of subjects. */
-export const classPlurals = ["bays", "doors", "people"] as const;
+const classPlurals = ["bays", "doors", "people"] as const;
 
 const latitude = number("a latitude in degrees, -90 to 90", (value) => Math.abs(value) <= 90, { minimum: -90, maximum: 90 });
 const longitude = number("a longitude in degrees, -180 to 180", (value) => Math.abs(value) <= 180, { minimum: -180, maximum: 180 });

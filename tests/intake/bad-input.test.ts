@@ -1,8 +1,8 @@
 import { gzipSync } from "node:zlib";
 import { describe, expect, it } from "vitest";
-import type { LedgerRow } from "../../src/intake/readings.js";
 import type { Source } from "../../src/site/site.js";
 import { intakeOf, longSource } from "./example-site.js";
+import type { LedgerRow } from "../../src/result/ledger.js";
 
 interface Outcome {
   /** `read = accepted + duplicate + set aside`. */

@@ -2,12 +2,13 @@ import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { InputError } from "../../src/ground/problem.js";
 import { signalIntakes } from "../../src/intake/columns.js";
-import type { LedgerRow, SetAsideRow } from "../../src/intake/readings.js";
+import type { SetAsideRow } from "../../src/intake/readings.js";
 import { makeTextReader } from "../../src/intake/read-text.js";
 import { finishIntake, makeRowIntake, sinkOf } from "../../src/intake/row-intake.js";
 import { finishSeries } from "../../src/intake/series.js";
 import { emptyTally, ledgerRow } from "../../src/intake/tally.js";
 import { contactSignal, distanceSignal, longSource } from "./example-site.js";
+import type { LedgerRow } from "../../src/result/ledger.js";
 
 /** Reads one file's bytes without touching a disk. */
 function read(chunks: readonly Uint8Array[]): { ledger: LedgerRow; setAside: SetAsideRow[]; readings: number } {

@@ -1,8 +1,8 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
-import type { LedgerRow } from "../../src/intake/readings.js";
 import type { Source } from "../../src/site/site.js";
 import { contactSignal, distanceSignal, intakeOf, longSource } from "./example-site.js";
+import type { LedgerRow } from "../../src/result/ledger.js";
 
 const long = longSource({ files: ["part-*.csv"] });
 const wide = longSource({ files: ["part-*.csv"], layout: { form: "wide", columns: new Map([["overhead", { value: "top" }], ["rail", { value: "door" }]]) } });

@@ -7,7 +7,7 @@ import type { JudgedRule } from "./stakes.js";
 import type { ConfirmRow, Stake, ToConfirm, UnverifiedMoment } from "../../result/witnesses.js";
 
 /** At most this many moments are asked about: as many as a person answers in one sitting. Our own choice. */
-export const MOST_ASKED = 12;
+const MOST_ASKED = 12;
 
 /** The few moments whose truth would move the verdicts most, and the rows that would settle them. */
 export function toConfirm(site: Site, judged: readonly JudgedRule[]): ToConfirm {

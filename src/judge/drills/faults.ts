@@ -11,21 +11,21 @@ import type { Resolved } from "../rule/evaluate.js";
  * Flapping and restarts come this often. With 61 minutes instead of 60 they move through the hour, so that no habit of
  * the house always or never meets one. Our own choice.
  */
-export const FAULT_EVERY_MS = 61 * MINUTE_MS;
+const FAULT_EVERY_MS = 61 * MINUTE_MS;
 /** The first one comes this long after the history begins. Our own choice. */
-export const FIRST_FAULT_AFTER_MS = 30 * MINUTE_MS;
+const FIRST_FAULT_AFTER_MS = 30 * MINUTE_MS;
 /** In a burst of flapping the signal goes to the opposite and back this many times. Our own choice. */
-export const FLAPS_IN_BURST = 3;
+const FLAPS_IN_BURST = 3;
 /**
  * How long each flap stays at the opposite, and how long back. Longer than the 20 s or so for which distances settle.
  * Our own choice.
  */
-export const FLAP_MS = 30 * SECOND_MS;
+const FLAP_MS = 30 * SECOND_MS;
 /**
  * A restart lasts this long: below the usual bridge of one minute, so that a rule that bridges gaps is put to the test.
  * Our own choice.
  */
-export const RESTART_LASTS_MS = 45 * SECOND_MS;
+const RESTART_LASTS_MS = 45 * SECOND_MS;
 
 const lateByMs: Partial<Record<Fault, number>> = { "late by 1 min": MINUTE_MS, "late by 5 min": 5 * MINUTE_MS, "late by 15 min": 15 * MINUTE_MS };
 

@@ -22,19 +22,19 @@ export interface SceneVariant {
 }
 
 /** From the phone's coming into the radius to the door's opening. Our own choice. */
-export const PHONE_BEFORE_DOOR_MS = MINUTE_MS;
+const PHONE_BEFORE_DOOR_MS = MINUTE_MS;
 /** A door that somebody opened stands open this long. Our own choice. */
-export const DOOR_OPEN_MS = 5 * MINUTE_MS;
+const DOOR_OPEN_MS = 5 * MINUTE_MS;
 /**
  * A forged phone that is already here is first moved away for this long: beyond the usual hold times. Our own choice.
  */
-export const FORGED_AWAY_MS = 30 * MINUTE_MS;
+const FORGED_AWAY_MS = 30 * MINUTE_MS;
 /** Power cuts: one shorter than the usual bridge of a minute, one longer. Our own choice. */
-export const POWER_CUTS_MS = [30 * SECOND_MS, 10 * MINUTE_MS] as const;
+const POWER_CUTS_MS = [30 * SECOND_MS, 10 * MINUTE_MS] as const;
 /** After the cut shared causes come back one by one, this far apart. Our own choice. */
-export const RETURN_APART_MS = 20 * SECOND_MS;
+const RETURN_APART_MS = 20 * SECOND_MS;
 /** Sensors that come up with "off" say so for this long before they have looked. Our own choice. */
-export const BOOT_OFF_MS = 10 * SECOND_MS;
+const BOOT_OFF_MS = 10 * SECOND_MS;
 
 /**
  * The ways in which a scene may happen to the given signals of a site, from a quiet state: every door, person and bay

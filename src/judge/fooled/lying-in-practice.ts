@@ -9,7 +9,7 @@ import type { ExpectedFigure, LyingInPractice } from "../../result/rules.js";
 /**
  * Three lies at once, on top of those the history holds, are too rare for a month of history to tell. Our own choice.
  */
-export const LARGEST_PRACTICAL_SET = 2;
+const LARGEST_PRACTICAL_SET = 2;
 /** As many as a person would look at. */
 const MOST_PRACTICAL_LISTED = 30;
 

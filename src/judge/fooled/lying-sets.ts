@@ -19,10 +19,10 @@ export interface LyingSets {
 }
 
 /** A household cannot judge four faults at once by a month of history. Our own choice. */
-export const LARGEST_LYING_SET = 4;
+const LARGEST_LYING_SET = 4;
 
 /** With more candidates than this only smaller sets are looked for: a bound on time and memory. */
-export const MOST_CANDIDATES = 1_000;
+const MOST_CANDIDATES = 1_000;
 /** The same bound on the pairs that one cross-union may look at. */
 const MOST_PAIRS = 50 * MOST_CANDIDATES;
 

@@ -31,11 +31,11 @@ const timings = ["held", "recently", "within"] as const;
 type Timing = (typeof timings)[number];
 
 /** Times are tried at these multiples of what they are. Our own choice. */
-export const TIME_FACTORS = [0.25, 0.5, 0.75, 1.5, 2, 4] as const;
+const TIME_FACTORS = [0.25, 0.5, 0.75, 1.5, 2, 4] as const;
 /** Rests tried where there is none. Our own choice. */
-export const FIRST_RESTS_MS = [MINUTE_MS, 5 * MINUTE_MS, 15 * MINUTE_MS] as const;
+const FIRST_RESTS_MS = [MINUTE_MS, 5 * MINUTE_MS, 15 * MINUTE_MS] as const;
 /** Edges of a band are moved by these shares of its width. Our own choice. */
-export const EDGE_SHARES = [-0.1, -0.05, 0.05, 0.1] as const;
+const EDGE_SHARES = [-0.1, -0.05, 0.05, 0.1] as const;
 
 /**
  * Every single change of a rule that is tried.

@@ -11,10 +11,10 @@ export interface CoverInput {
 }
 
 /** Each weekday must have been seen this often before a rule is cleared: four weeks. Our own choice. */
-export const LEAST_OF_EACH_WEEKDAY = 4;
+const LEAST_OF_EACH_WEEKDAY = 4;
 
 /** A verdict must be looked at again after this many days: one season says little about the next. Our own choice. */
-export const LOOK_AGAIN_DAYS = 92;
+const LOOK_AGAIN_DAYS = 92;
 
 const weekdayNames = ["Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday"];
 

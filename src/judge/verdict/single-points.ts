@@ -6,7 +6,7 @@ import type { LyingInPractice, PracticalSet, Reason, SinglePoints } from "../../
  * A signal or cause that alone would be enough for more than this share of the time in which firing would be wrong is a
  * single point in practice: about seven hours a month. Our own choice.
  */
-export const MOST_ALONE_SHARE = 0.01;
+const MOST_ALONE_SHARE = 0.01;
 
 /** What a verdict needs to know about single points, by structure and in practice. */
 export interface SinglePointInput extends Standard {

@@ -7,14 +7,14 @@ import { notedSinglePoints, practicalReasons, singlePointReasons, type SinglePoi
 import type { Reason, Verdict } from "../../result/rules.js";
 
 /** A rule that was blind for more than this share of the time has not been seen enough. Our own choice. */
-export const MOST_BLIND_SHARE = 0.1;
+const MOST_BLIND_SHARE = 0.1;
 /** Less blind or unclear time than this is not worth a line. Our own choice. */
 const BLIND_SHARE_TOLD = 0.01;
 /**
  * If nobody can say for more than this share of the time whether acting was wanted, too much may have been missed
  * unseen. Our own choice.
  */
-export const MOST_UNCLEAR_SHARE = 0.1;
+const MOST_UNCLEAR_SHARE = 0.1;
 
 /** What a verdict is made from. */
 export interface VerdictInput extends SinglePointInput, CoverInput {
