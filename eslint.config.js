@@ -5,7 +5,7 @@ export default tseslint.config(
   { ignores: [".build/", "node_modules/", "reports/", "coverage/", "sample-data/"] },
   ...tseslint.configs.strictTypeChecked,
   {
-    languageOptions: { parserOptions: { projectService: { allowDefaultProject: ["*.js", "*.cjs", "vitest.config.ts"] }, tsconfigRootDir: import.meta.dirname } },
+    languageOptions: { parserOptions: { projectService: { allowDefaultProject: ["*.js", "*.cjs", "vitest.config.ts", "vitest.mutate.config.ts"] }, tsconfigRootDir: import.meta.dirname } },
     rules: {
       "max-lines": ["error", { max: 300, skipBlankLines: true, skipComments: true }],
       "no-restricted-syntax": ["error", { selector: "ExportDefaultDeclaration", message: "Export by name." }],

@@ -6,7 +6,9 @@ export interface Interval {
   readonly to: number;
 }
 
-/** The union, as disjoint intervals in order. Empty and touching ones are merged away. */
+/**
+ * The union, as disjoint intervals in order. Touching intervals are merged, empty ones dropped. Any order; may overlap.
+ */
 export function union(intervals: readonly Interval[]): Interval[] {
   const result: { from: number; to: number }[] = [];
   for (const { from, to } of [...intervals].sort((a, b) => a.from - b.from)) {
@@ -18,7 +20,7 @@ export function union(intervals: readonly Interval[]): Interval[] {
   return result;
 }
 
-/** What two disjoint, ordered lists have in common. */
+/** The time that is in both of two lists; each must be disjoint and in order. */
 export function intersection(a: readonly Interval[], b: readonly Interval[]): Interval[] {
   const result: Interval[] = [];
   for (let i = 0, j = 0; i < a.length && j < b.length; ) {
@@ -31,7 +33,7 @@ export function intersection(a: readonly Interval[], b: readonly Interval[]): In
   return result;
 }
 
-/** What is in `a` (disjoint, ordered) and in none of `b`. */
+/** The time that is in `a` (disjoint, in order) and not in `b` (any order; may overlap). */
 export function difference(a: readonly Interval[], b: readonly Interval[]): Interval[] {
   const holes = union(b);
   const result: Interval[] = [];
@@ -47,7 +49,7 @@ export function difference(a: readonly Interval[], b: readonly Interval[]): Inte
   return result;
 }
 
-/** Each interval shortened by `byMs` at both ends; what would be empty is left out. */
+/** Each interval shortened by `byMs` at both ends; those that become empty are left out. */
 export function shrunk(intervals: readonly Interval[], byMs: number): Interval[] {
   return intervals.map(({ from, to }) => ({ from: from + byMs, to: to - byMs })).filter(({ from, to }) => from < to);
 }
@@ -57,7 +59,7 @@ export function totalMs(intervals: readonly Interval[]): number {
   return intervals.reduce((sum, { from, to }) => sum + (to - from), 0);
 }
 
-/** The interval that holds `instant`, of disjoint intervals in order; null where there is none. */
+/** The interval that contains `instant`, among disjoint intervals in order; null if none does. */
 export function holding(intervals: readonly Interval[], instant: number): Interval | null {
   const found = intervals[firstWhere(intervals.length, (index) => intervals[index]!.to > instant)];
   return found !== undefined && found.from <= instant ? found : null;

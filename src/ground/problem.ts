@@ -1,52 +1,46 @@
-/**
- * The one way Keyworthy says that input is wrong. Every code is listed once, here; the type is derived from it.
- */
-export const problemCodes = [
-  "file-missing",
-  "file-empty",
-  "file-binary",
-  "file-cut-off",
-  "header-missing",
-  "column-missing",
-  "column-repeated",
-  "yaml-syntax",
-  "site-shape",
-  "site-reference",
-  "site-unit",
-  "site-band",
-  "time-zone-unknown",
-  "rule-never-fires",
-  "diary-row",
-  "scenario-shape",
-  "period-unreadable",
-  "period-empty",
-  "command-line",
-  "output-exists",
-  "result-broken",
-  "result-overlap",
-] as const;
-
-/** A stable code for scripts; the text beside it is for people and may change. */
-export type ProblemCode = (typeof problemCodes)[number];
+/** A stable code for scripts. The text of a problem is for people and may change. */
+export type ProblemCode =
+  | "file-missing"
+  | "file-empty"
+  | "file-binary"
+  | "file-cut-off"
+  | "header-missing"
+  | "column-missing"
+  | "column-repeated"
+  | "yaml-syntax"
+  | "site-shape"
+  | "site-reference"
+  | "site-unit"
+  | "site-band"
+  | "time-zone-unknown"
+  | "rule-never-fires"
+  | "diary-row"
+  | "scenario-shape"
+  | "period-unreadable"
+  | "period-empty"
+  | "command-line"
+  | "output-exists"
+  | "result-broken"
+  | "result-overlap";
 
 /** One thing that is wrong with the input: what, where, what was expected, what was found, how to mend it. */
 export interface Problem {
   readonly code: ProblemCode;
   readonly what: string;
   readonly file: string | null;
-  /** 1-based; null where the whole file is meant. */
+  /** 1-based; null when the problem is with the whole file. */
   readonly line: number | null;
-  /** 1-based; null where the whole line is meant. */
+  /** 1-based; null when the problem is with the whole line. */
   readonly column: number | null;
   readonly expected: string | null;
   readonly found: string | null;
   readonly mend: string | null;
 }
 
-/** What must be given of a problem; the rest is null. */
+/** A problem as its finder writes it down: what is left out is null. */
 export type ProblemParts = Pick<Problem, "code" | "what"> & Partial<Problem>;
 
-/** Fills in what was not given. */
+/** A problem with null for what was left out. */
 export function problem(parts: ProblemParts): Problem {
   return { file: null, line: null, column: null, expected: null, found: null, mend: null, ...parts };
 }
@@ -74,7 +68,7 @@ export function problemText(one: Problem): string {
   return visible(`${place === "" ? "" : `${place}: `}${sentences.join(" ")}`);
 }
 
-/** Control characters would let a log line hidden in a file rewrite the terminal; they are shown as escapes. */
+/** Shows control characters as escapes: text from a file must not be able to rewrite the terminal. */
 function visible(text: string): string {
   return text.replace(/[\u0000-\u001f\u007f-\u009f\u202a-\u202e\u2066-\u2069]/g, (character) => `\\u${character.charCodeAt(0).toString(16).padStart(4, "0")}`);
 }

@@ -1,6 +1,6 @@
 /**
- * Index of the first of `count` places for which `holds` is true; `count` when there is none. `holds` must be false up to
- * some place and true from there on. Binary search.
+ * The first index below `count` for which `holds` is true; `count` when there is none. Binary search: `holds` must be
+ * false up to some index and true from there on.
  */
 export function firstWhere(count: number, holds: (index: number) => boolean): number {
   let low = 0;
@@ -13,7 +13,10 @@ export function firstWhere(count: number, holds: (index: number) => boolean): nu
   return low;
 }
 
-/** Index of the first value ≥ `limit` in rising `values`; their length when there is none. Written out: replays call it most. */
+/**
+ * The index of the first value ≥ `limit` in rising `values`; their length when there is none. Replays call it most, so
+ * it takes no callback.
+ */
 export function firstAtOrAfter(values: ArrayLike<number>, limit: number): number {
   let low = 0;
   let high = values.length;

@@ -11,7 +11,7 @@ export const DAY_MS = 86_400_000;
 export const DAYS_PER_YEAR = 365.25;
 /** Milliseconds in a mean year. */
 export const YEAR_MS = DAYS_PER_YEAR * DAY_MS;
-/** Days in a month, wherever a rate is given by the month. Our own choice: calendar months differ in length. */
+/** Days in a month, wherever a rate is given per month. Our own choice: calendar months differ in length. */
 export const DAYS_PER_MONTH = 30;
 /** Milliseconds in a month of {@link DAYS_PER_MONTH}. */
 export const MONTH_MS = DAYS_PER_MONTH * DAY_MS;

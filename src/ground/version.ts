@@ -1,4 +1,4 @@
 import { readFileSync } from "node:fs";
 
-/** The version of package.json, which is the only place it is written. */
+/** The program's version, as in package.json. */
 export const version: string = (JSON.parse(readFileSync(new URL("../../package.json", import.meta.url), "utf8")) as { version: string }).version;

@@ -1,8 +1,9 @@
 import { requireShare } from "./requirements.js";
 
 /**
- * P-values adjusted so that those at most q hold the expected share of false alarms among the alarms at q,
- * for independent (or positively dependent) tests. Same order as given; none below what was given; ties stay ties.
+ * P-values adjusted for multiple tests: if every adjusted value ≤ q raises an alarm, the expected share of false alarms
+ * among the alarms is at most q, for independent (or positively dependent) tests. In the given order; no value falls;
+ * equal values stay equal.
  * Source: Benjamini & Hochberg (1995), in the step-up form min over j ≥ i of m·p(j)/j, cut at 1.
  * @throws RangeError when a p-value is outside 0 to 1.
  */

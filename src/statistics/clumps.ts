@@ -1,60 +1,61 @@
+import { mean, sum } from "d3-array";
 import { chiSquareQuantile } from "./distributions.js";
 
 /**
- * As many events as one bad spell may bring before any spell was seen, or where too few events were seen to tell how they come.
- * Our own choice: a flaky evening, or a phone that is lost for two days. A rule at its limit whose faults come five at a time is then
- * cleared by luck in fewer than one history in twenty.
+ * Events assumed in one bad spell (a flaky evening, a phone lost for two days) when too few were seen to tell. Our own
+ * choice: a rule at its limit whose faults come five at a time is then cleared by luck in fewer than one history in
+ * twenty.
  */
 export const UNSEEN_CLUMP = 4;
 
-/** From this many events on, spread over this many days, their daily counts say how they come. Our own choices. */
+/** Daily counts show whether events come in clumps from this many events… Our own choice. */
 const LEAST_EVENTS_TO_TELL = 10;
-/** See {@link LEAST_EVENTS_TO_TELL}. */
+/** …and this many days on. Our own choice. */
 const LEAST_DAYS_TO_TELL = 20;
 
-/** Events that come in clumps, as fewer independent ones that count for more. */
+/** Events in clumps, expressed as fewer independent events that each count for more. */
 export interface Clumped {
-  /** Independent events that the bound rests on; a fraction is usual. */
+  /** Independent events; usually a fraction. */
   readonly count: number;
-  /** How many events each of them stands for; 1 when they come one by one. */
+  /** How many events each of them stands for; 1 when events come one by one. */
   readonly factor: number;
 }
 
 /**
- * What clumps come to: sizes are the events of each, `unseen` the largest that may come next. A weighted sum of
- * Poisson counts is bounded as if it were one Poisson count times a factor, with the next clump added to it (Fay & Feuer 1997,
- * Statistics in Medicine 16, text not seen). Equal sizes, with `unseen` of that size, give the plain bound of the number of clumps.
+ * Clumps of events as independent events. `sizes` are the events in each clump, `unseen` is the largest clump that may
+ * come next. A weighted sum of Poisson counts is bounded like one Poisson count times a factor, with the next clump
+ * added (Fay & Feuer 1997, Statistics in Medicine 16, text not seen). Clumps of one size, with `unseen` of that size,
+ * give the plain bound of the number of clumps.
  */
 export function clumped(sizes: readonly number[], unseen: number): Clumped {
-  const total = sizes.reduce((sum, size) => sum + size, unseen);
-  const squares = sizes.reduce((sum, size) => sum + size * size, unseen * unseen);
+  const total = sum(sizes) + unseen;
+  const squares = sum(sizes, (size) => size * size) + unseen * unseen;
   return { count: (total * total) / squares - 1, factor: squares / total };
 }
 
 /**
- * How uneven daily counts may be at most: the upper 95 % bound of their variance over their mean, at least 1. 1 is what events
- * have that come independently at a steady rate. Null where too little was seen to tell.
+ * The upper 95 % bound of the variance of daily counts over their mean, at least 1: the value of independent events at
+ * a steady rate. Null when there are too few events or days to tell.
  * Source: the index of dispersion, (n − 1) D ~ χ²(n − 1) for Poisson counts (Fisher; text not seen).
  */
 export function mostUneven(daily: readonly number[]): number | null {
-  const total = daily.reduce((sum, one) => sum + one, 0);
-  if (daily.length < LEAST_DAYS_TO_TELL || total < LEAST_EVENTS_TO_TELL) return null;
-  const mean = total / daily.length;
-  const squares = daily.reduce((sum, one) => sum + (one - mean) ** 2, 0) / mean;
-  return Math.max(1, squares / chiSquareQuantile(0.05, daily.length - 1));
+  if (daily.length < LEAST_DAYS_TO_TELL || sum(daily) < LEAST_EVENTS_TO_TELL) return null;
+  const usual = mean(daily)!; // There are at least 20 days.
+  const dispersion = sum(daily, (one) => (one - usual) ** 2) / usual;
+  return Math.max(1, dispersion / chiSquareQuantile(0.05, daily.length - 1));
 }
 
 /**
- * Whether counts differ more between periods than a steady rate allows: the chance of so uneven counts, by the χ² test of
- * homogeneity with `exposures` as the expected shares. Null with fewer than three periods or five events.
+ * Whether counts differ more between periods than a steady rate allows: the χ² test of homogeneity at significance
+ * `limit`, with counts expected in proportion to `exposures`. Null with fewer than three periods or five events.
  */
 export function unevenPeriods(counts: readonly number[], exposures: readonly number[], limit: number): boolean | null {
-  const total = counts.reduce((sum, one) => sum + one, 0);
-  const exposure = exposures.reduce((sum, one) => sum + one, 0);
+  const total = sum(counts);
+  const exposure = sum(exposures);
   if (counts.length < 3 || total < 5 || exposure === 0) return null;
-  const distance = counts.reduce((sum, count, i) => {
+  const distance = sum(counts, (count, i) => {
     const expected = (total * exposures[i]!) / exposure;
-    return expected === 0 ? sum : sum + (count - expected) ** 2 / expected;
-  }, 0);
+    return expected === 0 ? 0 : (count - expected) ** 2 / expected;
+  });
   return distance > chiSquareQuantile(1 - limit, counts.length - 1);
 }

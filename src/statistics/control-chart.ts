@@ -1,3 +1,5 @@
+import { mean, pairs } from "d3-array";
+
 /** A chart of single values: its centre, its limits, and where it alarms. */
 export interface IndividualsChart {
   readonly centre: number;
@@ -9,24 +11,24 @@ export interface IndividualsChart {
   readonly runs: readonly number[];
 }
 
-/** The mean range of two independent normal values is this many standard deviations (d₂ of the control-chart tables). */
+/** The mean range of two independent normal values, in standard deviations (d₂ of the control-chart tables). */
 const MEAN_RANGE_OF_TWO = 1.128;
-/** Limits lie this many standard deviations from the centre. */
+/** Distance of the limits from the centre, in standard deviations. */
 const LIMIT_DEVIATIONS = 3;
-/** So many values in a row on one side of the centre are an alarm, as in the Western Electric rules. */
-export const RUN_LENGTH = 8;
+/** Values in a row on one side of the centre that raise an alarm, as in the Western Electric rules. */
+const RUN_LENGTH = 8;
 
 /**
- * A chart for individual values: centre is the mean, the standard deviation is the mean moving range divided by 1.128, limits at three
- * of them (Shewhart; as in the NIST/SEMATECH handbook, 6.3.2.2); a run of eight on one side alarms too (Western Electric
- * handbook, 1956). All from memory, texts not seen. On independent normal values with known limits it alarms by mistake once
- * in about 153 values (Champ & Woodall 1987, from memory; recomputed). Null with fewer than two values.
+ * A chart for individual values. The centre is the mean; the limits are three standard deviations away, each the mean
+ * moving range divided by 1.128 (Shewhart; NIST/SEMATECH handbook, 6.3.2.2). A run of eight on one side alarms too
+ * (Western Electric handbook, 1956). All from memory, texts not seen. On independent normal values with known limits it
+ * gives one false alarm in about 153 values (Champ & Woodall 1987, from memory; recomputed). Null with fewer than two
+ * values.
  */
 export function individualsChart(values: readonly number[]): IndividualsChart | null {
   if (values.length < 2) return null;
-  const centre = values.reduce((sum, value) => sum + value, 0) / values.length;
-  const ranges = values.slice(1).map((value, i) => Math.abs(value - values[i]!));
-  const deviation = ranges.reduce((sum, range) => sum + range, 0) / ranges.length / MEAN_RANGE_OF_TWO;
+  const centre = mean(values)!; // There are two values or more, and so one range or more.
+  const deviation = mean(pairs(values, (one, next) => Math.abs(next - one)))! / MEAN_RANGE_OF_TWO;
   const [low, high] = [centre - LIMIT_DEVIATIONS * deviation, centre + LIMIT_DEVIATIONS * deviation];
   let side = 0;
   let length = 0;

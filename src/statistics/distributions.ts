@@ -17,7 +17,7 @@ export function binomialCdf(successes: number, trials: number, share: number): n
   return binomialCdfOf(successes, trials, share);
 }
 
-/** The standard normal deviate z with `confidence` of the distribution between −z and z; 1.959964 at 0.95. */
+/** The z for which a standard normal value lies between −z and z with probability `confidence`; 1.959964 at 0.95. */
 export function normalDeviate(confidence: number): number {
   // The square of a standard normal is chi-square with one degree of freedom.
   return Math.sqrt(chiSquareQuantileOf(confidence, 1));

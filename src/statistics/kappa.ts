@@ -1,14 +1,17 @@
+import { sum } from "d3-array";
 import { normalDeviate } from "./distributions.js";
 import { requireAmount, requireConfidence } from "./requirements.js";
 import type { Estimate } from "../result/estimate.js";
 
 /**
- * Cohen's unweighted kappa, agreement beyond chance, from a square table of counts (`table[i][j]`: the one said i, the other j).
- * The interval is value ± z standard errors, cut to −1…1, with the large-sample standard error that does not assume kappa to be 0:
- * an approximation, unlike the exact intervals elsewhere. No value for an empty table or when both always said the
- * same one thing; no interval where the standard error is 0, which happens at perfect agreement and would feign certainty.
+ * Cohen's unweighted kappa, agreement beyond chance, from a square table of counts (`table[i][j]`: one said i, the
+ * other j). The interval is value ± z standard errors, cut to −1…1. The large-sample standard error does not assume
+ * that kappa is 0: it is an approximation, unlike the exact intervals elsewhere. No value for an empty table, or when
+ * both always said the same one thing. No interval when the standard error is 0 (perfect agreement), which would look
+ * like certainty.
  * Source: Cohen (1960); Fleiss, Cohen & Everitt (1969) for the standard error.
- * @throws RangeError when the table is empty or not square, a count is negative or not finite, or the confidence is not between 0 and 1.
+ * @throws RangeError when the table is empty or not square, a count is negative or not finite, or the confidence is not
+ * between 0 and 1.
  */
 export function kappaEstimate(table: readonly (readonly number[])[], confidence: number): Estimate {
   requireConfidence(confidence);
@@ -39,10 +42,6 @@ export function kappaEstimate(table: readonly (readonly number[])[], confidence:
   if (error < 1e-9) return { ...none, value: kappa, why: "no interval: the approximation has no width here" };
   const half = normalDeviate(confidence) * error;
   return { ...none, value: kappa, low: Math.max(-1, kappa - half), high: Math.min(1, kappa + half), why: null };
-}
-
-function sum(numbers: readonly number[]): number {
-  return numbers.reduce((total, number) => total + number, 0);
 }
 
 function requireSquare(table: readonly (readonly number[])[]): void {

@@ -1,17 +1,33 @@
-import { prevalencesFrom, sharesFrom, type LatentClassItem, type Shares } from "./latent-class-shares.js";
+import { sum } from "d3-array";
 
-/** When to stop, and what the rates lean on. */
+/** One thing that observers judged. */
+export interface LatentClassItem {
+  /**
+   * `counts[o][c]`: how often observer o called it class c. May be fractions (a vote of less weight); all 0 if o
+   * abstains.
+   */
+  readonly counts: readonly (readonly number[])[];
+  /** The population it belongs to, from 0; each has its own prevalences. 0 by default. */
+  readonly population?: number;
+  /** How many identical items this one stands for; 1 by default. */
+  readonly multiplicity?: number;
+}
+
+/** `said[observer][true class][said class]`. */
+type Shares = readonly (readonly (readonly number[])[])[];
+
+/** When to stop, and the prior of the rates. */
 export interface LatentClassOptions {
   readonly classes: number;
   readonly populations?: number;
   readonly maximumIterations: number;
-  /** Converged when no item's class probability moves by more than this from one iteration to the next. */
+  /** Converged when no item's class probability changes by more than this in one iteration. */
   readonly tolerance: number;
   /** Added to every observer's count of each true class × said class (0 = maximum likelihood). */
   readonly pseudoCounts?: (observer: number, trueClass: number, saidClass: number) => number;
 }
 
-/** What was learnt. */
+/** The estimates. */
 export interface LatentClassFit {
   /** `prevalence[population][class]`; each adds up to 1. */
   readonly prevalence: readonly (readonly number[])[];
@@ -19,21 +35,20 @@ export interface LatentClassFit {
   readonly said: Shares;
   /** `membership[item][class]`: the probability that the item truly is of the class. */
   readonly membership: readonly (readonly number[])[];
-  /** Over all readings, multiplicities counted, without multinomial coefficients. */
+  /** Of all counts, multiplicities included, without multinomial coefficients. */
   readonly logLikelihood: number;
   readonly iterations: number;
   readonly converged: boolean;
 }
 
 /**
- * Observers who err, and no one who knows: how often each observer calls class t class c, how common each class is, and of
- * which class each item probably is, by expectation-maximisation under the assumption that observers err independently
- * given the truth.
- * Starts from the observers' averaged opinion of each item, which makes the run deterministic and puts it on the side where
- * observers are more often right than wrong; other starts may end in another local maximum.
- * An item nobody judged starts (and without prevalence, stays) equally likely of every class.
- * Source: Dawid & Skene (1979), Applied Statistics 28: 20-28, start by their equation 3.1. With several populations that
- * share the observers' rates it is the model of Hui & Walter (1980), Biometrics 36: 167-171.
+ * Estimates without a known truth how often each observer calls class t class c, how common each class is, and which
+ * class each item probably has. Expectation-maximisation, assuming that observers err independently given the truth.
+ * Starts from the observers' averaged opinion of each item. That makes the run deterministic and looks for the solution
+ * in which observers are right more often than wrong; other starts may end in another local maximum. An item that
+ * nobody judged starts equally likely to be of every class.
+ * Source: Dawid & Skene (1979), Applied Statistics 28: 20-28, start by their equation 3.1. With several populations
+ * that share the observers' rates it is the model of Hui & Walter (1980), Biometrics 36: 167-171.
  * @throws RangeError when there are no items.
  */
 export function fitLatentClasses(items: readonly LatentClassItem[], options: LatentClassOptions): LatentClassFit {
@@ -52,21 +67,56 @@ export function fitLatentClasses(items: readonly LatentClassItem[], options: Lat
   }
 }
 
-/** Equation 3.1: each class's share of everything said of the item. */
-function averagedOpinion(item: LatentClassItem, classes: number): number[] {
-  const totals = Array.from({ length: classes }, (_, c) => item.counts.reduce((sum, counts) => sum + counts[c]!, 0));
-  const all = totals.reduce((sum, one) => sum + one, 0);
-  return totals.map((one) => (all === 0 ? 1 / classes : one / all));
+/**
+ * How common each class is in each population, from the class probabilities of the items: Dawid & Skene (1979),
+ * equation 2.4. All classes are equally common in a population without items.
+ */
+function prevalencesFrom(items: readonly LatentClassItem[], membership: readonly (readonly number[])[], populations: number, classes: number): number[][] {
+  const totals = Array.from({ length: populations }, () => new Array<number>(classes).fill(0));
+  items.forEach((item, i) => membership[i]!.forEach((one, c) => (totals[item.population ?? 0]![c]! += one * (item.multiplicity ?? 1))));
+  return totals.map(normalised);
 }
 
-/** Bayes' rule for each item (their equation 2.5), worked in logarithms. */
+/**
+ * How often each observer calls class t class c, from the class probabilities of the items: their equation 2.3, with
+ * pseudo-counts added.
+ */
+function sharesFrom(
+  items: readonly LatentClassItem[],
+  membership: readonly (readonly number[])[],
+  observers: number,
+  classes: number,
+  pseudoCounts: (observer: number, trueClass: number, saidClass: number) => number,
+): number[][][] {
+  const totals = Array.from({ length: observers }, (_, o) => Array.from({ length: classes }, (_, t) => Array.from({ length: classes }, (_, c) => pseudoCounts(o, t, c))));
+  items.forEach((item, i) =>
+    item.counts.forEach((counts, o) =>
+      counts.forEach((count, c) => {
+        for (let t = 0; t < classes; t += 1) totals[o]![t]![c]! += membership[i]![t]! * count * (item.multiplicity ?? 1);
+      }),
+    ),
+  );
+  return totals.map((ofObserver) => ofObserver.map(normalised));
+}
+
+function normalised(totals: readonly number[]): number[] {
+  const all = sum(totals);
+  return totals.map((one) => (all === 0 ? 1 / totals.length : one / all));
+}
+
+/** Equation 3.1: each class's share of all that observers said of the item. */
+function averagedOpinion(item: LatentClassItem, classes: number): number[] {
+  return normalised(Array.from({ length: classes }, (_, c) => sum(item.counts, (counts) => counts[c])));
+}
+
+/** Bayes' rule for each item (their equation 2.5), in logarithms. */
 function judgeItems(items: readonly LatentClassItem[], prevalence: readonly (readonly number[])[], said: Shares, classes: number): { membership: number[][]; logLikelihood: number } {
   let logLikelihood = 0;
   const membership = items.map((item) => {
     const logs = Array.from({ length: classes }, (_, t) => Math.log(prevalence[item.population ?? 0]![t]!) + logChance(item, said, t));
     const largest = Math.max(...logs);
     const parts = logs.map((log) => Math.exp(log - largest));
-    const total = parts.reduce((sum, part) => sum + part, 0);
+    const total = sum(parts);
     logLikelihood += (item.multiplicity ?? 1) * (largest + Math.log(total));
     return parts.map((part) => part / total);
   });
@@ -77,7 +127,7 @@ function logChance(item: LatentClassItem, said: Shares, trueClass: number): numb
   let log = 0;
   item.counts.forEach((counts, observer) =>
     counts.forEach((count, c) => {
-      // What was never said does not bear on it, be its share 0 or not.
+      // What was never said does not matter, even if its share is 0 and the logarithm −∞.
       if (count > 0) log += count * Math.log(said[observer]![trueClass]![c]!);
     }),
   );

@@ -2,12 +2,12 @@ import { medianOf } from "./median.js";
 import { twoSharesPValue } from "./two-shares.js";
 
 /**
- * The two-sided p-value for "both lots of independent values have the same distribution" against a shift of the median: how
- * many of each lot lie above a common split, by Fisher's exact test. The split is the median of all values, which counts as
- * below where that parts the whole more evenly, else as above: meters resolve coarsely, and where most values are alike a
- * shift down would be seen on neither side otherwise. The choice looks at all values together only, so the test stays
- * exact, whatever their distribution. 1 when one lot is empty or all values are the same.
- * Source: Mood's median test (Mood 1950), in its exact form; what is done with ties at the median is our own choice.
+ * The two-sided p-value for "both lots of independent values have the same distribution" against a shift of the median:
+ * Fisher's exact test on how many values of each lot lie above the median of all. Values equal to the median count as
+ * above or below, whichever splits the whole more evenly. Meters are coarse: when most values are equal, a shift to one
+ * side would go unseen otherwise. The choice depends on all values together only, so the test is exact for any
+ * distribution. 1 when one lot is empty or all values are the same.
+ * Source: Mood's median test (Mood 1950), in its exact form; the treatment of ties is our own choice.
  */
 export function medianTestPValue(a: readonly number[], b: readonly number[]): number {
   const middle = medianOf([...a, ...b]);

@@ -1,15 +1,13 @@
 import { quantileRanks } from "./quantile-ranks.js";
-import { requireConfidence } from "./requirements.js";
 import type { Estimate } from "../result/estimate.js";
 
 /**
- * The `p`-quantile of independent values with a distribution-free interval between two order statistics.
- * The value is the inverse of the empirical distribution, averaged where it is flat (definition 2 of Hyndman & Fan 1996:
- * the usual median). Where there are too few values for a limit, that limit is null and `why` says so. Values in any order.
+ * The `p`-quantile of independent values with a distribution-free interval between two order statistics. The value is
+ * the inverse of the empirical distribution, averaged where that is flat (definition 2 of Hyndman & Fan 1996: the usual
+ * median). With too few values for a limit, that limit is null and `why` says so. Values in any order.
  * @throws RangeError when a value is not finite, `p` or the confidence is not between 0 and 1.
  */
 export function quantileEstimate(values: readonly number[], p: number, confidence: number, unit: string): Estimate {
-  requireConfidence(confidence);
   const stray = values.find((value) => !Number.isFinite(value));
   if (stray !== undefined) throw new RangeError(`A quantile needs finite values, not ${stray}.`);
   const count = values.length;
@@ -30,8 +28,9 @@ export function quantileEstimate(values: readonly number[], p: number, confidenc
 function sampleQuantile(sorted: Float64Array, p: number): number {
   const position = sorted.length * p;
   const whole = Math.round(position);
-  // A product such as 10 × 0.7 may miss its whole number by a rounding error.
+  // Rounding may push a product such as 10 × 0.7 off its whole number.
   const onRank = Math.abs(position - whole) < 1e-9 * sorted.length;
   if (onRank && whole >= 1 && whole < sorted.length) return (sorted[whole - 1]! + sorted[whole]!) / 2;
-  return sorted[Math.min(sorted.length, Math.max(1, onRank ? whole : Math.ceil(position))) - 1]!;
+  // 0 < p < 1, so the position rounds up to a rank from 1 to the number of values.
+  return sorted[Math.ceil(position) - 1]!;
 }

@@ -1,22 +1,25 @@
-/** Where a series most likely shifted, and how surprising that would be if the order of its values meant nothing. */
+/**
+ * Where a series most likely shifted, and how likely a shift as large is when the order of the values means nothing.
+ */
 export interface RankShift {
   /** The first value after the shift is `values[at]`. */
   readonly at: number;
   readonly pValue: number;
 }
 
-/** Which way a shift counts: `up` (later values larger), or either way. */
-export type ShiftSide = "up" | "either";
+/** Which shifts count: `up` for later values that are larger, or either way. */
+type ShiftSide = "up" | "either";
 
-/** Resampling stops at so many orders that are as extreme, or after {@link MOST_ORDERS}. */
+/** Resampling stops once this many random orders are as extreme, or after {@link MOST_ORDERS}. */
 const ENOUGH_EXTREME = 20;
 const MOST_ORDERS = 9999;
 
 /**
- * The largest cumulative sum of the values' ranks (ties share theirs) from their mean, over all places to cut: how far the early
- * values lie below the late ones. Its p-value is that of random orders, sequentially: exact whatever the values' distribution,
- * as long as any order of days is as likely as another when nothing changes. Values that hang on to their neighbours (weather) make it too
- * small. Deterministic: the orders are drawn from a fixed seed. Null with fewer than two values or all equal.
+ * The largest cumulative sum of the values' ranks minus their mean (ties share a rank), over all places to cut: how far
+ * the early values lie below the late ones. The p-value comes from random orders drawn one after another. It is exact
+ * for any distribution, if every order of days is equally likely when nothing changes; it is too small when
+ * neighbouring values are alike (weather). The seed is fixed, so the same values give the same result. Null with fewer
+ * than two values or all equal.
  * Source: Pettitt (1979) for the statistic; Besag & Clifford (1991) for stopping; both from memory, texts not seen.
  */
 export function rankShift(values: readonly number[], side: ShiftSide): RankShift | null {
@@ -30,8 +33,7 @@ export function rankShift(values: readonly number[], side: ShiftSide): RankShift
   let extreme = 0;
   for (let drawn = 1; drawn <= MOST_ORDERS; drawn += 1) {
     shuffle(shuffled, random);
-    // Sums of halves are exact, but a reached bound must count as reached.
-    if (furthest(shuffled, side).reach >= seen.reach - 1e-9) extreme += 1;
+    if (furthest(shuffled, side).reach >= seen.reach) extreme += 1;
     if (extreme === ENOUGH_EXTREME) return { at: seen.at, pValue: extreme / drawn };
   }
   return { at: seen.at, pValue: (extreme + 1) / (MOST_ORDERS + 1) };
@@ -67,7 +69,7 @@ function shuffle(values: Float64Array, random: () => number): void {
   }
 }
 
-/** A small generator (mulberry32) on [0, 1): good enough to shuffle a year of days, and the same in every run. */
+/** A small generator (mulberry32) on [0, 1): good enough to shuffle a year of days. */
 function generator(seed: number): () => number {
   let state = (seed + 0x9e3779b9) | 0;
   return () => {

@@ -3,10 +3,11 @@ import { requireAmount, requireConfidence, requireCount } from "./requirements.j
 import type { Estimate } from "../result/estimate.js";
 
 /**
- * A rate `count / exposure` of a Poisson count with its exact two-sided interval, each tail holding half of `1 − confidence`.
- * `exposure` is measured in what `unit` counts by: years for "per year". Without exposure there is no value.
+ * The rate `count / exposure` of a Poisson count with its exact two-sided interval: half of `1 − confidence` in each
+ * tail. `exposure` is in the time of `unit`: years for "per year". No value without exposure.
  * Source: Garwood (1936): χ²(α/2; 2k)/2 to χ²(1 − α/2; 2k + 2)/2.
- * @throws RangeError when the count is not whole, the exposure is negative or not finite, or the confidence is not between 0 and 1.
+ * @throws RangeError when the count is not whole, the exposure is negative or not finite, or the confidence is not
+ * between 0 and 1.
  */
 export function rateEstimate(count: number, exposure: number, confidence: number, unit: string): Estimate {
   requireRate(count, exposure, confidence);
@@ -26,7 +27,7 @@ export function rateEstimate(count: number, exposure: number, confidence: number
 
 /**
  * The exact one-sided upper bound of a rate: the true rate is at most this, with `confidence` or more.
- * Infinity when nothing was observed. With a count of 0 at 0.95 it is 2.9957 / exposure, the "rule of three".
+ * Infinity when nothing was observed. For a count of 0 at 0.95 it is 2.9957 / exposure, the "rule of three".
  * @throws RangeError as {@link rateEstimate}.
  */
 export function rateUpperBound(count: number, exposure: number, confidence: number): number {
@@ -49,7 +50,7 @@ function requireRate(count: number, exposure: number, confidence: number): void 
   requireAmounts(count, exposure, confidence);
 }
 
-/** Clumped events may count as a fraction: the χ² law takes it. */
+/** Fractions are allowed, for clumped events: the χ² distribution takes them. */
 function requireAmounts(count: number, exposure: number, confidence: number): void {
   requireConfidence(confidence);
   requireAmount(count, "A count of events");

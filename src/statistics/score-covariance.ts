@@ -1,7 +1,7 @@
 /**
- * The covariance of maximum-likelihood estimates from the observed information: minus the slope of the score (the gradient
- * of the log-likelihood, here by central differences of half-width `step`), inverted. Null where the likelihood does not
- * curve downwards in every direction: then the estimates cannot all be told from the data.
+ * The covariance of maximum-likelihood estimates `at`: the inverse of the observed information, which is minus the
+ * slope of the `score` (the gradient of the log-likelihood), by central differences of half-width `step`. Null when the
+ * likelihood does not curve downwards in every direction: the data cannot tell all of the estimates.
  * Source: the observed information, Efron & Hinkley (1978); the score of an EM fit, Louis (1982) (texts not seen).
  */
 export function scoreCovariance(score: (at: readonly number[]) => readonly number[], at: readonly number[], step: number): number[][] | null {
@@ -13,19 +13,19 @@ export function scoreCovariance(score: (at: readonly number[]) => readonly numbe
   return inverse(at.map((_, i) => at.map((__, j) => -(slopes[i]![j]! + slopes[j]![i]!) / 2)));
 }
 
-/** Gauss-Jordan without pivoting, which a positive definite matrix does not need; null for any other. */
+/** The inverse by Gauss-Jordan elimination; null unless positive definite, which is why no pivoting is needed. */
 function inverse(matrix: readonly (readonly number[])[]): number[][] | null {
   const size = matrix.length;
   const rows = matrix.map((row, i) => [...row, ...Array.from({ length: size }, (_, j) => (i === j ? 1 : 0))]);
   for (let i = 0; i < size; i += 1) {
     const pivot = rows[i]![i]!;
-    // Against its own size before elimination: what is left of a redundant direction is rounding.
+    // Compared with its size before elimination: a redundant direction leaves nothing but rounding.
     if (!(pivot > matrix[i]![i]! * 1e-9)) return null;
     rows[i] = rows[i]!.map((one) => one / pivot);
     for (let k = 0; k < size; k += 1) {
       if (k === i) continue;
       const factor = rows[k]![i]!;
-      if (factor !== 0) rows[k] = rows[k]!.map((one, j) => one - factor * rows[i]![j]!);
+      rows[k] = rows[k]!.map((one, j) => one - factor * rows[i]![j]!);
     }
   }
   return rows.map((row) => row.slice(size));

@@ -3,9 +3,9 @@ import { requireAmount, requireConfidence, requireCount } from "./requirements.j
 import type { Estimate } from "../result/estimate.js";
 
 /**
- * A share `successes / trials` with its exact two-sided interval, each tail holding half of `1 − confidence`.
- * Without trials there is no value. Note for 0 of n: the two-sided upper limit is wider than the one-sided bound
- * ({@link shareUpperBound}); 0 of 20 gives 0.1684 here and 0.1391 there at 0.95.
+ * The share `successes / trials` with its exact two-sided interval: half of `1 − confidence` in each tail. No value
+ * without trials. Note for 0 of n: the two-sided upper limit is wider than the one-sided {@link shareUpperBound}; 0 of
+ * 20 at 0.95 gives 0.1684 here and 0.1391 there.
  * Source: Clopper & Pearson (1934), in the beta-quantile form.
  * @throws RangeError when the counts are not whole, successes exceed trials, or the confidence is not between 0 and 1.
  */
@@ -47,7 +47,7 @@ export function shareLowerBound(successes: number, trials: number, confidence: n
   return successes === 0 ? 0 : betaQuantile(1 - confidence, successes, trials - successes + 1);
 }
 
-/** Clumped trials may count as a fraction: the beta law takes it. */
+/** Fractions are allowed, for clumped trials: the beta distribution takes them. */
 function requireAmounts(successes: number, trials: number, confidence: number): void {
   requireConfidence(confidence);
   requireAmount(trials, "The number of trials");

@@ -4,13 +4,10 @@ import type { Estimate } from "../result/estimate.js";
 /** A value with its two-sided interval. */
 type Interval = Pick<Estimate, "value" | "low" | "high">;
 
-/** Halvings until a probability is found to the last digit that 1 − p can hold. */
-const HALVINGS = 54;
-
 /**
- * The two-sided p-value for "both estimate the same", each taken as normal around what it estimates, with the standard error that
- * its interval at `confidence` spans: z = difference / √(sum of squared errors). No error is taken to be smaller than
- * `leastError`, for what is measured in whole steps can have an interval without length. Null where a value or a limit is missing.
+ * The two-sided p-value for "both estimate the same": z = difference / √(sum of squared errors). Each estimate is taken
+ * as normal, with the standard error that its interval at `confidence` spans, or `leastError` if that is larger: values
+ * measured in whole steps may have an interval of length 0. Null when a value or a limit is missing.
  * Source: the textbook comparison of two independent normal estimates; the least error is our own choice.
  */
 export function twoEstimatesPValue(one: Interval, other: Interval, confidence: number, leastError: number): number | null {
@@ -19,7 +16,10 @@ export function twoEstimatesPValue(one: Interval, other: Interval, confidence: n
   return beyond(Math.abs(one.value - other.value) / Math.hypot(errorA, errorB));
 }
 
-/** Estimates of one thing together, each weighing by the inverse of its squared error; null without any. Source: the textbook. */
+/**
+ * Several estimates of one thing in one, each weighted by the inverse of its squared error; null without any. Source:
+ * the textbook.
+ */
 export function pooledEstimate(estimates: readonly Interval[], confidence: number, leastError: number): Interval | null {
   let [weights, sum] = [0, 0];
   for (const one of estimates) {
@@ -37,11 +37,14 @@ function standardError({ low, high }: Interval, confidence: number, leastError: 
   return low === null || high === null ? null : Math.max(leastError, (high - low) / 2 / normalDeviate(confidence));
 }
 
-/** The probability of a standard normal farther than `z` from 0, by halving {@link normalDeviate}: about 1e-16 at the least. */
+/**
+ * The probability that a standard normal value lies farther than `z` from 0, by bisection of {@link normalDeviate}; at
+ * least about 1e-16.
+ */
 function beyond(z: number): number {
   if (z === 0) return 1;
   let [within, without] = [0, 1];
-  for (let i = 0; i < HALVINGS && without - within > Number.EPSILON; i += 1) {
+  while (without - within > Number.EPSILON) {
     const confidence = (within + without) / 2;
     if (normalDeviate(confidence) < z) within = confidence;
     else without = confidence;

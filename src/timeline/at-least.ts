@@ -2,11 +2,11 @@ import { canonicalTimeline } from "./make.js";
 import { OFF, ON, UNKNOWN, type Timeline } from "./timeline.js";
 
 /**
- * On where at least `k` of the timelines are on, off where so many are off that `k` can no longer be reached, else unknown.
- * `k` larger than the number of timelines can never be reached: off throughout.
- * Steps are merged pairwise, so the work is the number of steps times the logarithm of the number of timelines.
- * @throws RangeError when there is no timeline, they do not share start and end, or `k` is not a whole number of 1 or more
- * (a quorum of nobody would always be met).
+ * On where at least `k` of the timelines are on, off where too many are off to reach `k`, else unknown. Off throughout
+ * when `k` is larger than the number of timelines. Steps are merged pairwise: the time is the number of steps times the
+ * logarithm of the number of timelines.
+ * @throws RangeError when there is no timeline, they do not share start and end, or `k` is not a whole number of 1 or
+ * more (a quorum of 0 would always be met).
  */
 export function atLeast(k: number, xs: readonly Timeline[]): Timeline {
   if (!Number.isInteger(k) || k < 1) throw new RangeError(`A quorum is a whole number of 1 or more, not ${k}.`);
@@ -19,12 +19,12 @@ export function atLeast(k: number, xs: readonly Timeline[]): Timeline {
 }
 
 /**
- * The first of several timelines, once it is sure that all cover the same time.
- * @throws RangeError when there is none, or they do not share start and end.
+ * The first of several timelines, after a check that all cover the same time.
+ * @throws RangeError when there is no timeline, or they do not share start and end.
  */
 export function requireSharedExtent(xs: readonly Timeline[]): Timeline {
   const first = xs[0];
-  if (first === undefined) throw new RangeError("At least one timeline is needed: nothing can be said of none.");
+  if (first === undefined) throw new RangeError("At least one timeline is needed.");
   const stranger = xs.find((x) => x.start !== first.start || x.end !== first.end);
   if (stranger !== undefined) {
     throw new RangeError(`Timelines must cover the same time: [${first.start}, ${first.end}) and [${stranger.start}, ${stranger.end}).`);
@@ -32,7 +32,7 @@ export function requireSharedExtent(xs: readonly Timeline[]): Timeline {
   return first;
 }
 
-/** How many timelines are on and how many off, from `times[i]` until `times[i + 1]`. */
+/** `on[i]` timelines are on and `off[i]` are off on `[times[i], times[i + 1])`. */
 interface StateCounts {
   readonly times: Float64Array;
   readonly on: Int32Array;
@@ -54,7 +54,7 @@ function countStates(xs: readonly Timeline[]): StateCounts {
   return addCounts(countStates(xs.slice(0, half)), countStates(xs.slice(half)));
 }
 
-/** Both begin at the shared start, so each has a count in force at every instant of the merge. */
+/** Adds two counts. Both begin at the shared start, so `i` and `j` are at least 1 after the first step. */
 function addCounts(a: StateCounts, b: StateCounts): StateCounts {
   const most = a.times.length + b.times.length;
   const times = new Float64Array(most);

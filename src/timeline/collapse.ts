@@ -1,7 +1,7 @@
 import { canonicalTimeline } from "./make.js";
 import { OFF, ON, type Timeline } from "./timeline.js";
 
-/** Unknown becomes off: a rule fails shut. */
+/** `x` with unknown turned into off: a rule fails shut. */
 export function collapse(x: Timeline): Timeline {
   return canonicalTimeline(
     x.start,

@@ -1,10 +1,11 @@
 import { OFF, ON, UNKNOWN, type Timeline, type TruthState } from "./timeline.js";
 
 /**
- * A timeline over `[start, end)` from steps `[instant, state]` in time order: handy for small, written-out data.
- * Before the first step the state is unknown. Steps before `start` set the state at `start`; steps at or after `end`
- * are dropped; at equal instants the last step wins; equal neighbours are merged.
- * @throws RangeError when `start < end` does not hold, an instant is not a number or goes back in time, or a state is none of the three.
+ * A timeline over `[start, end)` from steps `[instant, state]` in time order, for short lists written by hand.
+ * The state is unknown before the first step. Steps before `start` set the state at `start`; steps at or after `end`
+ * are dropped; the last step wins at equal instants; equal neighbours are merged.
+ * @throws RangeError when `start < end` does not hold, an instant is not a number or goes back in time, or a state is
+ * not 0, 1 or 2.
  */
 export function timelineOf(start: number, end: number, steps: readonly (readonly [number, TruthState])[]): Timeline {
   return canonicalTimeline(
@@ -16,13 +17,15 @@ export function timelineOf(start: number, end: number, steps: readonly (readonly
 }
 
 /**
- * The same as {@link timelineOf} over two parallel arrays: `states[i]` holds from `times[i]` on.
- * The arrays are read, not kept. Linear in their length.
+ * The same as {@link timelineOf} from two parallel arrays: `states[i]` holds from `times[i]` on.
+ * The arrays are copied. Linear in their length.
  * @throws RangeError as {@link timelineOf}, and when the arrays differ in length.
  */
 export function canonicalTimeline(start: number, end: number, times: ArrayLike<number>, states: ArrayLike<number>): Timeline {
   requireExtent(start, end);
-  if (times.length !== states.length) throw new RangeError(`As many states as instants are needed: ${times.length} instants, ${states.length} states.`);
+  if (times.length !== states.length) {
+    throw new RangeError(`Expected as many states as instants, got ${times.length} instants and ${states.length} states.`);
+  }
   const outTimes = new Float64Array(times.length + 1);
   const outStates = new Uint8Array(times.length + 1);
   outTimes[0] = start;
@@ -37,7 +40,7 @@ export function canonicalTimeline(start: number, end: number, times: ArrayLike<n
     previous = instant;
     if (instant >= end) continue;
     const at = Math.max(instant, start);
-    // A later step at the same instant replaces the earlier one, which may make it equal to its own predecessor.
+    // A later step at the same instant replaces the earlier one. It may then equal the step before both.
     if (outTimes[count - 1] === at) count -= 1;
     if (count > 0 && outStates[count - 1] === state) continue;
     outTimes[count] = at;

@@ -2,7 +2,7 @@ import { requireSharedExtent } from "./at-least.js";
 import type { Timeline } from "./timeline.js";
 
 /**
- * Milliseconds for which `a` and `b` are in each pair of states: 9 totals, at index `stateOfA * 3 + stateOfB`.
+ * Milliseconds that `a` and `b` spend in each pair of states: 9 totals, at index `stateOfA * 3 + stateOfB`.
  * @throws RangeError when the two do not share start and end.
  */
 export function overlap(a: Timeline, b: Timeline): Float64Array {

@@ -1,7 +1,7 @@
 import type { Timeline, TruthState } from "./timeline.js";
 import type { Interval } from "../ground/intervals.js";
 
-/** The longest stretches during which `x` is in `state`, in order; a stretch still running at the end is cut off there. */
+/** The unbroken stretches during which `x` is in `state`, in order. The last may end at `x.end`. */
 export function stretches(x: Timeline, state: TruthState): Interval[] {
   const found: Interval[] = [];
   for (let i = 0; i < x.times.length; i += 1) {

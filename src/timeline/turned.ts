@@ -3,24 +3,25 @@ import { canonicalTimeline } from "./make.js";
 import { OFF, ON, UNKNOWN, type Timeline, type Turn } from "./timeline.js";
 import type { Interval } from "../ground/intervals.js";
 
-/** How a change to a known state is told from a sensor that merely came back. */
+/** What tells a real change from a sensor that comes back after an outage. */
 export interface TurnOptions {
-  /** The longest unknown stretch between the two known states over which a turn is still believed; 0 for none. */
+  /** A turn counts across an unknown stretch of at most this length; 0 for no such turn. */
   readonly bridgeMs: number;
-  /** Outages over which no turn is believed, however short. Any order; may overlap; an empty one is an instant. */
+  /** No turn counts across one of these outages, however short. Any order; may overlap; an empty one is an instant. */
   readonly barriers: readonly Interval[];
 }
 
 /**
- * The instants at which `x` goes from the known opposite state to `to`, in time order.
- * Unknown → `to` is no turn: a sensor that comes back did not see anyone arrive. Opposite → unknown → `to` is one only
- * when the unknown stretch is at most `bridgeMs` long and overlaps no barrier; it then happened somewhere in
- * `[earliest, at]`, with `earliest` the beginning of the unknown stretch. The state at `start` is no turn.
+ * The instants at which `x` goes from the known opposite state to `to`, in time order. Unknown → `to` is not a turn: a
+ * sensor that comes back did not see anyone arrive. Opposite → unknown → `to` is a turn only when the unknown stretch
+ * is at most `bridgeMs` long and overlaps no barrier. It then happened in `[earliest, at]`, where `earliest` is the
+ * beginning of the unknown stretch. The state at `start` is not a turn.
  * @throws RangeError when `bridgeMs` is negative or not a number, or a barrier ends before it begins.
  */
 export function turned(x: Timeline, to: typeof OFF | typeof ON, options: TurnOptions): Turn[] {
   requireDuration(options.bridgeMs);
-  const barriers = sortedBarriers(options.barriers);
+  requireBarriers(options.barriers);
+  const barriers = options.barriers.toSorted((a, b) => a.from - b.from || a.to - b.to);
   const opposite = to === ON ? OFF : ON;
   const turns: Turn[] = [];
   let barrier = 0;
@@ -31,10 +32,10 @@ export function turned(x: Timeline, to: typeof OFF | typeof ON, options: TurnOpt
       turns.push({ at, earliest: at });
       continue;
     }
-    if (i < 2 || x.states[i - 2] !== opposite) continue;
+    if (x.states[i - 2] !== opposite) continue;
     const earliest = x.times[i - 1]!;
     if (at - earliest > options.bridgeMs) continue;
-    // Merged barriers are disjoint and sorted, as are the unknown stretches: the pointer only moves forward.
+    // Unknown stretches come in time order, so a barrier that is over stays over; of the others, the first begins first.
     while (barrier < barriers.length && isOver(barriers[barrier]!, earliest)) barrier += 1;
     const next = barriers[barrier];
     if (next === undefined || !beginsBefore(next, at)) turns.push({ at, earliest });
@@ -43,21 +44,27 @@ export function turned(x: Timeline, to: typeof OFF | typeof ON, options: TurnOpt
 }
 
 /**
- * On during `[turn.at, turn.at + withinMs)` after each turn of `x` to `to`, whatever `x` does afterwards. Elsewhere unknown
- * where `x` was unknown at some instant of `[t − withinMs, t]` (a turn may have gone unseen; time before `start` counts
- * as unknown), else off. A bridged turn counts from the instant it was seen, not from its earliest.
+ * On during `[turn.at, turn.at + withinMs)` after each turn of `x` to `to`, whatever `x` does afterwards. Elsewhere
+ * unknown where `x` was unknown at some instant of `[t − withinMs, t]`, because a turn may have gone unseen (time
+ * before `start` counts as unknown), else off. A bridged turn counts from the instant it was seen, not from its
+ * earliest.
  * @throws RangeError as {@link turned}, and when `withinMs` is negative or not a number.
  */
 export function turnedWithin(x: Timeline, to: typeof OFF | typeof ON, withinMs: number, options: TurnOptions): Timeline {
   requireDuration(withinMs);
   const turns = turned(x, to, options);
   const count = x.times.length;
-  const times = new Float64Array(4 * count + 2);
-  const states = new Uint8Array(4 * count + 2);
+  const times = new Float64Array(3 * count);
+  const states = new Uint8Array(3 * count);
   let written = 0;
+  const put = (at: number, state: number): void => {
+    times[written] = at;
+    states[written] = state;
+    written += 1;
+  };
   let turn = 0;
   let onUntil = -Infinity;
-  // Time before the start is unknown, so a turn may have gone unseen until the window has left it behind.
+  // Time before the start is unknown: a turn may have gone unseen until the window has left it.
   let unknownUntil = x.start + withinMs;
   for (let i = 0; i < count; i += 1) {
     const from = x.times[i]!;
@@ -67,47 +74,28 @@ export function turnedWithin(x: Timeline, to: typeof OFF | typeof ON, withinMs: 
       turn += 1;
     }
     if (x.states[i] === UNKNOWN) unknownUntil = next + withinMs;
-    // Within a step the state can only fall from on to unknown to off.
-    if (onUntil > from) {
-      times[written] = from;
-      states[written] = ON;
-      written += 1;
-    }
+    // Within a step the state goes from on to unknown to off; of two at the same instant the later one counts.
+    if (onUntil > from) put(from, ON);
     const unknownFrom = Math.max(from, onUntil);
-    if (unknownFrom < next && unknownUntil > unknownFrom) {
-      times[written] = unknownFrom;
-      states[written] = UNKNOWN;
-      written += 1;
-    }
+    if (unknownFrom < next) put(unknownFrom, UNKNOWN);
     const offFrom = Math.max(unknownFrom, unknownUntil);
-    if (offFrom < next) {
-      times[written] = offFrom;
-      states[written] = OFF;
-      written += 1;
-    }
+    if (offFrom < next) put(offFrom, OFF);
   }
   return canonicalTimeline(x.start, x.end, times.subarray(0, written), states.subarray(0, written));
 }
 
-/** Disjoint and in order, so that one pointer can follow them. */
-function sortedBarriers(barriers: readonly Interval[]): Interval[] {
+/** @throws RangeError when a barrier ends before it begins. */
+function requireBarriers(barriers: readonly Interval[]): void {
   const wrong = barriers.find((one) => !(one.from <= one.to));
   if (wrong !== undefined) throw new RangeError(`A barrier must not end before it begins: [${wrong.from}, ${wrong.to}).`);
-  const merged: Interval[] = [];
-  for (const one of barriers.toSorted((a, b) => a.from - b.from || a.to - b.to)) {
-    const last = merged.at(-1);
-    if (last !== undefined && one.from < last.to) merged[merged.length - 1] = { from: last.from, to: Math.max(last.to, one.to) };
-    else merged.push(one);
-  }
-  return merged;
 }
 
-/** Wholly before the instant. An empty barrier at the instant itself still counts. */
+/** Whether a barrier lies wholly before the instant. An empty barrier at the instant itself does not. */
 function isOver(barrier: Interval, instant: number): boolean {
   return barrier.from === barrier.to ? barrier.to < instant : barrier.to <= instant;
 }
 
-/** Begins before the unknown stretch ends; that it does not end before the stretch begins is known by then. */
+/** Whether a barrier begins before the unknown stretch ends at `to`, or at `to` if it is empty. */
 function beginsBefore(barrier: Interval, to: number): boolean {
   return barrier.from === barrier.to ? barrier.from <= to : barrier.from < to;
 }

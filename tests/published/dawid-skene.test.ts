@@ -8,7 +8,7 @@
  */
 import { describe, expect, test } from "vitest";
 import { fitLatentClasses } from "../../src/statistics/latent-class.js";
-import type { LatentClassItem } from "../../src/statistics/latent-class-shares.js";
+import type { LatentClassItem } from "../../src/statistics/latent-class.js";
 
 const patients = `
 111 1111  333 4334  112 2122  222 3121  222 3222  222 3322  112 2111  333 3433  222 2223

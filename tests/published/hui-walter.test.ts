@@ -7,7 +7,7 @@
  */
 import { describe, expect, test } from "vitest";
 import { fitLatentClasses } from "../../src/statistics/latent-class.js";
-import type { LatentClassItem } from "../../src/statistics/latent-class-shares.js";
+import type { LatentClassItem } from "../../src/statistics/latent-class.js";
 import { scoreCovariance } from "../../src/statistics/score-covariance.js";
 
 /** Cells Mantoux, Tine: ++, +−, −+, −−. */

@@ -4,8 +4,14 @@
  * - Ranks for the median at 0.95 with equal tails: (R), matching standard tables as remembered (M).
  */
 import { expect, test } from "vitest";
+import { binomialCdf } from "../../src/statistics/distributions.js";
 import { quantileEstimate } from "../../src/statistics/quantile.js";
-import { quantileRanks, rankCoverage } from "../../src/statistics/quantile-ranks.js";
+import { quantileRanks } from "../../src/statistics/quantile-ranks.js";
+
+/** P(lower ≤ X ≤ upper − 1) for X binomial: the chance that the `p`-quantile lies between the two order statistics. */
+function rankCoverage(count: number, p: number, lower: number, upper: number): number {
+  return binomialCdf(upper - 1, count, p) - binomialCdf(lower - 1, count, p);
+}
 
 test("Conover: of 16 values the upper quartile lies between the 9th and the 15th with probability .9094 (M), .9093936 (R)", () => {
   expect(rankCoverage(16, 0.75, 9, 15).toFixed(4)).toBe("0.9094");

@@ -7,7 +7,7 @@
  * - 59 is the smallest n with 1 − 0.95^n ≥ 0.95: the size of a zero-failure demonstration of 95 % at 95 % (R).
  */
 import { describe, expect, test } from "vitest";
-import { exposureNeededAtEveryLook, trialsNeededAtEveryLook } from "../../src/statistics/every-look.js";
+import { rateUpperAtEveryLook, trialsNeededAtEveryLook } from "../../src/statistics/every-look.js";
 import { rateUpperBound } from "../../src/statistics/rate.js";
 import { shareUpperBound } from "../../src/statistics/share.js";
 
@@ -44,7 +44,7 @@ describe("a demonstration without a failure", () => {
   });
 
   test("looked at again and again it takes more: 3.8423 / limit years, and 76 trials", () => {
-    expect(exposureNeededAtEveryLook(0, 0.5, 0.95)).toBeCloseTo(3.8423 / 0.5, 3);
+    expect(rateUpperAtEveryLook(0, 3.8423 / 0.5, 0.95)).toBeCloseTo(0.5, 4);
     expect(trialsNeededAtEveryLook(0, 0, 0.05, 0.95)).toBe(75);
   });
 });

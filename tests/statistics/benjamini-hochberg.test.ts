@@ -43,5 +43,6 @@ test("never below what was given, never above 1, and in the same order", () => {
 
 test("refuses what is no p-value", () => {
   expect(() => adjustPValues([0.2, 1.2])).toThrow(new RangeError("A p-value lies in 0 to 1, not 1.2."));
+  expect(() => adjustPValues([-0.1])).toThrow(new RangeError("A p-value lies in 0 to 1, not -0.1."));
   expect(() => adjustPValues([NaN])).toThrow(RangeError);
 });

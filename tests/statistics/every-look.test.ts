@@ -1,11 +1,6 @@
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
-import {
-  exposureNeededAtEveryLook,
-  rateUpperAtEveryLook,
-  shareUpperAtEveryLook,
-  trialsNeededAtEveryLook,
-} from "../../src/statistics/every-look.js";
+import { rateUpperAtEveryLook, shareUpperAtEveryLook, trialsNeededAtEveryLook } from "../../src/statistics/every-look.js";
 import { rateUpperBound } from "../../src/statistics/rate.js";
 import { shareUpperBound } from "../../src/statistics/share.js";
 
@@ -65,8 +60,7 @@ describe("a rate looked at every month", () => {
 
   test("without an event needs 3.8423 / limit, where one look needs 2.9957", () => {
     expect(rateUpperAtEveryLook(0, 1, 0.95)).toBeCloseTo(3.8423, 4);
-    expect(exposureNeededAtEveryLook(0, 0.5, 0.95)).toBeCloseTo(7.6846, 3);
-    expect(exposureNeededAtEveryLook(3, 0, 0.95)).toBe(Infinity);
+    expect(rateUpperAtEveryLook(0, 7.6846, 0.95)).toBeCloseTo(0.5, 4);
     expect(rateUpperAtEveryLook(0, 0, 0.95)).toBe(Infinity);
   });
 
@@ -118,6 +112,30 @@ describe("a share looked at at every trial", () => {
         if (needed > 0) expect(shareUpperAtEveryLook(failures, trials + needed - 1, 0.95)).toBeGreaterThan(0.1 - 1e-9);
       }),
     );
+  });
+});
+
+describe("trials still needed", () => {
+  test("are none where any share will do, and never enough where none may fail", () => {
+    expect(trialsNeededAtEveryLook(3, 3, 1, 0.95)).toBe(0);
+    expect(trialsNeededAtEveryLook(0, 100, 0, 0.95)).toBeNull();
+  });
+
+  test("are given up beyond a billion", () => {
+    expect(trialsNeededAtEveryLook(0, 0, 1e-7, 0.95)).toBeGreaterThan(3.8e7);
+    expect(trialsNeededAtEveryLook(0, 0, 1e-9, 0.95)).toBeNull();
+  });
+
+  test("refuse limits that are no share, and more failures than trials", () => {
+    expect(() => trialsNeededAtEveryLook(0, 1, 1.5, 0.95)).toThrow(new RangeError("A limit lies in 0 to 1, not 1.5."));
+    expect(() => trialsNeededAtEveryLook(0, 1, -0.5, 0.95)).toThrow(new RangeError("A limit lies in 0 to 1, not -0.5."));
+    expect(() => shareUpperAtEveryLook(2, 1, 0.95)).toThrow(new RangeError("There cannot be 2 failures in 1 trials."));
+    expect(() => shareUpperAtEveryLook(-1, 1, 0.95)).toThrow(new RangeError("The number of failures must be a finite number of 0 or more, not -1."));
+    expect(() => shareUpperAtEveryLook(0, Infinity, 0.95)).toThrow(new RangeError("The number of trials must be a finite number of 0 or more, not Infinity."));
+    expect(() => rateUpperAtEveryLook(-1, 1, 0.95)).toThrow(new RangeError("A count of events must be a finite number of 0 or more, not -1."));
+    expect(() => rateUpperAtEveryLook(1, -1, 0.95)).toThrow(new RangeError("The exposure must be a finite number of 0 or more, not -1."));
+    expect(() => rateUpperAtEveryLook(1, 1, 1)).toThrow(new RangeError("A confidence lies between 0 and 1, not 1."));
+    expect(() => trialsNeededAtEveryLook(0, 1, 0.1, 0)).toThrow(new RangeError("A confidence lies between 0 and 1, not 0."));
   });
 });
 

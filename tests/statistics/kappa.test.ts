@@ -89,5 +89,6 @@ describe("the standard error", () => {
 test("refuses a table that is not square or not of counts", () => {
   expect(() => kappaEstimate([], 0.95)).toThrow(new RangeError("Kappa needs a square table of counts."));
   expect(() => kappaEstimate([[1, 2], [3]], 0.95)).toThrow(RangeError);
+  expect(() => kappaEstimate([[1, 2], [3, 4]], 1)).toThrow(new RangeError("A confidence lies between 0 and 1, not 1."));
   expect(() => kappaEstimate([[1, -2], [3, 4]], 0.95)).toThrow(new RangeError("A count must be a finite number of 0 or more, not -2."));
 });

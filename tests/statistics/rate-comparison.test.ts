@@ -68,6 +68,9 @@ test("false alarms are no more frequent than promised (summed over every split, 
 
 test("refuses events without exposure, and counts that are none", () => {
   expect(() => rateComparisonPValue(1, 0, 2, 5)).toThrow(new RangeError("Nothing can have happened where nothing was observed."));
-  expect(() => rateComparisonPValue(-1, 1, 2, 5)).toThrow(RangeError);
-  expect(() => rateComparisonPValue(1, 1, 2, NaN)).toThrow(RangeError);
+  expect(() => rateComparisonPValue(1, 5, 2, 0)).toThrow(new RangeError("Nothing can have happened where nothing was observed."));
+  expect(() => rateComparisonPValue(-1, 1, 2, 5)).toThrow(new RangeError("A count of events must be a whole number of 0 or more, not -1."));
+  expect(() => rateComparisonPValue(1, 1, 2.5, 5)).toThrow(new RangeError("A count of events must be a whole number of 0 or more, not 2.5."));
+  expect(() => rateComparisonPValue(1, -1, 2, 5)).toThrow(new RangeError("The exposure must be a finite number of 0 or more, not -1."));
+  expect(() => rateComparisonPValue(1, 1, 2, NaN)).toThrow(new RangeError("The exposure must be a finite number of 0 or more, not NaN."));
 });

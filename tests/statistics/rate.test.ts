@@ -84,6 +84,7 @@ describe("one-sided bounds", () => {
 test("refuses counts, exposures and confidences that make no sense", () => {
   expect(() => rateEstimate(1.5, 1, 0.95, "per day")).toThrow(new RangeError("A count of events must be a whole number of 0 or more, not 1.5."));
   expect(() => rateEstimate(1, -1, 0.95, "per day")).toThrow(new RangeError("The exposure must be a finite number of 0 or more, not -1."));
-  expect(() => rateUpperBound(1, Infinity, 0.95)).toThrow(RangeError);
-  expect(() => rateLowerBound(1, 1, 0)).toThrow(RangeError);
+  expect(() => rateUpperBound(1, Infinity, 0.95)).toThrow(new RangeError("The exposure must be a finite number of 0 or more, not Infinity."));
+  expect(() => rateUpperBound(-0.5, 1, 0.95)).toThrow(new RangeError("A count of events must be a finite number of 0 or more, not -0.5."));
+  expect(() => rateLowerBound(1, 1, 0)).toThrow(new RangeError("A confidence lies between 0 and 1, not 0."));
 });

@@ -13,6 +13,15 @@ test("inverts a matrix: of a quadratic form it is the form's inverse", () => {
   information.forEach((row, i) => [0, 1, 2].forEach((j) => expect(row.reduce((sum, one, k) => sum + one * covariance[k]![j]!, 0)).toBeCloseTo(i === j ? 1 : 0, 9)));
 });
 
+test("does not depend on where the estimates lie, nor does a likelihood with a minimum have one", () => {
+  const information = [[4, -1], [-1, 3]];
+  const score = (sign: number) => (at: readonly number[]): number[] => information.map((row) => sign * (row[0]! * (at[0]! - 7) + row[1]! * (at[1]! + 2)));
+  const covariance = scoreCovariance(score(-1), [7, -2], 0.5)!;
+  // The inverse of [[4, −1], [−1, 3]] by Cramer's rule: determinant 11.
+  [[3 / 11, 1 / 11], [1 / 11, 4 / 11]].forEach((row, i) => row.forEach((one, j) => expect(covariance[i]![j]).toBeCloseTo(one, 12)));
+  expect(scoreCovariance(score(1), [7, -2], 0.5)).toBeNull();
+});
+
 test("is not to be had where only a sum can be told", () => {
   expect(scoreCovariance(([a, b]) => [-(a! + b!), -(a! + b!)], [0, 0], 1e-3)).toBeNull();
 });

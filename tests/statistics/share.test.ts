@@ -13,6 +13,7 @@ describe("shareEstimate", () => {
 
   test("all or none still leaves room on one side", () => {
     const none = shareEstimate(0, 20, 0.95);
+    expect(none).toMatchObject({ count: 20, hits: 0, exposure: 20, unit: "share", why: null });
     const every = shareEstimate(20, 20, 0.95);
     expect([none.value, none.low]).toEqual([0, 0]);
     expect([every.value, every.high]).toEqual([1, 1]);
@@ -93,7 +94,9 @@ describe("one-sided bounds", () => {
 test("refuses counts and confidences that make no sense", () => {
   expect(() => shareEstimate(3, 2, 0.95)).toThrow(new RangeError("There cannot be 3 successes in 2 trials."));
   expect(() => shareEstimate(0.5, 2, 0.95)).toThrow(new RangeError("The number of successes must be a whole number of 0 or more, not 0.5."));
-  expect(() => shareUpperBound(0, -1, 0.95)).toThrow(RangeError);
+  expect(() => shareEstimate(0, 1.5, 0.95)).toThrow(new RangeError("The number of trials must be a whole number of 0 or more, not 1.5."));
+  expect(() => shareUpperBound(0, -1, 0.95)).toThrow(new RangeError("The number of trials must be a finite number of 0 or more, not -1."));
+  expect(() => shareUpperBound(-1, 1, 0.95)).toThrow(new RangeError("The number of successes must be a finite number of 0 or more, not -1."));
   expect(() => shareLowerBound(0, 1, 95)).toThrow(new RangeError("A confidence lies between 0 and 1, not 95."));
   expect(() => shareEstimate(0, 1, NaN)).toThrow(RangeError);
 });

@@ -1,5 +1,5 @@
 import { expect, test } from "vitest";
-import { MOST_POINTS, slopeEstimate } from "../../src/statistics/theil-sen.js";
+import { slopeEstimate } from "../../src/statistics/theil-sen.js";
 
 const ranks = (count: number): number[] => Array.from({ length: count }, (_, i) => i);
 
@@ -32,9 +32,32 @@ test("many points are thinned evenly", () => {
   const xs = ranks(5000);
   const slope = slopeEstimate(xs, xs.map((x) => 7 * x), 0.95, "");
   expect(slope.value).toBe(7);
-  expect(slope.count).toBeLessThanOrEqual(MOST_POINTS);
+  expect(slope.count).toBe(556);
 });
 
-test("lists of different lengths are refused", () => {
-  expect(() => slopeEstimate([1], [1, 2], 0.95, "")).toThrow("A slope needs as many y as x, not 2 and 1.");
+test("six hundred points are all used, more are thinned to every second", () => {
+  const points = (count: number): number => slopeEstimate(ranks(count), ranks(count), 0.95, "").count;
+  expect([points(600), points(601), points(1200), points(1201)]).toEqual([600, 301, 600, 401]);
+});
+
+// By hand: eight points on a line but for the last have 21 slopes of 1 and seven of 1 + 70 / d at distance d = 1 to 7. The error of Kendall's
+// statistic is √(8 · 7 · 21 / 18) = 8.0829; at 0.95 the ranks lie (28 ∓ 15.842) / 2 from the ends: the 6th from each.
+test("its limits are the slopes at Kendall's ranks", () => {
+  const ys = [0, 1, 2, 3, 4, 5, 6, 77];
+  const { high, ...rest } = slopeEstimate(ranks(8), ys, 0.95, "per day");
+  expect(high).toBeCloseTo(1 + 70 / 6, 12);
+  expect(rest).toEqual({ value: 1, low: 1, count: 8, unit: "per day", why: null });
+});
+
+// Four points have six slopes; at 0.6 the ranks lie (6 ∓ 0.8416 · √(4 · 3 · 13 / 18)) / 2 from the ends: the first from each; at 0.8, none.
+test("an interval that reaches the first and the last slope is the widest there is", () => {
+  expect(slopeEstimate([0, 1, 2, 3], [0, 1, 3, 7], 0.6, "")).toMatchObject({ low: 1, high: 4, why: null });
+  expect(slopeEstimate([0, 1, 2, 3], [0, 1, 3, 7], 0.99, "")).toMatchObject({ low: null, high: null });
+});
+
+test("refuses lists of different lengths and what is not finite", () => {
+  expect(() => slopeEstimate([1], [1, 2], 0.95, "")).toThrow(new RangeError("A slope needs as many y as x, not 2 and 1."));
+  expect(() => slopeEstimate([1, NaN], [1, 2], 0.95, "")).toThrow(new RangeError("A slope needs finite numbers."));
+  expect(() => slopeEstimate([1, 2], [1, Infinity], 0.95, "")).toThrow(new RangeError("A slope needs finite numbers."));
+  expect(() => slopeEstimate([1, 2], [1, 2], 1, "")).toThrow(new RangeError("A confidence lies between 0 and 1, not 1."));
 });

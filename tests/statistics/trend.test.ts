@@ -11,8 +11,9 @@ describe("whether events come more and more often", () => {
     expect(comesMoreOften([0.01, 0.02, 0.05, 0.1, 0.2], 0.05)).toBe(false);
   });
 
-  test("three events say nothing", () => {
+  test("three events say nothing, four may", () => {
     expect(comesMoreOften([0.97, 0.98, 0.99], 0.05)).toBeNull();
+    expect(comesMoreOften([0.97, 0.98, 0.99, 0.99], 0.05)).toBe(true);
   });
 
   // 1.6449 is the upper 5 % point of the standard normal: the mean of twelve events must lie 1.6449 / 12 beyond the middle.

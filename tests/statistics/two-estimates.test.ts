@@ -20,7 +20,24 @@ describe("two estimates compared", () => {
   });
 
   it("need both values and all limits", () => {
-    expect(twoEstimatesPValue(normal(0, 1), { value: 1, low: null, high: null }, 0.95, 0)).toBeNull();
+    const whole = normal(0, 1);
+    for (const missing of [{ value: null }, { low: null }, { high: null }]) {
+      expect(twoEstimatesPValue(whole, { ...whole, ...missing }, 0.95, 0)).toBeNull();
+      expect(twoEstimatesPValue({ ...whole, ...missing }, whole, 0.95, 0)).toBeNull();
+      expect(pooledEstimate([{ ...whole, ...missing }], 0.95, 0)).toBeNull();
+    }
+  });
+
+  it("do not differ when they are equal, and beyond all doubt when they lie a hundred errors apart", () => {
+    expect(twoEstimatesPValue(normal(3, 1), normal(3, 2), 0.95, 0)).toBe(1);
+    expect(twoEstimatesPValue(normal(0, 1), normal(100, 1), 0.95, 0)).toBeLessThan(1e-15);
+  });
+
+  it("pool with no error smaller than the least: two without length weigh the same", () => {
+    const pooled = pooledEstimate([{ value: 1, low: 1, high: 1 }, { value: 3, low: 3, high: 3 }], 0.95, 0.5)!;
+    expect(pooled.value).toBeCloseTo(2, 12);
+    expect(pooled.high! - 2).toBeCloseTo((1.959964 * 0.5) / Math.SQRT2, 6);
+    expect(2 - pooled.low!).toBeCloseTo((1.959964 * 0.5) / Math.SQRT2, 6);
   });
 
   it("pool to where the more certain lies, more certain than either, and one by itself to itself", () => {

@@ -32,6 +32,12 @@ describe("two shares compared", () => {
     );
   });
 
+  it("refuses counts that are not whole and more successes than trials", () => {
+    expect(() => twoSharesPValue(0.5, 1, 0, 1)).toThrow(new RangeError("A count must be a whole number of 0 or more, not 0.5."));
+    expect(() => twoSharesPValue(2, 1, 0, 1)).toThrow(new RangeError("There cannot be more successes than trials."));
+    expect(() => twoSharesPValue(0, 1, 2, 1)).toThrow(new RangeError("There cannot be more successes than trials."));
+  });
+
   it("stays in 0 to 1 at counts of years", () => {
     expect(twoSharesPValue(300, 40_000, 900, 41_000)).toBeLessThan(1e-50);
     expect(twoSharesPValue(300, 40_000, 307, 41_000)).toBeGreaterThan(0.5);

@@ -27,8 +27,9 @@ test("one timeline is its own quorum of one", () => {
 });
 
 test("refuses no timelines, timelines over different times, and a quorum of nobody", () => {
-  expect(() => atLeast(1, [])).toThrow(new RangeError("At least one timeline is needed: nothing can be said of none."));
+  expect(() => atLeast(1, [])).toThrow(new RangeError("At least one timeline is needed."));
   expect(() => atLeast(1, [rail, timelineOf(0, 11, [])])).toThrow(new RangeError("Timelines must cover the same time: [0, 10) and [0, 11)."));
+  expect(() => atLeast(1, [rail, timelineOf(1, 10, [])])).toThrow(new RangeError("Timelines must cover the same time: [0, 10) and [1, 10)."));
   expect(() => atLeast(0, [rail])).toThrow(new RangeError("A quorum is a whole number of 1 or more, not 0."));
   expect(() => atLeast(1.5, [rail])).toThrow(RangeError);
 });

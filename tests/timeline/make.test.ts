@@ -40,7 +40,7 @@ describe("timelineOf", () => {
     expect(() => timelineOf(0, 10, [[NaN, ON]])).toThrow(RangeError);
     expect(() => timelineOf(0, 10, [[10, ON], [4, OFF]])).toThrow(RangeError);
     expect(() => canonicalTimeline(0, 10, [1], [3])).toThrow(new RangeError("A state is 0, 1 or 2, not 3."));
-    expect(() => canonicalTimeline(0, 10, [1, 2], [0])).toThrow(new RangeError("As many states as instants are needed: 2 instants, 1 states."));
+    expect(() => canonicalTimeline(0, 10, [1, 2], [0])).toThrow(new RangeError("Expected as many states as instants, got 2 instants and 1 states."));
   });
 });
 
