@@ -57,8 +57,8 @@ describe("keyworthy audit", () => {
     const { status, said, folder } = await run({ "site.yaml": tinySite, "log.csv": tinyLog() }, ["audit", "site.yaml", "--month", "2026-06"]);
     expect(status).toBe(3);
     expect(said).toContain("note: The readings end at 2026-06-07 18:03 +01:00: the time after that is not part of this audit.");
-    const findings = findingsSchema.parse(JSON.parse(await readFile(join(folder, "reports/otter-cottage/2026-06/findings.json"), "utf8")));
-    expect(findings.period).toMatchObject({ from: "2026-05-31T23:00:00.000Z", to: "2026-06-07T17:03:00.000Z", label: "2026-06" });
+    const findings: unknown = JSON.parse(await readFile(join(folder, "reports/otter-cottage/2026-06/findings.json"), "utf8"));
+    expect(findings).toHaveProperty("period", expect.objectContaining({ from: "2026-05-31T23:00:00.000Z", to: "2026-06-07T17:03:00.000Z", label: "2026-06" }));
   });
 
   it("says how many cells of used rows could not be read, for nothing is left out in silence", async () => {
