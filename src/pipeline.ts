@@ -88,7 +88,7 @@ export async function auditSite(site: Site, options: AuditOptions = {}): Promise
   const { told, notes: heardNotes } = hearSignals(site, readings, period);
   const { accounts } = told;
 
-  // 4. Reference: what most likely happened, and who vouches for it. Signals that were seen to hang together count as one.
+  // 4. Reference: what most likely happened, and who vouches for it. Signals found to depend on each other count as one.
   const dependences = findDependences(site, accounts, diary, period, readings);
   const detected = detectedPairs(dependences);
   const book = makeReferenceBook(site, accounts, diary, period, detected);

@@ -18,7 +18,7 @@ export interface ColumnLook {
 const MOST_TEXTS = 2_000;
 /** States last: a column whose text changes in a larger share of the rows is none (our own choice). */
 const LEAST_TURNOVER = 0.2;
-/** At most so many channels in one export (our own choice). */
+/** The most channels that one export may have (our own choice). */
 const MOST_CHANNELS = 1_000;
 
 /**

@@ -9,7 +9,7 @@ export interface UnitFound {
   readonly open: string | null;
 }
 
-/** What a meter sees when no vehicle is there: a floor, a far wall, or no echo; seldom nearer or farther (our own choice). */
+/** What a meter sees when no vehicle is there: a floor, a far wall, or no echo; rarely nearer or farther (our own choice). */
 const NEAREST_METRES = 1.5;
 const FARTHEST_METRES = 6;
 

@@ -37,7 +37,7 @@ export interface DrawnFiring {
  * a phone.
  */
 const MOST_DIAGRAMS = 90;
-/** Diagrams of near misses, shared out likewise. */
+/** Diagrams of near misses, shared out in the same way. */
 const MOST_NEAR_DIAGRAMS = 18;
 /** Rows of a chart; more cannot be taken in at a glance, and the table beside it has them all. */
 export const MOST_ROWS = 40;

@@ -8,12 +8,15 @@ export const boundsSchema = z.strictObject({ wrongUpper: z.number().nullable(), 
 /** Which days a rule was seen on, and how its faults came. */
 export const coversSchema = z.strictObject({
   days: z.int(),
+  /** Such as `2026-10`. */
   months: z.array(z.string()),
   /** Monday first. */
   weekdays: z.array(z.int()),
   /** Verified wrong firings by occasion, verified missed or late instants by run, and faults by day (of days that had any): sizes only. */
   wrongOccasions: z.array(z.int()),
+  /** Verified missed or late instants, by the runs they came in. */
   failureRuns: z.array(z.int()),
+  /** Faults of the rule and its signals, by day, of the days that had any. */
   faultsByDay: z.array(z.int()),
   /** Variants tried on the same history, this one included. */
   variants: z.int(),

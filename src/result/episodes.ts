@@ -12,6 +12,7 @@ export const participantSchema = z.strictObject({
 
 /** One arrival or departure. */
 export const episodeSchema = z.strictObject({
+  /** `A001`, `D001`…: numbered by anchor within its kind. */
   id: z.string(),
   kind: z.enum(["arrival", "departure"]),
   anchor: instant,
@@ -19,6 +20,7 @@ export const episodeSchema = z.strictObject({
   from: instant,
   to: instant,
   subjects: z.array(z.string()),
+  /** The weaker basis of the two sides of the anchor's transition. */
   basis,
   participants: z.array(participantSchema),
 });

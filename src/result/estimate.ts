@@ -13,5 +13,8 @@ export const estimateSchema = z.strictObject({
   unit: z.string(),
   why: z.string().nullable(),
 });
-/** A figure with its interval. Unknown is null with a reason, never 0. `low` and `high` are a two-sided interval at the site's confidence unless the maker says otherwise. */
+/**
+ * A figure with its interval. Unknown is null with a reason, never 0. `low` and `high` are a two-sided interval at the
+ * site's confidence unless the maker says otherwise.
+ */
 export type Estimate = Shape<typeof estimateSchema>;

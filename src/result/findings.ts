@@ -30,7 +30,7 @@ export const findingsSchema = z.strictObject({
   period: z.strictObject({ from: instant, to: instant, days: z.number(), label: z.string() }),
   ledger: z.array(ledgerRowSchema),
   diary: z.strictObject({ entries: z.int(), hours: z.number(), conflicts: diaryConflictsSchema }),
-  /** Signals that hang together though the site file names nothing that they share. Absent in results of earlier versions. */
+  /** Signals found to depend on each other though the site file names no shared cause. Absent in older results. */
   dependences: z.array(dependenceSchema).optional(),
   /** What the reference of each subject rests on. */
   references: z.array(referenceModelSchema),

@@ -24,7 +24,7 @@ const writtenOut = new RegExp(`(?:(?:Mon|Tue|Wed|Thu|Fri|Sat|Sun)[a-z]* )?\\b(\\
 /**
  * Whole days are taken off every instant, so that distances stay as they were and times of day too; the weekday does not.
  * All instants keep the offset from UTC that the site had at the beginning: after a clock change, times of day are an hour off.
- * In prose a day more than 90 days before or after the period is told as that and no more.
+ * In prose, a day more than 90 days before or after the period is called long before or long after, without a number.
  */
 export function daysFrom(periodFrom: number, timeZone: string, periodTo = periodFrom): Days {
   const local = DateTime.fromMillis(periodFrom, { zone: timeZone });

@@ -8,6 +8,7 @@ export const referenceModelSchema = z.strictObject({
   subject: z.string(),
   /** Stretches between candidate transitions; a witness has one vote in each. */
   segments: z.int(),
+  /** Segments whose truth the diary knows. */
   diarySegments: z.int(),
   /** Hours by who told the truth; they add up to the period, and all but the diary's lie outside the diary. Absent in results of earlier versions. */
   known: z.strictObject({ diaryHours: z.number(), severalHours: z.number(), oneHours: z.number(), noneHours: z.number() }).optional(),
@@ -25,6 +26,7 @@ export const referenceModelSchema = z.strictObject({
   causes: z.array(z.strictObject({ signals: z.array(z.string()), causes: z.array(z.string()), correlation: share, errorSegments: z.number(), weight: share })),
   /** How often something of another class moved nearby when the subject truly changed, and at false boundaries. */
   movements: z.array(z.strictObject({ class: subjectClass, givenChange: share, givenNone: share })),
+  /** Whether what was seen shows the error rates; if not they are held at the prior. */
   identified: z.boolean(),
   why: z.string(),
   iterations: z.int(),
@@ -36,6 +38,7 @@ export const referenceModelSchema = z.strictObject({
 /** Two signals that coincide more than chance and the truth allow. They count as one witness unless the site file says why they are independent. */
 export const dependenceSchema = z.strictObject({
   signals: z.tuple([z.string(), z.string()]),
+  /** What gives them away: the instants of their turns, errors at the same time, or silences at the same time. */
   how: z.enum(["turns", "errors", "silences"]),
   /** What was seen, with its numbers. */
   text: z.string(),

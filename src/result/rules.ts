@@ -19,6 +19,10 @@ export const firingSchema = z.strictObject({
   /** The wanted instant it serves, if any, and how long after it the firing came. */
   wantedAt: instant.nullable(),
   delaySeconds: z.number().nullable(),
+  /**
+   * Signals outside the rule that tell the outcome, sorted; the word `diary` where a person wrote it down. Empty
+   * when unverified.
+   */
   vouchers: z.array(z.string()),
   /** What one witness outside the rule makes of an unverified firing. */
   supported: z.enum(["right", "wrong"]).nullable(),
@@ -28,8 +32,14 @@ export const firingSchema = z.strictObject({
 export const wantedSchema = z.strictObject({
   at: instant,
   outcome: z.enum(["served", "late", "missed"]),
+  /** A witness outside the rule, or the diary, says so too. */
   verified: z.boolean(),
+  /** Id of the firing that serves it, in time or late; null when missed. */
   firing: z.string().nullable(),
+  /**
+   * From the wanted instant to the firing; negative when it fired a little before. Null when missed, or served by a
+   * firing before a rest.
+   */
   delaySeconds: z.number().nullable(),
   /** For late and missed: which parts of the rule stood in the way. */
   why: z.string(),
@@ -81,6 +91,7 @@ export const nearMissSchema = z.strictObject({
   to: instant,
   /** Each of these alone would have done. */
   inTheWay: z.array(z.string()),
+  /** What they would have had to read, in words. */
   why: z.string(),
   /** A witness outside the rule, or the diary, says that firing would have been wrong. */
   verified: z.boolean(),
@@ -110,9 +121,14 @@ const cutSetsSchema = z.strictObject({
     sets: z.array(z.strictObject({ ...cutSetShape, share, hoursPerMonth: z.number(), expectedPerYear: expectedFigure })),
     expectedPerYear: expectedTwice,
   }),
+  /**
+   * Chance that a wanted instant is missed because a failing set of at most `failing.upToSize` members misses it;
+   * each signal by itself, and with the shared causes.
+   */
   expectedMissedShare: expectedTwice,
   /** The share of a signal's lies put down to each cause it shares: a prior, not measured. */
   beta: z.number(),
+  /** The assumptions, in words. */
   assumes: z.string(),
 });
 
@@ -121,11 +137,19 @@ export const householdCostSchema = z.strictObject({
   opens: z.string(),
   /** Null where the site has no rule that closes. */
   closes: z.string().nullable(),
+  /** Hours between a firing of the one and the next firing of the other, ... */
   openHours: z.number().nullable(),
+  /** ... of which every person was away, ... */
   openAndEmptyHours: z.number().nullable(),
+  /** ... or nobody can tell whether anybody was here. */
   openUnclearHours: z.number().nullable(),
+  /** Wanted openings that were missed: somebody stood before a closed door. */
   lockedOut: z.number(),
+  /** Closings that were wrong, or look so: somebody was still here. */
   closedOnSomebody: z.number().nullable(),
+  /**
+   * Minutes between wanted openings and the firings that served them, late ones too; being locked out is not in it.
+   */
   minutesWaited: z.number(),
   line: z.string(),
 });
@@ -167,6 +191,7 @@ export const ruleFindingSchema = z.strictObject({
   /** The condition in words, and what makes a firing right in words. */
   condition: z.string(),
   rightWhen: z.string(),
+  /** Signals the rule refers to, sorted. */
   signals: z.array(z.string()),
   /** From here on: this period alone, but for `cumulated`. */
   firings: firingCounts,

@@ -47,11 +47,13 @@ export const bayScoreSchema = z.strictObject({
   vehicle: z.string().nullable(),
   arrivals: z.int(),
   departures: z.int(),
+  /** Share of the time at which the reference knew; null where it never did. */
   occupiedShare: share.nullable(),
   signals: z.array(z.string()),
   missedShare: estimateSchema,
   phantomRate: estimateSchema,
   agreement: estimateSchema,
+  /** Mean of its signals' known shares; 0 without signals. */
   knownShare: share,
   /** Faults (missed and phantom transitions, and disagreements of two signals) against what the other bays' rate leads one to expect. */
   faults: z.strictObject({
@@ -72,7 +74,13 @@ export type SignalScore = Shape<typeof signalScoreSchema>;
 export type BayScore = Shape<typeof bayScoreSchema>;
 /** How late a signal turns. */
 export type LagQuantiles = Shape<typeof lagQuantiles>;
-/** Transitions of a reference against those of a signal. */
+/**
+ * How a signal's turns stand against the reference's, both directions together. `reference`: all turns of the reference.
+ * `matched`: those with a turn of the signal within `joinMs`, at most one each. `judged`: those matched or watched for
+ * which the diary or several others vouch. `missed`: of these, those without a turn of the signal although it was known
+ * all around; blind time is no miss. `phantom`: false stretches by the word of the diary or several others, each once.
+ * `fragmented`: extra pairs of turns, a false "off" that broke a visit in two (a phantom too) or a bounce at a turn.
+ */
 export type TransitionCounts = SignalScore["transitions"];
 /** Another signal of the same subject. */
 export type Sibling = SignalScore["siblings"][number];

@@ -48,6 +48,7 @@ const partFigures = z.strictObject({
   missed: z.int(),
   /** Unverified taken as wrong. */
   wrongPerYear: estimateSchema,
+  /** Missed or late. */
   missedShare: estimateSchema,
   /** Median. */
   delay: estimateSchema,
@@ -57,12 +58,21 @@ const tunedPoint = z.strictObject({ change: z.string(), train: partFigures, held
 
 /** A rule's settings swept: chosen before `splitAt`, judged after it. */
 export const tuningSchema = z.strictObject({
+  /** Epoch milliseconds: settings are chosen on what is before, judged on what is after. */
   splitAt: instant,
+  /** Settings tried, the present one not counted. */
   tried: z.int(),
   present: tunedPoint,
+  /** The present setting is one of the best on the first part. */
   presentOnFrontier: z.boolean(),
+  /**
+   * On the first part no other setting is as good in every aim and better in one. Fewest wrong first; of equals,
+   * one.
+   */
   frontier: z.array(tunedPoint),
+  /** Better than the present one on both parts; null where there is none. */
   suggestion: tunedPoint.nullable(),
+  /** Why it is suggested, or why nothing is. */
   why: z.string(),
 });
 /** {@link drillSchema} as a type. */

@@ -35,9 +35,11 @@ export const diaryConflictsSchema = z.strictObject({
 /** A subject's disagreements; the longest are listed, longest first, each with the lanes of a timing diagram. */
 export const disagreementsSchema = z.strictObject({
   subject: z.string(),
+  /** All of them, and how many were no longer than a lag (a minute). */
   count: z.int(),
   brief: z.int(),
   hours: z.number(),
+  /** The longest, longest first. */
   list: z.array(
     z.strictObject({
       from: instant,
@@ -63,10 +65,13 @@ export const disagreementsSchema = z.strictObject({
 export const clockOffsetSchema = z.strictObject({
   first: z.string(),
   second: z.string(),
+  /** Subjects that both watch. */
   subjects: z.array(z.string()),
+  /** Positive: the second source's stamps are later than the first's for the same change. */
   offset: estimateSchema,
   whenOn: estimateSchema,
   whenOff: estimateSchema,
+  /** Seconds a day, positive: the second falls further behind, or its stamps grow later. */
   drift: estimateSchema,
   /** What the site file adds already, seconds. */
   correctedSeconds: z.tuple([z.number(), z.number()]),
@@ -74,7 +79,12 @@ export const clockOffsetSchema = z.strictObject({
   readAs: z.tuple([z.string(), z.string()]),
   /** The differences behind the offset, smallest first, by the pair of signals that made them. */
   pairs: z.array(z.strictObject({ signals: z.tuple([z.string(), z.string()]), seconds: z.array(z.number()) })),
+  /**
+   * What to write into the site file to bring the second source in line with the first; null where there is no case
+   * for it.
+   */
   suggestion: z.strictObject({ source: z.string(), clockCorrection: z.string(), seconds: z.number() }).nullable(),
+  /** Why to correct a clock or not, in a sentence. */
   note: z.string(),
   /** Rules whose shortest window the offset may eat by more than half. */
   strained: z.array(z.strictObject({ rule: z.string(), windowSeconds: z.number(), offsetSeconds: z.number(), text: z.string() })),
@@ -89,9 +99,12 @@ export const bandAdviceSchema = z.strictObject({
   subject: z.string(),
   unit: z.enum(["m", "cm", "mm", "ft", "in"]),
   readings: z.int(),
+  /** Readings at or past the maximum: no echo. */
   noEcho: z.int(),
+  /** Of the readings with an echo, cut at their 0.1 % and 99.9 % quantiles; null without any. */
   histogram: z.strictObject({ from: z.number(), width: z.number(), counts: z.array(z.int()) }).nullable(),
   occupied: mode.nullable(),
+  /** Null too where an empty bay gives no echo: see `emptyIsNoEcho`. */
   empty: mode.nullable(),
   emptyIsNoEcho: z.boolean(),
   /** What it read over each stay and each absence: one value a stretch, smallest first. */
@@ -105,6 +118,7 @@ export const bandAdviceSchema = z.strictObject({
   /** Negative: on the wrong side. */
   margins: z.strictObject({ occupiedToNear: margin.nullable(), occupiedToFar: margin.nullable(), emptyToBand: margin.nullable() }),
   otherModes: z.array(z.strictObject({ metres: z.number(), readings: z.int(), stretches: z.int(), hours: z.number(), firstAt: instant, insideBand: z.boolean() })),
+  /** What an echo meter's reading of the occupied mode may shift by when the air turns 20 °C colder or warmer. */
   temperatureMetres: z.number().nullable(),
   /** `written`: as it would stand in the site file. */
   suggested: z.strictObject({ nearMetres: z.number(), farMetres: z.number(), written: z.string() }).nullable(),
@@ -120,13 +134,18 @@ export const signalChangeSchema = z.strictObject({
   subject: z.string(),
   what: z.enum(["reading", "lag to on", "lag to off", "silence", "contradiction"]),
   unit: z.enum(["metres", "seconds", "share"]),
+  /** The chart alarms, the shift is too large for luck over all series looked at, and large enough to matter. */
   changed: z.boolean(),
+  /** The first day after the likeliest place of a shift; null where there is none. */
   since: instant.nullable(),
+  /** Medians of the days before and from then on. */
   before: z.number().nullable(),
   after: z.number().nullable(),
   chart: z.strictObject({ centre: z.number(), low: z.number(), high: z.number(), outside: z.int(), runs: z.int() }).nullable(),
   pValue: share.nullable(),
+  /** Adjusted over all series of the audit (Benjamini & Hochberg). */
   adjustedPValue: share.nullable(),
+  /** Why it could not be looked at; null otherwise. */
   why: z.string().nullable(),
   /** A local day's first instant and its value. */
   points: z.array(z.tuple([instant, z.number()])),

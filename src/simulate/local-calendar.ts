@@ -35,7 +35,7 @@ export function localDate(zone: string, instant: number): string {
   return new Date(instant + offsetMs(zone, instant)).toISOString().slice(0, 10);
 }
 
-/** The date so many days later (or earlier). */
+/** The date `days` later; earlier if negative. */
 export function daysLater(date: string, days: number): string {
   return new Date(Date.parse(`${date}T00:00Z`) + days * DAY_MS).toISOString().slice(0, 10);
 }

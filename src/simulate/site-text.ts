@@ -3,7 +3,7 @@ import type { Scenario, Sensor } from "./scenario.js";
 
 /** Where {@link siteText} says the kept diary is. */
 export const KEPT_DIARY = "diary-kept.csv";
-/** The whole truth, for whoever wants to check an audit; the site file does not mention it. */
+/** The whole truth, to check an audit by; the site file does not mention it. */
 export const TRUE_DIARY = "diary-true.csv";
 
 /**

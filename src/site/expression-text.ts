@@ -9,7 +9,7 @@ export type WordedSite = Pick<Site, "signals" | "subjects">;
 /**
  * A condition in plain words: `bay-1-overhead turned occupied within 2 min and bay-1-wall is occupied`.
  * The state words are those of the subject that a ref is, or is a signal of. Names are given as they are:
- * whoever prints the text makes it inert.
+ * the code that prints the text makes it inert.
  */
 export function expressionText(expression: Expression, site: WordedSite): string {
   return text(expression, wordsByRef(site));

@@ -61,7 +61,7 @@ export interface SignalSpec {
   readonly expectMs: number | null;
   /** Shared causes: boards, supplies, hubs, networks. */
   readonly shares: readonly string[];
-  /** Signals that it does not hang together with, whatever it looks like, and why. Absent where nothing was declared. */
+  /** Signals that the site file declares independent of this one, and why. Absent where none is declared. */
   readonly independent?: { readonly of: readonly string[]; readonly because: string };
   readonly model: string | null;
   /** A note of the site file's, to compare sensors of one model by; absent where there is none. */

@@ -34,7 +34,7 @@ export function sendFirst(
   signals: readonly FleetSignalFinding[],
   pairs: readonly FleetPairFinding[],
 ): Visit[] {
-  // Signals before bays: whoever is sent wants to know which device to look at.
+  // Signals before bays: the person sent wants to know which device to look at.
   const reasons = [...signals.flatMap(signalReasons), ...pairs.flatMap(pairReasons), ...bays.flatMap(bayReasons)];
   return rollups(
     reasons,

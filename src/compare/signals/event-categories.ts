@@ -128,7 +128,7 @@ interface BareSegment {
  * at the end of a run has no neighbour there.
  *
  * A false negative is a deletion with no true positive beside it, a fragmentation between two, underfill at the start
- * before one and at the end after one; a false positive is an insertion, a merge, or overfill likewise.
+ * before one and at the end after one; a false positive is an insertion, a merge, or overfill in the same way.
  * @throws RangeError when the two timelines do not cover the same time.
  */
 export function eventRuns(detection: Timeline, truth: Timeline, joinMs: number): EventSegment[][] {

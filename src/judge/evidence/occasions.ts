@@ -40,7 +40,7 @@ export function failureRuns(failed: readonly boolean[]): number[] {
 }
 
 /**
- * A rule that seems to get worse is not cleared if chance alone would do that this seldom. Our own choice: it only
+ * A rule that seems to get worse is not cleared if chance alone would do that this rarely. Our own choice: it only
  * withholds.
  */
 const TREND_CHANCE = 0.05;

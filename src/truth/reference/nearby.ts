@@ -19,7 +19,7 @@ export interface Nearby {
 const classes: readonly SubjectClass[] = ["bay", "door", "person"];
 
 /**
- * Movements of the other two classes near each candidate transition of a subject: a vehicle seldom comes without a door
+ * Movements of the other two classes near each candidate transition of a subject: a vehicle rarely comes without a door
  * or a person moving. Any change in either direction counts, if its instant was seen. A signal of the same group as
  * every witness that changed gives no evidence: the same glitch would explain both. Nor does anything where no change
  * was seen. A movement speaks for the nearest boundary alone (the earlier of equals), and gives no evidence for or

@@ -25,7 +25,7 @@ export type PlacedVoice = Pick<Voice, "group"> & { readonly place: number };
  * independent, and no history proves that. If a single group says so, it is that of its best member alone, both states
  * equally likely beforehand: movements nearby or a chain of changes make no witness better than its error rates. If
  * several do, it depends on how many more they are than the groups that deny it: with one more, an undeclared shared
- * cause of two of them would look the same; with two more likewise, but then two must be wrong.
+ * cause of two of them would look the same; the same holds with two more, but then two must be wrong.
  */
 export function mostBelievable(
   state: 0 | 1,
