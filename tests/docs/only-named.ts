@@ -15,6 +15,7 @@ export const onlyNamed: ReadonlyMap<string, string> = new Map([
   ["npm run mutate -- judge --sample 100", "minutes long"],
   ["npm run mutate -- truth --sample 100", "minutes long"],
   ["npm run mutate -- judge truth", "half an hour long"],
+  ["npm run mutate -- judge --seed 2", "half an hour long"],
   ["npm run mutate -- statistics --only tails.ts", "minutes long"],
   ["npm run study", "minutes long"],
   ["npm run study:fleet", "minutes long"],
