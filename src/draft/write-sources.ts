@@ -143,7 +143,7 @@ function writeWordsOfNothing(lines: YamlLines, source: FoundSource): void {
 
 const DECIMAL_COMMA = /^\s*[+-]?\d+,\d+\s*$/;
 const DECIMAL_POINT = /^\s*[+-]?\d+\.\d+\s*$/;
-/** So many rows of each file show which sign stands before decimals. */
+/** Rows of each file that are looked at for the decimal sign. */
 const LOOKED_AT_ROWS = 1_000;
 
 function cellsLike({ rows }: ExportSample, sign: RegExp): number {

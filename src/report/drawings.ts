@@ -68,7 +68,7 @@ export interface Drawings {
   readonly bands: readonly (Drawing | null)[];
   /** For each rule: how close it came while firing would have been wrong; null where there was no such time. */
   readonly margins: readonly (Drawing | null)[];
-  /** For each rule, in the order of its near misses; null but for the worst few. */
+  /** For each rule, in the order of its near misses; null for all except the worst few. */
   readonly nearMisses: readonly (readonly (Drawing | null)[])[];
   /** In the order of the findings; null but for the first that changed. */
   readonly changes: readonly (Drawing | null)[];

@@ -95,7 +95,7 @@ export const nearMissSchema = z.strictObject({
   why: z.string(),
   /** A witness outside the rule, or the diary, says that firing would have been wrong. */
   verified: z.boolean(),
-  /** For a timing diagram, around it or its first hours; null but for the worst few of a rule: vouched for, then the longest. */
+  /** Around the stretch or its first hours. Null for all except the worst few: verified ones first, then the longest. */
   excerpt: z.strictObject(excerptShape).nullable(),
 });
 

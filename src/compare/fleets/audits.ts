@@ -12,7 +12,7 @@ export interface FinishedAudit {
   readonly digest: string;
 }
 
-/** The audits in the order of site and time. Audits that are equal but for the time of making count once. */
+/** The audits in the order of site and time. Audits that differ only in the time of making count once. */
 export function distinctAudits(audits: readonly Counts[]): FinishedAudit[] {
   const byDigest = new Map<string, FinishedAudit>();
   for (const counts of audits) {

@@ -16,7 +16,7 @@ export interface FleetMaking {
 
 /**
  * Compares the finished audits of many sites and months. A pure function of the set of audits: their order, and the
- * runs and machines they come from, make no difference. Audits given twice (equal but for their making) count once.
+ * runs and machines they come from, make no difference. An audit given twice (only its making differs) counts once.
  *
  * Families of tests, each adjusted by itself (Benjamini & Hochberg 1995): all bays, all signals, all pairs of signals,
  * all models, all firmwares; in each, faults and silences together. Where two signals differ and nobody can tell which

@@ -18,9 +18,8 @@ export function risingPart(count: number): Float64Array {
 }
 
 /**
- * Adds to `summed` the log-likelihood of a count at every shape, but for what does not depend on the shape: a Poisson
- * count whose rate is gamma distributed around the expectation, that is, a negative binomial count. `sign` −1 takes it
- * away again.
+ * Adds to `summed` the log-likelihood of a count at every shape, without the terms that are the same for every shape. The
+ * count is Poisson, its rate gamma distributed around the expectation: a negative binomial count. `sign` −1 takes it away.
  */
 export function addLikelihood(summed: Float64Array, rising: Float64Array, count: number, expected: number, sign: 1 | -1 = 1): void {
   for (let i = 0; i < shapes.length; i += 1) {

@@ -47,28 +47,24 @@ export function changesOf(now: Counts, earlier: readonly Counts[]): Change[] {
 function comparisons(now: Dated, before: readonly Dated[]): Compared[] {
   // Older counts charged both of two signals that differ: their faults are not compared with newer ones.
   const charged = before.filter((one) => (one.disagreements === undefined) === (now.disagreements === undefined));
-  const rate = (measure: Measure, count: (one: Dated) => number, exposure: (one: Dated) => number, list = before): Compared => ({
+  type Of = (one: Dated) => number;
+  const comparedBy = (
+    unit: string,
+    figure: (count: number, among: number) => number | null,
+    test: typeof rateComparisonPValue,
+  ) => (measure: Measure, count: Of, among: Of, list = before): Compared => ({
     signal: now.signal,
     against: null,
     measure,
-    unit: "per 30 days",
-    before: perSpan(sum(list, count), sum(list, exposure)),
-    now: perSpan(count(now), exposure(now)),
-    pValue: rateComparisonPValue(count(now), exposure(now), sum(list, count), sum(list, exposure)),
-    each: list.map((one) => perSpan(count(one), exposure(one))),
+    unit,
+    before: figure(sum(list, count), sum(list, among)),
+    now: figure(count(now), among(now)),
+    pValue: test(count(now), among(now), sum(list, count), sum(list, among)),
+    each: list.map((one) => figure(count(one), among(one))),
     least: 0,
   });
-  const shares = (measure: Measure, count: (one: Dated) => number, trials: (one: Dated) => number, list = before): Compared => ({
-    signal: now.signal,
-    against: null,
-    measure,
-    unit: "share",
-    before: ratio(sum(list, count), sum(list, trials)),
-    now: ratio(count(now), trials(now)),
-    pValue: twoSharesPValue(count(now), trials(now), sum(list, count), sum(list, trials)),
-    each: list.map((one) => ratio(count(one), trials(one))),
-    least: 0,
-  });
+  const rate = comparedBy("per 30 days", perSpan, rateComparisonPValue);
+  const shares = comparedBy("share", ratio, twoSharesPValue);
   const lags = (measure: Measure, read: (one: Dated) => readonly number[]): Compared =>
     medians({ signal: now.signal, against: null, measure, unit: "seconds", least: 0 }, read(now), before.map(read));
   return [

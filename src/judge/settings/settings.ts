@@ -70,7 +70,7 @@ function bothMoved(first: Band | undefined, second: Band, setting: string): Band
   return setting.startsWith("near") ? { ...first, nearMetres: second.nearMetres } : { ...first, farMetres: second.farMetres };
 }
 
-/** The rule with the difference in it, but for its bands: those belong to the signals. */
+/** The rule with the difference applied. Bands stay: they belong to the signals. */
 export function changedRule(rule: RuleSpec, difference: Difference): RuleSpec {
   return { ...rule, when: changedCondition(rule.when, difference), restMs: difference.restMs ?? rule.restMs };
 }

@@ -23,8 +23,8 @@ interface Shape {
 const remembered = new Map<string, Shape>();
 
 /**
- * Compiles a vega-lite specification, or takes what was compiled for one of the same shape: the same but for rows and
- * height. Compiling takes longer than drawing, a report has many charts of one shape, and a run over many sites many
+ * Compiles a vega-lite specification, or reuses one of the same shape, which differs in rows and height only. Compiling
+ * takes longer than drawing, a report has many charts of one shape, and a run over many sites many
  * reports.
  */
 export function compiledChart(specification: TopLevelSpec): CompiledChart {
