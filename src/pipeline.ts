@@ -22,6 +22,7 @@ import { readExports } from "./intake/read-exports.js";
 import type { IntakeWatch } from "./intake/readings.js";
 import { hearSignals } from "./truth/signals/hear.js";
 import { measuredFaults } from "./compare/signals/measured-faults.js";
+import { usualLags } from "./compare/signals/usual-lags.js";
 import { judgedOn } from "./compare/months/select.js";
 import { withMonths } from "./compare/months/with-months.js";
 import { askedPeriod, checkPeriod, settlePeriod, type AskedPeriod } from "./intake/period.js";
@@ -114,8 +115,9 @@ export async function auditSite(site: Site, options: AuditOptions = {}): Promise
   const history = { period, accounts, book, groups };
   const prepare = (spec: RuleSpec): RuleOverHistory => overHistory(prepareRule(site, spec), history);
   const faulted = makeFaultedHistories();
+  const design = { lags: usualLags(signals), seen: detected };
   const examine = (rule: RuleOverHistory, tuning: RuleFinding["tuning"]): RuleFinding => ({
-    ...judgeRule(rule, { faults, falseStarts, variants: variants.get(rule.spec.act) ?? 1, clocks: blockingClocksOf(site, rule.spec, clocks, period).map((one) => one.text) }),
+    ...judgeRule(rule, { faults, falseStarts, design, variants: variants.get(rule.spec.act) ?? 1, clocks: blockingClocksOf(site, rule.spec, clocks, period).map((one) => one.text) }),
     digest: digests.get(rule.spec) ?? ruleDigest(site, rule.spec),
     cumulated: null,
     drills: drillRule(rule, faulted),

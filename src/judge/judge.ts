@@ -1,15 +1,17 @@
 /**
  * One rule, from its condition to its verdict:
  *
- *   site, rule ─ prepare ─ over a history ─ 1 outcomes ─ 2 evidence ──────────────┬─ 4 verdict ─ 5 what to look at
- *                                  └─────── 3 what could fool it ─────────────────┘
+ *   site, rule ─ prepare ─ over a history ─ 1 outcomes ─ 2 counting ───┬─ 5 verdict ─ 6 what to look at
+ *                                  ├─────── 3 what could fool it ──────┤
+ *                                  └─────── 4 parts wrong at once ─────┘
  *
  * `prepareRule` and `overHistory` come before: drills and other settings start from the same prepared rule.
  */
 import { least } from "d3-array";
 import { expressionText } from "../site/expression-text.js";
 import { SECOND_MS } from "../ground/units.js";
-import { ruleFigures, tallyOf, type TallyContext } from "./evidence/figures.js";
+import { designFigures, designRoad, wrongLimit, type DesignContext } from "./design/road.js";
+import { ruleFigures, tallyOf, type RuleFigures, type TallyContext } from "./evidence/figures.js";
 import { worseningTexts } from "./evidence/occasions.js";
 import { fooledContext } from "./fooled/context.js";
 import { cutSetsOf } from "./fooled/cut-sets.js";
@@ -22,12 +24,15 @@ import type { RuleOverHistory } from "./replay/replay.js";
 import { wantedOutcomes, type WantedOutcome } from "./replay/wanted-outcomes.js";
 import { verdictSentence } from "./verdict/sentence.js";
 import { verdictOf, type VerdictInput } from "./verdict/verdict.js";
+import type { DesignRoad } from "../result/design.js";
 import type { Firing, RuleJudgement } from "../result/rules.js";
 
 /** What is known beside the rule and its history, and bears on its verdict. */
 export interface JudgeContext extends TallyContext {
   /** Signals' measured rates of lying; without them nothing is expected of the cut sets. */
   readonly faults?: FaultRates;
+  /** What the road of design needs; without it only counting can clear the rule. */
+  readonly design?: DesignContext;
   /** Clocks too far apart to judge by, in words; none if not given. */
   readonly clocks?: readonly string[];
 }
@@ -52,7 +57,10 @@ export function judgeRule(rule: RuleOverHistory, context: JudgeContext = {}): Ru
   const fooled = fooledContext(rule, context.faults ?? new Map());
   const cutSets = cutSetsOf(fooled);
 
-  // 4. The verdict.
+  // 4. How often independent parts would be wrong at once.
+  const design = context.design === undefined ? null : designOf(rule, context.design, figures);
+
+  // 5. The verdict.
   const input: VerdictInput = {
     ...standard,
     figures,
@@ -64,10 +72,11 @@ export function judgeRule(rule: RuleOverHistory, context: JudgeContext = {}): Ru
     timeZone: site.timeZone,
     uneven: worseningTexts(rule, firings, wanted),
     ownWords,
+    design,
   };
   const result = verdictOf(input);
 
-  // 5. What to look at.
+  // 6. What to look at.
   const firingList = namedFirings(spec.name, firings, wanted);
   const idOf = new Map(firingList.map((firing) => [firing.at, firing.id]));
   const lanes = laneHistories(rule);
@@ -81,6 +90,7 @@ export function judgeRule(rule: RuleOverHistory, context: JudgeContext = {}): Ru
     rightWhen: expressionText(spec.rightWhen, site),
     signals: rule.signals,
     ...figures,
+    design,
     singlePoints,
     margin: marginSummary(fooled, lanes),
     cutSets,
@@ -88,6 +98,14 @@ export function judgeRule(rule: RuleOverHistory, context: JudgeContext = {}): Ru
     wantedList: wanted.map(({ firingAt, ...one }) => ({ ...one, firing: firingAt === null ? null : (idOf.get(firingAt) ?? null) })),
     moments: ruleMoments(firingList, lanes),
   };
+}
+
+function designOf(rule: RuleOverHistory, context: DesignContext, figures: RuleFigures): DesignRoad {
+  const road = designRoad(rule, context);
+  if (road.history === null) return { ...road, figures: null };
+  const { firings, evidence } = figures;
+  const held = { confidence: rule.standard.confidence, limitPerYear: wrongLimit(rule.site, rule.spec) };
+  return { ...road, figures: designFigures(road.history, road, evidence.covers.months.length, { wrong: firings.wrong, years: evidence.yearsSeen }, held) };
 }
 
 /** Numbers the firings and ties each to the nearest wanted instant it serves. */

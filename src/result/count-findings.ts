@@ -81,6 +81,7 @@ function ruleCounts(rule: RuleFinding, days: number): RuleCounts {
     wanted: rule.wanted,
     yearsUnclear: (days / DAYS_PER_YEAR) * unclearShare,
     covers,
+    design: rule.design?.history ?? null,
   };
 }
 

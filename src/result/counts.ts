@@ -1,4 +1,5 @@
 import { z } from "zod";
+import { designHistorySchema } from "./design.js";
 import { act, instant, subjectClass, type Shape } from "./values.js";
 
 /** Changed whenever a reader of older counts would misunderstand newer ones. */
@@ -84,6 +85,8 @@ export const ruleCountsSchema = z.object({
       variants: z.int().min(1),
     })
     .optional(),
+  /** What its parts did while firing would have been wrong: day numbers and clock times, no dates. Null where it has no two parts. */
+  design: designHistorySchema.nullable().optional(),
 });
 
 /**

@@ -1,5 +1,6 @@
 import { z } from "zod";
 import { boundsSchema, coversSchema } from "./cover.js";
+import { designFiguresSchema, designRoadSchema } from "./design.js";
 import { estimateSchema } from "./estimate.js";
 import { drillSchema, hostileCaseSchema, tuningSchema } from "./trials.js";
 import { act, instant, share, stateWord, verdict, type Shape } from "./values.js";
@@ -64,6 +65,7 @@ export const reasonSchema = z.strictObject({
     "clock-offset",
     "holds-for",
     "own-words",
+    "by-design",
   ]),
   /** `clears`: speaks for enabling. `open`: not shown yet. `breaks`: forbids it. `noted`: worth knowing, decides nothing. */
   effect: z.enum(["clears", "open", "breaks", "noted"]),
@@ -169,6 +171,8 @@ export const cumulatedSchema = z.strictObject({
   /** Missed or late, unverified taken as missed. */
   missedShare: estimateSchema,
   bounds: boundsSchema,
+  /** The road of design over all periods; null where the rule has no two parts in each of them. */
+  design: designFiguresSchema.nullable(),
   covers: coversSchema,
   moreMonthsIfUnverifiedWrong: z.number().nullable(),
   moreMonthsIfUnverifiedRight: z.number().nullable(),
@@ -222,6 +226,8 @@ export const ruleFindingSchema = z.strictObject({
   }),
   /** Null where no earlier period of the same rule was found, or none was to be looked at. */
   cumulated: cumulatedSchema.nullable(),
+  /** How often independent parts of it would be wrong at once; null where that was not asked. */
+  design: designRoadSchema.nullable(),
   /** Signals or shared causes that alone, by lying, make the rule fire. */
   singlePoints: z.strictObject({ signals: z.array(z.string()), causes: z.array(z.string()) }),
   /** How many signals would have had to read differently for the rule to fire; `exact` false: margins above 1 are bounds from below. */

@@ -4,7 +4,7 @@
  * the true rate is at most 1 (Wald 1945), so that it rarely ever exceeds 1/α (Ville 1939; texts not seen). The mixture
  * is fixed here, before any data is seen. Counts may be fractions, so that clumped events can count as fewer.
  */
-import { sum } from "d3-array";
+import { logSum } from "./log-sum.js";
 import { requireAmount, requireConfidence } from "./requirements.js";
 
 interface Alternative {
@@ -85,11 +85,6 @@ function rateEvidence(count: number, mean: number): number {
 /** The same for k failures in n trials against the share p: ln Σ w rᵏ ((1 − r p) / (1 − p))ⁿ⁻ᵏ. */
 function shareEvidence(failures: number, trials: number, share: number): number {
   return logSum(LOWER_RATES.map(({ ratio, weight }) => Math.log(weight) + failures * Math.log(ratio) + (trials - failures) * (Math.log1p(-ratio * share) - Math.log1p(-share))));
-}
-
-function logSum(logs: readonly number[]): number {
-  const top = Math.max(...logs);
-  return top + Math.log(sum(logs, (one) => Math.exp(one - top)));
 }
 
 /** The mean at which evidence that rises with it reaches ln 1/α. */

@@ -9,7 +9,7 @@ export function binomialTail(count: number, trials: number, share: number): numb
 }
 
 /** P(X ≥ `count`) for X Poisson with this mean. */
-function poissonTail(count: number, mean: number): number {
+export function poissonTail(count: number, mean: number): number {
   if (count <= 0) return 1;
   let term = Math.exp(-mean);
   let below = 0;

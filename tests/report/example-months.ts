@@ -68,6 +68,7 @@ export const exampleCumulated: NonNullable<RuleFinding["cumulated"]> = {
   wrongPerYear: { unverifiedAsRight: rateEstimate(3, 3 * DAYS, CONFIDENCE, "per year"), unverifiedAsWrong: rateEstimate(9, 3 * DAYS, CONFIDENCE, "per year") },
   missedShare: shareEstimate(6, 243, CONFIDENCE),
   bounds: { wrongUpper: 61.7, wrongLower: 3.2, missedUpper: 0.21, missedLower: 0.01 },
+  design: null,
   covers: { days: 91, months: ["2026-08", "2026-09", "2026-10"], weekdays: [13, 13, 13, 13, 13, 13, 13], wrongOccasions: [1, 1, 1], failureRuns: [1, 2, 1, 1, 1], faultsByDay: [], variants: 1 },
   moreMonthsIfUnverifiedWrong: 333.4,
   moreMonthsIfUnverifiedRight: 120.2,

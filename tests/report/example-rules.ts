@@ -189,6 +189,7 @@ function judged(plan: Plan): RuleFinding {
     signals: [...plan.signals],
     ...figures,
     cumulated: null,
+    design: null,
     singlePoints: plan.single,
     margin: exampleMargin,
     drills: exampleDrills,

@@ -3,7 +3,10 @@ import type { Counts, RuleCounts } from "../../result/counts.js";
 import { ruleFigures, type Tally } from "../../judge/evidence/figures.js";
 import { verdictSentence } from "../../judge/verdict/sentence.js";
 import { verdictOf, type VerdictInput } from "../../judge/verdict/verdict.js";
-import { standardOf } from "../../judge/rule/prepare.js";
+import { joinedHistories } from "../../judge/design/history.js";
+import { designFigures } from "../../judge/design/road.js";
+import { standardOf, type Standard } from "../../judge/rule/prepare.js";
+import type { DesignHistory, DesignRoad } from "../../result/design.js";
 import { actNouns } from "../../judge/rule/words.js";
 import type { Site } from "../../site/site.js";
 import { unevenPeriods } from "../../statistics/clumps.js";
@@ -42,7 +45,7 @@ export function cumulated(
     sentence: `${verdictSentence(input, result)} Over ${periods.length} periods of the same rule.`,
     // What right_when asks beyond the usual is this period's: older counts do not keep it.
     reasons: [...result.reasons, ...rule.reasons.filter(({ code }) => code === "own-words")],
-    cumulated: cumulatedFigures(rule, periods, input.figures),
+    cumulated: cumulatedFigures(rule, periods, input),
   };
 }
 
@@ -64,11 +67,12 @@ function verdictInput(rule: RuleFinding, periods: readonly PeriodCounts[], site:
     judgedUntil,
     timeZone: site.timeZone,
     // Good periods before do not undo what gets worse within this one.
+    design: designOver(rule, periods, tally, standard),
     uneven: [...textsOf("uneven-periods"), ...unevenTexts(rule, periods)],
   };
 }
 
-function cumulatedFigures(rule: RuleFinding, periods: readonly PeriodCounts[], figures: VerdictInput["figures"]): RuleFinding["cumulated"] {
+function cumulatedFigures(rule: RuleFinding, periods: readonly PeriodCounts[], { figures, design }: VerdictInput): RuleFinding["cumulated"] {
   const { firings, wanted, wrongPerYear, missedShare, bounds, evidence } = figures;
   return {
     periods: periods.map(({ label, counts }) => ({ label, firings: counts.firings, wanted: counts.wanted, yearsSeen: counts.yearsSeen })),
@@ -79,12 +83,34 @@ function cumulatedFigures(rule: RuleFinding, periods: readonly PeriodCounts[], f
     wrongPerYear: { unverifiedAsRight: wrongPerYear.unverifiedAsRight, unverifiedAsWrong: wrongPerYear.unverifiedAsWrong },
     missedShare: missedShare.unverifiedAsMissed,
     bounds,
+    design: design?.figures ?? null,
     covers: evidence.covers,
     moreMonthsIfUnverifiedWrong: evidence.moreMonthsIfUnverifiedWrong,
     moreMonthsIfUnverifiedRight: evidence.moreMonthsIfUnverifiedRight,
     moreWantedServed: evidence.moreWantedServed,
     periodAlone: { verdict: rule.verdict, sentence: rule.sentence, reasons: rule.reasons },
   };
+}
+
+/**
+ * The road of design over all periods: days, stretches and exposures add up, and bounds are worked out from their sums.
+ * Periods whose parts were worked out in another way are left out, together with all before them.
+ */
+function designOver(rule: RuleFinding, periods: readonly PeriodCounts[], tally: Tally, standard: Standard): DesignRoad | null {
+  const road = rule.design;
+  if (road === null || road.history === null) return road;
+  const own = road.history;
+  const earlier = periods.slice(0, -1).map(({ counts }) => counts.design ?? null);
+  const since = earlier.findLastIndex((one) => one === null || !sameParts(one, own)) + 1;
+  const same = earlier.slice(since).filter((one) => one !== null);
+  const history = [...same, own].reduce(joinedHistories);
+  const months = new Set(periods.slice(since).flatMap(({ counts }) => counts.covers?.months ?? []));
+  const held = { confidence: standard.confidence, limitPerYear: standard.limits?.wrongPerYear ?? null };
+  return { ...road, figures: designFigures(history, road, months.size, { wrong: tally.firings.wrong, years: tally.yearsSeen }, held) };
+}
+
+function sameParts(a: DesignHistory, b: DesignHistory): boolean {
+  return a.counting === b.counting && a.parts.every((part, i) => part.name === b.parts[i]?.name && part.signals.join() === b.parts[i]?.signals.join());
 }
 
 /** Counts and exposures of all periods together. Shares of time are weighted by the periods' lengths. */

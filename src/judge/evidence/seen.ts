@@ -1,11 +1,11 @@
-import { DateTime } from "luxon";
 import { all } from "../../timeline/all.js";
 import { canonicalTimeline } from "../../timeline/make.js";
 import { stretches } from "../../timeline/stretches.js";
 import { OFF, ON, UNKNOWN, type Timeline } from "../../timeline/timeline.js";
 import { timelineOfPart } from "../rule/evaluate.js";
 import type { RuleOverHistory } from "../replay/replay.js";
-import { totalMs, type Interval } from "../../ground/intervals.js";
+import { totalMs } from "../../ground/intervals.js";
+import { localDays } from "./local-days.js";
 
 /** A day counts as seen when at least this share of it was. Our own choice. */
 const LEAST_SEEN_OF_DAY = 0.5;
@@ -39,7 +39,7 @@ export function seenTimeline({ leaves, replayed }: Pick<RuleOverHistory, "leaves
  */
 export function seenOf(seen: Timeline, events: readonly number[], timeZone: string): Seen {
   const known = stretches(seen, ON);
-  const days = localDays(seen, timeZone).map((day) => ({ ...day, seenMs: 0, events: 0 }));
+  const days = localDays({ from: seen.start, to: seen.end }, timeZone).map((day) => ({ ...day, seenMs: 0, events: 0 }));
   const dayAt = (instant: number): number => days.findLastIndex((day) => day.from <= instant);
   for (const { from, to } of known) {
     for (let d = dayAt(from); d < days.length && days[d]!.from < to; d += 1) days[d]!.seenMs += Math.min(to, days[d]!.to) - Math.max(from, days[d]!.from);
@@ -58,30 +58,6 @@ export function seenOf(seen: Timeline, events: readonly number[], timeZone: stri
     weekdays,
     eventsByDay: days.map((day) => day.events).filter((count) => count > 0).sort((a, b) => b - a),
   };
-}
-
-interface LocalDay extends Interval {
-  /** Of the whole local day; the period may hold only a part of it. */
-  readonly lengthMs: number;
-  readonly month: string;
-  readonly weekday: number;
-}
-
-function localDays({ start, end }: Timeline, timeZone: string): LocalDay[] {
-  const days: LocalDay[] = [];
-  let midnight = DateTime.fromMillis(start, { zone: timeZone }).startOf("day");
-  while (midnight.toMillis() < end) {
-    const next = midnight.plus({ days: 1 }).startOf("day");
-    days.push({
-      from: Math.max(start, midnight.toMillis()),
-      to: Math.min(end, next.toMillis()),
-      lengthMs: next.toMillis() - midnight.toMillis(),
-      month: midnight.toFormat("yyyy-MM"),
-      weekday: midnight.weekday,
-    });
-    midnight = next;
-  }
-  return days;
 }
 
 function knownOf(x: Timeline): Timeline {

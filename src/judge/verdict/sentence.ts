@@ -1,4 +1,5 @@
 import { lookAgainText, monthsText as seenMonthsText } from "./cover-reasons.js";
+import { assumedText, clearsByDesign, countedBesideText, needsText } from "./by-design.js";
 import { aloneInPractice } from "./single-points.js";
 import type { VerdictInput, VerdictResult } from "./verdict.js";
 import { actNouns, countText, figureText, percentText, seenText } from "../rule/words.js";
@@ -10,17 +11,36 @@ import type { Verdict } from "../../result/rules.js";
  */
 export function verdictSentence(input: VerdictInput, result: VerdictResult): string {
   const text = { "clear to enable": clearText, "not proven yet": openText, "do not enable": forbiddingText }[result.verdict](input, result);
-  return `${opening[result.verdict]}: ${text}`;
+  const road = result.verdict === "clear to enable" && clearsByDesign(input) && !countingClears(result) ? " by design" : "";
+  return `${opening[result.verdict]}${road}: ${text}`;
 }
 
 const opening: Readonly<Record<Verdict, string>> = { "clear to enable": "Clear to enable", "not proven yet": "Not proven yet", "do not enable": "Do not enable" };
 
-function clearText(input: VerdictInput, { bounds }: VerdictResult): string {
+function clearText(input: VerdictInput, result: VerdictResult): string {
+  const { bounds } = result;
   const { figures, confidence, limits } = input;
+  if (!countingClears(result)) return clearByDesignText(input, bounds);
   return (
     `${countedText(input)} ${inTime(input)} ${verb(input, "means", "mean")} at most ${figureText(bounds.wrongUpper, "up")} a year (limit ${figureText(limits?.wrongPerYear ?? NaN)}), ` +
     `and ${failedText(input)} of ${figures.wanted.count} wanted at most ${percentText(bounds.missedUpper, "up")} (limit ${percentText(limits?.missedShare ?? NaN)}), ` +
     `at ${percentText(confidence)} confidence. Seen: ${seenMonthsText(figures.evidence.covers.months)}; it holds for months like those. ` +
+    `Look again by ${lookAgainText(input.judgedUntil, input.timeZone)}, and at once when a sensor, its band or the rule changes.`
+  );
+}
+
+/** Whether counting alone shows that wrong firings stay within their limit. */
+function countingClears({ reasons }: VerdictResult): boolean {
+  return reasons.some((one) => one.code === "wrong-upper-bound" && one.effect === "clears");
+}
+
+function clearByDesignText(input: VerdictInput, bounds: VerdictResult["bounds"]): string {
+  const { figures, confidence, limits, design } = input;
+  if (design === null) throw new RangeError("Only the road of design clears a rule that counting does not.");
+  return (
+    `${needsText(input)} at most ${figureText(design.figures?.bound ?? NaN, "up")} a year (limit ${figureText(limits?.wrongPerYear ?? NaN)}), ${assumedText(design)}; ` +
+    `${failedText(input)} of ${figures.wanted.count} wanted mean at most ${percentText(bounds.missedUpper, "up")} (limit ${percentText(limits?.missedShare ?? NaN)}), ` +
+    `at ${percentText(confidence)} confidence. ${countedBesideText(input)}. Seen: ${seenMonthsText(figures.evidence.covers.months)}; it holds for months like those. ` +
     `Look again by ${lookAgainText(input.judgedUntil, input.timeZone)}, and at once when a sensor, its band or the rule changes.`
   );
 }

@@ -2,6 +2,7 @@ import type { VerdictBounds } from "../evidence/bounds.js";
 import { verdictBounds, type RuleFigures } from "../evidence/figures.js";
 import type { OwnWords } from "../replay/own-words.js";
 import { actNouns, capitalised, countText, figureText, MOST_NAMED, percentText, seenText } from "../rule/words.js";
+import { designReasons, withoutCounting, type ByDesignInput } from "./by-design.js";
 import { coverReasons, type CoverInput } from "./cover-reasons.js";
 import { notedSinglePoints, practicalReasons, singlePointReasons, type SinglePointInput } from "./single-points.js";
 import type { Reason, Verdict } from "../../result/rules.js";
@@ -17,7 +18,8 @@ const BLIND_SHARE_TOLD = 0.01;
 const MOST_UNCLEAR_SHARE = 0.1;
 
 /** What a verdict is made from. */
-export interface VerdictInput extends SinglePointInput, CoverInput {
+export interface VerdictInput extends SinglePointInput, CoverInput, ByDesignInput {
+  readonly figures: RuleFigures;
   /** Wanted instants left out because the history ends inside their window. */
   readonly cutOff: number;
   /** Clocks that are too far apart to judge by: what was measured, and how to mend it. Empty where there are none. */
@@ -36,7 +38,8 @@ export interface VerdictResult {
 }
 
 /**
- * The verdict, from one-sided bounds at the site's confidence.
+ * The verdict, from one-sided bounds at the site's confidence. Wrong firings stay within their limit by counting, or by
+ * design (see `clearsByDesign`): then what is open about counting alone decides nothing.
  * - do not enable: a lower bound breaks a limit, or one signal or one shared cause alone can open (unlock, disarm);
  * - clear to enable: every upper bound meets its limit with unverified firings taken as wrong and unverified wanted
  *   instants as missed, something was wanted, the rule was not deaf for more than {@link MOST_BLIND_SHARE} of the time
@@ -50,10 +53,11 @@ export interface VerdictResult {
 export function verdictOf(input: VerdictInput): VerdictResult {
   const bounds = verdictBounds(input.figures, input.confidence);
   const counted = [...wrongReasons(input, bounds), ...missedReasons(input, bounds)].map((one) => (input.clocks.length > 0 && one.effect === "breaks" ? { ...one, effect: "open" as const } : one));
-  const reasons = [
+  const all = [
     ...singlePointReasons(input),
     ...clockReasons(input),
     ...counted,
+    ...designReasons(input),
     ...practicalReasons(input),
     ...blindReasons(input),
     ...unclearReasons(input),
@@ -62,6 +66,7 @@ export function verdictOf(input: VerdictInput): VerdictResult {
     ...ownWordsReasons(input),
     ...notedSinglePoints(input),
   ];
+  const reasons = withoutCounting(all, input);
   const some = (effect: Reason["effect"]): boolean => reasons.some((one) => one.effect === effect);
   return { verdict: some("breaks") ? "do not enable" : some("open") ? "not proven yet" : "clear to enable", reasons, bounds };
 }

@@ -1,4 +1,5 @@
 import { ruleFigures, type Tally } from "../../../src/judge/evidence/figures.js";
+import type { DesignRoad } from "../../../src/result/design.js";
 import { verdictSentence } from "../../../src/judge/verdict/sentence.js";
 import { verdictOf, type VerdictInput, type VerdictResult } from "../../../src/judge/verdict/verdict.js";
 import type { Act, ActLimits } from "../../../src/site/site.js";
@@ -30,6 +31,7 @@ export interface Past {
   readonly variants?: number;
   readonly clocks?: readonly string[];
   readonly uneven?: readonly string[];
+  readonly design?: DesignRoad;
   readonly inPractice?: LyingInPractice;
 }
 
@@ -67,7 +69,7 @@ export function inputOf(past: Past): VerdictInput {
   const act = past.act ?? "unlock";
   return {
     act, limits, confidence: 0.95, figures: ruleFigures(tally, delays, { act, limits, confidence: 0.95 }), singlePoints: { signals: past.signals ?? [], causes: past.causes ?? [] },
-    inPractice: past.inPractice ?? nothingInPractice, cutOff: past.cutOff ?? 0, clocks: past.clocks ?? [], judgedUntil: Date.UTC(2026, 10, 1), timeZone: "UTC", uneven: past.uneven ?? [],
+    inPractice: past.inPractice ?? nothingInPractice, cutOff: past.cutOff ?? 0, clocks: past.clocks ?? [], judgedUntil: Date.UTC(2026, 10, 1), timeZone: "UTC", uneven: past.uneven ?? [], design: past.design ?? null,
   };
 }
 

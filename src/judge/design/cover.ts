@@ -1,0 +1,47 @@
+import { durationText } from "../../site/duration.js";
+import { MINUTE_MS } from "../../ground/units.js";
+import type { Expression } from "../../site/expression.js";
+import { isAtom } from "../rule/condition.js";
+import type { PreparedRule } from "../rule/prepare.js";
+import type { SignalLags } from "./lags.js";
+
+/** Windows are proposed in steps of this, so that they are easy to read. */
+const STEP_MS = 5 * MINUTE_MS;
+
+/** Whether what makes the rule right lasts as long as what makes it fire. */
+export interface CoverCheck {
+  readonly holds: boolean;
+  /** The shortest window `right_when` may have: the rule's longest window and the most its sensors lag. */
+  readonly neededMs: number;
+  readonly text: string;
+}
+
+/**
+ * After a real arrival a phone stays truthfully "just arrived" for as long as the rule's window. If `right_when` ends
+ * sooner, one false report of a meter in between is enough to fire wrongly, and no reckoning with two faults sees it.
+ * So each window of `right_when` must be at least the rule's longest window and the largest usual lag of its signals.
+ */
+export function coverOf(rule: PreparedRule, lags: SignalLags): CoverCheck {
+  const windowMs = Math.max(0, ...rule.leaves.map(({ atom }) => (atom.op === "turned" ? atom.withinMs : (atom.recentlyMs ?? 0))));
+  const lagMs = Math.max(0, ...rule.signals.map((signal) => lags.get(signal)?.mostMs ?? 0));
+  const neededMs = windowMs + lagMs;
+  const shortest = Math.min(...windowsOf(rule.spec.rightWhen));
+  if (shortest >= neededMs) return { holds: true, neededMs, text: `What makes it right lasts as long as its own windows (${durationText(windowMs)}) and the lag of its sensors (${inMinutes(lagMs)}) together.` };
+  return {
+    holds: false,
+    neededMs,
+    text:
+      `right_when ends ${durationText(shortest)} after an arrival; the rule's own windows last ${durationText(windowMs)}, and its sensors lag up to ${inMinutes(lagMs)}. ` +
+      `In between one false report is enough. To open this road, write "within: ${durationText(Math.ceil(neededMs / STEP_MS) * STEP_MS)}" in right_when: an unlock that late after a real arrival then counts as right.`,
+  };
+}
+
+/** How far back each turn in the expression may lie; none where it only asks for states. */
+function windowsOf(expression: Expression): number[] {
+  if (isAtom(expression)) return expression.op === "turned" ? [expression.withinMs] : expression.recentlyMs === null ? [] : [expression.recentlyMs];
+  return expression.op === "not" ? windowsOf(expression.of) : expression.of.flatMap(windowsOf);
+}
+
+function inMinutes(lagMs: number): string {
+  return durationText(Math.round(lagMs / 1000) * 1000);
+}

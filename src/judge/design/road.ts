@@ -1,0 +1,166 @@
+/**
+ * The second road to a verdict. Counting asks how often the rule was wrong. This one asks how often two independent
+ * parts of it must be wrong at once, from how often each was wrong alone: a month says much more about that.
+ */
+import { rateLowerBound } from "../../statistics/rate.js";
+import { poissonTail } from "../../statistics/tails.js";
+import { nothingStated } from "../../site/stated.js";
+import type { DesignCondition, DesignFigures, DesignHistory, DesignRoad } from "../../result/design.js";
+import type { Site } from "../../site/site.js";
+import type { RuleOverHistory } from "../replay/replay.js";
+import { percentText, figureText } from "../rule/words.js";
+import { commonCauseBound, evenBound, timeOfDayBound } from "./bounds.js";
+import { coverOf } from "./cover.js";
+import { keptDays } from "./day-types.js";
+import { designHistory } from "./history.js";
+import { sharedDaysChance } from "./independence.js";
+import type { SignalLags } from "./lags.js";
+import { splitRule } from "./parts.js";
+import { slidEstimate } from "./slides.js";
+
+/**
+ * The share of false reports that also reach the other part, where the site file states none. Published values are 1 to
+ * 10 % (IEC 61508-6 annex D, from memory); the largest of these.
+ */
+export const USUAL_COMMON_SHARE = 0.1;
+
+/** Days alike are only seen in time: after one month half of them are missed, after three 8 %. Our own choice. */
+const LEAST_DAYS = 84;
+const LEAST_MONTHS = 3;
+
+/** Days with more of both parts than chance explains this often close the road. Our own choice. */
+const SHARED_DAYS_CHANCE = 0.05;
+/** Verified wrong firings that the bound makes rarer than this contradict it. Our own choice. */
+const CONTRADICTION_CHANCE = 0.05;
+
+/** What the road needs to know beside the rule and its history. */
+export interface DesignContext {
+  /** The usual lag of each signal. */
+  readonly lags: SignalLags;
+  /** Pairs of signals found to depend on each other. */
+  readonly seen: readonly (readonly [string, string])[];
+}
+
+/** The road of design of a rule over one period, without its figures: those need the verified firings. */
+export function designRoad(rule: RuleOverHistory, { lags, seen }: DesignContext): Omit<DesignRoad, "figures"> {
+  const stated = rule.spec.stated ?? nothingStated;
+  const split = splitRule(rule, seen);
+  const said = {
+    commonShare: stated.commonCause?.atMostShare ?? USUAL_COMMON_SHARE,
+    commonShareBecause: stated.commonCause?.because ?? null,
+    noSharedHoursBecause: stated.noSharedHours?.because ?? null,
+  };
+  if ("why" in split) return { ...said, conditions: [{ code: "parts", holds: false, text: split.why }], history: null };
+  const unmeasured = rule.signals.filter((signal) => !lags.has(signal));
+  const { holds, text } = coverOf(rule, lags);
+  return {
+    ...said,
+    conditions: [
+      { code: "parts", holds: true, text: "It takes a false report about a vehicle and one about a person at the same time, and nothing declared or seen makes both wrong at once." },
+      {
+        code: "lags",
+        holds: unmeasured.length === 0,
+        text: unmeasured.length === 0 ? "The lag of each of its sensors was measured." : `How late ${unmeasured.join(", ")} ${unmeasured.length === 1 ? "tells" : "tell"} was not measured: too few arrivals were seen.`,
+      },
+      { code: "cover", holds, text },
+    ],
+    history: designHistory(rule, split.parts, lags),
+  };
+}
+
+/** What a verdict holds a rule to. */
+interface Held {
+  readonly confidence: number;
+  readonly limitPerYear: number | null;
+}
+
+/** Wrong firings that somebody confirmed, and the years in which they would have been confirmed. */
+interface Confirmed {
+  readonly wrong: number;
+  readonly years: number;
+}
+
+/** The figures over a history of one period, or of several joined. */
+export function designFigures(
+  history: DesignHistory,
+  { commonShare, noSharedHoursBecause }: Pick<DesignRoad, "commonShare" | "noSharedHoursBecause">,
+  months: number,
+  { wrong, years }: Confirmed,
+  { confidence, limitPerYear }: Held,
+): DesignFigures {
+  // A third of the permitted error each for the two parts and for the common cause.
+  const together = 1 - ((1 - confidence) * 2) / 3;
+  const alone = 1 - (1 - confidence) / 3;
+  const byChance = noSharedHoursBecause === null ? timeOfDayBound(history, together) : evenBound(history, together);
+  const perShare = commonCauseBound(history, 1, alone);
+  const byCommonCause = commonShare * perShare;
+  const bound = byChance + byCommonCause;
+  const chance = sharedDaysChance(history);
+  const days = keptDays(history.days);
+  const room = limitPerYear === null ? -1 : limitPerYear - byChance;
+  return {
+    conditions: [
+      ...monthsCondition(days, months),
+      {
+        code: "shared-days",
+        holds: chance > SHARED_DAYS_CHANCE,
+        text:
+          chance > SHARED_DAYS_CHANCE
+            ? "False reports of the two parts do not fall on the same days more often than by chance."
+            : `False reports of the two parts fall on the same days: by chance that happens less often than ${percentText(chance, "up")} of the time.`,
+      },
+      {
+        code: "true-together",
+        holds: history.trueTogether === 0,
+        text: history.trueTogether === 0 ? "No true event moved both parts while it would have been wrong." : `True events moved both parts at once ${history.trueTogether === 1 ? "once" : `${history.trueTogether} times`} while it would have been wrong.`,
+      },
+      contradiction(wrong, years, bound),
+    ],
+    bound: finite(bound),
+    byChance: finite(byChance),
+    byCommonCause: finite(byCommonCause),
+    slid: slidEstimate(history),
+    breakEven: room <= 0 || !Number.isFinite(room) ? null : Math.min(1, room / perShare),
+    days,
+    months,
+    sharedDaysChance: chance,
+  };
+}
+
+function monthsCondition(days: number, months: number): DesignCondition[] {
+  const enough = months >= LEAST_MONTHS && days >= LEAST_DAYS;
+  return [
+    {
+      code: "months",
+      holds: enough,
+      text: enough
+        ? `${days} days over ${months} months were seen.`
+        : `${days} days over ${months} ${months === 1 ? "month" : "months"} were seen; it takes ${LEAST_DAYS} days over ${LEAST_MONTHS} months to see whether both parts have the same bad days.`,
+    },
+  ];
+}
+
+function contradiction(wrong: number, years: number, bound: number): DesignCondition {
+  const contradicted = wrong > 0 && poissonTail(wrong, bound * years) < CONTRADICTION_CHANCE;
+  return {
+    code: "contradicted",
+    holds: !contradicted,
+    text: contradicted
+      ? `${wrong} confirmed wrong ${wrong === 1 ? "firing is" : "firings are"} more than such faults explain: at least ${figureText(rateLowerBound(wrong, years, 0.95), "down")} a year were seen.`
+      : wrong === 0 ? "No confirmed wrong firing speaks against it." : "The confirmed wrong firings are no more than such faults explain.",
+  };
+}
+
+/** What the rule's structure is held to, and what its history is: what fails is first. */
+export function failedConditions({ conditions }: Pick<DesignRoad, "conditions">, figures: DesignFigures | null): DesignCondition[] {
+  return [...conditions, ...(figures?.conditions ?? [])].filter((one) => !one.holds);
+}
+
+function finite(value: number): number | null {
+  return Number.isFinite(value) ? value : null;
+}
+
+/** The limit on wrong firings a year of the rule's act; null where the site file sets none. */
+export function wrongLimit({ limits }: Site, { act }: { readonly act: keyof Site["limits"] }): number | null {
+  return limits[act]?.wrongPerYear ?? null;
+}

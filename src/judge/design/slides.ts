@@ -1,0 +1,39 @@
+import { group, sum } from "d3-array";
+import type { DesignHistory, PartStretch } from "../../result/design.js";
+import { clockSecondsFrom, DAY_SECONDS } from "./clock.js";
+import { dayTypes, daysOfType } from "./day-types.js";
+
+/**
+ * How often a year both parts would be on at once if their days had nothing to do with each other: each day of the one
+ * against every other day of the same type of the other, by the clock. An estimate and never a bound. Null with fewer
+ * than two days of a type on which both moved.
+ * The idea is the background of gravitational-wave searches (Abbott et al. 2016, Phys. Rev. Lett. 116, 061102; from
+ * memory): sliding one detector's record against the other's shows what chance alone does.
+ */
+export function slidEstimate({ days, years, parts: [a, b] }: DesignHistory): number | null {
+  if (years === 0) return null;
+  const types = dayTypes.filter((type) => daysOfType(days, type) > 0);
+  if (types.length === 0 || types.some((type) => daysOfType(days, type) < 2)) return null;
+  const perType = types.map((type) => {
+    const ofType = ({ day }: PartStretch): boolean => days[day] === type;
+    return coincidencesOnOtherDays(a.stretches.filter(ofType), b.stretches.filter(ofType)) / (daysOfType(days, type) - 1);
+  });
+  return sum(perType) / years;
+}
+
+/** Pairs of stretches on different days that overlap by the clock. */
+export function coincidencesOnOtherDays(a: readonly PartStretch[], b: readonly PartStretch[]): number {
+  return sum(a, (one) => sum(b, (other) => (one.day !== other.day && overlapByClock(one, other) ? 1 : 0)));
+}
+
+/** Whether two stretches would overlap if they fell on the same day. */
+function overlapByClock(a: PartStretch, b: PartStretch): boolean {
+  const later = clockSecondsFrom(a.at, b.at);
+  return later < a.seconds || DAY_SECONDS - later < b.seconds;
+}
+
+/** How many stretches of a part began on each day, by day number. */
+export function stretchesByDay(stretches: readonly PartStretch[], days: number): number[] {
+  const byDay = group(stretches, (one) => one.day);
+  return Array.from({ length: days }, (_, day) => byDay.get(day)?.length ?? 0);
+}

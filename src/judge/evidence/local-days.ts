@@ -1,0 +1,33 @@
+import { DateTime } from "luxon";
+import type { Interval } from "../../ground/intervals.js";
+
+/** A local day, cut to the period. Epoch milliseconds. */
+export interface LocalDay extends Interval {
+  /** Of the whole local day; the period may hold only a part of it. */
+  readonly lengthMs: number;
+  /** Such as `2026-10`. */
+  readonly month: string;
+  /** 1 for Monday to 7 for Sunday. */
+  readonly weekday: number;
+  /** The local midnight it began with, which may lie before the period. */
+  readonly midnight: number;
+}
+
+/** The local days that the period touches, in order; the first and the last may be cut. */
+export function localDays({ from: start, to: end }: Interval, timeZone: string): LocalDay[] {
+  const days: LocalDay[] = [];
+  let midnight = DateTime.fromMillis(start, { zone: timeZone }).startOf("day");
+  while (midnight.toMillis() < end) {
+    const next = midnight.plus({ days: 1 }).startOf("day");
+    days.push({
+      from: Math.max(start, midnight.toMillis()),
+      to: Math.min(end, next.toMillis()),
+      lengthMs: next.toMillis() - midnight.toMillis(),
+      month: midnight.toFormat("yyyy-MM"),
+      weekday: midnight.weekday,
+      midnight: midnight.toMillis(),
+    });
+    midnight = next;
+  }
+  return days;
+}

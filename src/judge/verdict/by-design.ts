@@ -1,0 +1,84 @@
+import { DAYS_PER_YEAR } from "../../ground/units.js";
+import type { DesignRoad } from "../../result/design.js";
+import type { Reason } from "../../result/rules.js";
+import type { RuleFigures } from "../evidence/figures.js";
+import { failedConditions } from "../design/road.js";
+import type { Standard } from "../rule/prepare.js";
+import { actNouns, capitalised, countText, figureText, percentText } from "../rule/words.js";
+import type { SinglePoints } from "../../result/rules.js";
+
+/** What a verdict needs to know about the road of design. */
+export interface ByDesignInput extends Standard {
+  readonly figures: RuleFigures;
+  readonly singlePoints: SinglePoints;
+  /** With the figures of all periods; null where the road was not asked for. */
+  readonly design: DesignRoad | null;
+}
+
+/** Reasons that only speak about counting: where the road of design clears a rule, they are told and decide nothing. */
+const ABOUT_COUNTING: readonly Reason["code"][] = ["wrong-upper-bound", "single-in-practice", "unclear-time"];
+
+/** The road of design as one reason; none where it was not asked for or there is no limit to meet. */
+export function designReasons(input: ByDesignInput): Reason[] {
+  const { design, limits } = input;
+  if (design === null || limits === null) return [];
+  const bound = design.figures?.bound ?? null;
+  const clears = clearsByDesign(input);
+  return [{ code: "by-design", effect: clears ? "clears" : "noted", text: designText(input), measured: bound, limit: limits.wrongPerYear, unit: "per year" }];
+}
+
+/** Whether the road of design alone shows that wrong firings stay within the limit. */
+export function clearsByDesign({ design, limits, singlePoints }: ByDesignInput): boolean {
+  if (design === null || limits === null || design.figures === null || design.figures.bound === null) return false;
+  const single = singlePoints.signals.length + singlePoints.causes.length > 0;
+  return !single && failedConditions(design, design.figures).length === 0 && design.figures.bound <= limits.wrongPerYear;
+}
+
+/** The reasons with what only speaks about counting set aside, where the road of design clears the rule. */
+export function withoutCounting(reasons: readonly Reason[], input: ByDesignInput): Reason[] {
+  if (!clearsByDesign(input)) return [...reasons];
+  return reasons.map((one) => (one.effect === "open" && ABOUT_COUNTING.includes(one.code) ? { ...one, effect: "noted" as const } : one));
+}
+
+function designText(input: ByDesignInput): string {
+  const { act, limits, design, confidence } = input;
+  if (design === null || limits === null) return "";
+  const { figures } = design;
+  const failed = failedConditions(design, figures);
+  if (figures === null || figures.bound === null) return `By design: ${failed.map(({ text }) => text).join(" ") || "nothing was seen."}`;
+  const bound = `${capitalised(`${needsText(input)} at most ${figureText(figures.bound, "up")} a year`)} at ${percentText(confidence)} confidence, ${assumedText(design)}; the limit is ${figureText(limits.wrongPerYear)}.`;
+  const breakEven = breakEvenText(design, act);
+  return [`By design: ${bound}`, ...(figures.bound > limits.wrongPerYear && breakEven !== null ? [breakEven] : []), ...failed.map(({ text }) => text)].join(" ");
+}
+
+/** `a wrong unlock needs a false vehicle and a false person at the same time:` */
+export function needsText({ act }: ByDesignInput): string {
+  return `a wrong ${actNouns[act].one} needs a false report about a vehicle and one about a person at the same time:`;
+}
+
+/** What the bound rests on, and who said so. */
+export function assumedText({ commonShare, commonShareBecause, noSharedHoursBecause }: DesignRoad): string {
+  const share = `at most ${oneInText(commonShare)} of the rarer false reports shares a cause with the others`;
+  return (
+    (commonShareBecause === null ? `taking it that ${share}, as nothing is stated` : `if ${share}, as you stated`) +
+    (noSharedHoursBecause === null ? "" : ", and they share no hour of the day, as you stated")
+  );
+}
+
+/** The statement that would be enough; null where none is. */
+export function breakEvenText({ figures }: DesignRoad, act: ByDesignInput["act"]): string | null {
+  if (figures === null || figures.breakEven === null) return null;
+  return `It would be enough if at most ${oneInText(figures.breakEven)} of the rarer false reports shared a cause with the others: state that in the site file if you know it (common_cause of the rule that ${act}s).`;
+}
+
+/** `1 in 50`, never a larger share than the one given. */
+export function oneInText(share: number): string {
+  return share >= 1 ? "all" : `1 in ${figureText(Math.ceil(Number((1 / share).toPrecision(9))))}`;
+}
+
+/** `Counted: none wrong in 252 verified days.` */
+export function countedBesideText({ act, figures }: ByDesignInput): string {
+  const { one, many } = actNouns[act];
+  const { firings, evidence } = figures;
+  return `Counted: ${firings.wrong === 0 ? "none" : countText(firings.wrong, `wrong ${one}`, `wrong ${many}`)}${firings.wrong === 0 ? " wrong" : ""} in ${figureText(evidence.yearsSeen * DAYS_PER_YEAR, "down")} days seen`;
+}
