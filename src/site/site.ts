@@ -1,4 +1,5 @@
 import type { Expression } from "./expression.js";
+import type { Stated } from "./stated.js";
 
 /** The three sorts of thing that have a true on/off state. */
 export type SubjectClass = "bay" | "door" | "person";
@@ -114,6 +115,8 @@ export interface RuleSpec {
   readonly rightWhenIsDefault: boolean;
   /** After a firing the rule stays quiet this long. */
   readonly restMs: number;
+  /** What the user states about faults of its parts; absent where nothing is stated. It is no part of what the rule does. */
+  readonly stated?: Stated;
   readonly line: number | null;
 }
 
