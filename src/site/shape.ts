@@ -204,7 +204,7 @@ export const siteShape = keyed(
     named: named(conditionShape, "a mapping from names to conditions").optional().describe("Conditions to be used in several places."),
     rules: z.array(ruleShape, { error: "a list of rules" }).optional().describe("Rules to be judged."),
     limits: limitsShape.optional().describe("What you accept of the rules."),
-    diary: keyed({ files: texts("a path, which may hold * and **") }, "a mapping with `files`").optional().describe("CSV files (subject,state,from,to) with what somebody knows for certain."),
+    diary: keyed({ files: texts("a path, which may hold * and **") }, "a mapping with `files`").optional().describe("CSV files (subject,state,from,to) with what somebody knows for certain, and the tests that somebody made."),
     settings: keyed(
       {
         bridge: duration("zero-or-more").optional().describe("A gap up to this long between two known states still shows a change. Default: 1min."),
