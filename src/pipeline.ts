@@ -82,7 +82,7 @@ export async function auditSite(site: Site, options: AuditOptions = {}): Promise
 
   // 2. Intake: bytes to readings, every row in one ledger line.
   const { readings: all, ledger } = await readExports(site, { onSetAside: () => undefined, ...options.watch });
-  const diary = await readDiary(site);
+  const { entries: diary } = await readDiary(site);
   const { period, label, notes, readings } = settlePeriod(site, all, asked);
 
   // 3. Signals: readings to three-valued timelines.

@@ -61,7 +61,7 @@ export async function runCheck(request: { readonly siteFile: string; readonly qu
       ...samples.map((sample) => `    ${sample}`),
       ...extentLines(timeParts(readings.values()), site.timeZone),
       ...silent.map((signal) => `  ${signal} has no reading at all`),
-      ...(isSpread(readings.values()) ? dependenceLines(site, readings, diary.status === "fulfilled" ? diary.value : []) : []),
+      ...(isSpread(readings.values()) ? dependenceLines(site, readings, diary.status === "fulfilled" ? diary.value.entries : []) : []),
       ...noteLines(site, readings),
       "",
     ].join("\n"),

@@ -6,24 +6,35 @@ import { fileChunks, findFiles } from "./files.js";
 import { readHeader } from "./header.js";
 import { emptyIsoStamp, mayFollowLeapSecond, readIsoStamp } from "./iso-stamp.js";
 import { localInstant } from "./local-instant.js";
+import { causeProblem, isTest, sortedTests, TEST_SUBJECT, type ProvokedTest } from "./provoked-tests.js";
 import type { DiaryEntry } from "./readings.js";
 import { makeRowReader } from "./rows.js";
 
 /** The columns of a diary file; others may stand beside them. */
 const diaryColumns = ["subject", "state", "from", "to"] as const;
 
+/** What the diary files say: what was certain, and apart from it the tests that somebody made. */
+export interface Diary {
+  /** By `from`, then subject. */
+  readonly entries: readonly DiaryEntry[];
+  /** By `from`, then cause. They may overlap; each stands here once. */
+  readonly tests: readonly ProvokedTest[];
+}
+
 /**
  * Reads the site's diary files: what a person wrote down as certain. A row without a state has not been filled in and
  * says nothing. Times are ISO 8601; without an offset they are local times of the site's zone, which must occur exactly
- * once: we do not guess in a diary. Sorted by `from`, then subject.
- * Throws `InputError` with every problem of every file: a subject or state word the site does not know, times that do
+ * once: we do not guess in a diary. A row with the subject `test` notes a provoked test of the shared cause in its state
+ * column, unless a subject of the site is called `test`.
+ * Throws `InputError` with every problem of every file: a subject, state word or cause the site does not know, times that do
  * not read or do not follow one another, entries that contradict one another, and what may be wrong with the file.
  */
-export async function readDiary(site: Site): Promise<DiaryEntry[]> {
+export async function readDiary(site: Site): Promise<Diary> {
   const problems: ProblemParts[] = [];
   const entries: DiaryEntry[] = [];
+  const tests: ProvokedTest[] = [];
   for (const file of await findFiles(site.diary, site.folder, "the diary", problems)) {
-    const reader = makeDiaryReader(site, file.name, entries, problems);
+    const reader = makeDiaryReader(site, file.name, { entries, tests }, problems);
     try {
       for await (const chunk of fileChunks(file)) reader.push(chunk);
       reader.end();
@@ -34,10 +45,11 @@ export async function readDiary(site: Site): Promise<DiaryEntry[]> {
   }
   problems.push(...contradictions(entries, site));
   if (problems.length > 0) throw new InputError(problems);
-  return entries.sort((a, b) => a.from - b.from || (a.subject < b.subject ? -1 : a.subject > b.subject ? 1 : 0));
+  entries.sort((a, b) => a.from - b.from || (a.subject < b.subject ? -1 : a.subject > b.subject ? 1 : 0));
+  return { entries, tests: sortedTests(tests) };
 }
 
-function makeDiaryReader(site: Site, file: string, entries: DiaryEntry[], problems: ProblemParts[]): { push(chunk: Uint8Array): void; end(): void } {
+function makeDiaryReader(site: Site, file: string, into: { readonly entries: DiaryEntry[]; readonly tests: ProvokedTest[] }, problems: ProblemParts[]): { push(chunk: Uint8Array): void; end(): void } {
   const delimiter = ",";
   let header: readonly string[] | null = null;
   let at: ReadonlyMap<string, number> = new Map();
@@ -53,8 +65,13 @@ function makeDiaryReader(site: Site, file: string, entries: DiaryEntry[], proble
       } else {
         const [subject, state, from, to] = diaryColumns.map((column) => cells[at.get(column)!]!.trim()) as [string, string, string, string];
         if (state === "") return;
+        if (isTest(site, subject)) {
+          const test = provokedTest(site, { cause: state, from, to }, file, line, problems);
+          if (test !== null) into.tests.push(test);
+          return;
+        }
         const entry = diaryEntry(site, { subject, state, from, to }, file, line, problems);
-        if (entry !== null) entries.push(entry);
+        if (entry !== null) into.entries.push(entry);
       }
     },
     badRow(reason, detail, _raw, line) {
@@ -74,7 +91,7 @@ function diaryEntry(site: Site, row: { readonly subject: string; readonly state:
   const subject = site.subjects.find(({ id }) => id === row.subject);
   if (subject === undefined) {
     const ids = site.subjects.map(({ id }) => id);
-    const meant = closestName(row.subject, ids);
+    const meant = closestName(row.subject, [...ids, TEST_SUBJECT]);
     problems.push({ code: "diary-row", what: `The site file has no subject "${row.subject}"`, file, line, expected: `one of ${ids.join(", ")}`, found: `"${row.subject}"`, mend: meant === null ? null : `did you mean "${meant}"?` });
     return null;
   }
@@ -86,6 +103,17 @@ function diaryEntry(site: Site, row: { readonly subject: string; readonly state:
   if (state === null || from === null || to === null) return null;
   if (to > from) return { subject: subject.id, state, from, to, file, line };
   problems.push({ code: "diary-row", what: "The diary entry ends before it begins", file, line, expected: "a `to` later than `from`", found: `from ${row.from} to ${row.to}` });
+  return null;
+}
+
+function provokedTest(site: Site, row: { readonly cause: string; readonly from: string; readonly to: string }, file: string, line: number, problems: ProblemParts[]): ProvokedTest | null {
+  const unknown = causeProblem(site, row.cause, file, line);
+  if (unknown !== null) problems.push(unknown);
+  const from = diaryInstant("from", row.from, site.timeZone, file, line, problems);
+  const to = diaryInstant("to", row.to, site.timeZone, file, line, problems);
+  if (unknown !== null || from === null || to === null) return null;
+  if (to > from) return { cause: row.cause, from, to, file, line };
+  problems.push({ code: "diary-row", what: "The test ends before it begins", file, line, expected: "a `to` later than `from`", found: `from ${row.from} to ${row.to}` });
   return null;
 }
 

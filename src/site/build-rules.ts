@@ -1,4 +1,5 @@
 import { buildCondition } from "./build-condition.js";
+import { buildStated } from "./build-stated.js";
 import { quoted } from "./complaints.js";
 import { contradiction } from "./contradiction.js";
 import { defaultRightWhen } from "./default-right-when.js";
@@ -21,8 +22,9 @@ export function buildRules(draft: SiteDraft, worded: WordedSite, yaml: YamlText)
     else draft.complaints.atValue([...path, "name"], { code: "site-reference", what: `Two rules are called ${quoted(written.name)}`, expected: "a name of its own for each rule", found: `the first on line ${first}` });
     const when = buildWhen(written, path, draft, worded);
     const rightWhen = buildRightWhen(written, path, draft, worded);
+    const stated = buildStated(written, when, path, draft);
     if (when === null || rightWhen === null) return;
-    rules.push({ name: written.name, act: written.act, when, rightWhen, rightWhenIsDefault: written.right_when === undefined, restMs: written.rest ?? 0, line });
+    rules.push({ name: written.name, act: written.act, when, rightWhen, rightWhenIsDefault: written.right_when === undefined, restMs: written.rest ?? 0, ...stated, line });
   });
   return rules;
 }

@@ -1,7 +1,9 @@
 import { z } from "zod";
 import { durationPattern, parseDurationMs } from "./duration.js";
 import { lengthPattern, parseLength } from "./length.js";
+import { parseShare, sharePattern } from "./share.js";
 import { hasUnprintable } from "./yaml-text.js";
+import { parseYearlyRate, yearlyRateForms, yearlyRatePattern } from "./yearly-rate.js";
 
 /*
  * The single values of a site file. Every scalar arrives as the text the user wrote (see yaml-text.ts).
@@ -92,6 +94,32 @@ export function length(expected: string) {
     })
     .meta({ type: ["number", "string"], pattern: lengthPattern });
 }
+
+/** A share above 0, up to 1: a number, or text such as `2 %` or `1 in 50`. */
+export function share(expected: string) {
+  return z
+    .string({ error: expected })
+    .transform((written, context) => {
+      const value = parseShare(written);
+      if (value !== null) return value;
+      context.addIssue({ code: "custom", message: expected });
+      return z.NEVER;
+    })
+    .meta({ type: ["number", "string"], exclusiveMinimum: 0, maximum: 1, pattern: sharePattern });
+}
+
+const yearlyRateExpected = `how often, as in ${listed(yearlyRateForms)}`;
+
+/** How often something may happen, in words such as `once in 2 years`; as times a year. */
+export const yearlyRate = z
+  .string({ error: yearlyRateExpected })
+  .transform((written, context) => {
+    const value = parseYearlyRate(written);
+    if (value !== null) return value;
+    context.addIssue({ code: "custom", message: yearlyRateExpected });
+    return z.NEVER;
+  })
+  .meta({ pattern: yearlyRatePattern });
 
 /** One of a fixed set of words. */
 export function oneOf<const T extends readonly [string, ...string[]]>(options: T) {

@@ -1,5 +1,6 @@
 import { InputError } from "../ground/problem.js";
 import { checkNamedConditions } from "./build-condition.js";
+import { buildLimits } from "./build-limits.js";
 import { buildRules } from "./build-rules.js";
 import { buildSignals } from "./build-signals.js";
 import { buildSources, checkTimeZone } from "./build-sources.js";
@@ -8,8 +9,7 @@ import { checkShape } from "./check-shape.js";
 import { makeComplaints, sortedProblems } from "./complaints.js";
 import { makeDraft } from "./draft.js";
 import { withFillIns } from "./fill-in.js";
-import { acts, type WrittenSite } from "./shape.js";
-import type { ActLimits, Site } from "./site.js";
+import type { Site } from "./site.js";
 import { readYaml } from "./yaml-text.js";
 
 /** Confidence of intervals and bounds where the site file does not say (common practice, no source). */
@@ -40,6 +40,7 @@ export function parseSite(text: string, file: string, folder: string): Site {
   const signals = buildSignals(draft, sources);
   checkNamedConditions(draft);
   const rules = buildRules(draft, { subjects, signals }, yaml);
+  const limits = buildLimits(draft);
   const problems = withFillIns(complaints.problems, yaml, file);
   if (problems.length > 0) throw new InputError(sortedProblems(problems));
   return {
@@ -52,19 +53,10 @@ export function parseSite(text: string, file: string, folder: string): Site {
     signals,
     rules,
     confidence: site.limits?.confidence ?? DEFAULT_CONFIDENCE,
-    limits: limitsOf(site),
+    limits,
     diary: site.diary?.files ?? [],
     bridgeMs: site.settings?.bridge ?? DEFAULT_BRIDGE_MS,
     joinMs: site.settings?.join ?? DEFAULT_JOIN_MS,
     restartMs: site.settings?.restart ?? DEFAULT_RESTART_MS,
   };
-}
-
-function limitsOf(site: WrittenSite): Site["limits"] {
-  const limits: Partial<Record<(typeof acts)[number], ActLimits>> = {};
-  for (const act of acts) {
-    const written = site.limits?.[act];
-    if (written !== undefined) limits[act] = { wrongPerYear: written.wrong_per_year, missedShare: written.missed_share, withinMs: written.within };
-  }
-  return limits;
 }

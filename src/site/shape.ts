@@ -1,6 +1,7 @@
 import { z } from "zod";
-import { duration, keyed, length, named, number, oneOf, text, texts, words, wordsOrDistances } from "./leaves.js";
+import { duration, keyed, length, named, number, oneOf, text, texts, words, wordsOrDistances, yearlyRate } from "./leaves.js";
 import { distanceUnits } from "./length.js";
+import { statedShape } from "./stated-shape.js";
 
 /*
  * The shape of a site file, key by key, before names are looked up. The descriptions go into docs/site.schema.json.
@@ -162,18 +163,20 @@ const ruleShape = keyed(
       .optional()
       .describe("What must truly be so, over subjects, for a firing to be right. Default: for unlock and disarm some person turned here within 15min; for lock and arm every person is away."),
     rest: duration("zero-or-more").optional().describe("After firing the rule stays quiet this long. Default: 0s."),
+    stated: statedShape.optional().describe("What you state about faults of the parts of this rule that should be independent."),
   },
   "a mapping with `name`, `act` and `when`",
 );
 
 const actLimitsShape = keyed(
   {
-    wrong_per_year: number("a number above 0", (value) => value > 0, { exclusiveMinimum: 0 }).describe("At most so many wrong firings a year."),
+    wrong_per_year: number("a number above 0", (value) => value > 0, { exclusiveMinimum: 0 }).optional().describe("At most so many wrong firings a year."),
+    at_most: yearlyRate.optional().describe("The same in words, in its place: once in 2 years, twice a year, 3 times in 2 years, once in 18 months."),
     missed_share: number("a share above 0 and up to 1 (0.1 is one in ten)", (value) => value > 0 && value <= 1, { exclusiveMinimum: 0, maximum: 1 }).describe("At most this share of the wanted instants missed or late."),
     within: duration("positive").describe("A wanted instant is served when the rule fires within this time of it."),
   },
-  "a mapping with `wrong_per_year`, `missed_share` and `within`",
-);
+  "a mapping with `wrong_per_year` or `at_most`, `missed_share` and `within`",
+).meta({ oneOf: [{ required: ["wrong_per_year"] }, { required: ["at_most"] }] });
 
 const limitsShape = keyed(
   {
@@ -201,7 +204,7 @@ export const siteShape = keyed(
     named: named(conditionShape, "a mapping from names to conditions").optional().describe("Conditions to be used in several places."),
     rules: z.array(ruleShape, { error: "a list of rules" }).optional().describe("Rules to be judged."),
     limits: limitsShape.optional().describe("What you accept of the rules."),
-    diary: keyed({ files: texts("a path, which may hold * and **") }, "a mapping with `files`").optional().describe("CSV files (subject,state,from,to) with what somebody knows for certain."),
+    diary: keyed({ files: texts("a path, which may hold * and **") }, "a mapping with `files`").optional().describe("CSV files (subject,state,from,to) with what somebody knows for certain, and the tests that somebody made."),
     settings: keyed(
       {
         bridge: duration("zero-or-more").optional().describe("A gap up to this long between two known states still shows a change. Default: 1min."),

@@ -1,12 +1,11 @@
 import { describe, expect, it } from "vitest";
-import { readDiary } from "../../src/intake/diary.js";
-import type { DiaryEntry } from "../../src/intake/readings.js";
+import { readDiary, type Diary } from "../../src/intake/diary.js";
 import { exampleSite, writeFiles } from "./example-site.js";
 
-async function diaryOf(text: string): Promise<DiaryEntry[]> {
+async function diaryOf(text: string): Promise<Diary["entries"]> {
   const site = await exampleSite({ diary: ["diary.csv"] });
   await writeFiles(site, { "diary.csv": text });
-  return readDiary(site);
+  return (await readDiary(site)).entries;
 }
 
 const message = (text: string): Promise<string> => diaryOf(text).then(() => "no problem", (error: unknown) => (error as Error).message);
@@ -26,7 +25,7 @@ describe("a diary", () => {
   });
 
   it("need not be there", async () => {
-    expect(await readDiary(await exampleSite())).toEqual([]);
+    expect(await readDiary(await exampleSite())).toEqual({ entries: [], tests: [] });
   });
 
   it("must be there when the site file names it", async () => {

@@ -17,6 +17,7 @@ describe("a rule's digest", () => {
   it.each([
     ["its condition", "within: 10min", "within: 9min"],
     ["its limits", "wrong_per_year: 0.5", "wrong_per_year: 0.6"],
+    ["its limits in words", "wrong_per_year: 0.5", "at_most: once in 3 years"],
     ["a band of a signal it listens to", "present: [3.7, 4.7]", "present: [3.7, 4.8]"],
     ["how the empty bay reads to one", "present: [3.7, 4.7]", "present: [3.7, 4.7], empty: [7.5, 8.5]"],
     ["the firmware of one", "present: [3.7, 4.7]", "present: [3.7, 4.7], firmware: replaced in May"],
@@ -31,6 +32,9 @@ describe("a rule's digest", () => {
     ["where exports lie", "files: log.csv", "files: logs/*.csv"],
     ["a signal it does not listen to", "rules:", "  mat: { on: bay, source: log, channel: mat, kind: flag, occupied: [y], empty: [n] }\nrules:"],
     ["the site's name", "site: Otter Cottage", "site: Otter House"],
+    ["what it states about its parts", "    when:", "    stated: { common_cause: { at_most: 1 in 50, because: looked }, no_shared_hours: { because: looked } }\n    when:"],
+    ["an equal limit in words", "wrong_per_year: 0.5", "at_most: once in 2 years"],
+    ["an equal limit in months", "wrong_per_year: 0.5", "at_most: once in 24 months"],
   ])("does not change with %s", (_, from, to) => {
     expect(digest(replaced(from, to))).toBe(digest());
   });

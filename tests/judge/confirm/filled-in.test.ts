@@ -42,7 +42,7 @@ async function filledIn(remember: (subject: string, middle: number) => string): 
   const folder = await mkdtemp(join(tmpdir(), "keyworthy-confirm-"));
   try {
     await writeFile(join(folder, "to-confirm.csv"), stringify(rows, { header: true }));
-    return await readDiary({ ...month.site, folder, diary: ["to-confirm.csv"] });
+    return [...(await readDiary({ ...month.site, folder, diary: ["to-confirm.csv"] })).entries];
   } finally {
     await rm(folder, { recursive: true });
   }
