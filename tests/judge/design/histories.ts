@@ -14,6 +14,6 @@ export function part(name: PartHistory["name"], longestSeconds: number, stretche
 /** A history over whole days, all of one type unless they are given as letters. */
 export function history(days: number | string, first: PartHistory, second: PartHistory, homeShare = 1): DesignHistory {
   const letters = typeof days === "string" ? days : "w".repeat(days);
-  const kept = [...letters].filter((type) => type !== "x").length;
+  const kept = Array.from(letters).filter((type) => type !== "x").length;
   return { counting: DESIGN_COUNTING, days: letters, years: kept / 365.25, homeShare, parts: [first, second], trueTogether: 0 };
 }
