@@ -8,9 +8,11 @@ import { emptyIsoStamp, mayFollowLeapSecond, readIsoStamp } from "./iso-stamp.js
 import { localInstant } from "./local-instant.js";
 import type { DiaryEntry } from "./readings.js";
 import { makeRowReader } from "./rows.js";
+import { lookUp } from "../ground/look-up.js";
 
 /** The columns of a diary file; others may stand beside them. */
 const diaryColumns = ["subject", "state", "from", "to"] as const;
+type DiaryColumn = (typeof diaryColumns)[number];
 
 /**
  * Reads the site's diary files: what a person wrote down as certain. A row without a state has not been filled in and
@@ -51,9 +53,11 @@ function makeDiaryReader(site: Site, file: string, entries: DiaryEntry[], proble
       } else if (cells.length !== header.length) {
         problems.push({ code: "diary-row", what: "The diary row has the wrong number of columns", file, line, expected: `${header.length}, as in the header`, found: `${cells.length}` });
       } else {
-        const [subject, state, from, to] = diaryColumns.map((column) => cells[at.get(column)!]!.trim()) as [string, string, string, string];
+        // eslint-disable-next-line @typescript-eslint/no-non-null-assertion -- the row is as long as the header
+        const cellOf = (column: DiaryColumn): string => cells[lookUp(at, column)]!.trim();
+        const state = cellOf("state");
         if (state === "") return;
-        const entry = diaryEntry(site, { subject, state, from, to }, file, line, problems);
+        const entry = diaryEntry(site, { subject: cellOf("subject"), state, from: cellOf("from"), to: cellOf("to") }, file, line, problems);
         if (entry !== null) entries.push(entry);
       }
     },

@@ -1,3 +1,4 @@
+/* eslint-disable @typescript-eslint/no-non-null-assertion -- every index runs below the number of values, and all arrays are as long */
 /**
  * Where a series most likely shifted, and how likely a shift as large is when the order of the values means nothing.
  */

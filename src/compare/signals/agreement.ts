@@ -1,3 +1,4 @@
+/* eslint-disable @typescript-eslint/no-non-null-assertion -- `overlap` gives nine totals, one for each pair of states */
 import type { Interval } from "../../ground/intervals.js";
 import { HOUR_MS } from "../../ground/units.js";
 import { wilsonEstimate } from "../../statistics/wilson.js";

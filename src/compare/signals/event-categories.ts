@@ -74,9 +74,9 @@ export const NO_EVENTS: EventCategories = {
 export function eventLabels(run: readonly EventSegment[], side: "truth" | "detection"): EventLabel[] {
   const labels: EventLabel[] = [];
   for (let i = 0; i < run.length; i += 1) {
-    if (!run[i]![side]) continue;
+    if (run[i]?.[side] !== true) continue;
     const first = i;
-    while (i + 1 < run.length && run[i + 1]![side]) i += 1;
+    while (run[i + 1]?.[side] === true) i += 1;
     const near = run.slice(Math.max(0, first - 1), i + 2);
     const has = (kind: SegmentKind): boolean => near.some((segment) => segment.kind === kind);
     const found = run.slice(first, i + 1).some((segment) => segment.kind === "true-on");

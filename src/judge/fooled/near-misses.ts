@@ -1,3 +1,4 @@
+/* eslint-disable @typescript-eslint/no-non-null-assertion -- patterns are numbered, and every array has a place for each of them */
 import { expressionText } from "../../site/expression-text.js";
 import { HOUR_MS } from "../../ground/units.js";
 import { intersection, type Interval } from "../../ground/intervals.js";

@@ -1,3 +1,4 @@
+/* eslint-disable @typescript-eslint/no-non-null-assertion -- every index runs below the number of steps, firings or rises */
 import { collapse } from "../../timeline/collapse.js";
 import { rises } from "../../timeline/rises.js";
 import { stateAt } from "../../timeline/state-at.js";

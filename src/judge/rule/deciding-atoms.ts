@@ -65,7 +65,10 @@ export function fewestBlocking(expression: Expression, parts: EvaluatedParts, fr
   const instants = new Set([first]);
   for (const [part, { times }] of parts) {
     if (!isAtom(part)) continue;
-    for (let i = firstAtOrAfter(times, first); i < times.length && times[i]! <= to; i += 1) instants.add(times[i]!);
+    for (const at of times.subarray(firstAtOrAfter(times, first))) {
+      if (at > to) break;
+      instants.add(at);
+    }
   }
   const blocking = [...instants].sort((a, b) => a - b).map((instant) => blockingAtoms(expression, parts, instant));
   return blocking[minIndex(blocking, (atoms) => atoms.length)] ?? [];
