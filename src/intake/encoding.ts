@@ -1,10 +1,7 @@
 import { isUtf8 } from "node:buffer";
 
 /** The ways of writing text in bytes that exports come in. Windows-1252 holds everything that ISO 8859-1 can print. */
-export const encodings = ["utf-8", "utf-16le", "utf-16be", "windows-1252"] as const;
-
-/** One of {@link encodings}. */
-export type Encoding = (typeof encodings)[number];
+export type Encoding = "utf-8" | "utf-16le" | "utf-16be" | "windows-1252";
 
 /** The encoding that the first bytes of a file show, and why. */
 export interface EncodingLook {

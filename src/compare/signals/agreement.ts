@@ -52,7 +52,7 @@ export function agreementWith(account: Timeline, reference: Timeline, confidence
 }
 
 /** Milliseconds in which both timelines are known. */
-export function jointlyKnownMs(account: Timeline, reference: Timeline): number {
+function jointlyKnownMs(account: Timeline, reference: Timeline): number {
   const totals = overlap(account, reference);
   return totals[OFF * 3 + OFF]! + totals[OFF * 3 + ON]! + totals[ON * 3 + OFF]! + totals[ON * 3 + ON]!;
 }

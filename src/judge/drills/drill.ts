@@ -14,7 +14,7 @@ import { latenessMs, type FaultedHistories } from "./faults.js";
 import type { FiringOutcome } from "../../result/rules.js";
 
 /** What a fault is put into: one signal by itself, or everything that depends on a shared cause. */
-export interface DrillTarget {
+interface DrillTarget {
   readonly on: "signal" | "cause";
   readonly name: string;
   /** Those of the rule's signals that the fault takes, sorted. */
@@ -22,7 +22,7 @@ export interface DrillTarget {
 }
 
 /** Every signal of the rule and every shared cause of one, in the order of their names, signals first. */
-export function drillTargets({ signals, causesOf }: PreparedRule): DrillTarget[] {
+function drillTargets({ signals, causesOf }: PreparedRule): DrillTarget[] {
   const causes = [...new Set(signals.flatMap(causesOf))].sort();
   return [
     ...signals.map((name) => ({ on: "signal" as const, name, signals: [name] })),

@@ -9,10 +9,10 @@ import { actNouns } from "../rule/words.js";
  * Wrong firings less than this apart are one occasion: one bad night is one piece of evidence, however often the door
  * moved. Our own choice: six hours, so that an evening and the next morning stay apart.
  */
-export const OCCASION_MS = 6 * HOUR_MS;
+const OCCASION_MS = 6 * HOUR_MS;
 
 /** The instant at which each occasion begins. `instants` in order. */
-export function occasionStarts(instants: readonly number[]): number[] {
+function occasionStarts(instants: readonly number[]): number[] {
   return instants.filter((at, i) => at - (instants[i - 1] ?? -Infinity) >= OCCASION_MS);
 }
 
@@ -23,7 +23,7 @@ export function occasionSizes(instants: readonly number[]): number[] {
 }
 
 /** Where each run of failures begins: a place in the list. */
-export function runStarts(failed: readonly boolean[]): number[] {
+function runStarts(failed: readonly boolean[]): number[] {
   return failed.flatMap((one, i) => (one && failed[i - 1] !== true ? [i] : []));
 }
 

@@ -37,7 +37,7 @@ export function decidingAtoms(expression: Expression, parts: EvaluatedParts, ins
  * all = every operand's, any = the cheapest operand's, at least k = the k cheapest operands'. Of equals, the first.
  * One signal named in two atoms counts twice: this explains, it does not prove.
  */
-export function blockingAtoms(expression: Expression, parts: EvaluatedParts, instant: number): AtomState[] {
+function blockingAtoms(expression: Expression, parts: EvaluatedParts, instant: number): AtomState[] {
   const visit = (part: Expression, wanted: typeof ON | typeof OFF): AtomState[] => {
     const state = stateAt(timelineOfPart(part, parts), instant);
     if (state === wanted) return [];
