@@ -44,6 +44,7 @@ import { causeGroups } from "./site/cause-groups.js";
 import { ruleDigest } from "./site/rule-digest.js";
 import type { RuleSpec, Site } from "./site/site.js";
 import { tuneRule } from "./judge/settings/tune.js";
+import { lookUp } from "./ground/look-up.js";
 import { version } from "./ground/version.js";
 import { ledgerNotes } from "./intake/ledger-notes.js";
 import { diaryExtent } from "./intake/diary-extent.js";
@@ -118,7 +119,7 @@ export async function auditSite(site: Site, options: AuditOptions = {}): Promise
   const design = { lags: usualLags(signals), seen: detected };
   const examine = (rule: RuleOverHistory, tuning: RuleFinding["tuning"]): RuleFinding => ({
     ...judgeRule(rule, { faults, falseStarts, design, variants: variants.get(rule.spec.act) ?? 1, clocks: blockingClocksOf(site, rule.spec, clocks, period).map((one) => one.text) }),
-    digest: digests.get(rule.spec) ?? ruleDigest(site, rule.spec),
+    digest: lookUp(digests, rule.spec),
     cumulated: null,
     drills: drillRule(rule, faulted),
     hostile: hostileCases(rule),

@@ -15,6 +15,7 @@ export function addedUp<Row extends object>(rows: readonly Row[], keys: readonly
     .rollup({ ...sums(amounts), last: op.max("last") })
     .orderby(escape((row: Row) => JSON.stringify(keys.map((key) => row[key]))))
     .objects() as ({ readonly last: number } & Partial<Row>)[];
+  // eslint-disable-next-line @typescript-eslint/no-non-null-assertion -- `last` is the number of a row of the group
   return groups.map(({ last, ...totals }) => ({ ...rows[last - 1]!, ...totals }));
 }
 

@@ -1,3 +1,4 @@
+/* eslint-disable @typescript-eslint/no-non-null-assertion -- every index runs below the length of its list */
 import { firstWhere } from "./search.js";
 
 /** A stretch of time `[from, to)` in epoch milliseconds. */

@@ -22,6 +22,7 @@ export function firstAtOrAfter(values: ArrayLike<number>, limit: number): number
   let high = values.length;
   while (low < high) {
     const middle = (low + high) >>> 1;
+    // eslint-disable-next-line @typescript-eslint/no-non-null-assertion -- `middle` lies below `high`, which is at most the length
     if (values[middle]! < limit) low = middle + 1;
     else high = middle;
   }

@@ -122,5 +122,6 @@ function plainDecimal(cell: string, point: number): number {
     else if (code === point && pointAt < 0 && i > 0 && i < length - 1) pointAt = i;
     else return Number.NaN;
   }
+  // eslint-disable-next-line @typescript-eslint/no-non-null-assertion -- a short number has fewer digits than there are powers
   return pointAt < 0 ? digits : digits / powersOfTen[length - 1 - pointAt]!;
 }

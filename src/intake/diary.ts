@@ -9,9 +9,11 @@ import { localInstant } from "./local-instant.js";
 import { causeProblem, isTest, sortedTests, TEST_SUBJECT, type ProvokedTest } from "./provoked-tests.js";
 import type { DiaryEntry } from "./readings.js";
 import { makeRowReader } from "./rows.js";
+import { lookUp } from "../ground/look-up.js";
 
 /** The columns of a diary file; others may stand beside them. */
 const diaryColumns = ["subject", "state", "from", "to"] as const;
+type DiaryColumn = (typeof diaryColumns)[number];
 
 /** What the diary files say: what was certain, and apart from it the tests that somebody made. */
 export interface Diary {
@@ -63,8 +65,11 @@ function makeDiaryReader(site: Site, file: string, into: { readonly entries: Dia
       } else if (cells.length !== header.length) {
         problems.push({ code: "diary-row", what: "The diary row has the wrong number of columns", file, line, expected: `${header.length}, as in the header`, found: `${cells.length}` });
       } else {
-        const [subject, state, from, to] = diaryColumns.map((column) => cells[at.get(column)!]!.trim()) as [string, string, string, string];
+        // eslint-disable-next-line @typescript-eslint/no-non-null-assertion -- the row is as long as the header
+        const cellOf = (column: DiaryColumn): string => cells[lookUp(at, column)]!.trim();
+        const state = cellOf("state");
         if (state === "") return;
+        const [subject, from, to] = [cellOf("subject"), cellOf("from"), cellOf("to")];
         if (isTest(site, subject)) {
           const test = provokedTest(site, { cause: state, from, to }, file, line, problems);
           if (test !== null) into.tests.push(test);

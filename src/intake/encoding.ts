@@ -1,10 +1,7 @@
 import { isUtf8 } from "node:buffer";
 
 /** The ways of writing text in bytes that exports come in. Windows-1252 holds everything that ISO 8859-1 can print. */
-export const encodings = ["utf-8", "utf-16le", "utf-16be", "windows-1252"] as const;
-
-/** One of {@link encodings}. */
-export type Encoding = (typeof encodings)[number];
+export type Encoding = "utf-8" | "utf-16le" | "utf-16be" | "windows-1252";
 
 /** The encoding that the first bytes of a file show, and why. */
 export interface EncodingLook {
@@ -71,9 +68,8 @@ function utf8Bytes(text: string): Buffer {
 function zeroSide(head: Uint8Array): Encoding | null {
   const pairs = Math.floor(head.length / 2);
   if (pairs === 0) return null;
-  const zeros: [number, number] = [0, 0];
-  for (let i = 0; i < pairs * 2; i++) if (head[i] === 0) zeros[i & 1]!++;
-  const [even, odd] = zeros;
+  const zerosAt = (side: 0 | 1): number => Array.from({ length: pairs }, (_, i) => head[2 * i + side]).filter((byte) => byte === 0).length;
+  const [even, odd] = [zerosAt(0), zerosAt(1)];
   if (odd >= pairs * ZERO_SHARE && even === 0) return "utf-16le";
   return even >= pairs * ZERO_SHARE && odd === 0 ? "utf-16be" : null;
 }

@@ -89,18 +89,20 @@ export async function* fileChunks(file: InputFile, watch: ChunkWatch = {}): Asyn
 async function* diskChunks(path: string, onBytes: (bytes: number) => void): AsyncGenerator<Buffer> {
   const handle = await open(path);
   try {
-    const buffers = [Buffer.allocUnsafeSlow(CHUNK_BYTES), Buffer.allocUnsafeSlow(CHUNK_BYTES)] as const;
+    let [filling, other] = [Buffer.allocUnsafeSlow(CHUNK_BYTES), Buffer.allocUnsafeSlow(CHUNK_BYTES)];
     let bytes = 0;
-    let next = handle.read(buffers[0], 0, CHUNK_BYTES);
-    for (let turn = 0; ; turn ^= 1) {
+    let next = handle.read(filling, 0, CHUNK_BYTES);
+    for (;;) {
       const { bytesRead } = await next;
       if (bytesRead === 0) return;
-      next = handle.read(buffers[turn ^ 1]!, 0, CHUNK_BYTES);
+      const filled = filling;
+      [filling, other] = [other, filled];
+      next = handle.read(filling, 0, CHUNK_BYTES);
       // If nobody awaits it, its failure must not count as unhandled.
       next.catch(() => undefined);
       bytes += bytesRead;
       onBytes(bytes);
-      yield buffers[turn]!.subarray(0, bytesRead);
+      yield filled.subarray(0, bytesRead);
     }
   } finally {
     await handle.close();

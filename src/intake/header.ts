@@ -33,14 +33,15 @@ export function readHeader(cells: readonly string[], wanted: readonly string[], 
 }
 
 function hint(lacking: readonly string[], names: readonly string[], delimiter: string): string {
-  if (/^sep=/i.test(names[0] ?? "")) return "delete this line, which only says what separates the columns, and say so with `delimiter`";
-  const separator = delimiters.find((one) => one !== delimiter && names.length === 1 && names[0]!.includes(one));
+  const [first = "", ...others] = names;
+  if (/^sep=/i.test(first)) return "delete this line, which only says what separates the columns, and say so with `delimiter`";
+  const separator = delimiters.find((one) => one !== delimiter && others.length === 0 && first.includes(one));
   if (separator !== undefined) return `the header looks separated by ${separator === "\t" ? "tabs" : `"${separator}"`}: say so with \`delimiter\``;
   const meant = lacking.flatMap((column) => {
     const close = closestName(column.trim(), names) ?? names.find((name) => name.toLowerCase() === column.trim().toLowerCase());
     return close === undefined ? [] : [`did you mean "${close}" instead of "${column}"?`];
   });
-  if (meant.length === 0 && names.length === 1) return "if this line is a title, delete the lines above the column names";
+  if (meant.length === 0 && others.length === 0) return "if this line is a title, delete the lines above the column names";
   return meant.length > 0 ? meant.join(" ") : "name the columns as the file does";
 }
 

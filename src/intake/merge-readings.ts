@@ -1,3 +1,4 @@
+/* eslint-disable @typescript-eslint/no-non-null-assertion -- a group has at least one part, and `waiting` is held against their number */
 import { addReading, finishPacking, makePacker, type PackedReadings } from "./packed-readings.js";
 import type { Readings } from "./readings.js";
 import { advance, readingCursor, type ReadingCursor } from "./unpack.js";

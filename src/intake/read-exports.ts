@@ -59,20 +59,17 @@ async function readAll(tasks: readonly FileTask[], crew: Crew, watch: IntakeWatc
   const inTurn = makeInTurn((row) => {
     watch.onSetAside(row);
   });
-  const progress = makeProgressSum(tasks.map(({ file }) => file), watch);
+  const progressOf = makeProgressSum(tasks.map(({ file }) => file), watch);
   const keep = makeReadingStore(tasks.reduce((sum, { file }) => sum + file.bytes, 0));
-  let next = 0;
+  // All workers take from the same iterator.
+  const waiting = tasks.entries();
   const readOn = async (): Promise<void> => {
-    while (next < tasks.length) {
-      const index = next++;
-      const task = tasks[index]!;
+    for (const [index, task] of waiting) {
       const outcome = await crew.read(task, {
         onSetAside: (rows, taken) => {
           inTurn.add(index, rows, taken);
         },
-        onProgress: (bytes, rows) => {
-          progress(index, bytes, rows);
-        },
+        onProgress: progressOf(task.file),
       });
       inTurn.close(index);
       outcomes[index] = { task, outcome: { ...outcome, readings: new Map([...outcome.readings].map(([signal, packed]) => [signal, keep(packed)])) } };
@@ -83,17 +80,17 @@ async function readAll(tasks: readonly FileTask[], crew: Crew, watch: IntakeWatc
 }
 
 /** Sums up how far each of the files has been read. */
-function makeProgressSum(files: readonly InputFile[], watch: IntakeWatch): (index: number, bytes: number, rows: number) => void {
+function makeProgressSum(files: readonly InputFile[], watch: IntakeWatch): (file: InputFile) => (bytes: number, rows: number) => void {
   const totalBytes = files.reduce((sum, file) => sum + file.bytes, 0);
-  const bytesOf = new Float64Array(files.length);
-  const rowsOf = new Float64Array(files.length);
   let [bytesSoFar, rowsSoFar] = [0, 0];
-  return (index, bytes, rows) => {
-    bytesSoFar += bytes - bytesOf[index]!;
-    rowsSoFar += rows - rowsOf[index]!;
-    bytesOf[index] = bytes;
-    rowsOf[index] = rows;
-    watch.onProgress?.({ file: files[index]!.name, bytes: bytesSoFar, totalBytes, rows: rowsSoFar });
+  return ({ name }) => {
+    let [bytesOfFile, rowsOfFile] = [0, 0];
+    return (bytes, rows) => {
+      bytesSoFar += bytes - bytesOfFile;
+      rowsSoFar += rows - rowsOfFile;
+      [bytesOfFile, rowsOfFile] = [bytes, rows];
+      watch.onProgress?.({ file: name, bytes: bytesSoFar, totalBytes, rows: rowsSoFar });
+    };
   };
 }
 

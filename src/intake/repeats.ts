@@ -3,6 +3,7 @@ import type { PackedReadings } from "./packed-readings.js";
 import type { FileOutcome, FileTask } from "./read-file.js";
 import { setAsideReasons } from "./readings.js";
 import type { LedgerRow } from "../result/ledger.js";
+import { InputError } from "../ground/problem.js";
 
 /** A file, read by itself. */
 interface ReadFile {
@@ -19,20 +20,17 @@ const noWatch: CrewWatch = { onSetAside: (_, taken) => { taken(); }, onProgress:
  */
 export async function settledLedgers(read: readonly ReadFile[], crew: Crew): Promise<LedgerRow[]> {
   const ledgers: LedgerRow[] = [];
-  const again = read.map((one, index) => () => settledLedger(one, read.slice(0, index), crew));
-  let next = 0;
+  // All workers take from the same iterator.
+  const waiting = read.entries();
   const goOn = async (): Promise<void> => {
-    while (next < again.length) {
-      const index = next++;
-      ledgers[index] = await again[index]!();
-    }
+    for (const [index, one] of waiting) ledgers[index] = await settledLedger(one, read.slice(0, index), crew);
   };
   await Promise.all(Array.from({ length: crew.size }, goOn));
   return ledgers;
 }
 
 async function settledLedger({ task, outcome }: ReadFile, earlier: readonly ReadFile[], crew: Crew): Promise<LedgerRow> {
-  const alone = outcome.ledger!;
+  const alone = ledgerOf(outcome);
   const sameSource = earlier.filter((other) => other.task.source.id === task.source.id);
   const known = new Map<string, readonly PackedReadings[]>();
   for (const [signal, own] of outcome.readings) {
@@ -41,12 +39,18 @@ async function settledLedger({ task, outcome }: ReadFile, earlier: readonly Read
   }
   if (known.size === 0) return alone;
   const last = Math.max(...[...known.values()].flat().map((packed) => packed.last));
-  const isWhole = alone.outOfOrderRows > 0 || last >= alone.last!;
+  const isWhole = alone.outOfOrderRows > 0 || last >= (alone.last ?? -Infinity);
   const until = isWhole ? Infinity : last;
-  const informed = (await crew.read({ ...task, known, until }, noWatch)).ledger!;
+  const informed = ledgerOf(await crew.read({ ...task, known, until }, noWatch));
   if (isWhole) return informed;
-  const uninformed = (await crew.read({ ...task, until }, noWatch)).ledger!;
+  const uninformed = ledgerOf(await crew.read({ ...task, until }, noWatch));
   return corrected(alone, uninformed, informed);
+}
+
+/** A file may have become unreadable since it was read the first time. */
+function ledgerOf({ ledger, problems }: FileOutcome): LedgerRow {
+  if (ledger === null) throw new InputError(problems);
+  return ledger;
 }
 
 /** The whole file's ledger line, with the counts of its beginning replaced by those that know the earlier files. */

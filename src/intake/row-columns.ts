@@ -4,6 +4,7 @@ import { InputError } from "../ground/problem.js";
 import { wantedColumns, type SignalIntake } from "./columns.js";
 import { readHeader } from "./header.js";
 import { makeStampReader } from "./stamp.js";
+import { lookUp } from "../ground/look-up.js";
 
 /** A signal's intake with its columns' places in this file; `second` is -1 where there is none. */
 export interface Plan {
@@ -30,8 +31,8 @@ const noPlans: readonly Plan[] = [];
 export function findColumns(source: Source, intakes: readonly SignalIntake[], cells: readonly string[], file: string, line: number): RowColumns {
   const reading = readHeader(cells, wantedColumns(source, intakes), { file, line, delimiter: source.delimiter }, (cell) => looksLikeData(cell, source));
   if (reading.at === null) throw new InputError([reading.problem]);
-  // readHeader found every wanted column.
-  const placeOf = (column: string): number => reading.at.get(column)!;
+  const { at } = reading;
+  const placeOf = (column: string): number => lookUp(at, column);
   const plans = intakes.map((intake) => ({ intake, first: placeOf(intake.firstColumn), second: intake.secondColumn === null ? -1 : placeOf(intake.secondColumn) }));
   const { layout } = source;
   return {

@@ -1,3 +1,4 @@
+/* eslint-disable @typescript-eslint/no-non-null-assertion -- every row is as long as the header that the columns were found in, and there is a value for each intake */
 import { InputError, type ProblemParts } from "../ground/problem.js";
 import type { Source } from "../site/site.js";
 import { cellProblem, isValue, NO_NEWS } from "./cells.js";

@@ -73,8 +73,10 @@ export function finishSample(sample: RowSample): SampledRows {
   const { header, kept, open, before, stride, misfits, badRows, cutOff } = sample;
   const blocks = [...kept, ...(before === null || kept.includes(before) ? [] : [before]), open];
   let stretch = 0;
-  const rows = blocks.flatMap((block, i) => {
-    if (i > 0 && block.at !== blocks[i - 1]!.at + 1) stretch++;
+  let last: number | null = null;
+  const rows = blocks.flatMap((block) => {
+    if (last !== null && block.at !== last + 1) stretch++;
+    last = block.at;
     return block.rows.map((row) => ({ ...row, stretch }));
   });
   return { header: header ?? [], rows, whole: stride === 1, misfits, badRows, cutOff };

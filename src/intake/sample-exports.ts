@@ -77,7 +77,10 @@ async function sampleExport(file: InputFile, bound: number): Promise<ExportSampl
   return exportSample(file, traits, finishSample(sample));
 }
 
-/** A sample from rows that were read. Throws `InputError` if there is nothing to draft from in them. */
+/**
+ * A sample from rows that were read. Throws `InputError` if there is nothing to draft from in them. Public so that the
+ * tests of drafts can make samples from texts, hundreds of them, without files.
+ */
 export function exportSample({ name, bytes }: Pick<InputFile, "name" | "bytes">, traits: ExportTraits, sampled: SampledRows): ExportSample {
   const problem = problemOfName(name) ?? (traits.hasTracks ? problemOfTracks : traits.text === null ? problemOfColumns : problemOfRows)(name, sampled);
   if (problem !== null) throw new InputError([problem]);

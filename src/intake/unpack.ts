@@ -1,3 +1,4 @@
+/* eslint-disable @typescript-eslint/no-non-null-assertion -- marks and bytes are read only as far as they were packed; a block holds what its cursor points at */
 import { firstWhere } from "../ground/search.js";
 import { SECOND_MS } from "../ground/units.js";
 import { DIFFERENCE, DOUBLE, LOST, MARK_EVERY, MARK_NUMBERS, THOUSANDTHS, type PackedReadings } from "./packed-readings.js";

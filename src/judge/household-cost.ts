@@ -43,6 +43,7 @@ function costOf(opener: RuleJudgement, closer: RuleJudgement | null, nobodyHere:
     return { opens: opener.name, closes: null, openHours: null, openAndEmptyHours: null, openUnclearHours: null, lockedOut, closedOnSomebody: null, minutesWaited, line };
   }
   const open = openTimeline(opener, closer, period);
+  // eslint-disable-next-line @typescript-eslint/no-non-null-assertion -- `overlap` gives nine totals, one for each pair of states
   const hours = (totals: Float64Array, states: readonly number[]): number => states.reduce((sum, other) => sum + totals[ON * 3 + other]!, 0) / HOUR_MS / months;
   const totals = nobodyHere === null ? null : overlap(open, nobodyHere);
   const openHours = hours(overlap(open, open), [ON]);

@@ -1,4 +1,4 @@
-import { mean, sum } from "d3-array";
+import { sum } from "d3-array";
 import { chiSquareQuantile } from "./distributions.js";
 
 /**
@@ -39,8 +39,9 @@ export function clumped(sizes: readonly number[], unseen: number): Clumped {
  * Source: the index of dispersion, (n − 1) D ~ χ²(n − 1) for Poisson counts (Fisher; text not seen).
  */
 export function mostUneven(daily: readonly number[]): number | null {
-  if (daily.length < LEAST_DAYS_TO_TELL || sum(daily) < LEAST_EVENTS_TO_TELL) return null;
-  const usual = mean(daily)!; // There are at least 20 days.
+  const total = sum(daily);
+  if (daily.length < LEAST_DAYS_TO_TELL || total < LEAST_EVENTS_TO_TELL) return null;
+  const usual = total / daily.length;
   const dispersion = sum(daily, (one) => (one - usual) ** 2) / usual;
   return Math.max(1, dispersion / chiSquareQuantile(0.05, daily.length - 1));
 }
@@ -54,6 +55,7 @@ export function unevenPeriods(counts: readonly number[], exposures: readonly num
   const exposure = sum(exposures);
   if (counts.length < 3 || total < 5 || exposure === 0) return null;
   const distance = sum(counts, (count, i) => {
+    // eslint-disable-next-line @typescript-eslint/no-non-null-assertion -- every count has its exposure
     const expected = (total * exposures[i]!) / exposure;
     return expected === 0 ? 0 : (count - expected) ** 2 / expected;
   });

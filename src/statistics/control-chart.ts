@@ -1,4 +1,4 @@
-import { mean, pairs } from "d3-array";
+import { pairs, sum } from "d3-array";
 
 /** A chart of single values: its centre, its limits, and where it alarms. */
 export interface IndividualsChart {
@@ -27,8 +27,9 @@ const RUN_LENGTH = 8;
  */
 export function individualsChart(values: readonly number[]): IndividualsChart | null {
   if (values.length < 2) return null;
-  const centre = mean(values)!; // There are two values or more, and so one range or more.
-  const deviation = mean(pairs(values, (one, next) => Math.abs(next - one)))! / MEAN_RANGE_OF_TWO;
+  const centre = sum(values) / values.length;
+  const ranges = pairs(values, (one, next) => Math.abs(next - one));
+  const deviation = sum(ranges) / ranges.length / MEAN_RANGE_OF_TWO;
   const [low, high] = [centre - LIMIT_DEVIATIONS * deviation, centre + LIMIT_DEVIATIONS * deviation];
   let side = 0;
   let length = 0;

@@ -1,3 +1,4 @@
+/* eslint-disable @typescript-eslint/no-non-null-assertion -- the table is square (`requireSquare`), and every index runs below its size */
 import { sum } from "d3-array";
 import { normalDeviate } from "./distributions.js";
 import { requireAmount, requireConfidence } from "./requirements.js";

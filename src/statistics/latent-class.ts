@@ -1,3 +1,4 @@
+/* eslint-disable @typescript-eslint/no-non-null-assertion -- every index is of an item, an observer or a class, and every array has a place for each of them */
 import { sum } from "d3-array";
 
 /** One thing that observers judged. */

@@ -1,3 +1,4 @@
+/* eslint-disable @typescript-eslint/no-non-null-assertion -- there is at least one value, and half their number is an index */
 /** The usual median of values in any order; null without any. */
 export function medianOf(values: ArrayLike<number>): number | null {
   // A typed array sorts numbers without a callback.

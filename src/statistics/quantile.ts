@@ -1,3 +1,4 @@
+/* eslint-disable @typescript-eslint/no-non-null-assertion -- ranks run from 1 to the number of values */
 import { quantileRanks } from "./quantile-ranks.js";
 import type { Estimate } from "../result/estimate.js";
 

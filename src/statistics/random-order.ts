@@ -1,3 +1,4 @@
+/* eslint-disable @typescript-eslint/no-non-null-assertion -- both places lie within the values */
 /** Puts the values in a random order, in place. */
 export function shuffle(values: Float64Array, random: () => number): void {
   for (let i = values.length - 1; i > 0; i -= 1) {

@@ -1,3 +1,4 @@
+/* eslint-disable @typescript-eslint/no-non-null-assertion -- every index runs below the number of values, and all arrays are as long */
 import { generator, shuffle } from "./random-order.js";
 
 /**

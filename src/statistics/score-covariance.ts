@@ -1,3 +1,4 @@
+/* eslint-disable @typescript-eslint/no-non-null-assertion -- the matrices are square, and every index runs below their size */
 /**
  * The covariance of maximum-likelihood estimates `at`: the inverse of the observed information, which is minus the
  * slope of the `score` (the gradient of the log-likelihood), by central differences of half-width `step`. Null when the

@@ -93,7 +93,8 @@ export function keepsToGrid(at: ArrayLike<number>): boolean {
  */
 export function gridOf(at: ArrayLike<number>): number {
   const instants = Array.from(at);
-  const onGrid = (gridMs: number): number => instants.filter((instant) => (instant - at[0]!) % gridMs === 0).length;
+  const [first = 0] = instants;
+  const onGrid = (gridMs: number): number => instants.filter((instant) => (instant - first) % gridMs === 0).length;
   return GRIDS_MS.find((gridMs) => onGrid(gridMs) >= LEAST_STEADY * at.length) ?? 0;
 }
 

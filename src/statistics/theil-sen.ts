@@ -1,3 +1,4 @@
+/* eslint-disable @typescript-eslint/no-non-null-assertion -- every index runs below the number of points; the ranks of the interval run from 1 to the number of slopes */
 import { normalDeviate } from "./distributions.js";
 import { medianOfSorted } from "./median.js";
 import { requireConfidence } from "./requirements.js";

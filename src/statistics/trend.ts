@@ -1,4 +1,4 @@
-import { mean } from "d3-array";
+import { sum } from "d3-array";
 import { normalDeviate } from "./distributions.js";
 
 /** With fewer events a trend cannot be told from chance. Our own choice. */
@@ -12,6 +12,6 @@ const LEAST_EVENTS_FOR_TREND = 4;
  */
 export function comesMoreOften(places: readonly number[], chance: number): boolean | null {
   if (places.length < LEAST_EVENTS_FOR_TREND) return null;
-  const deviate = (mean(places)! - 0.5) * Math.sqrt(12 * places.length); // There are four places or more.
+  const deviate = (sum(places) / places.length - 0.5) * Math.sqrt(12 * places.length);
   return deviate > normalDeviate(1 - 2 * chance);
 }

@@ -1,3 +1,4 @@
+/* eslint-disable @typescript-eslint/no-non-null-assertion -- there is a weight for each count from the least to the most */
 import { requireCount } from "./requirements.js";
 
 /**

@@ -1,3 +1,4 @@
+/* eslint-disable @typescript-eslint/no-non-null-assertion -- indices run below the number of instants; there is a state for each */
 import { OFF, ON, UNKNOWN, type Timeline, type TruthState } from "./timeline.js";
 
 /**

@@ -1,3 +1,4 @@
+/* eslint-disable @typescript-eslint/no-non-null-assertion -- indices run below the number of steps, and states are 0, 1 or 2 */
 import { requireSharedExtent } from "./at-least.js";
 import type { Timeline } from "./timeline.js";
 

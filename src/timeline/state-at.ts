@@ -15,6 +15,7 @@ export function stepAt(timeline: Timeline, instant: number): number {
   let high = timeline.times.length;
   while (high - low > 1) {
     const middle = (low + high) >>> 1;
+    // eslint-disable-next-line @typescript-eslint/no-non-null-assertion -- `middle` lies below the number of steps
     if (timeline.times[middle]! <= instant) low = middle;
     else high = middle;
   }

@@ -1,3 +1,4 @@
+/* eslint-disable @typescript-eslint/no-non-null-assertion -- indices run below the number of steps */
 import type { Timeline, TruthState } from "./timeline.js";
 import type { Interval } from "../ground/intervals.js";
 

@@ -1,3 +1,4 @@
+/* eslint-disable @typescript-eslint/no-non-null-assertion -- indices run below the number of steps or of barriers */
 import { requireDuration } from "./held.js";
 import { canonicalTimeline } from "./make.js";
 import { OFF, ON, UNKNOWN, type Timeline, type Turn } from "./timeline.js";

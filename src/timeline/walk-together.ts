@@ -1,3 +1,4 @@
+/* eslint-disable @typescript-eslint/no-non-null-assertion -- there is a place for every timeline, and the last step is never left */
 import { requireSharedExtent } from "./at-least.js";
 import type { Timeline, TruthState } from "./timeline.js";
 

@@ -2,14 +2,14 @@
  * `npm run bench`: a year of six bays and 30 signals, every drill of every rule, against one plain replay of each rule.
  * Counts are checked as well as timed: a fast wrong answer is worth nothing.
  */
-import { drillRule, drillTargets } from "../../src/judge/drills/drill.js";
+import { drillRule } from "../../src/judge/drills/drill.js";
 import { makeFaultedHistories } from "../../src/judge/drills/faults.js";
 import { hostileCases } from "../../src/judge/drills/hostile.js";
 import { makeReferenceBook } from "../../src/truth/reference/book.js";
 import { overHistory, replay } from "../../src/judge/replay/replay.js";
 import { prepareRule } from "../../src/judge/rule/prepare.js";
 import { causeGroups } from "../../src/site/cause-groups.js";
-import { quicklyFaulted, replayedDrill } from "../judge/drills/replayed-drill.js";
+import { quicklyFaulted, replayedDrill, targetsOf } from "../judge/drills/replayed-drill.js";
 import { makeYearOfBays } from "./year-of-bays.js";
 import { type Drill, faults } from "../../src/result/trials.js";
 
@@ -35,7 +35,7 @@ for (const rule of rules) {
   const plain = timed(() => replay(prepared, accounts));
   const drilled = timed(() => drillRule(overHistory(prepared, history), makeFaultedHistories()));
   const hostile = timed(() => hostileCases(prepared));
-  const targets = drillTargets(prepared);
+  const targets = targetsOf(prepared);
   const drills: readonly Drill[] = drilled.result;
   if (drills.length !== targets.length * faults.length) throw new Error(`${rule.name}: ${drills.length} drills instead of ${targets.length * faults.length}`);
   for (let i = 0; i < CHECKED; i += 1) {

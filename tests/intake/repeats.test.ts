@@ -3,6 +3,10 @@ import { describe, expect, it } from "vitest";
 import type { Source } from "../../src/site/site.js";
 import { contactSignal, distanceSignal, intakeOf, longSource } from "./example-site.js";
 import type { LedgerRow } from "../../src/result/ledger.js";
+import { InputError, type ProblemParts } from "../../src/ground/problem.js";
+import type { Crew } from "../../src/intake/crew.js";
+import { settledLedgers } from "../../src/intake/repeats.js";
+import { packed } from "./packed.js";
 
 const long = longSource({ files: ["part-*.csv"] });
 const wide = longSource({ files: ["part-*.csv"], layout: { form: "wide", columns: new Map([["overhead", { value: "top" }], ["rail", { value: "door" }]]) } });
@@ -65,4 +69,13 @@ describe("files that overlap", () => {
       [2100, 2000, 100, Date.UTC(2026, 9, 1, 10, 3000)],
     ]);
   });
+});
+
+it("a file that cannot be read the second time is told as such", async () => {
+  const task = { source: long, signals: [], file: { path: "part.csv", name: "part.csv", bytes: 1 }, known: new Map(), until: Infinity };
+  const ledger: LedgerRow = { source: "board", file: "part.csv", read: 1, accepted: 1, duplicate: 0, setAside: 0, reasons: [], missingCells: 0, unreadableCells: 0, repeatedHourRows: 0, shiftedRows: 0, outOfOrderRows: 0, cutOff: false, first: 5, last: 5 };
+  const outcome = { ledger, problems: [], readings: new Map([["overhead", packed([[5, 1]])]]) };
+  const gone: ProblemParts = { code: "file-missing", what: "The file is gone", file: "part.csv" };
+  const crew: Crew = { size: 1, read: () => Promise.resolve({ ledger: null, problems: [gone], readings: new Map() }), dismiss: () => Promise.resolve() };
+  await expect(settledLedgers([{ task, outcome }, { task, outcome }], crew)).rejects.toThrow(new InputError([gone]));
 });

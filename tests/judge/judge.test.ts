@@ -2,7 +2,6 @@ import { describe, expect, it } from "vitest";
 import type { z } from "zod";
 import { judgeRule } from "../../src/judge/judge.js";
 import { ruleFindingSchema, type RuleJudgement } from "../../src/result/rules.js";
-import { MOMENT_AFTER_MS, MOMENT_BEFORE_MS } from "../../src/judge/replay/histories.js";
 import type { RuleSpec } from "../../src/site/site.js";
 import { accountsOf, allOf, bookOf, is, line, min, over, ruleOf, siteOf, turned, type Told } from "./small-site.js";
 
@@ -89,7 +88,7 @@ describe("moments to look at", () => {
 
   it("are the firings that were wrong or unverified, and only those", () => {
     expect(others).toEqual([]);
-    expect(moment).toMatchObject({ firing: "unlock on arrival #2", from: min(250) - MOMENT_BEFORE_MS, to: min(250) + MOMENT_AFTER_MS });
+    expect(moment).toMatchObject({ firing: "unlock on arrival #2", from: min(250 - 15), to: min(250 + 10) });
     expect(judged({ mira: { truth } }).moments).toHaveLength(3);
   });
 

@@ -77,6 +77,7 @@ export function compareFaults(records: readonly FaultRecord[], confidence: numbe
   const verdicts = new Map(
     compared.map(({ record, expected, pValue }, i) => {
       const { low, high } = poissonLimits(expected, confidence);
+      // eslint-disable-next-line @typescript-eslint/no-non-null-assertion -- every comparison has its adjusted p
       const adjustedPValue = adjusted[i]!;
       const standsOut = adjustedPValue < 1 - confidence && faultsOf(record) > expected;
       return [record, { count: faultsOf(record), expected, controlLow: low, controlHigh: high, pValue, adjustedPValue, standsOut }];

@@ -66,14 +66,13 @@ export function scoreBays(
   const bays = site.subjects.filter((subject) => subject.class === "bay");
   const pooled = poolByBay(scores.filter((score) => score.subjectClass === "bay").map((score) => signalRow(score)));
   const pairsOf = new Map(disagreements.map(({ subject, pairs }) => [subject, pairs]));
-  const rows = bays.map((bay): BayRow => pooled.get(bay.id) ?? { bay: bay.id, ...nothing });
+  const rows = bays.map((bay): { readonly bay: typeof bay; readonly row: BayRow } => ({ bay, row: pooled.get(bay.id) ?? { bay: bay.id, ...nothing } }));
   const faults = compareFaults(
-    rows.map((row) => faultRecord(row, pairsOf.get(row.bay) ?? [])),
+    rows.map(({ row }) => faultRecord(row, pairsOf.get(row.bay) ?? [])),
     site.confidence,
   );
   const movements = countMovements(episodes);
-  return bays.map((bay, i) => {
-    const row = rows[i]!;
+  return rows.map(({ bay, row }, i) => {
     const jointMs = row.chargedMs + row.disputedMs;
     return {
       bay: bay.id,
@@ -92,6 +91,7 @@ export function scoreBays(
         NEVER_JUDGED,
       ),
       knownShare: row.knownShare,
+      // eslint-disable-next-line @typescript-eslint/no-non-null-assertion -- there is a finding for each row
       faults: faults[i]!,
     };
   });

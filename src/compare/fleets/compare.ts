@@ -1,8 +1,10 @@
-import { group, sum } from "d3-array";
+/* eslint-disable @typescript-eslint/no-non-null-assertion -- indices are of units, and every list of standings has a place for each of them */
+import { permute, rollup, sum } from "d3-array";
 import type { FleetStanding } from "../../result/fleet.js";
 import { adjustPValues } from "../../statistics/benjamini-hochberg.js";
 import { binomialCdf, chiSquareQuantile } from "../../statistics/distributions.js";
 import { addLikelihood, atLeastProbability, countQuantile, likeliestShape, risingPart, shapes } from "./spread.js";
+import { lookUp } from "../../ground/look-up.js";
 
 /** Fewer fellows than this show no usual spread: nobody is then called worse. */
 const FEWEST_FELLOWS = 3;
@@ -60,7 +62,7 @@ export function standFamily(
   const standings = [...standingsOf(faults, fellowships, places, confidence), ...standingsOf(silences, fellowships, places, confidence)];
   const tested = standings.filter((one) => one.pValue !== null);
   const adjusted = adjustPValues(tested.map((one) => one.pValue ?? 1));
-  const adjustedOf = new Map(tested.map((one, i) => [one, adjusted[i]!]));
+  const adjustedOf = new Map(tested.map((one, i) => [one, adjusted[i]]));
   const finished = standings.map((one): FleetStanding => {
     const adjustedPValue = adjustedOf.get(one) ?? null;
     return { ...one, adjustedPValue, standsOut: adjustedPValue !== null && adjustedPValue < 1 - confidence };
@@ -70,7 +72,11 @@ export function standFamily(
 
 /** Each unit by itself among the units with the same key. */
 export function eachAmong<Unit>(units: readonly Unit[], keyOf: (unit: Unit) => string): Fellows[] {
-  const byKey = group(units.keys(), (index) => keyOf(units[index]!));
+  const byKey = rollup(
+    units.entries(),
+    (of) => of.map(([index]) => index),
+    ([, unit]) => keyOf(unit),
+  );
   return [...byKey.values()].map((within) => ({ within, groups: within.map((index) => ({ place: index, of: [index] })) }));
 }
 
@@ -79,8 +85,8 @@ function standingsOf(counted: readonly Counted[], fellowships: readonly Fellows[
   for (const { within, groups } of fellowships) {
     const indexWithin = new Map(within.map((unit, i) => [unit, i]));
     const compared = compareGroups(
-      within.map((unit) => counted[unit]!),
-      groups.map(({ of }) => of.map((unit) => indexWithin.get(unit)!)),
+      permute(counted, within),
+      groups.map(({ of }) => of.map((unit) => lookUp(indexWithin, unit))),
       confidence,
     );
     groups.forEach(({ place }, i) => (standings[place] = compared[i]!));
@@ -113,7 +119,7 @@ export function compareGroups(units: readonly Counted[], groups: readonly (reado
   const seen = seenOf(units);
 
   return groups.map((members): Standing => {
-    const own = members.map((index) => units[index]!);
+    const own = permute(units, members);
     const count = sum(own, (one) => one.count);
     const exposure = sum(own, (one) => one.exposure);
     const fellows = { count: totals.count - count, exposure: totals.exposure - exposure, seen: seen - seenOf(own) };

@@ -1,4 +1,5 @@
-import { group, rollup, sum } from "d3-array";
+/* eslint-disable @typescript-eslint/no-non-null-assertion -- standings are in the order of what was compared; a make has at least one signal, and its first names the model */
+import { permute, rollup, sum } from "d3-array";
 import type { Counts } from "../../result/counts.js";
 import { FLEET_SCHEMA, type Fleet, type FleetMakeFinding } from "../../result/fleet.js";
 import { distinctAudits, overlappingAudits } from "./audits.js";
@@ -73,12 +74,16 @@ function bayFindings(
   ofPairs: readonly Counted[],
   confidence: number,
 ): Fleet["bays"] {
-  const pairsAt = group(pairs.keys(), (index) => placeKey(pairs[index]!.site, pairs[index]!.subject));
+  const pairsAt = rollup(
+    pairs.entries(),
+    (of) => of.map(([index]) => index),
+    ([, { site, subject }]) => placeKey(site, subject),
+  );
   const faults = bays.map(({ site, bay, signals: own }) => {
     const apart = pairsAt.get(placeKey(site, bay)) ?? [];
-    return together([...own.map((index) => measured.faults[index]!), ...apart.map((index) => ofPairs[index]!)]);
+    return together([...permute(measured.faults, own), ...permute(ofPairs, apart)]);
   });
-  const silences = bays.map(({ signals: own }) => together(own.map((index) => measured.silences[index]!)));
+  const silences = bays.map(({ signals: own }) => together(permute(measured.silences, own)));
   const standings = standFamily(
     { faults, silences },
     eachAmong(bays, () => "bay"),
@@ -86,7 +91,7 @@ function bayFindings(
     confidence,
   );
   return bays.map(({ site, bay, vehicle, arrivals, departures, signals: watching }, i) => {
-    const own = watching.map((index) => signals[index]!);
+    const own = permute(signals, watching);
     return {
       site,
       bay,
@@ -136,7 +141,7 @@ function makeFindings(
   }));
   const standings = standFamily(measured, fellowships, makes.length, confidence);
   return makes.map(({ indices, first }, i) => {
-    const own = indices.map((index) => signals[index]!);
+    const own = permute(signals, indices);
     return {
       kind: first.kind,
       model: first.model!,

@@ -1,8 +1,10 @@
+/* eslint-disable @typescript-eslint/no-non-null-assertion -- a pair holds indices of signals; rates and standings are in the order of the pairs */
 import type { Counts } from "../../result/counts.js";
 import type { FleetPairFinding } from "../../result/fleet.js";
 import { addedUp, groupTotals } from "../added-up.js";
 import { eachAmong, standFamily, type Counted } from "./compare.js";
 import { rate, type FleetSignal } from "./units.js";
+import { lookUp } from "../../ground/look-up.js";
 
 /**
  * Two signals of one subject that nobody could judge between for some time, its periods added up; `first` and `second`
@@ -36,7 +38,7 @@ export function fleetPairs(audits: readonly Counts[], signals: readonly FleetSig
         const other = byName.get(name);
         // Both of a pair name it; it counts once.
         if (other === undefined || one.signal >= name) return [];
-        const [first, second] = [indexOf.get(sensorKey(site.name, one))!, indexOf.get(sensorKey(site.name, other))!];
+        const [first, second] = [lookUp(indexOf, sensorKey(site.name, one)), lookUp(indexOf, sensorKey(site.name, other))];
         const kinds = JSON.stringify([one.kind, other.kind].sort());
         return [{ site: site.name, subject: one.subject, signal: one.signal, other: name, first, second, kinds, count, jointDays }];
       }),

@@ -1,3 +1,4 @@
+/* eslint-disable @typescript-eslint/no-non-null-assertion -- a group has at least one reason */
 import { rollups, sum } from "d3-array";
 import { DAYS_PER_MONTH } from "../../ground/units.js";
 import type { Fleet, FleetBayFinding, FleetPairFinding, FleetSignalFinding, FleetStanding } from "../../result/fleet.js";

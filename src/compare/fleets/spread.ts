@@ -1,3 +1,4 @@
+/* eslint-disable @typescript-eslint/no-non-null-assertion -- every index runs below the number of shapes */
 /**
  * Shapes of the gamma distribution of the units' own rates that are tried, from very unlike (0.1) to nearly alike
  * (100), in steps of a fifth. The largest stands for "within ten per cent of one another": units of the same make are

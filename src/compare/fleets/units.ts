@@ -1,4 +1,5 @@
-import { group, sum } from "d3-array";
+/* eslint-disable @typescript-eslint/no-non-null-assertion -- the totals of the kinds are in the order of the signals */
+import { rollup, sum } from "d3-array";
 import type { Counts, SignalCounts } from "../../result/counts.js";
 import { addedUp, groupTotals } from "../added-up.js";
 import type { Counted, Measured } from "./compare.js";
@@ -48,7 +49,11 @@ export function fleetSignals(audits: readonly Counts[]): FleetSignal[] {
 export function fleetBays(audits: readonly Counts[], signals: readonly FleetSignal[]): FleetBay[] {
   const rows = audits.flatMap(({ site, bays }) => bays.map((bay) => ({ ...bay, site: site.name })));
   const bays = addedUp(rows, ["site", "bay"], ["arrivals", "departures"]);
-  const watching = group(signals.keys(), (index) => placeKey(signals[index]!.site, signals[index]!.subject));
+  const watching = rollup(
+    signals.entries(),
+    (of) => of.map(([index]) => index),
+    ([, { site, subject }]) => placeKey(site, subject),
+  );
   return bays.map((bay) => ({ ...bay, signals: watching.get(placeKey(bay.site, bay.bay)) ?? [] }));
 }
 

@@ -40,6 +40,7 @@ export function changesOf(now: Counts, earlier: readonly Counts[]): Change[] {
   const compared = [...ofSignals, ...clockComparisons(now, earlier)].filter((one) => one.before !== null && one.now !== null);
   const adjusted = adjustPValues(compared.map((one) => one.pValue));
   return compared
+    // eslint-disable-next-line @typescript-eslint/no-non-null-assertion -- every comparison has its adjusted p
     .map((one, i) => told(one, adjusted[i]!, 1 - now.site.confidence))
     .toSorted((a, b) => Number(b.beyondChance) - Number(a.beyondChance) || a.adjustedPValue - b.adjustedPValue || a.pValue - b.pValue);
 }

@@ -1,3 +1,4 @@
+import { pairs } from "d3-array";
 import { DAY_MS } from "../../ground/units.js";
 import { countsOf } from "../../result/count-findings.js";
 import type { Counts } from "../../result/counts.js";
@@ -28,6 +29,7 @@ export function withMonths(findings: Findings, site: Site, found: readonly Count
   const rules = findings.rules.map((rule, i) => {
     const history = sameRule(rule, used);
     if (history.startedAnew !== null) startedAnew.push({ rule: rule.name, text: history.startedAnew });
+    // eslint-disable-next-line @typescript-eslint/no-non-null-assertion -- the counts are made from the same rules
     return cumulated(rule, findings.period.label, now.rules[i]!, history.periods, site, findings.period.to);
   });
 
@@ -47,8 +49,5 @@ export function withMonths(findings: Findings, site: Site, found: readonly Count
 }
 
 function gapsOf(inOrder: readonly Counts[]): Months["gaps"] {
-  return inOrder.slice(1).flatMap((one, i) => {
-    const from = inOrder[i]!.period.to;
-    return one.period.from - from >= LEAST_GAP_MS ? [{ from, to: one.period.from }] : [];
-  });
+  return pairs(inOrder, (before, after) => ({ from: before.period.to, to: after.period.from })).filter(({ from, to }) => to - from >= LEAST_GAP_MS);
 }

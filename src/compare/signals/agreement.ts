@@ -1,3 +1,4 @@
+/* eslint-disable @typescript-eslint/no-non-null-assertion -- `overlap` gives nine totals, one for each pair of states */
 import type { Interval } from "../../ground/intervals.js";
 import { HOUR_MS } from "../../ground/units.js";
 import { wilsonEstimate } from "../../statistics/wilson.js";
@@ -51,7 +52,7 @@ export function agreementWith(account: Timeline, reference: Timeline, confidence
 }
 
 /** Milliseconds in which both timelines are known. */
-export function jointlyKnownMs(account: Timeline, reference: Timeline): number {
+function jointlyKnownMs(account: Timeline, reference: Timeline): number {
   const totals = overlap(account, reference);
   return totals[OFF * 3 + OFF]! + totals[OFF * 3 + ON]! + totals[ON * 3 + OFF]! + totals[ON * 3 + ON]!;
 }

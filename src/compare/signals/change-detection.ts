@@ -43,9 +43,9 @@ export function detectChanges(
     const series = dailySeries(site, spec, account, readings.get(spec.id), book(spec.subject, [spec.id]), days);
     return series.map((one) => judged(one, spec.id, spec.subject));
   });
-  const tested = found.filter((one) => one.pValue !== null);
-  const adjusted = adjustPValues(tested.map((one) => one.pValue!));
-  const byChange = new Map(tested.map((one, i) => [one, adjusted[i]!]));
+  const tested = found.flatMap((one) => (one.pValue === null ? [] : [{ one, pValue: one.pValue }]));
+  const adjusted = adjustPValues(tested.map(({ pValue }) => pValue));
+  const byChange = new Map(tested.map(({ one }, i) => [one, adjusted[i]]));
   return found.map((one) => {
     const adjustedPValue = byChange.get(one) ?? null;
     const alarms = one.chart !== null && one.chart.outside + one.chart.runs > 0;
@@ -69,8 +69,9 @@ function judged(series: DailySeries, signal: string, subject: string): SignalCha
     pValue: null,
     adjustedPValue: null,
   };
-  if (values.length < FEWEST_DAYS) return { ...nothing, why: `too few days with a value (${values.length}; ${FEWEST_DAYS} are needed)` };
-  const { centre, low, high, outside, runs } = individualsChart(values)!;
+  const limits = individualsChart(values);
+  if (values.length < FEWEST_DAYS || limits === null) return { ...nothing, why: `too few days with a value (${values.length}; ${FEWEST_DAYS} are needed)` };
+  const { centre, low, high, outside, runs } = limits;
   const chart = { centre, low, high, outside: outside.length, runs: runs.length };
   const shift = rankShift(values, series.what === "reading" ? "either" : "up");
   // No rise at all: no surprise, but it was tested and counts among the tests.
@@ -79,6 +80,7 @@ function judged(series: DailySeries, signal: string, subject: string): SignalCha
     ...nothing,
     chart,
     pValue: shift.pValue,
+    // eslint-disable-next-line @typescript-eslint/no-non-null-assertion -- the shift is at one of the values
     since: series.points[shift.at]!.day,
     before: medianOf(values.slice(0, shift.at)),
     after: medianOf(values.slice(shift.at)),

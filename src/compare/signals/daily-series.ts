@@ -1,3 +1,4 @@
+/* eslint-disable @typescript-eslint/no-non-null-assertion -- the index runs below the number of readings; `overlap` gives nine totals, one for each pair of states */
 import { DateTime } from "luxon";
 import { chargingTimeline } from "../../truth/episodes/charging.js";
 import { compareTurns, lagOfReferenceTurn } from "../../truth/episodes/compare-turns.js";

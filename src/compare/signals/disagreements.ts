@@ -60,7 +60,7 @@ function ofSubject(subject: Subject, site: Site, accounts: ReadonlyMap<string, S
     const saying = (state: TruthState): string[] => signals.flatMap(({ id }, i) => (states[1 + i] === state ? [id] : []));
     const [saidOn, saidOff] = [saying(ON), saying(OFF)];
     const againstReference = signals.flatMap(({ id }, i) =>
-      states[1 + i]! + states[1 + signals.length + i]! === OFF + ON && states[1 + i] !== UNKNOWN ? [id] : [],
+      areOpposite(states[1 + i], states[1 + signals.length + i]) ? [id] : [],
     );
     const differs = (saidOn.length > 0 && saidOff.length > 0) || againstReference.length > 0;
     const key = JSON.stringify([saidOn, saidOff, againstReference]);
@@ -98,7 +98,7 @@ function ofSubject(subject: Subject, site: Site, accounts: ReadonlyMap<string, S
         saidOff: one.saidOff,
         againstReference: one.againstReference,
         reference: longest(one.referenceMs),
-        excerpt: excerptOf(one, lanes),
+        excerpt: excerptOf(one, lanes, reference),
       })),
   };
 }
@@ -109,12 +109,16 @@ function longest(ms: readonly [number, number, number]): StateWord {
   return words[([UNKNOWN, OFF, ON] as const).find((state) => ms[state] === most) ?? UNKNOWN];
 }
 
+function areOpposite(one: TruthState | undefined, other: TruthState | undefined): boolean {
+  return (one === ON && other === OFF) || (one === OFF && other === ON);
+}
+
 function excerptOf(
   stretch: Interval,
   lanes: readonly { readonly label: string; readonly role: ExcerptLane["role"]; readonly timeline: Timeline }[],
+  { start, end }: Timeline,
 ): Disagreement["excerpt"] {
   const around = Math.max(AROUND_MS, AROUND_SHARE * (stretch.to - stretch.from));
-  const { start, end } = lanes[0]!.timeline;
   const [from, to] = [Math.max(start, stretch.from - around), Math.min(end, stretch.to + around)];
   return { from, to, lanes: lanes.map(({ label, role, timeline }) => ({ label, role, steps: stepsOf(restrict(timeline, from, to)) })) };
 }

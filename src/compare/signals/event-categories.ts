@@ -69,14 +69,14 @@ export const NO_EVENTS: EventCategories = {
  * One label an event of a run, in order. An event is a longest stretch in which `side` is on. It is without counterpart
  * when no segment of it is a true positive. What splits (fragmentation) lies inside a true event and beside a detected
  * one, what joins (merge) beside a true event and inside a detected one: so both kinds are looked for inside and next
- * to the event.
+ * to the event. Public so that it is checked against what a public implementation prints, event by event.
  */
 export function eventLabels(run: readonly EventSegment[], side: "truth" | "detection"): EventLabel[] {
   const labels: EventLabel[] = [];
   for (let i = 0; i < run.length; i += 1) {
-    if (!run[i]![side]) continue;
+    if (run[i]?.[side] !== true) continue;
     const first = i;
-    while (i + 1 < run.length && run[i + 1]![side]) i += 1;
+    while (run[i + 1]?.[side] === true) i += 1;
     const near = run.slice(Math.max(0, first - 1), i + 2);
     const has = (kind: SegmentKind): boolean => near.some((segment) => segment.kind === kind);
     const found = run.slice(first, i + 1).some((segment) => segment.kind === "true-on");
@@ -129,6 +129,7 @@ interface BareSegment {
  *
  * A false negative is a deletion with no true positive beside it, a fragmentation between two, underfill at the start
  * before one and at the end after one; a false positive is an insertion, a merge, or overfill in the same way.
+ * Public for the same check as {@link eventLabels}.
  * @throws RangeError when the two timelines do not cover the same time.
  */
 export function eventRuns(detection: Timeline, truth: Timeline, joinMs: number): EventSegment[][] {

@@ -83,35 +83,36 @@ function ofPair(one: Known, other: Known, site: Site): PairDisagreement[] {
   ];
 }
 
+/** One for each of the two signals, or one for each of the states off and on. */
+function forBoth<Made>(make: (which: 0 | 1) => Made): readonly [Made, Made] {
+  return [make(0), make(1)];
+}
+
 /** Whether a contradiction is lag or a bounce. */
 function lagOf(one: SignalAccount, other: SignalAccount, { joinMs, bridgeMs }: Site): (stretch: Contradiction) => boolean {
-  const turnsOf = (account: SignalAccount) =>
-    ([OFF, ON] as const).map((to) => turned(account.account, to, { bridgeMs, barriers: account.restarts }));
-  const turns = [turnsOf(one), turnsOf(other)];
-  const matches = [OFF, ON].map((to) => matchInstants(turns[0]![to]!.map(likelyInstant), turns[1]![to]!.map(likelyInstant), joinMs));
-  const matchedAt = [0, 1].map((which) =>
-    [OFF, ON].map(
-      (to) =>
-        new Set(
-          turns[which]![to]!.filter((_, i) => (which === 0 ? matches[to]!.ofReference : matches[to]!.ofSignal)[i] !== -1).map(
-            ({ at }) => at,
-          ),
-        ),
-    ),
+  const turnsOf = ({ account, restarts }: SignalAccount) => forBoth((to) => turned(account, to, { bridgeMs, barriers: restarts }));
+  const turns = [turnsOf(one), turnsOf(other)] as const;
+  const matches = forBoth((to) => matchInstants(turns[0][to].map(likelyInstant), turns[1][to].map(likelyInstant), joinMs));
+  const matchedAt = forBoth((which) =>
+    forBoth((to) => {
+      const matched = which === 0 ? matches[to].ofReference : matches[to].ofSignal;
+      return new Set(turns[which][to].filter((_, i) => matched[i] !== -1).map(({ at }) => at));
+    }),
   );
-  const instants = [0, 1].map((which) =>
-    turns[which]!.flat()
+  const instants = forBoth((which) =>
+    turns[which]
+      .flat()
       .map(({ at }) => at)
       .sort((a, b) => a - b),
   );
   const turnsNear = (which: 0 | 1, from: number, to: number): boolean =>
-    (instants[which]![firstAtOrAfter(instants[which]!, from)] ?? Infinity) <= to;
+    (instants[which][firstAtOrAfter(instants[which], from)] ?? Infinity) <= to;
   return ({ from, to, saidOn }) => {
     const saidOff = saidOn === 0 ? 1 : 0;
     const onBegan = turnsNear(saidOn, from, from);
     const offBegan = turnsNear(saidOff, from, from);
-    if (onBegan && matchedAt[saidOn]![ON]!.has(from)) return true;
-    if (offBegan && matchedAt[saidOff]![OFF]!.has(from)) return true;
+    if (onBegan && matchedAt[saidOn][ON].has(from)) return true;
+    if (offBegan && matchedAt[saidOff][OFF].has(from)) return true;
     // Without a turn at its beginning it was there when the history began, or when one of the two came back.
     if (!onBegan && !offBegan) return to - from <= joinMs;
     const stayed = onBegan ? saidOff : saidOn;

@@ -1,3 +1,4 @@
+/* eslint-disable @typescript-eslint/no-non-null-assertion -- `overlap` gives nine totals, one for each pair of states */
 import { sum } from "d3-array";
 import type { SignalAccount } from "../../truth/signals/account.js";
 import type { SignalSpec } from "../../site/site.js";
@@ -47,7 +48,7 @@ function sideBySide(first: Timeline, second: Timeline, confidence: number): Pick
   const looksOf = (counted: { off: number; on: number }): number => counted.off + counted.on;
   const looks = Math.min(looksOf(countLooks(first, second)), looksOf(countLooks(second, first)));
   return {
-    agreement: because(wilsonEstimate((table[0]![0]! + table[1]![1]!) / jointMs, looks, confidence), NEVER_TOGETHER),
+    agreement: because(wilsonEstimate((totals[OFF * 3 + OFF]! + totals[ON * 3 + ON]!) / jointMs, looks, confidence), NEVER_TOGETHER),
     kappa: kappaEstimate(
       table.map((row) => row.map((ms) => (ms / jointMs) * looks)),
       confidence,

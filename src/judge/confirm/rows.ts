@@ -2,11 +2,12 @@ import type { Reference, ReferenceSegment } from "../../truth/reference/referenc
 import type { Expression } from "../../site/expression.js";
 import { expressionRefs } from "../../site/expression-refs.js";
 import type { Site } from "../../site/site.js";
-import { UNKNOWN } from "../../timeline/timeline.js";
+import { UNKNOWN, type TruthState } from "../../timeline/timeline.js";
 import { union, type Interval } from "../../ground/intervals.js";
 import { MINUTE_MS } from "../../ground/units.js";
 import type { JudgedRule } from "./stakes.js";
 import type { UnverifiedMoment } from "../../result/witnesses.js";
+import { lookUp } from "../../ground/look-up.js";
 
 /** A row to fill in: what was this subject on `[from, to)`? */
 export interface AskedRow {
@@ -33,16 +34,17 @@ export function askedRows(site: Site, judged: readonly JudgedRule[], moments: re
   const windows = moments.flatMap((moment, rank) =>
     judged.filter(({ rule }) => rule.spec.name === moment.rule).flatMap((one) => windowsOf(one, moment).map((window) => ({ ...window, id: moment.id, rank }))),
   );
-  const rows = [...new Set(windows.map((one) => one.subject))].flatMap((subject) => {
-    // At least one window: the subjects are those of the windows.
+  const fullOf = new Map(windows.map((one) => [one.subject, one.full]));
+  const rows = [...fullOf].flatMap(([subject, full]) => {
     const own = windows.filter((one) => one.subject === subject);
-    return cutRows(own, own[0]!.full).map((row) => {
+    return cutRows(own, full).map((row) => {
       const bearing = own.filter((window) => window.from < row.to && row.from < window.to);
       return { row: { subject, ...row, moments: [...new Set(bearing.map((one) => one.id))] }, rank: Math.min(...bearing.map((one) => one.rank)) };
     });
   });
   const place = new Map(site.subjects.map(({ id }, i) => [id, i]));
-  return rows.sort((a, b) => a.rank - b.rank || place.get(a.row.subject)! - place.get(b.row.subject)! || a.row.from - b.row.from).map(({ row }) => row);
+  // Those of one subject are in time order already.
+  return rows.sort((a, b) => a.rank - b.rank || lookUp(place, a.row.subject) - lookUp(place, b.row.subject)).map(({ row }) => row);
 }
 
 interface Window extends Interval {
@@ -85,14 +87,14 @@ function reachOf(expression: Expression, subject: string): number {
 /** The union of the windows, cut where the full reference changes, without what the diary says already. */
 function cutRows(windows: readonly Interval[], full: Reference): Interval[] {
   return union(windows).flatMap((whole) => {
-    const rows: { from: number; to: number; key: string }[] = [];
+    const rows: { from: number; to: number; said: TruthState | null }[] = [];
     for (const segment of full.segments) {
       const [from, to] = [Math.max(whole.from, segment.from), Math.min(whole.to, segment.to)];
       if (from >= to || segment.basis === "diary") continue;
-      const key = isConfirmed(segment) ? String(segment.state) : "unknown";
+      const said = isConfirmed(segment) ? segment.state : null;
       const last = rows.at(-1);
-      if (last?.key === key && last.to === from) last.to = to;
-      else rows.push({ from, to, key });
+      if (last?.said === said && last.to === from) last.to = to;
+      else rows.push({ from, to, said });
     }
     return rows.map(({ from, to }) => ({ from, to }));
   });

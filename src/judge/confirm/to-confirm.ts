@@ -5,6 +5,7 @@ import { ruleStakes, unverifiedMoments } from "./moments.js";
 import { askedRows } from "./rows.js";
 import type { JudgedRule } from "./stakes.js";
 import type { ConfirmRow, Stake, ToConfirm, UnverifiedMoment } from "../../result/witnesses.js";
+import { lookUp } from "../../ground/look-up.js";
 
 /** At most this many moments are asked about: as many as a person answers in one sitting. Our own choice. */
 const MOST_ASKED = 12;
@@ -19,9 +20,10 @@ export function toConfirm(site: Site, judged: readonly JudgedRule[]): ToConfirm 
   const nowOf = new Map(stakes.map((one) => [one.rule, one.now]));
   const rows = askedRows(site, judged, moments).map((row): ConfirmRow => {
     const { on, off } = stateWords[classes.get(row.subject) ?? "bay"];
-    const first = byId.get(row.moments[0]!)!;
+    // eslint-disable-next-line @typescript-eslint/no-non-null-assertion -- every row is asked for at least one moment
+    const first = lookUp(byId, row.moments[0]!);
     const more = row.moments.length - 1;
-    return { ...row, words: [on, off], moves: movesText(first, nowOf.get(first.rule)!) + (more > 0 ? ` Bears on ${more} more.` : "") };
+    return { ...row, words: [on, off], moves: movesText(first, lookUp(nowOf, first.rule)) + (more > 0 ? ` Bears on ${more} more.` : "") };
   });
   return { rules: stakes, count: all.length, moments, rows };
 }

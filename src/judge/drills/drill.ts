@@ -14,7 +14,7 @@ import { latenessMs, type FaultedHistories } from "./faults.js";
 import type { FiringOutcome } from "../../result/rules.js";
 
 /** What a fault is put into: one signal by itself, or everything that depends on a shared cause. */
-export interface DrillTarget {
+interface DrillTarget {
   readonly on: "signal" | "cause";
   readonly name: string;
   /** Those of the rule's signals that the fault takes, sorted. */
@@ -22,7 +22,7 @@ export interface DrillTarget {
 }
 
 /** Every signal of the rule and every shared cause of one, in the order of their names, signals first. */
-export function drillTargets({ signals, causesOf }: PreparedRule): DrillTarget[] {
+function drillTargets({ signals, causesOf }: PreparedRule): DrillTarget[] {
   const causes = [...new Set(signals.flatMap(causesOf))].sort();
   return [
     ...signals.map((name) => ({ on: "signal" as const, name, signals: [name] })),
@@ -103,18 +103,18 @@ function compareFirings(plain: readonly TimedOutcome[], changed: readonly TimedO
     const after = changed.filter((one) => one.outcome === outcome);
     let i = 0;
     let j = 0;
-    while (i < before.length || j < after.length) {
-      const gap = (after[j]?.at ?? Infinity) - (before[i]?.at ?? Infinity);
-      if (Math.abs(gap) <= toleranceMs) {
+    for (;;) {
+      const [was, is] = [before[i], after[j]];
+      if (was !== undefined && is !== undefined && Math.abs(is.at - was.at) <= toleranceMs) {
         i += 1;
         j += 1;
-      } else if (gap > 0) {
-        lost.push(before[i]!);
+      } else if (was !== undefined && was.at < (is?.at ?? Infinity)) {
+        lost.push(was);
         i += 1;
-      } else {
-        gained.push(after[j]!);
+      } else if (is !== undefined) {
+        gained.push(is);
         j += 1;
-      }
+      } else break;
     }
   }
   const inTime = (list: TimedOutcome[]): TimedOutcome[] => list.sort((a, b) => a.at - b.at);

@@ -5,6 +5,7 @@ import { accountOf, heardLive, type RuleOverHistory } from "../replay/replay.js"
 import { isAtom } from "../rule/condition.js";
 import { evaluateParts, timelineOfPart, type EvaluatedParts } from "../rule/evaluate.js";
 import type { FaultedHistories } from "./faults.js";
+import { lookUp } from "../../ground/look-up.js";
 
 /** A rule's condition with a fault in all of the given signals. */
 export type FaultedCondition = (fault: Fault, signals: readonly string[]) => Timeline;
@@ -22,9 +23,8 @@ export function makeFaultedCondition(rule: RuleOverHistory, histories: FaultedHi
   const plain = evaluateParts(when, (ref) => heardLive(account(ref)), site.bridgeMs, replayed.parts);
   const atoms = new Map<Fault, Map<Expression, Timeline>>(faults.map((fault) => [fault, new Map()]));
   return (fault, signals) => {
-    // Every fault was put in just above, and every part is in `names`.
-    const worked = atoms.get(fault)!;
-    const touched = (part: Expression): boolean => signals.some((signal) => names.get(part)!.has(signal));
+    const worked = lookUp(atoms, fault);
+    const touched = (part: Expression): boolean => signals.some((signal) => lookUp(names, part).has(signal));
     const known: Pick<EvaluatedParts, "get"> = { get: (part) => (touched(part) ? worked.get(part) : plain.get(part)) };
     const parts = evaluateParts(when, (ref) => histories(account(ref), fault), site.bridgeMs, known);
     for (const [part, timeline] of parts) if (isAtom(part) && touched(part)) worked.set(part, timeline);
@@ -59,7 +59,8 @@ function halves(op: "all" | "any", of: readonly Expression[]): Expression {
 }
 
 function half(op: "all" | "any", of: readonly Expression[]): Expression {
-  return of.length === 1 ? of[0]! : halves(op, of);
+  const [only, ...others] = of;
+  return only !== undefined && others.length === 0 ? only : halves(op, of);
 }
 
 /** For every part of the condition, the names it contains. */

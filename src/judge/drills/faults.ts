@@ -60,7 +60,7 @@ export function makeFaultedHistories(): FaultedHistories {
  *   the rule that it was a restart: no barrier is added.
  * Linear in the steps of the history and the number of bursts.
  */
-export function withFault({ timeline, barriers }: Resolved, fault: Fault): Resolved {
+function withFault({ timeline, barriers }: Resolved, fault: Fault): Resolved {
   switch (fault) {
     case "stuck on":
     case "stuck off": {

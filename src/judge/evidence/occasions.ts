@@ -9,25 +9,21 @@ import { actNouns } from "../rule/words.js";
  * Wrong firings less than this apart are one occasion: one bad night is one piece of evidence, however often the door
  * moved. Our own choice: six hours, so that an evening and the next morning stay apart.
  */
-export const OCCASION_MS = 6 * HOUR_MS;
+const OCCASION_MS = 6 * HOUR_MS;
 
 /** The instant at which each occasion begins. `instants` in order. */
-export function occasionStarts(instants: readonly number[]): number[] {
-  return instants.filter((at, i) => i === 0 || at - instants[i - 1]! >= OCCASION_MS);
+function occasionStarts(instants: readonly number[]): number[] {
+  return instants.filter((at, i) => at - (instants[i - 1] ?? -Infinity) >= OCCASION_MS);
 }
 
 /** How many of the instants (in order) each occasion holds. */
 export function occasionSizes(instants: readonly number[]): number[] {
-  const sizes: number[] = [];
-  instants.forEach((at, i) => {
-    if (i > 0 && at - instants[i - 1]! < OCCASION_MS) sizes[sizes.length - 1]! += 1;
-    else sizes.push(1);
-  });
-  return sizes;
+  const starts = occasionStarts(instants);
+  return starts.map((start, i) => instants.filter((at) => at >= start && at < (starts[i + 1] ?? Infinity)).length);
 }
 
 /** Where each run of failures begins: a place in the list. */
-export function runStarts(failed: readonly boolean[]): number[] {
+function runStarts(failed: readonly boolean[]): number[] {
   return failed.flatMap((one, i) => (one && failed[i - 1] !== true ? [i] : []));
 }
 

@@ -9,6 +9,8 @@ import { localDays } from "./local-days.js";
 
 /** A day counts as seen when at least this share of it was. Our own choice. */
 const LEAST_SEEN_OF_DAY = 0.5;
+/** Monday to Sunday, by ISO 8601. */
+const WEEKDAYS = [1, 2, 3, 4, 5, 6, 7];
 
 /** What a rule's history covers. */
 export interface Seen {
@@ -42,20 +44,21 @@ export function seenOf(seen: Timeline, events: readonly number[], timeZone: stri
   const days = localDays({ from: seen.start, to: seen.end }, timeZone).map((day) => ({ ...day, seenMs: 0, events: 0 }));
   const dayAt = (instant: number): number => days.findLastIndex((day) => day.from <= instant);
   for (const { from, to } of known) {
-    for (let d = dayAt(from); d < days.length && days[d]!.from < to; d += 1) days[d]!.seenMs += Math.min(to, days[d]!.to) - Math.max(from, days[d]!.from);
+    for (const day of days.slice(dayAt(from))) {
+      if (day.from >= to) break;
+      day.seenMs += Math.min(to, day.to) - Math.max(from, day.from);
+    }
   }
   for (const event of events) {
     const day = days[dayAt(event)];
     if (day !== undefined) day.events += 1;
   }
   const whole = days.filter((day) => day.seenMs >= LEAST_SEEN_OF_DAY * day.lengthMs);
-  const weekdays = [0, 0, 0, 0, 0, 0, 0];
-  for (const day of whole) weekdays[day.weekday - 1]! += 1;
   return {
     ms: totalMs(known),
     days: whole.length,
     months: [...new Set(whole.map((day) => day.month))],
-    weekdays,
+    weekdays: WEEKDAYS.map((weekday) => whole.filter((day) => day.weekday === weekday).length),
     eventsByDay: days.map((day) => day.events).filter((count) => count > 0).sort((a, b) => b - a),
   };
 }

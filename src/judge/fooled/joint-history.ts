@@ -1,3 +1,4 @@
+/* eslint-disable @typescript-eslint/no-non-null-assertion -- every index is of a leaf or runs below the number of steps */
 import type { Timeline } from "../../timeline/timeline.js";
 import type { Interval } from "../../ground/intervals.js";
 import type { ClaimLeaf } from "../rule/claims.js";

@@ -1,3 +1,4 @@
+/* eslint-disable @typescript-eslint/no-non-null-assertion -- patterns are numbered, and every array has a place for each of them */
 import { HOUR_MS, MONTH_MS, YEAR_MS } from "../../ground/units.js";
 import type { ClaimTree } from "../rule/claims.js";
 import type { FooledContext } from "./context.js";

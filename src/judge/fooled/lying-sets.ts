@@ -1,3 +1,4 @@
+/* eslint-disable @typescript-eslint/no-non-null-assertion -- `reached` has a place for every number of operands up to the count */
 import { contradict, leavesOf, type Claim, type ClaimTree } from "../rule/claims.js";
 import type { PreparedRule } from "../rule/prepare.js";
 import type { CutSet, SinglePoints } from "../../result/rules.js";
@@ -163,7 +164,7 @@ function compareTexts(a: string, b: string): number {
 /** The members of a set in words. */
 function cutSetText(set: readonly Liar[]): string {
   const names = set.map((liar) => liar.name);
-  if (names.length === 1) return `${names[0]!} alone`;
+  if (names.length === 1) return `${names.join()} alone`;
   return `${names.slice(0, -1).join(", ")} and ${names.at(-1) ?? ""} together`;
 }
 

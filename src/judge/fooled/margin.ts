@@ -1,6 +1,8 @@
+/* eslint-disable @typescript-eslint/no-non-null-assertion -- leaves are numbered, and every array has a place for each of them */
 import { contradict, type ClaimLeaf, type ClaimTree } from "../rule/claims.js";
 import type { PreparedRule } from "../rule/prepare.js";
 import type { JointHistory } from "./joint-history.js";
+import { lookUp } from "../../ground/look-up.js";
 
 /** How far a condition was from being true, in signals that would have had to read (or have read) differently. */
 export interface Margin {
@@ -60,10 +62,10 @@ function marginMeasure(tree: ClaimTree, leaves: readonly ClaimLeaf[]): MarginMea
   const costIn = (pattern: Uint8Array, reading: Reading): number => reading.lying + cost((i) => (pattern[i] === 1 ? reading.whereHeld : reading.whereNot)[i]!);
   const suffices = (pattern: Uint8Array, signal: string): boolean => {
     const own = new Set(places.get(signal));
-    return lies.get(signal)!.some((lie) => cost((i) => (lie.has(i) || (!own.has(i) && pattern[i] === 1) ? 0 : Infinity)) === 0);
+    return lookUp(lies, signal).some((lie) => cost((i) => (lie.has(i) || (!own.has(i) && pattern[i] === 1) ? 0 : Infinity)) === 0);
   };
   return {
-    exact: tried !== null && leaves.every((leaf) => isNow(leaf) || places.get(leaf.claim.signal)!.length === 1),
+    exact: tried !== null && leaves.every((leaf) => isNow(leaf) || lookUp(places, leaf.claim.signal).length === 1),
     of: (pattern) => {
       // Fractions of a signal's price add up to a whole number only up to rounding errors.
       const margin = Math.max(0, Math.ceil(Math.min(...readings.map((reading) => costIn(pattern, reading))) - 1e-9));
@@ -86,7 +88,7 @@ function allReadings(leaves: readonly ClaimLeaf[], places: ReadonlyMap<string, r
   let readings: Reading[] = [{ lying: 0, whereHeld: leaves.map(() => 0), whereNot: leaves.map(() => 1) }];
   for (const [signal, at] of places) {
     if (at.length === 1) continue;
-    const ways = lies.get(signal)!;
+    const ways = lookUp(lies, signal);
     if (readings.length * (ways.length + 1) > MOST_READINGS) return null;
     const own = new Set(at);
     readings = readings.flatMap((one) => {
@@ -107,7 +109,7 @@ function allReadings(leaves: readonly ClaimLeaf[], places: ReadonlyMap<string, r
  * Never more than the true price: a signal's places together cost at most one signal, however many of them are needed.
  */
 function boundReading(leaves: readonly ClaimLeaf[], places: ReadonlyMap<string, readonly number[]>): Reading {
-  return { lying: 0, whereHeld: leaves.map(() => 0), whereNot: leaves.map((leaf) => 1 / places.get(leaf.claim.signal)!.length) };
+  return { lying: 0, whereHeld: leaves.map(() => 0), whereNot: leaves.map((leaf) => 1 / lookUp(places, leaf.claim.signal).length) };
 }
 
 /**

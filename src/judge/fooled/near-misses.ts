@@ -1,3 +1,4 @@
+/* eslint-disable @typescript-eslint/no-non-null-assertion -- patterns are numbered, and every array has a place for each of them */
 import { expressionText } from "../../site/expression-text.js";
 import { HOUR_MS } from "../../ground/units.js";
 import { intersection, type Interval } from "../../ground/intervals.js";
@@ -79,12 +80,12 @@ function whyText({ rule: { leaves, site }, situations }: FooledContext, patterns
 }
 
 /** At most this many near misses of a rule get an excerpt. Our own choice: a quorum over a fleet has thousands. */
-export const MOST_EXCERPTS = 8;
+const MOST_EXCERPTS = 8;
 /**
  * Of a longer near miss only the beginning is shown: it tells what brought the rule so close. Our own choice; nobody
  * can read a diagram of days.
  */
-export const MOST_SHOWN_MS = 6 * HOUR_MS;
+const MOST_SHOWN_MS = 6 * HOUR_MS;
 
 /**
  * The near misses in their order, the worst of them with an excerpt of the rule's lanes. All are one signal away from

@@ -1,3 +1,4 @@
+/* eslint-disable @typescript-eslint/no-non-null-assertion -- every index runs below the number of steps, firings or rises */
 import { collapse } from "../../timeline/collapse.js";
 import { rises } from "../../timeline/rises.js";
 import { stateAt } from "../../timeline/state-at.js";
@@ -77,7 +78,7 @@ function longEnough({ spec, site, tolerance: { withinMs } }: PreparedRule, truth
  * between neither ends it nor begins a new one. Off, then unknown for longer, then on is no beginning: nobody knows
  * when it came on.
  */
-export function wantedStretches(truth: Timeline, bridgeMs: number): Interval[] {
+function wantedStretches(truth: Timeline, bridgeMs: number): Interval[] {
   const found: { from: number; to: number }[] = [];
   let lastKnown: number | null = null;
   let knownUntil = -Infinity;

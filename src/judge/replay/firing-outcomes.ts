@@ -1,3 +1,4 @@
+/* eslint-disable @typescript-eslint/no-non-null-assertion -- every index runs below the number of steps */
 import { expressionText } from "../../site/expression-text.js";
 import type { Site } from "../../site/site.js";
 import { stepAt } from "../../timeline/state-at.js";

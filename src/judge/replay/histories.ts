@@ -15,9 +15,9 @@ import { accountOf, type RuleOverHistory } from "./replay.js";
 import type { Excerpt, Firing, Lane, Moment } from "../../result/rules.js";
 
 /** An excerpt begins this long before what it shows: long enough for an arrival to have built up. Our own choice. */
-export const MOMENT_BEFORE_MS = 15 * MINUTE_MS;
+const MOMENT_BEFORE_MS = 15 * MINUTE_MS;
 /** And ends this long after it. Our own choice. */
-export const MOMENT_AFTER_MS = 10 * MINUTE_MS;
+const MOMENT_AFTER_MS = 10 * MINUTE_MS;
 
 /** What one lane of a rule's timing diagrams is cut from: a history over the whole period. */
 export interface LaneHistory {

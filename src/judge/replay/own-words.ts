@@ -68,8 +68,9 @@ function usualText({ spec: { act }, site }: RuleOverHistory): string {
 }
 
 function everyText(judged: readonly Subject[], noun: string): string {
-  if (judged.length === 1) return `${judged[0]!.id} was`;
-  return judged.length === 2 ? `both ${noun} were` : `all ${noun} were`;
+  const [first, ...others] = judged;
+  if (first !== undefined && others.length === 0) return `${first.id} was`;
+  return others.length === 1 ? `both ${noun} were` : `all ${noun} were`;
 }
 
 /** What stood against it, in the past: `bay-2 was not empty`. Each once, at most {@link MOST_NAMED}. */

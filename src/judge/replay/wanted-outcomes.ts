@@ -44,7 +44,7 @@ const LEAST_CHANGES = 10;
  * How coarsely a signal's changes are reported, in milliseconds: five minutes where all are whole multiples of five
  * minutes apart. 0 where they are reported at once.
  */
-export function readEveryMs(account: SignalAccount | undefined): number {
+function readEveryMs(account: SignalAccount | undefined): number {
   const changes = account?.account.times.subarray(1) ?? [];
   return changes.length < LEAST_CHANGES ? 0 : gridOf(changes);
 }

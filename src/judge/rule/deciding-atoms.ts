@@ -37,7 +37,7 @@ export function decidingAtoms(expression: Expression, parts: EvaluatedParts, ins
  * all = every operand's, any = the cheapest operand's, at least k = the k cheapest operands'. Of equals, the first.
  * One signal named in two atoms counts twice: this explains, it does not prove.
  */
-export function blockingAtoms(expression: Expression, parts: EvaluatedParts, instant: number): AtomState[] {
+function blockingAtoms(expression: Expression, parts: EvaluatedParts, instant: number): AtomState[] {
   const visit = (part: Expression, wanted: typeof ON | typeof OFF): AtomState[] => {
     const state = stateAt(timelineOfPart(part, parts), instant);
     if (state === wanted) return [];
@@ -65,7 +65,10 @@ export function fewestBlocking(expression: Expression, parts: EvaluatedParts, fr
   const instants = new Set([first]);
   for (const [part, { times }] of parts) {
     if (!isAtom(part)) continue;
-    for (let i = firstAtOrAfter(times, first); i < times.length && times[i]! <= to; i += 1) instants.add(times[i]!);
+    for (const at of times.subarray(firstAtOrAfter(times, first))) {
+      if (at > to) break;
+      instants.add(at);
+    }
   }
   const blocking = [...instants].sort((a, b) => a - b).map((instant) => blockingAtoms(expression, parts, instant));
   return blocking[minIndex(blocking, (atoms) => atoms.length)] ?? [];

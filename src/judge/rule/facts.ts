@@ -7,6 +7,7 @@ import { UNKNOWN, type Timeline } from "../../timeline/timeline.js";
 import type { Atom } from "./condition.js";
 import { evaluateParts, timelineOfPart, type EvaluatedParts } from "./evaluate.js";
 import type { History, PreparedRule } from "./prepare.js";
+import { lookUp } from "../../ground/look-up.js";
 
 /** Whether acting would be right, as one set of witnesses tells it. */
 export interface Facts {
@@ -43,8 +44,7 @@ export function witnessesOf({ spec, site, signals }: PreparedRule, { book, group
   const facts = (excluding: readonly string[], backing: Backing): Facts => {
     const references = new Map(subjects.map((subject) => [subject, book(subject, excluding)]));
     const told = new Map([...references].map(([subject, reference]) => [subject, { timeline: confirmedTimeline(reference, backing), barriers: reference.barriers ?? [] }]));
-    // `told` holds every name of the expression: both maps are made from its names.
-    const parts = evaluateParts(rightWhen, (subject) => told.get(subject)!, site.bridgeMs);
+    const parts = evaluateParts(rightWhen, (subject) => lookUp(told, subject), site.bridgeMs);
     return { expression: rightWhen, truth: timelineOfPart(rightWhen, parts), parts, references };
   };
   const own = connectedTo(signals, groups);

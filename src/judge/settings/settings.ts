@@ -34,7 +34,7 @@ type Timing = (typeof timings)[number];
 const TIME_FACTORS = [0.25, 0.5, 0.75, 1.5, 2, 4] as const;
 /** Rests tried where there is none. Our own choice. */
 const FIRST_RESTS_MS = [MINUTE_MS, 5 * MINUTE_MS, 15 * MINUTE_MS] as const;
-/** Edges of a band are moved by these shares of its width. Our own choice. */
+/** Edges of a band are moved by these shares of its width: too little for them to meet. Our own choice. */
 const EDGE_SHARES = [-0.1, -0.05, 0.05, 0.1] as const;
 
 /**
@@ -163,7 +163,7 @@ function bandChanges(rule: RuleSpec, site: Site): Change[] {
 function movedEdge(signal: string, band: Band, edge: "near" | "far", byMetres: number): Change[] {
   const key = edge === "near" ? "nearMetres" : "farMetres";
   const moved = { ...band, [key]: band[key] + byMetres };
-  if (moved.nearMetres < 0 || moved.nearMetres >= moved.farMetres || moved.farMetres >= (band.maximumMetres ?? Infinity)) return [];
+  if (moved.nearMetres < 0 || moved.farMetres >= (band.maximumMetres ?? Infinity)) return [];
   // The site file would refuse a band that reaches into the readings of an empty bay.
   if (band.empty?.some(({ nearMetres, farMetres }) => nearMetres < moved.farMetres && farMetres > moved.nearMetres) === true) return [];
   const text = `${signal}: ${edge} edge ${figureText(moved[key])} m instead of ${figureText(band[key])} m`;

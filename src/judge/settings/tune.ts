@@ -1,3 +1,4 @@
+/* eslint-disable @typescript-eslint/no-non-null-assertion -- aims are compared with as many others */
 /**
  * Tuning: every setting of a rule swept, one at a time and in pairs of what looked best.
  *
@@ -114,7 +115,7 @@ function suggestionOf(present: Tried, frontier: readonly Tried[], singles: numbe
 
 function differenceText(before: TrialOutcome, after: TrialOutcome): string {
   const delay = (outcome: TrialOutcome): string => {
-    const seconds = aims(outcome)[3]!;
+    const [, , , seconds] = aims(outcome);
     return Number.isFinite(seconds) ? `${seconds} s` : "none";
   };
   return (
@@ -143,7 +144,7 @@ function figuresOf(outcome: TrialOutcome, confidence: number): PartFigures {
  * What outcomes are compared by, less being better: wrong firings; wrong and unverified ones together; wanted instants
  * missed or late; the median delay in whole seconds (Infinity where nothing was served).
  */
-function aims(outcome: TrialOutcome): readonly number[] {
+function aims(outcome: TrialOutcome): readonly [number, number, number, number] {
   const delay = quantileEstimate(outcome.delaysSeconds, 0.5, 0.5, "seconds").value;
   return [outcome.wrong, outcome.wrong + outcome.unverified, outcome.missed + outcome.late, delay === null ? Infinity : Math.round(delay)];
 }

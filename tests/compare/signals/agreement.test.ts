@@ -1,5 +1,6 @@
 import { describe, expect, test } from "vitest";
-import { agreementWith, countLooks, jointlyKnownMs } from "../../../src/compare/signals/agreement.js";
+import { agreementWith, countLooks, judgedAgainst } from "../../../src/compare/signals/agreement.js";
+import type { Basis, ReferenceSegment } from "../../../src/truth/reference/reference.js";
 import { MINUTE, minutes } from "../../truth/episodes/small-site.js";
 
 const reference = minutes(1000, [[0, 0], [200, 1], [400, 0], [500, 2], [600, 0], [800, 1]]);
@@ -12,7 +13,16 @@ describe("agreement with a reference", () => {
     expect(agreement.value).toBeCloseTo(650 / 800);
     expect(agreementGivenOn.value).toBeCloseTo(150 / 300);
     expect(agreementGivenOff.value).toBe(1);
-    expect(jointlyKnownMs(account, reference)).toBe(800 * MINUTE);
+  });
+  test("is told with the hours it rests on, by who vouches, and those in which both sides differ with nobody to judge", () => {
+    const account = minutes(1000, [[0, 0], [250, 1], [400, 0], [900, 2]]);
+    const segment = (from: number, to: number, state: 0 | 1 | 2, basis: Basis, vouchers: readonly string[] = []): ReferenceSegment => ({ from: from * MINUTE, to: to * MINUTE, state, probability: 0.9, basis, vouchers });
+    const segments = [segment(0, 200, 0, "several", ["rail", "mat"]), segment(200, 400, 1, "diary"), segment(400, 500, 0, "one", ["mat"]), segment(500, 600, 2, "none"), segment(600, 800, 0, "several", ["rail", "mat"]), segment(800, 1000, 1, "none")];
+    const judged = judgedAgainst(account, { subject: "bay", excluding: [], timeline: reference, segments }, { from: 0, to: 1000 * MINUTE });
+    expect(judged.hours).toEqual({ diary: 200 / 60, several: 400 / 60, one: 100 / 60, none: 300 / 60 });
+    expect(judged.witnesses).toEqual(["mat", "rail"]);
+    // Jointly known for 800 minutes; of them the diary or several vouch for 0–400 and 600–800.
+    expect(judged.jointHours).toEqual({ charged: 600 / 60, disputed: 200 / 60 });
   });
   test("counts one look a stretch between transitions, however long, and unknown time does not make two of one", () => {
     expect(countLooks(minutes(1000, [[0, 0]]), reference)).toEqual({ off: 2, on: 2 });

@@ -1,11 +1,11 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
-import { drillRule, drillTargets } from "../../../src/judge/drills/drill.js";
+import { drillRule } from "../../../src/judge/drills/drill.js";
 import { makeFaultedHistories } from "../../../src/judge/drills/faults.js";
 import { accountsOf, allOf, bookOf, is, min, no, over, ruleOf, siteOf, turned } from "../small-site.js";
 import { expressions, shortDay, signalNames, timelines } from "./arbitrary.js";
 import { slowlyFaulted } from "./brute-force.js";
-import { replayedDrill } from "./replayed-drill.js";
+import { replayedDrill, targetsOf } from "./replayed-drill.js";
 import { type Drill, faults } from "../../../src/result/trials.js";
 
 const shares = { a: ["board"], b: ["board", "hub"], c: ["hub"] };
@@ -34,7 +34,7 @@ describe("a drill", () => {
           const rule = ruleOf(when, rightWhen, { act, restMs });
           const prepared = over(site, rule, accounts, book, shortDay);
           const drills = drillRule(prepared, makeFaultedHistories());
-          expect(drills).toEqual(drillTargets(prepared).flatMap((target) => faults.map((fault) => replayedDrill(slowlyFaulted, target, fault, prepared))));
+          expect(drills).toEqual(targetsOf(prepared).flatMap((target) => faults.map((fault) => replayedDrill(slowlyFaulted, target, fault, prepared))));
           compared += drills.length;
         },
       ),

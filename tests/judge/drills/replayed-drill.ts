@@ -1,4 +1,4 @@
-import { withFault } from "../../../src/judge/drills/faults.js";
+import { makeFaultedHistories } from "../../../src/judge/drills/faults.js";
 import { judgeFiring } from "../../../src/judge/replay/firing-outcomes.js";
 import { overHistory, type RuleOverHistory } from "../../../src/judge/replay/replay.js";
 import { wantedOutcomes } from "../../../src/judge/replay/wanted-outcomes.js";
@@ -7,8 +7,14 @@ import type { Drill, Fault } from "../../../src/result/trials.js";
 
 /** The account with the fault put in as the drills themselves do. */
 export function quicklyFaulted(account: SignalAccount, fault: Fault): SignalAccount {
-  const { timeline, barriers } = withFault({ timeline: account.live, barriers: account.restarts }, fault);
+  const { timeline, barriers } = makeFaultedHistories()(account, fault);
   return { ...account, live: timeline, restarts: barriers.map((one) => ({ ...one, cause: "" })) };
+}
+
+/** What drills are about: each signal of the rule by itself, then each cause that one of them shares; both by name. */
+export function targetsOf({ site, signals }: Pick<RuleOverHistory, "site" | "signals">): { readonly on: Drill["on"]; readonly name: string }[] {
+  const causes = new Set(site.signals.filter(({ id }) => signals.includes(id)).flatMap(({ shares }) => shares));
+  return [...signals.toSorted().map((name) => ({ on: "signal" as const, name })), ...[...causes].sort().map((name) => ({ on: "cause" as const, name }))];
 }
 
 /** A drill by replaying and judging everything from scratch, with the fault put into the accounts as `faultedAccount` does. */

@@ -1,7 +1,7 @@
 import { describe, expect, it } from "vitest";
 import { fooledContext } from "../../../src/judge/fooled/context.js";
-import { marginSummary, MOST_EXCERPTS, MOST_SHOWN_MS } from "../../../src/judge/fooled/near-misses.js";
-import { MOMENT_AFTER_MS, MOMENT_BEFORE_MS, type LaneHistory } from "../../../src/judge/replay/histories.js";
+import { marginSummary } from "../../../src/judge/fooled/near-misses.js";
+import type { LaneHistory } from "../../../src/judge/replay/histories.js";
 import type { Expression } from "../../../src/site/expression.js";
 import { accountsOf, allOf, anyOf, bookOf, day, is, line, min, no, over, ruleOf, siteOf } from "../small-site.js";
 import type { NearMissFinding } from "../../../src/result/rules.js";
@@ -79,8 +79,8 @@ const withExcerpt = (misses: readonly Near[]): number[] => shown(misses).flatMap
 describe("excerpts of near misses", () => {
   it("show the lanes from before the stretch to after it, as those of firings do", () => {
     expect(shown([near(290, 60)])[0]?.excerpt).toEqual({
-      from: min(290) - MOMENT_BEFORE_MS,
-      to: min(350) + MOMENT_AFTER_MS,
+      from: min(290 - 15),
+      to: min(350 + 10),
       lanes: [
         { label: "phone", role: "signal", steps: [[min(275), "off"], [min(300), "unknown"], [min(320), "off"]] },
         { label: "unlock on arrival", role: "rule", steps: [[min(275), "off"]] },
@@ -91,16 +91,16 @@ describe("excerpts of near misses", () => {
   it("are cut to the period, and show only the beginning of a long stretch", () => {
     expect(shown([near(0, 5)])[0]?.excerpt).toMatchObject({ from: 0 });
     expect(shown([near(1430, 10)])[0]?.excerpt).toMatchObject({ to: day.to });
-    expect(shown([near(100, 1000)])[0]?.excerpt).toMatchObject({ to: min(100) + MOST_SHOWN_MS + MOMENT_AFTER_MS });
+    expect(shown([near(100, 1000)])[0]?.excerpt).toMatchObject({ to: min(100 + 360 + 10) });
   });
 
   it("are kept of the worst: those confirmed, then the longest, then the first; all near misses stay, in their order", () => {
-    const many = Array.from({ length: MOST_EXCERPTS + 4 }, (_, i) => near(i * 20, 5, false));
-    expect(withExcerpt(many)).toEqual(many.slice(0, MOST_EXCERPTS).map(({ from }) => from));
+    const many = Array.from({ length: 8 + 4 }, (_, i) => near(i * 20, 5, false));
+    expect(withExcerpt(many)).toEqual(many.slice(0, 8).map(({ from }) => from));
     const longLast = [...many, near(1000, 30, false)];
-    expect(withExcerpt(longLast)).toEqual([...many.slice(0, MOST_EXCERPTS - 1).map(({ from }) => from), 1000]);
+    expect(withExcerpt(longLast)).toEqual([...many.slice(0, 7).map(({ from }) => from), 1000]);
     const confirmedLast = [...longLast, near(1100, 1, true)];
-    expect(withExcerpt(confirmedLast)).toEqual([...many.slice(0, MOST_EXCERPTS - 2).map(({ from }) => from), 1000, 1100]);
+    expect(withExcerpt(confirmedLast)).toEqual([...many.slice(0, 6).map(({ from }) => from), 1000, 1100]);
     expect(shown(confirmedLast).map(({ from }) => from / min(1))).toEqual(confirmedLast.map(({ from }) => from));
   });
 });

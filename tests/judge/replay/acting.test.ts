@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import { actedOn, countedStretches, servingOf, wantedStretches } from "../../../src/judge/replay/acting.js";
+import { actedOn, countedStretches, servingOf } from "../../../src/judge/replay/acting.js";
 import { accountsOf, bookOf, is, line, min, over, ruleOf, siteOf } from "../small-site.js";
 
 const locks = { spec: ruleOf(is("phone", 0), is("mira", 0), { act: "lock" }), tolerance: { withinMs: min(15), earlyMs: 0 } };
@@ -100,7 +100,11 @@ describe("a rest", () => {
 });
 
 describe("stretches in which acting is wanted", () => {
-  const minutes = (text: string, bridgeMinutes = 0): number[][] => wantedStretches(line(text), min(bridgeMinutes)).map(({ from, to }) => [from / min(1), to / min(1)]);
+  const minutes = (truth: string, bridgeMinutes = 0): number[][] => {
+    const site = siteOf({ subjects: { mira: "person" }, signals: { phone: "mira" }, bridgeMs: min(bridgeMinutes) });
+    const rule = over(site, ruleOf(is("phone", 1), is("mira", 1)), accountsOf({ phone: "0 off" }), bookOf({ mira: { truth, outside: truth } }));
+    return rule.wanted.counted.map(({ from, to }) => [from / min(1), to / min(1)]);
+  };
 
   it("begin with a known change, not with the period nor with the end of a silence", () => {
     expect(minutes("0 on, 10 off, 20 on, 30 off")).toEqual([[20, 30]]);

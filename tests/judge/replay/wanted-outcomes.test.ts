@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import { readEveryMs, wantedOutcomes, type WantedOutcome } from "../../../src/judge/replay/wanted-outcomes.js";
+import { wantedOutcomes, type WantedOutcome } from "../../../src/judge/replay/wanted-outcomes.js";
 import type { Expression } from "../../../src/site/expression.js";
 import type { RuleSpec } from "../../../src/site/site.js";
 import type { Timeline } from "../../../src/timeline/timeline.js";
@@ -114,20 +114,6 @@ describe("a departure the door should be locked after", () => {
 
 const changes = (minutes: readonly number[]): string => ["0 off", ...minutes.map((at, i) => `${at} ${i % 2 === 0 ? "on" : "off"}`)].join(", ");
 
-describe("how often a signal is read", () => {
-  const readEvery = (minutes: readonly number[]): number => readEveryMs(accountsOf({ tag: changes(minutes) }).get("tag")) / min(1);
-
-  it("shows where all of many changes keep to a grid", () => {
-    expect(readEvery([5, 20, 45, 100, 110, 235, 300, 410, 555, 600])).toBe(5);
-  });
-
-  it("does not show where changes come as they come, or are few, or there is no account", () => {
-    expect(readEvery([5.1, 20.37, 45.02, 100.9, 110.4, 235.6, 300.2, 410.8, 555.3, 600.7, 640.1])).toBe(0);
-    expect(readEvery([5, 20, 45, 100, 110, 235, 300, 410, 555])).toBe(0);
-    expect(readEveryMs(undefined)).toBe(0);
-  });
-});
-
 describe("an arrival confirmed only by sensors that are read every five minutes", () => {
   const told = { mira: { truth: "0 off, 105 on, 400 off", outside: "0 off, 105 on, 400 off", vouchers: ["tag-mira", "lamp-mira"] } };
   /** The tag changes on a grid of so many minutes, or whenever it likes; the lamp as it comes. */
@@ -144,6 +130,15 @@ describe("an arrival confirmed only by sensors that are read every five minutes"
   it("is verified when it was in time all the same, or when they tell it as it comes", () => {
     expect(outcomes("0 off, 106 on", everyMinute).list).toMatchObject([{ outcome: "served", verified: true }]);
     expect(outcomes("0 off, 107 on", asItComes).list).toMatchObject([{ outcome: "served", verified: true }]);
+  });
+
+  it("is verified where their changes are too few to show a grid, or nothing is known of how they are read", () => {
+    const few = changes([5, 20, 45, 100, 110, 235, 300, 410, 555]);
+    expect(outcomes("0 off, 106 on", few).list).toMatchObject([{ outcome: "served", verified: true }]);
+    const tenth = changes([5, 20, 45, 100, 110, 235, 300, 410, 555, 600]);
+    expect(outcomes("0 off, 106 on", tenth).list).toMatchObject([{ outcome: "served", verified: false }]);
+    const untold = { mira: { ...told.mira, vouchers: ["diary"] } };
+    expect(wantedOf(byPhone, { "phone-mira": "0 off, 106 on" }, untold).list).toMatchObject([{ outcome: "served", verified: true }]);
   });
 
   it("is verified as missed whatever they are read by: it came no later than they say", () => {

@@ -1,6 +1,6 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
-import { blockingAtoms, decidingAtoms, fewestBlocking } from "../../../src/judge/rule/deciding-atoms.js";
+import { decidingAtoms, fewestBlocking } from "../../../src/judge/rule/deciding-atoms.js";
 import { evaluateParts } from "../../../src/judge/rule/evaluate.js";
 import type { Expression } from "../../../src/site/expression.js";
 import { stateAt } from "../../../src/timeline/state-at.js";
@@ -15,7 +15,7 @@ function parts(expression: Expression, states: States): ReturnType<typeof evalua
 }
 const names = (found: readonly { atom: { ref: string } }[]): string[] => found.map((one) => one.atom.ref);
 const deciding = (expression: Expression, states: States): string[] => names(decidingAtoms(expression, parts(expression, states), 0));
-const blocking = (expression: Expression, states: States): string[] => names(blockingAtoms(expression, parts(expression, states), 0));
+const blocking = (expression: Expression, states: States): string[] => names(fewestBlocking(expression, parts(expression, states), 0, 0));
 
 const [a, b, c, d] = [is("a", 1), is("b", 1), is("c", 1), is("d", 1)];
 

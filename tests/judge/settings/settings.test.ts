@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import type { Site } from "../../../src/site/site.js";
+import type { Band, Site } from "../../../src/site/site.js";
 import { prepareRule } from "../../../src/judge/rule/prepare.js";
 import { changedCondition, changesOf, joined, noDifference } from "../../../src/judge/settings/settings.js";
 import { allOf, anyOf, is, min, quorum, ruleOf, siteOf, turned } from "../small-site.js";
@@ -41,6 +41,35 @@ it("the edges of a band are never moved into the readings of an empty bay", () =
   const told: Site = { ...site, signals: site.signals.map((one) => (one.band === null ? one : { ...one, band: { ...one.band, empty: [{ nearMetres: 1.41, farMetres: 2 }] } })) };
   const edges = changesOf(prepareRule(told, ruleOf(is("overhead", 1), turned("mira", 1, 15)))).map(({ text }) => text).filter((text) => text.includes("far edge"));
   expect(edges).toEqual(["overhead: far edge 1.36 m instead of 1.4 m", "overhead: far edge 1.38 m instead of 1.4 m"]);
+});
+
+describe("an edge of a band is moved", () => {
+  /** The edges tried of a band from 1 m to 2 m, a tenth and a twentieth of a metre each way. */
+  const edges = (band: Partial<Band>): string[] => {
+    const given: Band = { nearMetres: 1, farMetres: 2, slackMetres: 0, maximumMetres: null, ...band };
+    const told: Site = { ...site, signals: site.signals.map((one) => (one.band === null ? one : { ...one, band: given })) };
+    return changesOf(prepareRule(told, ruleOf(is("overhead", 1), turned("mira", 1, 15)))).flatMap(({ text }) => /overhead: (\w+ edge \S+) m/.exec(text)?.[1] ?? []);
+  };
+  const [near, far] = [["near edge 0.9", "near edge 0.95", "near edge 1.05", "near edge 1.1"], ["far edge 1.9", "far edge 1.95", "far edge 2.05", "far edge 2.1"]];
+
+  it("both ways where nothing stands against it", () => {
+    expect(edges({})).toEqual([...near, ...far]);
+  });
+
+  it("to the meter itself, but not behind it", () => {
+    expect(edges({ nearMetres: 0.1, farMetres: 1.1 })).toContain("near edge 0");
+    expect(edges({ nearMetres: 0.0625, farMetres: 1.0625 }).filter((text) => text.startsWith("near"))).toEqual(["near edge 0.0125", "near edge 0.113", "near edge 0.163"]);
+  });
+
+  it("to below the largest reading of the meter, not up to it", () => {
+    expect(edges({ maximumMetres: 2.05 })).toEqual([...near, "far edge 1.9", "far edge 1.95"]);
+    expect(edges({ maximumMetres: 2.06 })).toEqual([...near, "far edge 1.9", "far edge 1.95", "far edge 2.05"]);
+  });
+
+  it("up to the readings of an empty bay, on either side", () => {
+    expect(edges({ empty: [{ nearMetres: 2.05, farMetres: 3 }] })).toEqual([...near, "far edge 1.9", "far edge 1.95", "far edge 2.05"]);
+    expect(edges({ empty: [{ nearMetres: 0, farMetres: 0.95 }] })).toEqual(["near edge 0.95", "near edge 1.05", "near edge 1.1", ...far]);
+  });
 });
 
 describe("a changed condition", () => {

@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import { aloneInPractice, practicalReasons, type SinglePointInput } from "../../../src/judge/verdict/single-points.js";
+import { aloneInPractice, notedSinglePoints, practicalReasons, singlePointReasons, type SinglePointInput } from "../../../src/judge/verdict/single-points.js";
 import type { LyingInPractice, PracticalSet } from "../../../src/result/rules.js";
 
 const alone = (name: string, share: number, high: number | null): PracticalSet => ({
@@ -55,5 +55,23 @@ describe("single points in practice", () => {
 
   it("are not told again where the structure already has them", () => {
     expect(practicalReasons(input(practice(alone("phone", 1, 9)), { singlePoints: { signals: ["phone"], causes: [] } }))).toEqual([]);
+  });
+});
+
+describe("single points by structure", () => {
+  const nobody = practice();
+
+  it("are told of one by one where a rule lets someone in", () => {
+    const texts = (signals: readonly string[], causes: readonly string[]): string[] => singlePointReasons(input(nobody, { singlePoints: { signals, causes } })).map(({ text }) => text);
+    expect(texts(["phone"], ["board-a", "hub"])).toEqual(["phone: it can unlock by lying alone.", "board-a, hub: each of them can unlock by lying alone."]);
+    expect(texts([], ["hub"])).toEqual(["No signal by itself makes the whole condition true while all others read against it.", "hub: it can unlock by lying alone."]);
+    expect(texts(["phone"], [])[1]).toBe("No shared cause by itself makes the whole condition true while all others read against it.");
+  });
+
+  it("are only noted, and only those there are, where it lets nobody in", () => {
+    const given = input(nobody, { act: "arm", singlePoints: { signals: ["phone", "tag"], causes: [] } });
+    expect(singlePointReasons(given)).toEqual([]);
+    expect(notedSinglePoints(given).map(({ text }) => text)).toEqual(["phone, tag: each of them can arm by lying alone. Worth knowing; it does not decide about a rule that arms."]);
+    expect(notedSinglePoints({ ...given, act: "disarm" })).toEqual([]);
   });
 });
