@@ -52,7 +52,7 @@ interface Distances {
 }
 
 /** Advice for one signal; `reference` is its subject's, without it. */
-export function adviseBand(signal: SignalSpec, unit: DistanceUnit, band: Band, distances: Distances, reference: Timeline): BandAdvice {
+function adviseBand(signal: SignalSpec, unit: DistanceUnit, band: Band, distances: Distances, reference: Timeline): BandAdvice {
   const maximum = band.maximumMetres ?? Infinity;
   const echoes = distances.values.filter((value) => value < maximum);
   const noEcho = distances.values.length - echoes.length;

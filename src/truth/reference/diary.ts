@@ -14,7 +14,7 @@ import { DIARY_CONFIDENCE, DIARY_EDGE_MS, ERROR_PRIOR, MOST_ERROR_SHARE, PRIOR_E
  */
 export function diaryTimeline(diary: readonly DiaryEntry[], subject: string, period: Interval): Timeline {
   const bounds = diary
-    .filter((entry) => entry.subject === subject && entry.from < entry.to)
+    .filter((entry) => entry.subject === subject)
     .flatMap(({ from, to, state }) => [
       { at: from, state, change: 1 },
       { at: to, state, change: -1 },

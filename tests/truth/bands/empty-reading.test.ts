@@ -47,6 +47,42 @@ describe("the empty reading of a meter", () => {
     expect(learnt((_, hour) => workday(hour, 3), { ...band, maximumMetres: 2.9 })).toEqual({ ranges: [], farthestMetres: 2.9 });
   });
 
+  describe("that mostly gives no echo", () => {
+    const far: Band = { ...band, maximumMetres: 2.9 };
+    /** Beyond the maximum for `hours` of the nine hours of each absence, 2.4 m for the rest. */
+    const silentFor = (hours: number) => learnt((_, hour) => (hour >= 8 && hour < 8 + hours ? 3 : workday(hour)), far);
+
+    test("is no echo, although something else reads the same for the rest of every absence", () => {
+      expect(silentFor(6)).toEqual({ ranges: [], farthestMetres: 2.9 });
+    });
+
+    test("is the place of the echoes where they fill more than half of the time", () => {
+      expect(silentFor(4)!.ranges[0]!.nearMetres).toBeCloseTo(2.2, 1);
+    });
+
+    test("is no echo only if that came in three absences, however long they were", () => {
+      // Away for 23 hours on each of the first days, without an echo; for an hour of each other day with one.
+      const away = (days: number) => learnt((hour, ofDay) => (hour < 24 * days ? (ofDay < 23 ? 3 : 1.15) : ofDay === 9 ? 2.4 : 1.15), far);
+      expect(away(2)!.ranges[0]!.nearMetres).toBeCloseTo(2.2, 1);
+      expect(away(3)).toEqual({ ranges: [], farthestMetres: 2.9 });
+    });
+
+    test("is no echo from the first absence on, where nothing but the band ever gave one", () => {
+      expect(learnt((hour) => (hour >= 100 && hour < 107 ? 3 : 1.15), far)).toEqual({ ranges: [], farthestMetres: 2.9 });
+    });
+
+    test("may have no echo at the maximum exactly", () => {
+      const times = Float64Array.from({ length: 200 }, (_, i) => i * 3 * MINUTE);
+      expect(learnEmpty(times, times.map((_, i) => (i % 20 < 10 ? 1.15 : 2.9)), far, 3 * MINUTE)).toEqual({ ranges: [], farthestMetres: 2.9 });
+    });
+  });
+
+  test("is null for a meter that never sent a reading, and missing for one whose site file tells it", () => {
+    const told: Band = { ...band, empty: [{ nearMetres: 2, farMetres: 3 }] };
+    const site = siteOf([meter("mute", { near: 0, far: 1 }, { band }), meter("told", { near: 0, far: 1 }, { band: told }), meter("bandless", { near: 0, far: 1 }, { band: null })]);
+    expect([...learnEmpties(site, new Map())]).toEqual([["mute", null]]);
+  });
+
   test("lies about its place alone where it is nearer than the band", () => {
     const { ranges } = learnt((_, hour) => workday(hour, 0.4))!;
     expect(ranges[0]!.nearMetres).toBeGreaterThan(0.2);
