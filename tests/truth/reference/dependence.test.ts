@@ -1,6 +1,8 @@
 import { describe, expect, test } from "vitest";
 import { makeReferenceBook } from "../../../src/truth/reference/book.js";
 import { dependenceNotes, detectedPairs, findDependences } from "../../../src/truth/reference/dependence.js";
+import { turnTogether } from "../../../src/truth/reference/dependence-tests.js";
+import { witnessesOf } from "../../../src/truth/reference/witness.js";
 import { causeGroups } from "../../../src/site/cause-groups.js";
 import { timelineOf } from "../../../src/timeline/make.js";
 import type { TruthState } from "../../../src/timeline/timeline.js";
@@ -73,6 +75,16 @@ describe("witnesses that see true turns each in their own time", () => {
     expect(findDependences(site, accounts, [], MONTH).map(({ signals, how, text }) => [signals, how, text])).toEqual([
       [["rail", "hinge"], "turns", expect.stringMatching(/^changed at their usual lag to the second at 5 of 5 turns that no other witness saw, and at \d+ of 120 that one did$/)],
     ]);
+  });
+
+  test("are judged by how often the lag keeps to the second at true turns, with one more that does", () => {
+    const { accounts, site } = doorMonth(inItsOwnTime, [3, 9, 14, 20, 26].map((day) => day * DAY + 3 * HOUR));
+    const [rail, hinge, beam] = witnessesOf(site, accounts);
+    const found = turnTogether(rail!, hinge!, [beam!]);
+    expect(found).toHaveLength(1);
+    const [, kept, seen] = /5 of 5 turns .* at (\d+) of (\d+) that one did$/.exec(found[0]!.text)!.map(Number);
+    expect(seen).toBe(120);
+    expect(found[0]!.chance).toBeCloseTo(((kept! + 1) / (seen! + 1)) ** 5, 15);
   });
 
   test("are denied by a third that turned the other way just before", () => {
