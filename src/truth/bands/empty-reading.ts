@@ -1,3 +1,5 @@
+/* eslint-disable @typescript-eslint/no-non-null-assertion --
+   readings come in long parallel arrays, and each index runs below their length; a place holds one reading at least */
 import { maxIndex } from "d3-array";
 import type { Readings } from "../../intake/readings.js";
 import { unpackedReadings } from "../../intake/unpack.js";

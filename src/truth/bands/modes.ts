@@ -1,3 +1,6 @@
+/* eslint-disable @typescript-eslint/no-non-null-assertion --
+   loops over sorted readings and bins stay below their lengths; the first and the last reading are there, since fewer
+   than 60 return before */
 import { firstAtOrAfter } from "../../ground/search.js";
 import { medianOfSorted } from "../../statistics/median.js";
 import { type Component, fitMixture, type Mixture } from "./mixture.js";

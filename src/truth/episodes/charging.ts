@@ -114,8 +114,10 @@ export function basisAround(reference: Pick<Reference, "segments"> | undefined, 
   const { segments } = reference;
   const before = segments[lastBefore(segments, turn.earliest)];
   const after = segments[lastBefore(segments, turn.at + 1)];
-  const sides = [before, after].filter((segment, i) => segment !== undefined && segment.to >= (i === 0 ? turn.earliest : turn.at + 1));
-  return fromWeakest.find((basis) => sides.some((segment) => segment!.basis === basis)) ?? "none";
+  const sides = [before, after].flatMap((segment, i) =>
+    segment !== undefined && segment.to >= (i === 0 ? turn.earliest : turn.at + 1) ? [segment.basis] : [],
+  );
+  return fromWeakest.find((basis) => sides.includes(basis)) ?? "none";
 }
 
 /** The segments that overlap a stretch. */
@@ -125,5 +127,6 @@ function segmentsWithin(segments: readonly ReferenceSegment[], { from, to }: Int
 
 /** Index of the last segment that begins before an instant; −1 if none does. */
 function lastBefore(segments: readonly ReferenceSegment[], instant: number): number {
+  // eslint-disable-next-line @typescript-eslint/no-non-null-assertion -- `firstWhere` asks below the count only
   return firstWhere(segments.length, (i) => segments[i]!.from >= instant) - 1;
 }

@@ -1,3 +1,5 @@
+/* eslint-disable @typescript-eslint/no-non-null-assertion --
+   lists by witness, and the parallel lists of its changes; each index runs below their length */
 import type { Changes } from "./witness.js";
 
 /** One witness's change as part of a candidate transition. */

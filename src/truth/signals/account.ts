@@ -42,6 +42,7 @@ export function flapCount(timeline: Timeline): number {
   let count = 0;
   for (let i = 1; i + 1 < times.length; i += 1) {
     const known = states[i] !== UNKNOWN && states[i - 1] !== UNKNOWN;
+    // eslint-disable-next-line @typescript-eslint/no-non-null-assertion -- the loop ends before the last step
     if (known && states[i + 1] === states[i - 1] && times[i + 1]! - times[i]! <= FLAP_WITHIN_MS) count += 1;
   }
   return count;

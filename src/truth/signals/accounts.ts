@@ -12,6 +12,8 @@ import { settledSteps } from "./settle.js";
 import { SILENCE_FACTOR, outagesOf, silencesOf } from "./silence.js";
 import type { Interval } from "../../ground/intervals.js";
 import { MINUTE_MS } from "../../ground/units.js";
+import { firstAtOrAfter } from "../../ground/search.js";
+import { lookUp } from "../../ground/look-up.js";
 
 /** One signal on its way from readings to account. */
 interface Draft extends Speaker, Hearing {
@@ -96,7 +98,7 @@ export function retellableAccounts(
   const drafts = site.signals.map((spec) => draftOf(spec, readings.get(spec.id), period.to));
   const quiets = quietsOf(
     drafts,
-    drafts.reduce((last, { gaps }) => Math.max(last, gaps.at(-1)!.from), -Infinity),
+    drafts.reduce((last, { gaps }) => Math.max(last, gaps.at(-1)?.from ?? -Infinity), -Infinity),
   );
   const restarts = restartsBySignal(drafts, site.restartMs);
   const sharedBy = (draft: Draft): Shared => ({
@@ -139,7 +141,7 @@ function draftOf(spec: SignalSpec, given: Readings | undefined, end: number): Dr
 function turnedIn({ times, states }: Said, { from, to }: Interval): boolean {
   const said = new Set<number>();
   const before = times.findLastIndex((at) => at <= from);
-  for (let i = Math.max(0, before); i < times.length && times[i]! < to; i += 1) said.add(states[i]!);
+  for (const state of states.subarray(Math.max(0, before), firstAtOrAfter(times, to))) said.add(state);
   return said.has(ON) && said.has(OFF);
 }
 
@@ -159,7 +161,7 @@ function restartsBySignal(drafts: readonly Draft[], restartMs: number): Map<Draf
   for (const cause of new Set(drafts.flatMap((draft) => draft.spec.shares))) {
     const sharing = drafts.filter((draft) => draft.spec.shares.includes(cause));
     for (const restart of restartsOf(sharing, restartMs)) {
-      for (const draft of sharing) bySignal.get(draft)!.push({ from: restart.from, to: returnOf(draft, restart), cause });
+      for (const draft of sharing) lookUp(bySignal, draft).push({ from: restart.from, to: returnOf(draft, restart), cause });
     }
   }
   return bySignal;

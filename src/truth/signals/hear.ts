@@ -10,6 +10,7 @@ import type { Site } from "../../site/site.js";
 import { stateWords } from "../../site/state-words.js";
 import { DAY_MS, HOUR_MS } from "../../ground/units.js";
 import type { Interval } from "../../ground/intervals.js";
+import { lookUp } from "../../ground/look-up.js";
 
 /** Every signal's account, and what a reader must know of the signals before believing a figure, the gravest first. */
 export interface HeardSignals {
@@ -47,7 +48,7 @@ function oneSidedNotes(refused: readonly OneSided[]): string[] {
 function motionlessNotes(site: Site, { accounts }: Pick<RetellableAccounts, "accounts">, period: Interval): string[] {
   const classes = new Map(site.subjects.map(({ id, class: subjectClass }) => [id, subjectClass]));
   return motionless(site, accounts, period).map(({ subject, state }) => {
-    const words = stateWords[classes.get(subject)!];
+    const words = stateWords[lookUp(classes, subject)];
     const signals = site.signals.filter((one) => one.subject === subject).map(({ id }) => id);
     return `${signals.join(" and ")} said that ${subject} is ${state === 1 ? words.on : words.off} in all of the ${Math.floor((period.to - period.from) / DAY_MS)} days, though others moved. If that was so, all is well; if not, ${signals.length === 1 ? "that signal does" : "these signals do"} not notice ${subject}.`;
   });

@@ -30,12 +30,15 @@ interface Outstanding {
  * (from −Infinity) and after the last (to Infinity). Without any reading it is all of time.
  */
 export function longGaps(times: Float64Array): Interval[] {
-  if (times.length === 0) return [{ from: -Infinity, to: Infinity }];
-  const gaps: Interval[] = [{ from: -Infinity, to: times[0]! }];
-  for (let i = 1; i < times.length; i += 1) {
-    if (times[i]! - times[i - 1]! >= LEAST_GAP_MS) gaps.push({ from: times[i - 1]!, to: times[i]! });
+  const [first] = times;
+  if (first === undefined) return [{ from: -Infinity, to: Infinity }];
+  const gaps: Interval[] = [{ from: -Infinity, to: first }];
+  let last = first;
+  for (const at of times) {
+    if (at - last >= LEAST_GAP_MS) gaps.push({ from: last, to: at });
+    last = at;
   }
-  gaps.push({ from: times.at(-1)!, to: Infinity });
+  gaps.push({ from: last, to: Infinity });
   return gaps;
 }
 
@@ -62,9 +65,10 @@ export function outstanding(gaps: readonly Interval[], end: number): Outstanding
   const usualAfter = (count: number): number => Math.max(LEAST_GAP_MS, longestFirst[count] === undefined ? 0 : length(longestFirst[count]));
   for (let count = Math.min(MOST_OUTSTANDING, longestFirst.length); count > 0; count -= 1) {
     const usualMs = usualAfter(count);
-    const filled = longestFirst.slice(0, count).reduce((sum, gap) => sum + length(gap), 0);
+    const lengths = longestFirst.slice(0, count).map(length);
+    const filled = lengths.reduce((sum, ms) => sum + ms, 0);
     const rest = end - begin - filled;
-    if (length(longestFirst[count - 1]!) < LEAST_FACTOR * usualMs || rest < FEWEST_CHANCES * usualMs || filled > rest) continue;
+    if (Math.min(...lengths) < LEAST_FACTOR * usualMs || rest < FEWEST_CHANCES * usualMs || filled > rest) continue;
     return { stretches: longestFirst.slice(0, count).toSorted((a, b) => a.from - b.from), usualMs };
   }
   return { stretches: [], usualMs: usualAfter(0) };
