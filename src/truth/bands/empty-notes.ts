@@ -66,7 +66,7 @@ function knownMs(timeline: Timeline): number {
 }
 
 /** What to write in the site file, in the signal's own unit, rounded outwards but never into the band. */
-export function emptyText({ ranges, farthestMetres }: EmptyReading, band: Band, unit: DistanceUnit): string {
+function emptyText({ ranges, farthestMetres }: EmptyReading, band: Band, unit: DistanceUnit): string {
   const text = (metres: number, round: (x: number) => number): string => {
     const digits = Math.max(0, 2 - Math.floor(Math.log10(Math.max(metres / metresPerUnit[unit], 0.01))));
     return String(Number((round(Number(((metres / metresPerUnit[unit]) * 10 ** digits).toFixed(6))) / 10 ** digits).toFixed(digits)));

@@ -38,7 +38,7 @@ const LEAST_SEPARATION = 2;
  */
 const VALLEY_SHARE = 0.5;
 /** No spread is taken to be smaller than this: meters resolve millimetres at best. Common practice, no source. */
-export const LEAST_DEVIATION_METRES = 0.001;
+const LEAST_DEVIATION_METRES = 0.001;
 /** Makes the median deviation of a normal its standard deviation. */
 const MAD_TO_DEVIATION = 1.4826;
 const FINE_BINS = 2000;

@@ -31,7 +31,7 @@ export function chargedTurns(comparison: Pick<TurnComparison, "reference">, refe
 }
 
 /**
- * The false stretches of a signal that are charged to it ({@link isCharged}). `turns` are its comparisons to off and to
+ * The false stretches of a signal that are charged to it (`isCharged`). `turns` are its comparisons to off and to
  * on with the same reference, and whether each turn is charged if missed. A contradiction that began when the reference
  * turned is a missed turn and no false stretch; but if that turn cannot be charged (one witness saw it, and the diary
  * speaks only later) the contradiction is, if it is vouched for and longer than `join`: otherwise it would be lost.
@@ -87,7 +87,7 @@ export function judgedTurns(
  * the time in which the reference does, or for longer than `joinMs` (two witnesses may turn some seconds apart, and in
  * between vouch for what is no longer true).
  */
-export function isCharged(stretch: FalseStretch, reference: Pick<Reference, "segments">, joinMs: number): boolean {
+function isCharged(stretch: FalseStretch, reference: Pick<Reference, "segments">, joinMs: number): boolean {
   let [contradictedMs, vouchedMs] = [0, 0];
   for (const segment of segmentsWithin(reference.segments, stretch)) {
     if (segment.state !== 1 - stretch.said) continue;
@@ -98,7 +98,7 @@ export function isCharged(stretch: FalseStretch, reference: Pick<Reference, "seg
   return vouchedEnough(vouchedMs, contradictedMs, joinMs);
 }
 
-/** The condition of {@link isCharged}. */
+/** Whether a contradiction of `contradictedMs`, of which `vouchedMs` are vouched for, is charged (`isCharged`). */
 export function vouchedEnough(vouchedMs: number, contradictedMs: number, joinMs: number): boolean {
   return vouchedMs > 0 && (2 * vouchedMs >= contradictedMs || vouchedMs > joinMs);
 }

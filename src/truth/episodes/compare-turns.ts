@@ -77,7 +77,7 @@ export function lagOfReferenceTurn(comparison: TurnComparison, index: number): n
 }
 
 /** Unknown stretches in which a turn would be lost: longer than `bridgeMs`, or part of a restart. */
-export function blindStretches(account: SignalAccount, bridgeMs: number): readonly Interval[] {
+function blindStretches(account: SignalAccount, bridgeMs: number): readonly Interval[] {
   return stretches(account.account, UNKNOWN).filter(
     (gap) => gap.to - gap.from > bridgeMs || account.restarts.some((restart) => restart.from < gap.to && gap.from < restart.to),
   );

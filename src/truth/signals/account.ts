@@ -34,7 +34,7 @@ export interface SignalAccount {
  * A turn taken back within this time (milliseconds) is a flap. No vehicle, gate or person comes and goes within a
  * minute often enough to matter; a loose contact or a reading on the edge of its band does. Common practice, no source.
  */
-export const FLAP_WITHIN_MS = MINUTE_MS;
+const FLAP_WITHIN_MS = MINUTE_MS;
 
 /** How many turns were taken back within {@link FLAP_WITHIN_MS}, inclusive. Going unknown or coming back is no turn. */
 export function flapCount(timeline: Timeline): number {

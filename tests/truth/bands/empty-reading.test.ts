@@ -1,7 +1,9 @@
 import { describe, expect, test } from "vitest";
-import { emptyNotes, emptyText } from "../../../src/truth/bands/empty-notes.js";
-import { learnEmpties, learnEmpty, rangesOf } from "../../../src/truth/bands/empty-reading.js";
+import { emptyNotes } from "../../../src/truth/bands/empty-notes.js";
+import { type EmptyReading, learnEmpties, rangesOf } from "../../../src/truth/bands/empty-reading.js";
 import { retellableAccounts } from "../../../src/truth/signals/accounts.js";
+import { timelineOf } from "../../../src/timeline/make.js";
+import type { SignalAccount } from "../../../src/truth/signals/account.js";
 import type { Band } from "../../../src/site/site.js";
 import { HOUR, MINUTE, look, meter, readingsMap, siteOf } from "../signals/small-site.js";
 
@@ -14,6 +16,12 @@ const wobble = (i: number): number => ((i * 0.618) % 1) * 0.04 - 0.02;
 function tenDays(at: (hour: number, hourOfDay: number) => number): { times: Float64Array; values: Float64Array } {
   const times = Float64Array.from({ length: 10 * 480 }, (_, i) => i * 3 * MINUTE);
   return { times, values: times.map((time, i) => at(Math.floor(time / HOUR), Math.floor(time / HOUR) % 24) + wobble(i)) };
+}
+
+/** What a meter learns from its readings. `expectMs` null: it only reports changes. */
+function learnEmpty(times: Float64Array, values: Float64Array, inBand: Band, expectMs: number | null): EmptyReading | null {
+  const site = siteOf([meter("m", { near: 0, far: 1 }, { band: inBand, expectMs })]);
+  return learnEmpties(site, readingsMap({ m: Array.from(times, (time, i) => [time, values[i]!] as const) })).get("m")!;
 }
 
 const learnt = (at: (hour: number, hourOfDay: number) => number, inBand: Band = band) => {
@@ -145,17 +153,26 @@ describe("a visitor's vehicle that stands beside the band", () => {
 });
 
 describe("what to write for the empty reading", () => {
+  /** The line that a note advises for a meter that learnt this, and before which something else stood for an hour. */
+  const lineFor = (empty: EmptyReading, inBand: Band, unit: "m" | "in"): string | undefined => {
+    const off = timelineOf(0, 3 * HOUR, [[0, 0]]);
+    const account: SignalAccount = { signal: "m", account: off, live: off, vote: timelineOf(0, 3 * HOUR, [[0, 0], [HOUR, 2], [2 * HOUR, 0]]), silences: [], restarts: [], readingCount: 3, flapCount: 0 };
+    const site = siteOf([meter("m", { near: 0, far: 1 }, { band: inBand, reading: { form: "distance", unit } })]);
+    const [note] = emptyNotes(site, new Map([["m", empty]]), new Map([["m", account]]));
+    return /Write `(.*)` beside "present"/.exec(note ?? "")?.[1];
+  };
+
   test("is in the signal's unit, rounded outwards", () => {
-    expect(emptyText({ ranges: [{ nearMetres: 2.347, farMetres: Infinity }], farthestMetres: 2.611 }, band, "m")).toBe("empty: [2.34, 2.62]");
-    expect(emptyText({ ranges: [{ nearMetres: 2.347, farMetres: Infinity }], farthestMetres: 2.611 }, band, "in")).toBe("empty: [92.4, 103]");
+    expect(lineFor({ ranges: [{ nearMetres: 2.347, farMetres: Infinity }], farthestMetres: 2.611 }, band, "m")).toBe("empty: [2.34, 2.62]");
+    expect(lineFor({ ranges: [{ nearMetres: 2.347, farMetres: Infinity }], farthestMetres: 2.611 }, band, "in")).toBe("empty: [92.4, 103]");
   });
 
   test("stays out of the band where it touches it", () => {
-    expect(emptyText({ ranges: [{ nearMetres: 1.3501, farMetres: Infinity }], farthestMetres: 2 }, { ...band, slackMetres: 0.0501 }, "m")).toBe("empty: [1.36, 2]");
+    expect(lineFor({ ranges: [{ nearMetres: 1.3501, farMetres: Infinity }], farthestMetres: 2 }, { ...band, slackMetres: 0.0501 }, "m")).toBe("empty: [1.36, 2]");
   });
 
   test("is the maximum alone where an empty bay gives no echo", () => {
-    expect(emptyText({ ranges: [], farthestMetres: 118 * 0.0254 }, band, "in")).toBe("empty: [118, 118]");
+    expect(lineFor({ ranges: [], farthestMetres: 118 * 0.0254 }, band, "in")).toBe("empty: [118, 118]");
   });
 });
 
