@@ -3,7 +3,7 @@
  * The formula is (M), from memory, standard not seen; the values are (R), recomputed.
  */
 import { expect, test } from "vitest";
-import { readingPerMetre, speedOfSoundMetresPerSecond } from "../../src/truth/bands/suggest.js";
+import { readingPerMetre, speedOfSoundMetresPerSecond } from "../../src/truth/bands/speed-of-sound.js";
 
 test.each([
   [-20, 318.927], [-10, 325.165], [0, 331.286], [10, 337.296], [15, 340.261], [20, 343.2], [25, 346.115], [30, 349.005],

@@ -1,9 +1,11 @@
+/* eslint-disable @typescript-eslint/no-non-null-assertion --
+   loops over readings are the slow part here, and each index runs below the length of its array */
 import type { Readings } from "../../intake/readings.js";
 import { unpackedReadings } from "../../intake/unpack.js";
 import type { ReferenceBook } from "../reference/reference.js";
 import { metresPerUnit } from "../../site/length.js";
 import type { Band, DistanceUnit, SignalSpec, Site } from "../../site/site.js";
-import { OFF, ON, UNKNOWN, type Timeline } from "../../timeline/timeline.js";
+import { ON, UNKNOWN, type Timeline } from "../../timeline/timeline.js";
 import { FEWEST_READINGS, type Histogram, histogramOf, LEAST_SHARE, type Mode, modeOf, twoModes } from "./modes.js";
 import { looksOf, type Side } from "./looks.js";
 import { otherModes } from "./other-modes.js";
@@ -52,7 +54,7 @@ interface Distances {
 }
 
 /** Advice for one signal; `reference` is its subject's, without it. */
-export function adviseBand(signal: SignalSpec, unit: DistanceUnit, band: Band, distances: Distances, reference: Timeline): BandAdvice {
+function adviseBand(signal: SignalSpec, unit: DistanceUnit, band: Band, distances: Distances, reference: Timeline): BandAdvice {
   const maximum = band.maximumMetres ?? Infinity;
   const echoes = distances.values.filter((value) => value < maximum);
   const noEcho = distances.values.length - echoes.length;
@@ -153,18 +155,19 @@ function sides(occupied: Mode | null, empty: Mode | null, maximum: number, otsuM
  */
 function sharesOn({ times, values }: Distances, reference: Timeline, limit: number): readonly [number | null, number | null] {
   const [below, above] = [
-    [0, 0, 0],
-    [0, 0, 0],
+    { on: 0, known: 0 },
+    { on: 0, known: 0 },
   ];
   let step = 0;
   for (let i = 0; i < times.length; i += 1) {
     while (step + 1 < reference.times.length && reference.times[step + 1]! <= times[i]!) step += 1;
-    (values[i]! < limit ? below : above)[reference.states[step] ?? UNKNOWN]! += 1;
+    if (reference.states[step] === UNKNOWN) continue;
+    const side = values[i]! < limit ? below : above;
+    side.known += 1;
+    if (reference.states[step] === ON) side.on += 1;
   }
-  const share = (counts: readonly number[]): number | null => {
-    const known = counts[OFF]! + counts[ON]!;
-    return known < FEWEST_READINGS ? null : counts[ON]! / known;
-  };
+  const share = ({ on, known }: { readonly on: number; readonly known: number }): number | null =>
+    known < FEWEST_READINGS ? null : on / known;
   return [share(below), share(above)];
 }
 

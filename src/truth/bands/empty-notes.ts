@@ -3,6 +3,7 @@ import { metresPerUnit } from "../../site/length.js";
 import type { Band, DistanceUnit, Site } from "../../site/site.js";
 import { durations } from "../../timeline/durations.js";
 import { restrict } from "../../timeline/restrict.js";
+import { stretches } from "../../timeline/stretches.js";
 import { UNKNOWN, type Timeline } from "../../timeline/timeline.js";
 import type { EmptyReading } from "./empty-reading.js";
 import { HOUR_MS, MINUTE_MS } from "../../ground/units.js";
@@ -51,12 +52,11 @@ export function emptyNotes(
 function betweenMs({ account, vote }: SignalAccount): { total: number; longest: number } {
   let [total, longest] = [0, 0];
   if (vote === undefined) return { total, longest };
-  vote.states.forEach((state, i) => {
-    if (state !== UNKNOWN) return;
-    const ms = knownMs(restrict(account, vote.times[i]!, vote.times[i + 1] ?? vote.end));
+  for (const { from, to } of stretches(vote, UNKNOWN)) {
+    const ms = knownMs(restrict(account, from, to));
     total += ms;
     longest = Math.max(longest, ms);
-  });
+  }
   return { total, longest };
 }
 
@@ -66,13 +66,14 @@ function knownMs(timeline: Timeline): number {
 }
 
 /** What to write in the site file, in the signal's own unit, rounded outwards but never into the band. */
-export function emptyText({ ranges, farthestMetres }: EmptyReading, band: Band, unit: DistanceUnit): string {
+function emptyText({ ranges, farthestMetres }: EmptyReading, band: Band, unit: DistanceUnit): string {
   const text = (metres: number, round: (x: number) => number): string => {
     const digits = Math.max(0, 2 - Math.floor(Math.log10(Math.max(metres / metresPerUnit[unit], 0.01))));
     return String(Number((round(Number(((metres / metresPerUnit[unit]) * 10 ** digits).toFixed(6))) / 10 ** digits).toFixed(digits)));
   };
-  if (ranges.length === 0) return `empty: [${text(farthestMetres, Math.floor)}, ${text(farthestMetres, Math.ceil)}]`;
-  const { nearMetres } = ranges[0]!;
+  const [range] = ranges;
+  if (range === undefined) return `empty: [${text(farthestMetres, Math.floor)}, ${text(farthestMetres, Math.ceil)}]`;
+  const { nearMetres } = range;
   const touches = nearMetres <= band.farMetres + band.slackMetres;
   return `empty: [${text(nearMetres, touches ? Math.ceil : Math.floor)}, ${text(Math.max(farthestMetres, nearMetres), Math.ceil)}]`;
 }

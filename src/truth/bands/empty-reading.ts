@@ -1,3 +1,5 @@
+/* eslint-disable @typescript-eslint/no-non-null-assertion --
+   readings come in long parallel arrays, and each index runs below their length; a place holds one reading at least */
 import { maxIndex } from "d3-array";
 import type { Readings } from "../../intake/readings.js";
 import { unpackedReadings } from "../../intake/unpack.js";
@@ -51,7 +53,7 @@ const LONGEST_STAND_MS = DAY_MS;
  * source). Around it six standard deviations and the allowance for temperature, as for a suggested band, never into the
  * band; and everything farther. Null if there is no such place. Readings in time order, NaN for those that say nothing.
  */
-export function learnEmpty(times: Float64Array, values: Float64Array, band: Band, expectMs: number | null): EmptyReading | null {
+function learnEmpty(times: Float64Array, values: Float64Array, band: Band, expectMs: number | null): EmptyReading | null {
   const outside = outsideOf(times, values, band, expectMs);
   const least = LEAST_EMPTY_SHARE * outside.totalMs;
   const maximum = band.maximumMetres ?? Infinity;
@@ -74,8 +76,8 @@ export function learnEmpty(times: Float64Array, values: Float64Array, band: Band
 }
 
 /**
- * {@link learnEmpty} for every distance signal whose site file does not say how an empty bay reads; null where it
- * cannot be learnt.
+ * How an empty bay reads (`learnEmpty`) to every distance signal whose site file does not say it; null where it cannot
+ * be learnt.
  */
 export function learnEmpties(site: Pick<Site, "signals">, readings: ReadonlyMap<string, Readings>): Map<string, EmptyReading | null> {
   return new Map(

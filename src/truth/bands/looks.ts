@@ -1,3 +1,5 @@
+/* eslint-disable @typescript-eslint/no-non-null-assertion --
+   `times` and `values` are long parallel arrays, walked below their length */
 import { sum } from "d3-array";
 import { MINUTE_MS } from "../../ground/units.js";
 import { medianOfSorted } from "../../statistics/median.js";
@@ -59,16 +61,16 @@ export function looksOf(times: Float64Array, values: Float64Array, sideOf: (metr
     last.until = at;
     last.end = count;
   }
-  const joined: Run[][] = [];
+  const joined: { readonly side: Run["side"]; readonly parts: Run[] }[] = [];
   for (const run of runs.filter(({ from, until }) => until - from >= LEAST_LOOK_MS)) {
     const last = joined.at(-1);
-    if (last?.[0]!.side === run.side) last.push(run);
-    else joined.push([run]);
+    if (last?.side === run.side) last.parts.push(run);
+    else joined.push({ side: run.side, parts: [run] });
   }
   const medians = (side: Run["side"]): number[] =>
     joined
-      .filter(([run]) => run!.side === side)
-      .map((same) => Math.round(medianOfSorted(sortedValues(counted, same)) * TENTHS_A_METRE) / TENTHS_A_METRE)
+      .filter((one) => one.side === side)
+      .map(({ parts }) => Math.round(medianOfSorted(sortedValues(counted, parts)) * TENTHS_A_METRE) / TENTHS_A_METRE)
       .sort((a, b) => a - b);
   return { occupied: medians("occupied"), empty: medians("empty") };
 }

@@ -1,3 +1,5 @@
+/* eslint-disable @typescript-eslint/no-non-null-assertion --
+   the fit loops many times over parallel arrays, each index below their length */
 /** One normal component. */
 export interface Component {
   readonly share: number;

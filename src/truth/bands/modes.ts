@@ -1,3 +1,4 @@
+/* eslint-disable @typescript-eslint/no-non-null-assertion -- loops over sorted readings and bins stay below their lengths */
 import { firstAtOrAfter } from "../../ground/search.js";
 import { medianOfSorted } from "../../statistics/median.js";
 import { type Component, fitMixture, type Mixture } from "./mixture.js";
@@ -35,7 +36,7 @@ const LEAST_SEPARATION = 2;
  */
 const VALLEY_SHARE = 0.5;
 /** No spread is taken to be smaller than this: meters resolve millimetres at best. Common practice, no source. */
-export const LEAST_DEVIATION_METRES = 0.001;
+const LEAST_DEVIATION_METRES = 0.001;
 /** Makes the median deviation of a normal its standard deviation. */
 const MAD_TO_DEVIATION = 1.4826;
 const FINE_BINS = 2000;
@@ -47,8 +48,10 @@ const FINE_BINS = 2000;
  */
 export function twoModes(sorted: Float64Array): TwoModes {
   const none = (why: string): TwoModes => ({ modes: null, otsuMetres: null, mixture: null, mixtureMetres: null, why });
-  if (sorted.length < 2 * FEWEST_READINGS) return none(`too few readings with an echo (${sorted.length})`);
-  const fine = histogramOf(sorted, sorted[0]!, sorted.at(-1)!, FINE_BINS);
+  const [least, most] = [sorted[0], sorted.at(-1)];
+  if (least === undefined || most === undefined || sorted.length < 2 * FEWEST_READINGS)
+    return none(`too few readings with an echo (${sorted.length})`);
+  const fine = histogramOf(sorted, least, most, FINE_BINS);
   const { last, gapEnd } = otsuSplit(fine.counts);
   if (last === null || gapEnd === null) return none("all readings are the same");
   // Between two modes with nothing in between any split is as good: the middle is the safest.

@@ -1,3 +1,5 @@
+/* eslint-disable @typescript-eslint/no-non-null-assertion --
+   `times` and `values` are long parallel arrays, walked below their length, and so are the steps of the reference */
 import { sum } from "d3-array";
 import { totalMs } from "../../ground/intervals.js";
 import type { Timeline } from "../../timeline/timeline.js";
@@ -88,8 +90,9 @@ function grouped(runs: readonly Run[], reach: number, band: Band): OtherMode[] {
   const level = (one: Run): number => one.sum / one.readings;
   const groups: Run[][] = [];
   for (const one of runs.toSorted((a, b) => level(a) - level(b))) {
-    const last = groups.at(-1)?.at(-1);
-    if (last !== undefined && level(one) - level(last) <= reach) groups.at(-1)!.push(one);
+    const group = groups.at(-1);
+    const last = group?.at(-1);
+    if (group !== undefined && last !== undefined && level(one) - level(last) <= reach) group.push(one);
     else groups.push([one]);
   }
   return groups.map((group) => {

@@ -1,3 +1,4 @@
+/* eslint-disable @typescript-eslint/no-non-null-assertion -- every index runs below the number of classes */
 /** Where a histogram splits in two, and how good every other place would have been. */
 interface OtsuSplit {
   /** The last class of the lower part; null when all values lie in one class, so that nothing can be split. */

@@ -1,3 +1,6 @@
+/* eslint-disable @typescript-eslint/no-non-null-assertion --
+   differences of many turns are counted by the minute: each index runs below the length of its list, and counts hold
+   every minute */
 import { pairedTurns, type PairedTurn, type Watchers } from "./paired-turns.js";
 import { HOUR_MS, MINUTE_MS } from "../../ground/units.js";
 
@@ -93,8 +96,9 @@ function pairsEnough({ turns, possible }: Aligned): boolean {
  */
 function likeliestShifts(watchers: readonly Watchers[], subjects: readonly string[], windowMs: number): number[] {
   const bySubject = subjects.map((subject) => differences(watchers.filter((one) => one.subject === subject)));
-  if (bySubject.length === 0) return [];
-  const together = bySubject[0]!.map((_, minute) => bySubject.reduce((sum, counts) => sum + counts[minute]!, 0));
+  const [first] = bySubject;
+  if (first === undefined) return [];
+  const together = first.map((_, minute) => bySubject.reduce((sum, counts) => sum + counts[minute]!, 0));
   return [together, ...(bySubject.length > 1 ? bySubject : [])].map((counts) =>
     fullestWindow(counts, Math.max(1, Math.round(windowMs / MINUTE_MS))),
   );

@@ -18,19 +18,14 @@ interface ClockBlock {
 }
 
 /**
- * The pairs of sources whose offset surely exceeds the site's `join`, if both hold signals of the rule or signals that
- * could confirm it. Both directions must be that far apart, by their intervals and to the same side: a phone that is
- * late only on arriving is no clock. In the order of `offsets`.
+ * The pairs of sources whose offset surely exceeds the site's `join`, if both hold signals of the rule or of the
+ * subjects that make it right, which could confirm it. Both directions must be that far apart, by their intervals and
+ * to the same side: a phone that is late only on arriving is no clock. In the order of `offsets`.
  */
-export function blockingClocks(
-  site: Site,
-  offsets: readonly ClockOffset[],
-  period: Interval,
-  signals: readonly string[],
-  witnesses: readonly string[],
-): ClockBlock[] {
-  const concerned = new Set([...signals, ...witnesses]);
-  const sources = new Set(site.signals.filter(({ id }) => concerned.has(id)).map(({ source }) => source));
+export function blockingClocksOf(site: Site, rule: RuleSpec, offsets: readonly ClockOffset[], period: Interval): ClockBlock[] {
+  const own = new Set(expressionRefs(rule.when));
+  const judged = new Set(expressionRefs(rule.rightWhen));
+  const sources = new Set(site.signals.filter(({ id, subject }) => own.has(id) || judged.has(subject)).map(({ source }) => source));
   const apart = offsets.filter((one) => isTooFar(one, site.joinMs));
   return apart
     .filter(({ first, second }) => sources.has(first) && sources.has(second))
@@ -39,19 +34,6 @@ export function blockingClocks(
       seconds: one.offset.value ?? 0,
       text: blockText(one, oddOne(one, offsets, apart), site, period),
     }));
-}
-
-/** {@link blockingClocks} of one rule: its own signals, and all signals of the subjects that make it right. */
-export function blockingClocksOf(site: Site, rule: RuleSpec, offsets: readonly ClockOffset[], period: Interval): ClockBlock[] {
-  const judged = new Set(expressionRefs(rule.rightWhen));
-  const own = expressionRefs(rule.when);
-  return blockingClocks(
-    site,
-    offsets,
-    period,
-    own,
-    site.signals.filter(({ id, subject }) => judged.has(subject) && !own.includes(id)).map(({ id }) => id),
-  );
 }
 
 function isTooFar({ offset, whenOn, whenOff }: ClockOffset, joinMs: number): boolean {

@@ -1,4 +1,3 @@
-import { group } from "d3-array";
 import type { SignalAccount } from "../signals/account.js";
 import type { Site, Source } from "../../site/site.js";
 import { quantileEstimate } from "../../statistics/quantile.js";
@@ -74,10 +73,13 @@ function readAs({ written, zone }: Source): string {
 }
 
 function pairsOf(turns: readonly PairedTurn[]): ClockPair[] {
-  return [...group(turns, (turn) => turn.subject).values()].map((of) => ({
-    signals: of[0]!.signals,
-    seconds: of.map((turn) => turn.differenceMs / 1000).sort((a, b) => a - b),
-  }));
+  const pairs = new Map<string, { readonly signals: readonly [string, string]; readonly seconds: number[] }>();
+  for (const { subject, signals, differenceMs } of turns) {
+    const pair = pairs.get(subject) ?? { signals, seconds: [] };
+    pair.seconds.push(differenceMs / 1000);
+    pairs.set(subject, pair);
+  }
+  return [...pairs.values()].map(({ signals, seconds }) => ({ signals, seconds: seconds.toSorted((a, b) => a - b) }));
 }
 
 function caseFor(offset: Estimate, whenOn: Estimate, whenOff: Estimate): { readonly note: string; readonly worthCorrecting: boolean } {

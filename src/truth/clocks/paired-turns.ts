@@ -23,8 +23,9 @@ function mutualPairs(first: readonly number[], second: readonly number[], window
   const nearestInSecond = nearestOf(first, moved);
   const nearestInFirst = nearestOf(moved, first);
   return first.flatMap((at, i): [number, number][] => {
-    const j = nearestInSecond[i]!;
-    return j >= 0 && nearestInFirst[j] === i && Math.abs(moved[j]! - at) <= windowMs ? [[at, second[j]! - at]] : [];
+    const j = nearestInSecond[i] ?? -1;
+    const later = second[j];
+    return later !== undefined && nearestInFirst[j] === i && Math.abs(later - shiftMs - at) <= windowMs ? [[at, later - at]] : [];
   });
 }
 
@@ -34,7 +35,8 @@ function mutualPairs(first: readonly number[], second: readonly number[], window
 function nearestOf(asking: readonly number[], among: readonly number[]): number[] {
   let j = 0;
   return asking.map((at) => {
-    while (j + 1 < among.length && Math.abs(among[j + 1]! - at) < Math.abs(among[j]! - at)) j += 1;
+    const away = (k: number): number => Math.abs((among[k] ?? Infinity) - at);
+    while (away(j + 1) < away(j)) j += 1;
     return among.length === 0 ? -1 : j;
   });
 }

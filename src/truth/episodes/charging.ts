@@ -31,7 +31,7 @@ export function chargedTurns(comparison: Pick<TurnComparison, "reference">, refe
 }
 
 /**
- * The false stretches of a signal that are charged to it ({@link isCharged}). `turns` are its comparisons to off and to
+ * The false stretches of a signal that are charged to it (`isCharged`). `turns` are its comparisons to off and to
  * on with the same reference, and whether each turn is charged if missed. A contradiction that began when the reference
  * turned is a missed turn and no false stretch; but if that turn cannot be charged (one witness saw it, and the diary
  * speaks only later) the contradiction is, if it is vouched for and longer than `join`: otherwise it would be lost.
@@ -87,7 +87,7 @@ export function judgedTurns(
  * the time in which the reference does, or for longer than `joinMs` (two witnesses may turn some seconds apart, and in
  * between vouch for what is no longer true).
  */
-export function isCharged(stretch: FalseStretch, reference: Pick<Reference, "segments">, joinMs: number): boolean {
+function isCharged(stretch: FalseStretch, reference: Pick<Reference, "segments">, joinMs: number): boolean {
   let [contradictedMs, vouchedMs] = [0, 0];
   for (const segment of segmentsWithin(reference.segments, stretch)) {
     if (segment.state !== 1 - stretch.said) continue;
@@ -98,7 +98,7 @@ export function isCharged(stretch: FalseStretch, reference: Pick<Reference, "seg
   return vouchedEnough(vouchedMs, contradictedMs, joinMs);
 }
 
-/** The condition of {@link isCharged}. */
+/** Whether a contradiction of `contradictedMs`, of which `vouchedMs` are vouched for, is charged (`isCharged`). */
 export function vouchedEnough(vouchedMs: number, contradictedMs: number, joinMs: number): boolean {
   return vouchedMs > 0 && (2 * vouchedMs >= contradictedMs || vouchedMs > joinMs);
 }
@@ -114,8 +114,10 @@ export function basisAround(reference: Pick<Reference, "segments"> | undefined, 
   const { segments } = reference;
   const before = segments[lastBefore(segments, turn.earliest)];
   const after = segments[lastBefore(segments, turn.at + 1)];
-  const sides = [before, after].filter((segment, i) => segment !== undefined && segment.to >= (i === 0 ? turn.earliest : turn.at + 1));
-  return fromWeakest.find((basis) => sides.some((segment) => segment!.basis === basis)) ?? "none";
+  const sides = [before, after].flatMap((segment, i) =>
+    segment !== undefined && segment.to >= (i === 0 ? turn.earliest : turn.at + 1) ? [segment.basis] : [],
+  );
+  return fromWeakest.find((basis) => sides.includes(basis)) ?? "none";
 }
 
 /** The segments that overlap a stretch. */
@@ -125,5 +127,6 @@ function segmentsWithin(segments: readonly ReferenceSegment[], { from, to }: Int
 
 /** Index of the last segment that begins before an instant; −1 if none does. */
 function lastBefore(segments: readonly ReferenceSegment[], instant: number): number {
+  // eslint-disable-next-line @typescript-eslint/no-non-null-assertion -- `firstWhere` asks below the count only
   return firstWhere(segments.length, (i) => segments[i]!.from >= instant) - 1;
 }

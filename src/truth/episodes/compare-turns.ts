@@ -52,17 +52,32 @@ export function compareTurns(
   };
 }
 
-/**
- * Lag of the matched turn in milliseconds, positive when the signal was later; null if the reference turn has no match.
- */
-export function lagOfReferenceTurn(comparison: TurnComparison, index: number): number | null {
+/** A turn of the reference, and the turn of the signal that is matched with it. */
+export interface MatchedPair {
+  readonly turn: Turn;
+  readonly matched: Turn;
+}
+
+/** The pair of reference turn `index`; null if it has no match. */
+export function matchedPair(comparison: TurnComparison, index: number): MatchedPair | null {
   const matched = comparison.signal[comparison.matches.ofReference[index] ?? -1];
   const turn = comparison.reference[index];
-  return matched === undefined || turn === undefined ? null : likelyInstant(matched) - likelyInstant(turn);
+  return matched === undefined || turn === undefined ? null : { turn, matched };
+}
+
+/** By how many milliseconds the signal was later than the reference; negative if it was earlier. */
+export function lagOf({ turn, matched }: MatchedPair): number {
+  return likelyInstant(matched) - likelyInstant(turn);
+}
+
+/** {@link lagOf} the pair of reference turn `index`; null if it has no match. */
+export function lagOfReferenceTurn(comparison: TurnComparison, index: number): number | null {
+  const pair = matchedPair(comparison, index);
+  return pair === null ? null : lagOf(pair);
 }
 
 /** Unknown stretches in which a turn would be lost: longer than `bridgeMs`, or part of a restart. */
-export function blindStretches(account: SignalAccount, bridgeMs: number): readonly Interval[] {
+function blindStretches(account: SignalAccount, bridgeMs: number): readonly Interval[] {
   return stretches(account.account, UNKNOWN).filter(
     (gap) => gap.to - gap.from > bridgeMs || account.restarts.some((restart) => restart.from < gap.to && gap.from < restart.to),
   );

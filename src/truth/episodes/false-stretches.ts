@@ -56,7 +56,9 @@ export function contradictions(
   comparisons: readonly TurnComparison[],
   settings: CompareSettings,
 ): Contradictions {
-  const matchedAt = [OFF, ON].map((state) => new Set(comparisons.filter((one) => one.to === state).flatMap(matchedInstants)));
+  const matchedTo = (state: 0 | 1): ReadonlySet<number> =>
+    new Set(comparisons.filter((one) => one.to === state).flatMap(matchedInstants));
+  const matchedAt = [matchedTo(OFF), matchedTo(ON)] as const;
   const transitions = comparisons.flatMap((one) => one.reference.flatMap((turn) => [turn.earliest, turn.at])).sort((a, b) => a - b);
   const found: FalseStretch[] = [];
   const stayed: StayedStretch[] = [];
@@ -74,7 +76,7 @@ export function contradictions(
       return;
     }
     if (endedBy === "reference" && at - stretch.from <= settings.joinMs) return;
-    if (matchedAt[said]!.has(saidSince)) return;
+    if (matchedAt[said].has(saidSince)) return;
     const nearest = transitions[firstAtOrAfter(transitions, stretch.to - LAG_TOLERANCE_MS)];
     const bounce = nearest !== undefined && nearest <= stretch.from + LAG_TOLERANCE_MS;
     found.push({ said, from: stretch.from, to: stretch.to, sort: bounce ? "bounce" : "phantom", takenBack: endedBy === "signal" });
@@ -103,5 +105,5 @@ export function contradictions(
 
 /** Instants of the signal turns that have a match. */
 function matchedInstants(comparison: TurnComparison): number[] {
-  return comparison.signal.filter((_, index) => comparison.matches.ofSignal[index]! >= 0).map((turn) => turn.at);
+  return comparison.signal.filter((_, index) => comparison.matches.ofSignal[index] !== -1).map((turn) => turn.at);
 }

@@ -8,6 +8,7 @@ import { type CompareSettings, referenceTurns } from "./compare-turns.js";
 import { type LinkedMovements, linkMovements, type Movement } from "./link.js";
 import { participant, type ResponseTo, responsesOf } from "./participants.js";
 import type { Episode, Phantom } from "../../result/episodes.js";
+import { lookUp } from "../../ground/look-up.js";
 
 /**
  * reference of each subject → movements → linked movements → episodes with their participants;
@@ -27,7 +28,7 @@ export function findEpisodes(
   const references = new Map(site.subjects.map(({ id }) => [id, book(id, [])] as const));
 
   // 2. Its transitions, linked into arrivals and departures.
-  const movements = site.subjects.flatMap((subject) => movementsOf(references.get(subject.id)!, subject.class, site, period));
+  const movements = site.subjects.flatMap((subject) => movementsOf(lookUp(references, subject.id), subject.class, site, period));
   const linked = linkMovements(movements, site.joinMs);
 
   // 3. How every signal responded to them.

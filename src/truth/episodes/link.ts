@@ -109,13 +109,14 @@ function nearest(
 ): OpenEpisode | null {
   let best: OpenEpisode | null = null;
   let distance = Infinity;
-  for (let i = firstAtOrAfter(instants, at - joinMs); i < groups.length && instants[i]! <= at + joinMs; i += 1) {
-    const apart = Math.abs(instants[i]! - at);
-    if (apart >= distance || !allowed(groups[i]!)) continue;
-    best = groups[i]!;
+  for (let i = firstAtOrAfter(instants, at - joinMs); ; i += 1) {
+    const [instant, group] = [instants[i], groups[i]];
+    if (instant === undefined || group === undefined || instant > at + joinMs) return best;
+    const apart = Math.abs(instant - at);
+    if (apart >= distance || !allowed(group)) continue;
+    best = group;
     distance = apart;
   }
-  return best;
 }
 
 function add(group: OpenEpisode, movement: Movement): void {

@@ -1,3 +1,6 @@
+/* eslint-disable @typescript-eslint/no-non-null-assertion --
+   a table filled in hot loops: rows and columns run below the lengths of the two lists, cells below those of their row
+   */
 import type { Turn } from "../../timeline/timeline.js";
 
 /**

@@ -3,7 +3,7 @@ import type { SignalAccount } from "../signals/account.js";
 import { stateAt } from "../../timeline/state-at.js";
 import { OFF, ON } from "../../timeline/timeline.js";
 import { chargedTurns, chargingTimeline } from "./charging.js";
-import { type CompareSettings, compareTurns, lagOfReferenceTurn, type TurnComparison } from "./compare-turns.js";
+import { type CompareSettings, compareTurns, lagOf, matchedPair, type MatchedPair } from "./compare-turns.js";
 import { LAG_TOLERANCE_MS } from "./episode.js";
 import type { Movement } from "./link.js";
 import { firstAtOrAfter } from "../../ground/search.js";
@@ -24,43 +24,37 @@ export type ResponseTo = (movement: Pick<Movement, "to" | "index">) => Response;
  * is wrong: unknown.
  */
 export function responsesOf(account: SignalAccount, reference: Reference, settings: CompareSettings): ResponseTo {
-  const comparisons = [
-    compareTurns(account, reference.timeline, OFF, settings, reference.barriers),
-    compareTurns(account, reference.timeline, ON, settings, reference.barriers),
-  ] as const;
   const charging = chargingTimeline(reference);
-  const charged = comparisons.map((one) => chargedTurns(one, reference));
-  // Until its extra turn the signal said the opposite: it is charged only if somebody knew better then.
-  const unmatched = comparisons.map((one) =>
-    one.signal
+  const judged = (to: 0 | 1) => {
+    const comparison = compareTurns(account, reference.timeline, to, settings, reference.barriers);
+    // Until its extra turn the signal said the opposite: it is charged only if somebody knew better then.
+    const extra = comparison.signal
       .filter(
         (turn, i) =>
-          one.matches.ofSignal[i] === -1 &&
-          stateAt(charging, turn.earliest - 1) === one.to &&
-          stateAt(reference.timeline, turn.at) === one.to,
+          comparison.matches.ofSignal[i] === -1 &&
+          stateAt(charging, turn.earliest - 1) === to &&
+          stateAt(reference.timeline, turn.at) === to,
       )
-      .map((turn) => turn.at),
-  );
-  const starts = comparisons.map((one) => one.reference.map((turn) => turn.at));
-  const transitions = starts.flat().sort((a, b) => a - b);
+      .map((turn) => turn.at);
+    return { comparison, charged: chargedTurns(comparison, reference), extra };
+  };
+  const directions = [judged(OFF), judged(ON)] as const;
+  const transitions = directions.flatMap(({ comparison }) => comparison.reference.map((turn) => turn.at)).sort((a, b) => a - b);
 
   return ({ to, index }) => {
-    const comparison = comparisons[to];
-    const lagMs = lagOfReferenceTurn(comparison, index);
-    if (lagMs === null)
-      return { outcome: comparison.watched[index] === true && charged[to]![index] === true ? "missed" : "unknown", lagMs: null };
-    const from = starts[to]![index]!;
-    const until = transitions[firstAtOrAfter(transitions, from + 1)] ?? Infinity;
-    const extra = unmatched[to]![firstAtOrAfter(unmatched[to]!, from)];
-    if (extra !== undefined && extra < until) return { outcome: "fragmented", lagMs };
-    return { outcome: promptness(comparison, index), lagMs };
+    const { comparison, charged, extra } = directions[to];
+    const pair = matchedPair(comparison, index);
+    if (pair === null) return { outcome: comparison.watched[index] === true && charged[index] === true ? "missed" : "unknown", lagMs: null };
+    const lagMs = lagOf(pair);
+    const until = transitions[firstAtOrAfter(transitions, pair.turn.at + 1)] ?? Infinity;
+    const next = extra[firstAtOrAfter(extra, pair.turn.at)];
+    if (next !== undefined && next < until) return { outcome: "fragmented", lagMs };
+    return { outcome: promptness(pair), lagMs };
   };
 }
 
 /** Late or early only if it was so wherever in its gap a bridged turn happened. */
-function promptness(comparison: TurnComparison, index: number): "agreed" | "late" | "early" {
-  const turn = comparison.reference[index]!;
-  const matched = comparison.signal[comparison.matches.ofReference[index]!]!;
+function promptness({ turn, matched }: MatchedPair): "agreed" | "late" | "early" {
   if (matched.earliest - turn.at > LAG_TOLERANCE_MS) return "late";
   if (turn.earliest - matched.at > LAG_TOLERANCE_MS) return "early";
   return "agreed";

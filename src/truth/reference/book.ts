@@ -10,6 +10,7 @@ import { shareNearMovements } from "./nearby.js";
 import type { Reference, ReferenceBook, ReferenceSegment } from "./reference.js";
 import { witnessesOf } from "./witness.js";
 import type { Interval } from "../../ground/intervals.js";
+import { lookUp } from "../../ground/look-up.js";
 
 /**
  * The book of references for one site and period. Where the diary says something, that holds, with probability 1;
@@ -83,7 +84,7 @@ export function modelInputs(
       class: subjectClass,
       witnesses: used.filter((one) => one.subject === subject),
       others: used.filter((one) => one.subject !== subject),
-      written: written.get(subject)!,
+      written: lookUp(written, subject),
       period,
       shareNearby,
     };

@@ -1,3 +1,5 @@
+/* eslint-disable @typescript-eslint/no-non-null-assertion --
+   votes are lists by witness, counts lists by kind of segment, correlations a list by group */
 import { sum } from "d3-array";
 import type { Voice } from "./vouching.js";
 import type { Observations } from "./observations.js";
@@ -30,14 +32,15 @@ export interface GroupCorrelation {
 /** Groups in the order of their first members. */
 export function groupsOf(witnesses: readonly Voice[]): CauseGroup[] {
   return [...new Set(witnesses.map((one) => one.group))].map((group) => {
+    const own = witnesses.filter((one) => one.group === group);
     const members = witnesses.flatMap((one, w) => (one.group === group ? [w] : []));
     if (members.length === 1) return { members, causes: [], asOne: false };
-    const all = members.flatMap((w) => [...new Set(witnesses[w]!.shares)]);
+    const all = own.flatMap(({ shares }) => [...new Set(shares)]);
     const common = all.filter((cause, i) => all.indexOf(cause) !== i);
     return {
       members,
       causes: [...new Set(common.length > 0 ? common : all)].sort(),
-      asOne: members.some((w) => members.some((other) => witnesses[w]!.twins.includes(witnesses[other]!.id))),
+      asOne: own.some(({ twins }) => own.some(({ id }) => twins.includes(id))),
     };
   });
 }

@@ -1,3 +1,6 @@
+/* eslint-disable @typescript-eslint/no-non-null-assertion --
+   the innermost loops of learning: tables hold two states of every kind and one entry of every move, as the chain
+   numbers them */
 /**
  * A two-state chain over segments. `kindOf[k]` says which row of the emission table segment k has, `moveOf[k]` which
  * entry of the transition tables the boundary between segments k and k + 1 has: few kinds occur, so each is worked out

@@ -1,3 +1,5 @@
+/* eslint-disable @typescript-eslint/no-non-null-assertion --
+   lists by witness, and the parallel lists of its changes; each index runs below their length */
 import type { Changes } from "./witness.js";
 
 /** One witness's change as part of a candidate transition. */
@@ -66,19 +68,19 @@ export function clusterChanges(witnesses: readonly Changes[], windowMs: number):
  * All changes by instant; equal instants in the order of witnesses. A merge: each witness's own are in order already.
  */
 function inOrder(witnesses: readonly Changes[]): { witness: number; index: number }[] {
-  const next = witnesses.map(() => 0);
+  const queues = witnesses.map(({ at }, witness) => ({ witness, at, next: 0 }));
   const order: { witness: number; index: number }[] = [];
   for (;;) {
-    let first = -1;
+    let first: (typeof queues)[number] | undefined;
     let instant = Infinity;
-    for (let w = 0; w < witnesses.length; w += 1) {
-      const at = witnesses[w]!.at[next[w]!] ?? Infinity;
+    for (const queue of queues) {
+      const at = queue.at[queue.next] ?? Infinity;
       if (at >= instant) continue;
-      first = w;
+      first = queue;
       instant = at;
     }
-    if (first < 0) return order;
-    order.push({ witness: first, index: next[first]! });
-    next[first]! += 1;
+    if (first === undefined) return order;
+    order.push({ witness: first.witness, index: first.next });
+    first.next += 1;
   }
 }

@@ -1,3 +1,6 @@
+/* eslint-disable @typescript-eslint/no-non-null-assertion --
+   one walk over parallel lists: cuts, segments and the steps of every witness, each index below the length of its list
+   */
 import { stateAt } from "../../timeline/state-at.js";
 import { OFF, ON, UNKNOWN, type Timeline, type TruthState } from "../../timeline/timeline.js";
 import { basisOf, mostBelievable, type PlacedVoice } from "./vouching.js";

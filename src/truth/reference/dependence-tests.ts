@@ -1,3 +1,6 @@
+/* eslint-disable @typescript-eslint/no-non-null-assertion --
+   votes are lists by witness and by segment, as laid out; segments of a reference cover the whole period, and loops
+   over changes stay below their number */
 import type { Interval } from "../../ground/intervals.js";
 import { firstAtOrAfter } from "../../ground/search.js";
 import type { DiaryEntry, Readings } from "../../intake/readings.js";
@@ -21,6 +24,7 @@ import { layOut, type Layout } from "./layout.js";
 import { CLUSTER_MS } from "./priors.js";
 import type { ReferenceBook } from "./reference.js";
 import type { Witness } from "./witness.js";
+import { lookUp } from "../../ground/look-up.js";
 
 /** What one test found about a pair of signals: how likely chance alone brings as much, and what to say about it. */
 export interface PairFound {
@@ -129,7 +133,7 @@ export function silentTogether(
 ): (one: Witness, other: Witness) => PairFound[] {
   const expected = new Map(site.signals.map(({ id, expectMs }) => [id, expectMs ?? 0]));
   const darkOf = new Map<string, Dark>(
-    witnesses.map(({ id, account }) => [id, { since: beginnings(account), toleranceMs: site.restartMs + expected.get(id)! }]),
+    witnesses.map(({ id, account }) => [id, { since: beginnings(account), toleranceMs: site.restartMs + lookUp(expected, id) }]),
   );
   const everyone = [...darkOf.values()];
   const isRecorder = (at: number): boolean => everyone.length > 2 && everyone.every((one) => isNear(one, at));
@@ -137,7 +141,7 @@ export function silentTogether(
     [...darkOf].map(([id, { since, toleranceMs }]) => [id, { since: since.filter((at) => !isRecorder(at)), toleranceMs }]),
   );
   return (one, other) => {
-    const [mine, theirs] = [own.get(one.id)!, own.get(other.id)!];
+    const [mine, theirs] = [lookUp(own, one.id), lookUp(own, other.id)];
     const toleranceMs = Math.max(mine.toleranceMs, theirs.toleranceMs);
     const [few, many] = mine.since.length <= theirs.since.length ? [mine.since, theirs.since] : [theirs.since, mine.since];
     const together = [...few].filter((at) => isNear({ since: many, toleranceMs }, at)).length;
@@ -182,11 +186,11 @@ export function wrongTogether(
   period: Interval,
 ): (one: string, other: string) => PairFound[] {
   const remembered = new Map<string, Votes>();
-  const votesOn = (subject: string): Votes => {
+  const votesOn = ({ subject, class: subjectClass }: Witness): Votes => {
     const known = remembered.get(subject);
     if (known !== undefined) return known;
     const own = witnesses.filter((one) => one.subject === subject);
-    const layout = layOut(own, diaryTimeline(diary, subject, period), period, CLUSTER_MS[own[0]!.class]);
+    const layout = layOut(own, diaryTimeline(diary, subject, period), period, CLUSTER_MS[subjectClass]);
     const starts = [period.from, ...layout.boundaries.map(({ instant }) => instant)];
     const made = { layout, middles: starts.map((from, k) => (from + (starts[k + 1] ?? period.to)) / 2), witnesses: own };
     remembered.set(subject, made);
@@ -195,9 +199,9 @@ export function wrongTogether(
   const written = new Set(diary.map((entry) => entry.subject));
   const byId = new Map(witnesses.map((one) => [one.id, one]));
   return (oneId, otherId) => {
-    const [one, other] = [byId.get(oneId)!, byId.get(otherId)!];
+    const [one, other] = [lookUp(byId, oneId), lookUp(byId, otherId)];
     if (one.subject !== other.subject) return [];
-    const votes = votesOn(one.subject);
+    const votes = votesOn(one);
     const others = votes.witnesses.flatMap((third, w) =>
       third.group === one.group || third.group === other.group ? [] : [{ group: third.group, votes: votes.layout.votes[w]! }],
     );

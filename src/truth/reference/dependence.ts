@@ -1,4 +1,3 @@
-import { group } from "d3-array";
 import type { DiaryEntry, Readings } from "../../intake/readings.js";
 import type { SignalAccount } from "../signals/account.js";
 import type { Site } from "../../site/site.js";
@@ -79,14 +78,17 @@ export function detectedPairs(dependences: readonly Dependence[]): (readonly [st
 
 /** One sentence for each pair: what was seen and what follows from it. */
 export function dependenceNotes(dependences: readonly Dependence[]): string[] {
-  const byPair = group(dependences, ({ signals }) => JSON.stringify(signals));
-  return [...byPair.values()].map((found) => {
-    const {
-      signals: [a, b],
-      declaredIndependent,
-    } = found[0]!;
-    const seen = `${a} and ${b} ${found.map(({ text }) => text).join(" and ")}`;
-    return declaredIndependent
+  const byPair = new Map<string, { readonly first: Dependence; readonly texts: string[] }>();
+  for (const one of dependences) {
+    const key = JSON.stringify(one.signals);
+    const pair = byPair.get(key) ?? { first: one, texts: [] };
+    pair.texts.push(one.text);
+    byPair.set(key, pair);
+  }
+  return [...byPair.values()].map(({ first, texts }) => {
+    const [a, b] = first.signals;
+    const seen = `${a} and ${b} ${texts.join(" and ")}`;
+    return first.declaredIndependent
       ? `${seen}. They count as two witnesses all the same, as the site file says that they are independent.`
       : `${seen}: they count as one witness until the site file says what they share (\`shares\`) or why they are independent (\`independent\`).`;
   });

@@ -1,3 +1,4 @@
+import { pairs } from "d3-array";
 import type { Interval } from "../../ground/intervals.js";
 import type { DiaryEntry } from "../../intake/readings.js";
 import { betaQuantile } from "../../statistics/distributions.js";
@@ -14,17 +15,17 @@ import { DIARY_CONFIDENCE, DIARY_EDGE_MS, ERROR_PRIOR, MOST_ERROR_SHARE, PRIOR_E
  */
 export function diaryTimeline(diary: readonly DiaryEntry[], subject: string, period: Interval): Timeline {
   const bounds = diary
-    .filter((entry) => entry.subject === subject && entry.from < entry.to)
+    .filter((entry) => entry.subject === subject)
     .flatMap(({ from, to, state }) => [
       { at: from, state, change: 1 },
       { at: to, state, change: -1 },
     ])
     .toSorted((a, b) => a.at - b.at);
   // How many entries say off and on. Of several steps at one instant the last one stands: by then all are counted.
-  const saying = [0, 0];
+  const saying = { [OFF]: 0, [ON]: 0 };
   const states = bounds.map(({ state, change }) => {
-    saying[state]! += change;
-    const [off, on] = [saying[OFF]! > 0, saying[ON]! > 0];
+    saying[state] += change;
+    const [off, on] = [saying[OFF] > 0, saying[ON] > 0];
     return off === on ? UNKNOWN : on ? ON : OFF;
   });
   return canonicalTimeline(
@@ -47,11 +48,11 @@ export interface DiaryCounts {
  * segment like any other it would count as much as a night, and make every visit an error.
  */
 export function withoutEdges(layout: Layout, period: Interval): Layout {
-  const starts = startsOf(layout, period);
   const isEdge = layout.boundaries.map(({ to }) => to === null);
   const leads = (b: number): number | null => layout.boundaries[b]?.to ?? null;
-  const masked = [...layout.written].map((word, k) => {
-    if (word === UNKNOWN || starts[k + 1]! - starts[k]! > DIARY_EDGE_MS) return false;
+  const masked = lengthsOf(layout, period).map((ms, k) => {
+    const word = layout.written[k];
+    if (word === undefined || word === UNKNOWN || ms > DIARY_EDGE_MS) return false;
     // The diary begins here and the witnesses follow; or they were first and the diary ends.
     return (isEdge[k - 1] === true && leads(k) === word) || (isEdge[k] === true && leads(k - 1) === 1 - word);
   });
@@ -65,15 +66,14 @@ export function withoutEdges(layout: Layout, period: Interval): Layout {
  * forty nights of error.
  */
 export function diaryCounts(layout: Layout, period: Interval, fullMs: number): DiaryCounts {
-  const starts = startsOf(layout, period);
+  const looks = lengthsOf(layout, period).map((ms) => Math.min(1, ms / fullMs));
   const counted = (truth: 0 | 1): ExpectedCount[] =>
     layout.votes.map((row) => {
       let [hits, trials] = [0, 0];
-      row.forEach((vote, k) => {
-        if (layout.written[k] !== truth || vote === UNKNOWN) return;
-        const looks = Math.min(1, (starts[k + 1]! - starts[k]!) / fullMs);
-        trials += looks;
-        if (vote !== truth) hits += looks;
+      looks.forEach((look, k) => {
+        if (layout.written[k] !== truth || row[k] === UNKNOWN) return;
+        trials += look;
+        if (row[k] !== truth) hits += look;
       });
       return { hits, trials };
     });
@@ -100,6 +100,7 @@ export function ratesFromDiary(counts: DiaryCounts): Pick<Rates, "saysOnGivenOff
   return { saysOnGivenOff: counts.saysOnGivenOff.map(used), saysOffGivenOn: counts.saysOffGivenOn.map(used) };
 }
 
-function startsOf(layout: Layout, period: Interval): number[] {
-  return [period.from, ...layout.boundaries.map(({ instant }) => instant), period.to];
+/** How long every segment is, in milliseconds. */
+function lengthsOf(layout: Layout, period: Interval): number[] {
+  return pairs([period.from, ...layout.boundaries.map(({ instant }) => instant), period.to], (from, to) => to - from);
 }

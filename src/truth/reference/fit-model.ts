@@ -1,3 +1,5 @@
+/* eslint-disable @typescript-eslint/no-non-null-assertion --
+   weights are lists by kind of segment and by witness, and there are two classes: off and on */
 import { fitLatentClasses } from "../../statistics/latent-class.js";
 import type { SubjectClass } from "../../site/site.js";
 import type { Timeline } from "../../timeline/timeline.js";

@@ -29,6 +29,7 @@ export function identify(
 ): Identification {
   const { kinds, kindCounts } = observations;
   const count = (fits: (kind: (typeof kinds)[number]) => boolean): number =>
+    // eslint-disable-next-line @typescript-eslint/no-non-null-assertion -- as many counts as kinds
     kinds.reduce((sum, kind, i) => sum + (fits(kind) ? kindCounts[i]! : 0), 0);
   const speaking = groups.filter(({ members }) => members.some((w) => kinds.some(({ votes }) => votes[w] !== 2)));
   const witnesses = speaking.flatMap(({ members }) => members);
@@ -43,7 +44,8 @@ export function identify(
 
   const joint = count(({ votes }) => speaking.filter(({ members }) => members.some((w) => votes[w] !== 2)).length >= 3);
   const pairs = count(({ votes }) => speaking.filter(({ members }) => members.some((w) => votes[w] !== 2)).length >= 2);
-  const contrast = Math.max(0, ...nearby.map((_, c) => rates.movedGivenChange[c]! - rates.movedGivenStay[c]!));
+  // eslint-disable-next-line @typescript-eslint/no-non-null-assertion -- both shares are lists by class of neighbours
+  const contrast = Math.max(0, ...rates.movedGivenChange.map((share, c) => share - rates.movedGivenStay[c]!));
   const told = Math.max(0, ...nearby.map(({ moved }) => moved.reduce((sum, one) => sum + (one === 2 ? 0 : 1), 0)));
   const [byWitnesses, byMovements] = [
     joint >= LEAST_JOINT_SEGMENTS,
@@ -60,14 +62,14 @@ export function identify(
       byWitnesses || byMovements,
     );
   if (byWitnesses) return yes("witnesses", `Three or more witnesses without a common cause vote together in ${joint} segments.`);
-  if (speaking.length === 1) {
-    const [group] = speaking;
+  const [group, another] = speaking;
+  if (group !== undefined && another === undefined) {
     return no(
-      group!.members.length === 1
+      group.members.length === 1
         ? "there is one witness only."
-        : group!.causes.length === 0
+        : group.causes.length === 0
           ? "all witnesses were seen to hang together."
-          : `all witnesses hang together by ${group!.causes.join(", ")}.`,
+          : `all witnesses hang together by ${group.causes.join(", ")}.`,
     );
   }
   if (byMovements)

@@ -1,9 +1,13 @@
+/* eslint-disable @typescript-eslint/no-non-null-assertion --
+   clusters, their instants and their boundaries are parallel lists, as are the changes of a witness; each index runs
+   below their length */
 import type { Interval } from "../../ground/intervals.js";
 import { firstAtOrAfter } from "../../ground/search.js";
 import { medianOf } from "../../statistics/median.js";
 import { OFF, ON, type Timeline, UNKNOWN } from "../../timeline/timeline.js";
 import { type Cluster, clusterChanges, type ClusterChange } from "./clusters.js";
 import type { Witness } from "./witness.js";
+import { lookUp } from "../../ground/look-up.js";
 
 /**
  * Where one segment ends and the next begins. `to` is the direction of the changes; null where only the diary begins or
@@ -54,7 +58,7 @@ export function layOut(witnesses: readonly Witness[], written: Timeline, period:
   const saidInDiary = new Uint8Array(boundaries.length + 1).fill(UNKNOWN);
   const boundaryAt = (instant: number, to: 0 | 1): number => {
     const cluster = clusterAt(instant, to);
-    return cluster >= 0 ? boundaryOfCluster[cluster]! : boundaryOfExtra.get(instant)!;
+    return cluster >= 0 ? boundaryOfCluster[cluster]! : lookUp(boundaryOfExtra, instant);
   };
   for (const { from, to, state } of pieces) {
     const first = from > period.from ? boundaryAt(from, state) + 1 : 0;
@@ -99,7 +103,8 @@ function instantsOf(clusters: readonly Cluster[]): Float64Array {
   let latest = -Infinity;
   clusters.forEach(({ members }, c) => {
     const seen = members.filter((one) => one.seen);
-    latest = Math.max(latest, Math.round(medianOf((seen.length > 0 ? seen : members).map((one) => one.at))!));
+    const middle = medianOf((seen.length > 0 ? seen : members).map((one) => one.at));
+    if (middle !== null) latest = Math.max(latest, Math.round(middle));
     instants[c] = latest;
   });
   return instants;

@@ -1,3 +1,6 @@
+/* eslint-disable @typescript-eslint/no-non-null-assertion --
+   the tables of learning: by kind of segment or boundary, by witness, or by class of neighbours, as `Observations`
+   numbers them */
 import { smooth, type ChainLogs, type Smoothed } from "./chain.js";
 import type { Observations } from "./observations.js";
 import {

@@ -1,3 +1,5 @@
+/* eslint-disable @typescript-eslint/no-non-null-assertion --
+   the lists of a fitted model are by witness, by group or by class of neighbours */
 import { totalMs, type Interval } from "../../ground/intervals.js";
 import { HOUR_MS } from "../../ground/units.js";
 import type { DiaryEntry } from "../../intake/readings.js";

@@ -33,14 +33,22 @@ export function movementsNearby(
   subjectClass: SubjectClass,
   shareNearby: (speakers: readonly Witness[]) => number,
 ): Nearby[] {
-  const surroundings = boundaries.map((_, b) => surroundingsOf(boundaries, b));
+  const surroundings = boundaries.map((boundary, b) =>
+    surroundingsOf(boundary, boundaries[b - 1]?.instant ?? -Infinity, boundaries[b + 1]?.instant ?? Infinity),
+  );
   return classes.flatMap((name) => {
     const speakers = others.filter((one) => one.class === name);
     if (name === subjectClass || speakers.length === 0) return [];
-    const tied = speakers.map((speaker) => own.map((witness) => witness.group === speaker.group));
-    const moved = Uint8Array.from(surroundings, (one) => (one === null ? 2 : movedAt(one, speakers, tied)));
+    const placed = speakers.map((witness): Speaker => ({ witness, tiedTo: own.map(({ group }) => group === witness.group) }));
+    const moved = Uint8Array.from(surroundings, (one) => (one === null ? 2 : movedAt(one, placed)));
     return [{ class: name, moved, baseShare: shareNearby(speakers) }];
   });
+}
+
+/** A witness of another subject, and which of the subject's own are in its group. */
+interface Speaker {
+  readonly witness: Witness;
+  readonly tiedTo: readonly boolean[];
 }
 
 /** The time to look at around a boundary, and which witnesses' changes were seen there. */
@@ -52,10 +60,7 @@ interface Surroundings extends Interval {
   readonly after: number;
 }
 
-function surroundingsOf(boundaries: readonly Boundary[], place: number): Surroundings | null {
-  const { instant, members } = boundaries[place]!;
-  const before = boundaries[place - 1]?.instant ?? -Infinity;
-  const after = boundaries[place + 1]?.instant ?? Infinity;
+function surroundingsOf({ instant, members }: Boundary, before: number, after: number): Surroundings | null {
   let [first, last] = [Infinity, -Infinity];
   const seen: number[] = [];
   for (const one of members) {
@@ -68,20 +73,16 @@ function surroundingsOf(boundaries: readonly Boundary[], place: number): Surroun
   return members.length > 0 ? null : { instant, before, after, from: instant - NEARBY_MS, to: instant + NEARBY_MS, seen };
 }
 
-function movedAt(
-  { instant, before, after, from, to, seen }: Surroundings,
-  speakers: readonly Witness[],
-  tied: readonly (readonly boolean[])[],
-): 0 | 1 | 2 {
+function movedAt({ instant, before, after, from, to, seen }: Surroundings, speakers: readonly Speaker[]): 0 | 1 | 2 {
   let watched = false;
   let claimed = false;
-  for (let s = 0; s < speakers.length; s += 1) {
-    const tiedTo = tied[s]!;
+  for (const { witness, tiedTo } of speakers) {
     if (seen.length > 0 && seen.every((w) => tiedTo[w])) continue;
-    const { movements, account } = speakers[s]!;
-    for (let i = firstAtOrAfter(movements, from); i < movements.length && movements[i]! <= to; i += 1) {
-      const away = Math.abs(movements[i]! - instant);
-      if (away < Math.abs(movements[i]! - before) && away <= Math.abs(movements[i]! - after)) return 1;
+    const { movements, account } = witness;
+    for (const at of movements.subarray(firstAtOrAfter(movements, from))) {
+      if (at > to) break;
+      const away = Math.abs(at - instant);
+      if (away < Math.abs(at - before) && away <= Math.abs(at - after)) return 1;
       claimed = true;
     }
     watched ||= stateAt(account, instant) !== UNKNOWN;

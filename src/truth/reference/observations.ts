@@ -1,3 +1,4 @@
+import { transpose } from "d3-array";
 import type { Chain } from "./chain.js";
 import type { Layout } from "./layout.js";
 import type { Nearby } from "./nearby.js";
@@ -25,37 +26,38 @@ export interface Observations {
 
 /** See {@link Observations}. */
 export function observe(layout: Layout, nearby: readonly Nearby[]): Observations {
-  const segments = layout.boundaries.length + 1;
-  const kinds = indexed(segments, (k) => [layout.written[k]!, ...layout.votes.map((one) => one[k]!)]);
-  const moves = indexed(segments - 1, (b) => [
-    layout.boundaries[b]!.members.length === 0 && layout.boundaries[b]!.to === null ? 1 : 0,
-    ...nearby.map((one) => one.moved[b]!),
-  ]);
-  const kindCounts = new Array<number>(kinds.rows.length).fill(0);
-  for (const kind of kinds.indexOf) kindCounts[kind]! += 1;
+  // Empty lists if there is no witness, or no class of neighbours.
+  const [votes, moved] = [transpose<number>(layout.votes), transpose<number>(nearby.map((one) => one.moved))];
+  const kinds = indexed(
+    Array.from(layout.written, (written, k): Kind => ({ votes: votes[k] ?? [], written })),
+    (kind) => `${kind.written}${kind.votes.join("")}`,
+  );
+  const moves = indexed(
+    layout.boundaries.map(({ members, to }, b) => ({ moved: moved[b] ?? [], diaryOnly: members.length === 0 && to === null })),
+    (move) => `${move.diaryOnly}${move.moved.join("")}`,
+  );
   return {
     chain: { kindOf: kinds.indexOf, moveOf: moves.indexOf },
-    kinds: kinds.rows.map(([written, ...votes]) => ({ votes, written: written! })),
-    moves: moves.rows.map((row) => row.slice(1)),
-    diaryOnly: moves.rows.map(([diaryOnly]) => diaryOnly === 1),
-    kindCounts,
+    kinds: kinds.distinct.map(({ row }) => row),
+    moves: moves.distinct.map(({ row }) => row.moved),
+    diaryOnly: moves.distinct.map(({ row }) => row.diaryOnly),
+    kindCounts: kinds.distinct.map(({ count }) => count),
   };
 }
 
-/** Distinct rows in order of appearance, and which of them each place has. */
-function indexed(count: number, rowAt: (place: number) => number[]): { rows: number[][]; indexOf: Int32Array } {
-  const found = new Map<string, number>();
-  const rows: number[][] = [];
-  const indexOf = new Int32Array(count);
-  for (let place = 0; place < count; place += 1) {
-    const row = rowAt(place);
-    const key = row.join("");
-    let index = found.get(key);
-    if (index === undefined) {
-      index = rows.push(row) - 1;
-      found.set(key, index);
-    }
-    indexOf[place] = index;
-  }
-  return { rows, indexOf };
+/** Distinct rows in order of appearance with how often each occurs, and which of them each place has. */
+function indexed<Row>(
+  rows: readonly Row[],
+  keyOf: (row: Row) => string,
+): { distinct: { readonly row: Row; readonly count: number }[]; indexOf: Int32Array } {
+  const found = new Map<string, { readonly row: Row; readonly index: number; count: number }>();
+  const indexOf = new Int32Array(rows.length);
+  rows.forEach((row, place) => {
+    const key = keyOf(row);
+    const same = found.get(key) ?? { row, index: found.size, count: 0 };
+    same.count += 1;
+    found.set(key, same);
+    indexOf[place] = same.index;
+  });
+  return { distinct: [...found.values()], indexOf };
 }

@@ -1,3 +1,5 @@
+/* eslint-disable @typescript-eslint/no-non-null-assertion --
+   shares, counts and their covariances are lists in one order: by witness, then changes, then by class of neighbours */
 import { betaQuantile } from "../../statistics/distributions.js";
 import { scoreCovariance } from "../../statistics/score-covariance.js";
 import { smooth } from "./chain.js";
@@ -35,17 +37,17 @@ const STEP = 1e-3;
  * information there is no interval.
  */
 export function errorRateEstimates(model: Model, confidence: number): ErrorRateEstimates[] {
-  const { learnt, identification, setup } = model;
+  const { learnt, identification, setup, fromDiary } = model;
   const without = (why: string): Estimate => ({ value: null, low: null, high: null, count: 0, unit: "share", why });
   const witnesses = learnt.rates.saysOnGivenOff.map((_, w) => w);
   if (!identification.identified)
     return witnesses.map(() => ({ saysOnGivenOff: without(identification.why), saysOffGivenOn: without(identification.why) }));
-  if (model.fromDiary !== null) {
+  if (fromDiary !== null) {
     const counted = (one: ExpectedCount): Estimate =>
       one.trials === 0 ? without("no segment of that state was judged by it") : countedEstimate(one, confidence);
     return witnesses.map((w) => ({
-      saysOnGivenOff: counted(model.fromDiary!.saysOnGivenOff[w]!),
-      saysOffGivenOn: counted(model.fromDiary!.saysOffGivenOn[w]!),
+      saysOnGivenOff: counted(fromDiary.saysOnGivenOff[w]!),
+      saysOffGivenOn: counted(fromDiary.saysOffGivenOn[w]!),
     }));
   }
   const shares = learntShares(setup, learnt.rates);

@@ -38,6 +38,7 @@ export function mostBelievable(
   const most = more >= 3 ? MOST_PROBABILITY : more === 2 ? MOST_BY_TWO_MORE : MOST_BY_ONE_MORE;
   if (groupsOf(winners) > 1) return most;
   const alone = winners.map(({ place }) => {
+    // eslint-disable-next-line @typescript-eslint/no-non-null-assertion -- a place is that of a witness in these lists
     const [falseOn, falseOff] = [rates.saysOnGivenOff[place]!, rates.saysOffGivenOn[place]!];
     const [right, wrong] = state === 1 ? [1 - falseOff, falseOn] : [1 - falseOn, falseOff];
     return right / (right + wrong);

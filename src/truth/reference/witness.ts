@@ -1,9 +1,12 @@
+/* eslint-disable @typescript-eslint/no-non-null-assertion --
+   `times` and `states` of a timeline are parallel arrays, walked below their length */
 import type { Interval } from "../../ground/intervals.js";
 import { causeGroups } from "../../site/cause-groups.js";
 import type { Site, SubjectClass } from "../../site/site.js";
 import { type Timeline, UNKNOWN } from "../../timeline/timeline.js";
 import type { SignalAccount } from "../signals/account.js";
 import { BOUNCE_MS } from "./priors.js";
+import { lookUp } from "../../ground/look-up.js";
 
 /** A signal as a witness: what it says about its subject, what it depends on, and what every reference needs of it. */
 export interface Witness {
@@ -53,7 +56,7 @@ export function witnessesOf(
         subject: signal.subject,
         class: subjectClass,
         shares: signal.shares,
-        group: groups.get(signal.id)!,
+        group: lookUp(groups, signal.id),
         twins: detected.flatMap(([a, b]) => (a === signal.id ? [b] : b === signal.id ? [a] : [])),
         account: account.account,
         restarts: account.restarts,
@@ -66,11 +69,8 @@ export function witnessesOf(
 }
 
 function knownEdges(account: Timeline): Float64Array {
-  const edges: number[] = [];
-  for (let i = 1; i < account.times.length; i += 1) {
-    if ((account.states[i] === UNKNOWN) !== (account.states[i - 1] === UNKNOWN)) edges.push(account.times[i]!);
-  }
-  return Float64Array.from(edges);
+  const { times, states } = account;
+  return times.filter((_, i) => i > 0 && (states[i] === UNKNOWN) !== (states[i - 1] === UNKNOWN));
 }
 
 /**
@@ -102,7 +102,8 @@ export function changesOf(account: SignalAccount, bridgeMs: number): Changes {
   let train: Change[] = [];
   const endTrain = (): void => {
     // Directions alternate: an odd number of changes leads where the first one led.
-    if (train.length % 2 === 1) kept.push(train[0]!);
+    const [first] = train;
+    if (first !== undefined && train.length % 2 === 1) kept.push(first);
     train = [];
   };
   for (const change of everyChange(account, bridgeMs)) {

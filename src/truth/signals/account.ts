@@ -34,7 +34,7 @@ export interface SignalAccount {
  * A turn taken back within this time (milliseconds) is a flap. No vehicle, gate or person comes and goes within a
  * minute often enough to matter; a loose contact or a reading on the edge of its band does. Common practice, no source.
  */
-export const FLAP_WITHIN_MS = MINUTE_MS;
+const FLAP_WITHIN_MS = MINUTE_MS;
 
 /** How many turns were taken back within {@link FLAP_WITHIN_MS}, inclusive. Going unknown or coming back is no turn. */
 export function flapCount(timeline: Timeline): number {
@@ -42,6 +42,7 @@ export function flapCount(timeline: Timeline): number {
   let count = 0;
   for (let i = 1; i + 1 < times.length; i += 1) {
     const known = states[i] !== UNKNOWN && states[i - 1] !== UNKNOWN;
+    // eslint-disable-next-line @typescript-eslint/no-non-null-assertion -- the loop ends before the last step
     if (known && states[i + 1] === states[i - 1] && times[i + 1]! - times[i]! <= FLAP_WITHIN_MS) count += 1;
   }
   return count;

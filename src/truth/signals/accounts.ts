@@ -6,12 +6,15 @@ import { OFF, ON, type Timeline } from "../../timeline/timeline.js";
 import { flapCount, type SignalAccount } from "./account.js";
 import { knownInstants } from "./known-instants.js";
 import { BETWEEN, readingStates } from "./reading-states.js";
-import { type Hearing, longGaps, type Quiet, quietsOf } from "./quiet.js";
+import { longGaps } from "./gaps.js";
+import { type Hearing, type Quiet, quietsOf } from "./quiet.js";
 import { restartsOf, returnOf, type Speaker } from "./restarts.js";
 import { settledSteps } from "./settle.js";
 import { SILENCE_FACTOR, outagesOf, silencesOf } from "./silence.js";
 import type { Interval } from "../../ground/intervals.js";
 import { MINUTE_MS } from "../../ground/units.js";
+import { firstAtOrAfter } from "../../ground/search.js";
+import { lookUp } from "../../ground/look-up.js";
 
 /** One signal on its way from readings to account. */
 interface Draft extends Speaker, Hearing {
@@ -96,7 +99,7 @@ export function retellableAccounts(
   const drafts = site.signals.map((spec) => draftOf(spec, readings.get(spec.id), period.to));
   const quiets = quietsOf(
     drafts,
-    drafts.reduce((last, { gaps }) => Math.max(last, gaps.at(-1)!.from), -Infinity),
+    drafts.reduce((last, { gaps }) => Math.max(last, gaps.at(-1)?.from ?? -Infinity), -Infinity),
   );
   const restarts = restartsBySignal(drafts, site.restartMs);
   const sharedBy = (draft: Draft): Shared => ({
@@ -139,7 +142,7 @@ function draftOf(spec: SignalSpec, given: Readings | undefined, end: number): Dr
 function turnedIn({ times, states }: Said, { from, to }: Interval): boolean {
   const said = new Set<number>();
   const before = times.findLastIndex((at) => at <= from);
-  for (let i = Math.max(0, before); i < times.length && times[i]! < to; i += 1) said.add(states[i]!);
+  for (const state of states.subarray(Math.max(0, before), firstAtOrAfter(times, to))) said.add(state);
   return said.has(ON) && said.has(OFF);
 }
 
@@ -159,7 +162,7 @@ function restartsBySignal(drafts: readonly Draft[], restartMs: number): Map<Draf
   for (const cause of new Set(drafts.flatMap((draft) => draft.spec.shares))) {
     const sharing = drafts.filter((draft) => draft.spec.shares.includes(cause));
     for (const restart of restartsOf(sharing, restartMs)) {
-      for (const draft of sharing) bySignal.get(draft)!.push({ from: restart.from, to: returnOf(draft, restart), cause });
+      for (const draft of sharing) lookUp(bySignal, draft).push({ from: restart.from, to: returnOf(draft, restart), cause });
     }
   }
   return bySignal;

@@ -3,6 +3,7 @@ import type { Site } from "../../site/site.js";
 import { UNKNOWN } from "../../timeline/timeline.js";
 import type { SignalAccount } from "./account.js";
 import type { Interval } from "../../ground/intervals.js";
+import { lookUp } from "../../ground/look-up.js";
 
 /** A bay or person of which no signal ever changed. */
 interface Motionless {
@@ -28,9 +29,9 @@ export function motionless(
   const turns = new Map(site.signals.map(({ id }) => [id, turnCount(accounts.get(id))]));
   return site.subjects.flatMap(({ id, class: subjectClass }): Motionless[] => {
     const own = site.signals.filter(({ subject }) => subject === id);
-    if (subjectClass === "door" || own.some((one) => turns.get(one.id)! > 0)) return [];
+    if (subjectClass === "door" || own.some((one) => lookUp(turns, one.id) > 0)) return [];
     const states = new Set(own.flatMap((one) => [...(accounts.get(one.id)?.account.states ?? [])]).filter((state) => state !== UNKNOWN));
-    const othersMoved = site.signals.some((one) => one.subject !== id && turns.get(one.id)! >= FEWEST_OTHER_TURNS);
+    const othersMoved = site.signals.some((one) => one.subject !== id && lookUp(turns, one.id) >= FEWEST_OTHER_TURNS);
     return states.size === 1 && othersMoved ? [{ subject: id, state: [...states][0] as 0 | 1 }] : [];
   });
 }

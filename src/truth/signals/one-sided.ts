@@ -1,3 +1,6 @@
+/* eslint-disable @typescript-eslint/no-non-null-assertion --
+   places in a sorted list that is not empty, and in the nine totals of an overlap */
+import { pairs } from "d3-array";
 import type { Site, SubjectClass } from "../../site/site.js";
 import { stateWords } from "../../site/state-words.js";
 import { canonicalTimeline } from "../../timeline/make.js";
@@ -100,7 +103,7 @@ function pulsesOf(account: Timeline): Pulses | null {
   )
     return null;
   const lengths = on.map(lengthOf).sort((a, b) => a - b);
-  const pauses = on.slice(1).map(({ from }, i) => from - on[i]!.to);
+  const pauses = pairs(on, (one, next) => next.from - one.to);
   return {
     count: on.length,
     onShare: onMs / (onMs + offMs),

@@ -47,6 +47,7 @@ export function bandStates(band: Band, values: Float64Array): Uint8Array {
   const maximum = (band.maximumMetres ?? Infinity) - EDGE_TOLERANCE_METRES;
   let wasOn = false;
   for (let i = 0; i < values.length; i += 1) {
+    // eslint-disable-next-line @typescript-eslint/no-non-null-assertion -- the loop ends at the last value
     const metres = values[i]!;
     if (Number.isNaN(metres)) {
       states[i] = UNKNOWN;

@@ -13,7 +13,7 @@ const RESTART_SIGNALS = 3;
  * Within this many milliseconds after a restart a signal's first word is its return and not news: a small board takes
  * up to a minute to find its network and report its state. Common practice, no source.
  */
-export const RETURN_WITHIN_MS = MINUTE_MS;
+const RETURN_WITHIN_MS = MINUTE_MS;
 
 /** What must be known of a signal to find the restarts of a cause. */
 export interface Speaker {

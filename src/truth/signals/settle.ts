@@ -79,10 +79,17 @@ export function settledSteps(times: Float64Array, states: Uint8Array, dark: read
     }
     if (settled !== UNKNOWN) say(stretch.from, UNKNOWN);
   };
+  const enterDarkBefore = (instant: number): void => {
+    for (let stretch = dark[nextDark]; stretch !== undefined && stretch.from < instant; stretch = dark[nextDark]) {
+      nextDark += 1;
+      enterDark(stretch);
+    }
+  };
 
   for (let i = 0; i < times.length; i += 1) {
+    // eslint-disable-next-line @typescript-eslint/no-non-null-assertion -- the loop ends at the last instant
     const at = times[i]!;
-    while (nextDark < dark.length && dark[nextDark]!.from < at) enterDark(dark[nextDark++]!);
+    enterDarkBefore(at);
     takeOnBefore(at);
     const state = states[i] === ON ? ON : states[i] === OFF ? OFF : states[i] === BETWEEN ? BETWEEN : UNKNOWN;
     if (state === UNKNOWN) {
@@ -95,7 +102,7 @@ export function settledSteps(times: Float64Array, states: Uint8Array, dark: read
       candidateSince = at;
     }
   }
-  while (nextDark < dark.length) enterDark(dark[nextDark++]!);
+  enterDarkBefore(Infinity);
   takeOnBefore(Infinity);
   return { times: outTimes.subarray(0, written), states: outStates.subarray(0, written) };
 }

@@ -16,11 +16,10 @@ export function silencesOf(times: Float64Array, expectMs: number | null, end: nu
   const silences: Interval[] = [];
   if (expectMs === null) return silences;
   const longest = SILENCE_FACTOR * expectMs;
-  for (let i = 0; i < times.length; i += 1) {
-    const last = i + 1 === times.length;
-    const next = last ? end : times[i + 1]!;
-    if (next - times[i]! > longest) silences.push({ from: times[i]!, to: last ? Infinity : next });
-  }
+  times.forEach((at, i) => {
+    const next = times[i + 1];
+    if ((next ?? end) - at > longest) silences.push({ from: at, to: next ?? Infinity });
+  });
   return silences;
 }
 
@@ -45,6 +44,7 @@ export function outagesOf(times: Float64Array, states: Uint8Array, expectMs: num
   let open: Omit<Outage, "to"> | null = null;
   let everKnown = false;
   for (let i = 0; i < times.length; i += 1) {
+    // eslint-disable-next-line @typescript-eslint/no-non-null-assertion -- the loop ends at the last instant
     const at = times[i]!;
     if (states[i] === UNKNOWN) {
       if (everKnown) open ??= { from: at, darkBy: at, lost: true };
@@ -53,7 +53,7 @@ export function outagesOf(times: Float64Array, states: Uint8Array, expectMs: num
     if (open !== null && open.from < at) outages.push({ ...open, to: at });
     open = null;
     everKnown = true;
-    const next = i + 1 < times.length ? times[i + 1]! : end;
+    const next = times[i + 1] ?? end;
     if (expectMs !== null && next - at > SILENCE_FACTOR * expectMs) open = { from: at, darkBy: at + expectMs, lost: false };
   }
   if (open !== null) outages.push({ ...open, to: Infinity });

@@ -1,8 +1,10 @@
 import { describe, expect, test } from "vitest";
-import { adviseBand } from "../../../src/truth/bands/advice.js";
+import { adviseBands } from "../../../src/truth/bands/advice.js";
+import type { Interval } from "../../../src/ground/intervals.js";
 import type { Band, SignalSpec } from "../../../src/site/site.js";
 import { timelineOf } from "../../../src/timeline/make.js";
-import { MINUTE, signal } from "../episodes/small-site.js";
+import { readingsOf } from "../../intake/packed.js";
+import { MINUTE, signal, siteWith, subject } from "../episodes/small-site.js";
 import type { BandAdvice } from "../../../src/result/witnesses.js";
 
 const overhead: SignalSpec = { ...signal("overhead", "bay-1"), kind: "distance", reading: { form: "distance", unit: "cm" } };
@@ -11,16 +13,21 @@ const wide: Band = { nearMetres: 1, farMetres: 1.5, slackMetres: 0, maximumMetre
 /** Evenly spread noise, the same in every run. */
 const wobble = (i: number): number => ((i * 0.618) % 1) * 0.04 - 0.02;
 
+const wholePeriod: Interval = { from: 0, to: 1000 * MINUTE };
+
 /** A reading a minute for 1000 minutes: `at(i)` in metres, and who says occupied by minute. */
-function advised(at: (minute: number) => number, occupied: (minute: number) => boolean, band: Band = wide): BandAdvice {
+function advised(at: (minute: number) => number, occupied: (minute: number) => boolean, band: Band = wide, period = wholePeriod): BandAdvice {
   const minutes = Array.from({ length: 1000 }, (_, i) => i);
-  const reference = timelineOf(0, 1000 * MINUTE, minutes.map((i) => [i * MINUTE, occupied(i) ? 1 : 0] as const));
-  return adviseBand(overhead, "cm", band, { times: Float64Array.from(minutes, (i) => i * MINUTE), values: Float64Array.from(minutes, at) }, reference);
+  const timeline = timelineOf(0, 1000 * MINUTE, minutes.map((i) => [i * MINUTE, occupied(i) ? 1 : 0] as const));
+  const site = siteWith([subject("bay-1", "bay")], [{ ...overhead, band }]);
+  const readings = new Map([["overhead", readingsOf("overhead", minutes.map((i) => [i * MINUTE, at(i)]))]]);
+  const [advice] = adviseBands(site, readings, (of, excluding) => ({ subject: of, excluding, timeline, segments: [] }), period);
+  return advice!;
 }
 
 const there = (i: number): boolean => i % 200 < 120;
 
-describe("adviseBand", () => {
+describe("band advice", () => {
   test("two plain modes: a band around the occupied one that the empty one never reaches", () => {
     const advice = advised((i) => (there(i) ? 1.2 : 2.4) + wobble(i), there);
     expect(advice.occupied?.metres).toBeCloseTo(1.2, 2);
@@ -81,5 +88,22 @@ describe("adviseBand", () => {
 
   test("the band is written as the site file would have it, in its own unit and rounded outwards", () => {
     expect(advised((i) => (there(i) ? 1.2 : 2.4) + wobble(i), there).suggested!.written).toMatch(/^present: \[\d+, \d+\]$/);
+  });
+
+  test("is made of the readings within the period alone, the first instant in and the last one out", () => {
+    // Before and after the period the meter hung elsewhere; with those readings nothing would part in two.
+    const [from, to] = [200, 800];
+    const moved = (i: number): boolean => i < from || i >= to;
+    const advice = advised((i) => (moved(i) ? 0.3 + i / 200 : there(i) ? 1.2 : 2.4) + wobble(i), there, wide, { from: from * MINUTE, to: to * MINUTE });
+    expect(advice.readings).toBe(600);
+    expect(advice.occupied).toMatchObject({ readings: 360 });
+    expect(advice.empty).toMatchObject({ readings: 240 });
+    expect(advice.histogram!.from).toBeGreaterThan(1.1);
+    expect(advice.histogram!.from + 80 * advice.histogram!.width).toBeLessThan(2.5);
+  });
+
+  test("leaves out readings that say nothing", () => {
+    const advice = advised((i) => (i % 10 === 0 ? NaN : there(i) ? 1.2 : 2.4) + wobble(i), there);
+    expect(advice).toMatchObject({ readings: 900, noEcho: 0 });
   });
 });

@@ -1,7 +1,9 @@
 import { describe, expect, test } from "vitest";
-import { emptyNotes, emptyText } from "../../../src/truth/bands/empty-notes.js";
-import { learnEmpties, learnEmpty, rangesOf } from "../../../src/truth/bands/empty-reading.js";
+import { emptyNotes } from "../../../src/truth/bands/empty-notes.js";
+import { type EmptyReading, learnEmpties, rangesOf } from "../../../src/truth/bands/empty-reading.js";
 import { retellableAccounts } from "../../../src/truth/signals/accounts.js";
+import { timelineOf } from "../../../src/timeline/make.js";
+import type { SignalAccount } from "../../../src/truth/signals/account.js";
 import type { Band } from "../../../src/site/site.js";
 import { HOUR, MINUTE, look, meter, readingsMap, siteOf } from "../signals/small-site.js";
 
@@ -14,6 +16,12 @@ const wobble = (i: number): number => ((i * 0.618) % 1) * 0.04 - 0.02;
 function tenDays(at: (hour: number, hourOfDay: number) => number): { times: Float64Array; values: Float64Array } {
   const times = Float64Array.from({ length: 10 * 480 }, (_, i) => i * 3 * MINUTE);
   return { times, values: times.map((time, i) => at(Math.floor(time / HOUR), Math.floor(time / HOUR) % 24) + wobble(i)) };
+}
+
+/** What a meter learns from its readings. `expectMs` null: it only reports changes. */
+function learnEmpty(times: Float64Array, values: Float64Array, inBand: Band, expectMs: number | null): EmptyReading | null {
+  const site = siteOf([meter("m", { near: 0, far: 1 }, { band: inBand, expectMs })]);
+  return learnEmpties(site, readingsMap({ m: Array.from(times, (time, i) => [time, values[i]!] as const) })).get("m")!;
 }
 
 const learnt = (at: (hour: number, hourOfDay: number) => number, inBand: Band = band) => {
@@ -45,6 +53,42 @@ describe("the empty reading of a meter", () => {
 
   test("is no echo where that is what an empty bay gives", () => {
     expect(learnt((_, hour) => workday(hour, 3), { ...band, maximumMetres: 2.9 })).toEqual({ ranges: [], farthestMetres: 2.9 });
+  });
+
+  describe("that mostly gives no echo", () => {
+    const far: Band = { ...band, maximumMetres: 2.9 };
+    /** Beyond the maximum for `hours` of the nine hours of each absence, 2.4 m for the rest. */
+    const silentFor = (hours: number) => learnt((_, hour) => (hour >= 8 && hour < 8 + hours ? 3 : workday(hour)), far);
+
+    test("is no echo, although something else reads the same for the rest of every absence", () => {
+      expect(silentFor(6)).toEqual({ ranges: [], farthestMetres: 2.9 });
+    });
+
+    test("is the place of the echoes where they fill more than half of the time", () => {
+      expect(silentFor(4)!.ranges[0]!.nearMetres).toBeCloseTo(2.2, 1);
+    });
+
+    test("is no echo only if that came in three absences, however long they were", () => {
+      // Away for 23 hours on each of the first days, without an echo; for an hour of each other day with one.
+      const away = (days: number) => learnt((hour, ofDay) => (hour < 24 * days ? (ofDay < 23 ? 3 : 1.15) : ofDay === 9 ? 2.4 : 1.15), far);
+      expect(away(2)!.ranges[0]!.nearMetres).toBeCloseTo(2.2, 1);
+      expect(away(3)).toEqual({ ranges: [], farthestMetres: 2.9 });
+    });
+
+    test("is no echo from the first absence on, where nothing but the band ever gave one", () => {
+      expect(learnt((hour) => (hour >= 100 && hour < 107 ? 3 : 1.15), far)).toEqual({ ranges: [], farthestMetres: 2.9 });
+    });
+
+    test("may have no echo at the maximum exactly", () => {
+      const times = Float64Array.from({ length: 200 }, (_, i) => i * 3 * MINUTE);
+      expect(learnEmpty(times, times.map((_, i) => (i % 20 < 10 ? 1.15 : 2.9)), far, 3 * MINUTE)).toEqual({ ranges: [], farthestMetres: 2.9 });
+    });
+  });
+
+  test("is null for a meter that never sent a reading, and missing for one whose site file tells it", () => {
+    const told: Band = { ...band, empty: [{ nearMetres: 2, farMetres: 3 }] };
+    const site = siteOf([meter("mute", { near: 0, far: 1 }, { band }), meter("told", { near: 0, far: 1 }, { band: told }), meter("bandless", { near: 0, far: 1 }, { band: null })]);
+    expect([...learnEmpties(site, new Map())]).toEqual([["mute", null]]);
   });
 
   test("lies about its place alone where it is nearer than the band", () => {
@@ -109,17 +153,26 @@ describe("a visitor's vehicle that stands beside the band", () => {
 });
 
 describe("what to write for the empty reading", () => {
+  /** The line that a note advises for a meter that learnt this, and before which something else stood for an hour. */
+  const lineFor = (empty: EmptyReading, inBand: Band, unit: "m" | "in"): string | undefined => {
+    const off = timelineOf(0, 3 * HOUR, [[0, 0]]);
+    const account: SignalAccount = { signal: "m", account: off, live: off, vote: timelineOf(0, 3 * HOUR, [[0, 0], [HOUR, 2], [2 * HOUR, 0]]), silences: [], restarts: [], readingCount: 3, flapCount: 0 };
+    const site = siteOf([meter("m", { near: 0, far: 1 }, { band: inBand, reading: { form: "distance", unit } })]);
+    const [note] = emptyNotes(site, new Map([["m", empty]]), new Map([["m", account]]));
+    return /Write `(.*)` beside "present"/.exec(note ?? "")?.[1];
+  };
+
   test("is in the signal's unit, rounded outwards", () => {
-    expect(emptyText({ ranges: [{ nearMetres: 2.347, farMetres: Infinity }], farthestMetres: 2.611 }, band, "m")).toBe("empty: [2.34, 2.62]");
-    expect(emptyText({ ranges: [{ nearMetres: 2.347, farMetres: Infinity }], farthestMetres: 2.611 }, band, "in")).toBe("empty: [92.4, 103]");
+    expect(lineFor({ ranges: [{ nearMetres: 2.347, farMetres: Infinity }], farthestMetres: 2.611 }, band, "m")).toBe("empty: [2.34, 2.62]");
+    expect(lineFor({ ranges: [{ nearMetres: 2.347, farMetres: Infinity }], farthestMetres: 2.611 }, band, "in")).toBe("empty: [92.4, 103]");
   });
 
   test("stays out of the band where it touches it", () => {
-    expect(emptyText({ ranges: [{ nearMetres: 1.3501, farMetres: Infinity }], farthestMetres: 2 }, { ...band, slackMetres: 0.0501 }, "m")).toBe("empty: [1.36, 2]");
+    expect(lineFor({ ranges: [{ nearMetres: 1.3501, farMetres: Infinity }], farthestMetres: 2 }, { ...band, slackMetres: 0.0501 }, "m")).toBe("empty: [1.36, 2]");
   });
 
   test("is the maximum alone where an empty bay gives no echo", () => {
-    expect(emptyText({ ranges: [], farthestMetres: 118 * 0.0254 }, band, "in")).toBe("empty: [118, 118]");
+    expect(lineFor({ ranges: [], farthestMetres: 118 * 0.0254 }, band, "in")).toBe("empty: [118, 118]");
   });
 });
 

@@ -1,6 +1,9 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
-import { LEAST_DEVIATION_METRES, modeOf, twoModes } from "../../../src/truth/bands/modes.js";
+import { modeOf, twoModes } from "../../../src/truth/bands/modes.js";
+
+/** No spread is smaller: a millimetre. */
+const LEAST_DEVIATION_METRES = 0.001;
 
 /** Median by the book: the middle one, or the mean of the middle two. */
 const medianByTheBook = (values: readonly number[]): number => {
@@ -40,6 +43,16 @@ describe("two modes", () => {
 
   it("are one where the way between them is as full as they are", () => {
     const { modes, why } = found(...Array.from({ length: 400 }, (_, i) => 1 + i / 400));
+    expect(modes).toBeNull();
+    expect(why).toBe("one mode only: the readings do not part in two");
+  });
+
+  it("are one where their peaks lie nearer together than the readings around them spread", () => {
+    const even = (from: number, to: number, count: number): number[] => Array.from({ length: count }, (_, i) => from + ((i * 0.618) % 1) * (to - from));
+    // Nothing lies between the peaks, but each has a tail half a metre long on its outer side: two normals with
+    // deviations of about 0.24 m, 0.3 m apart.
+    const { modes, mixture, why } = found(...even(1.99, 2.01, 100), ...even(2.29, 2.31, 100), ...even(1.5, 1.99, 50), ...even(2.31, 2.8, 50));
+    expect(mixture!.components[1].mean - mixture!.components[0].mean).toBeLessThan(2 * mixture!.components[0].deviation);
     expect(modes).toBeNull();
     expect(why).toBe("one mode only: the readings do not part in two");
   });

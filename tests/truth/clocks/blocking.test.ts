@@ -1,7 +1,7 @@
 import { describe, expect, test } from "vitest";
-import { blockingClocks, blockingClocksOf } from "../../../src/truth/clocks/blocking.js";
+import { blockingClocksOf } from "../../../src/truth/clocks/blocking.js";
 import { clockOffsets } from "../../../src/truth/clocks/offsets.js";
-import type { Site, Source } from "../../../src/site/site.js";
+import type { RuleSpec, Site, Source } from "../../../src/site/site.js";
 import { timelineOf } from "../../../src/timeline/make.js";
 import { accountOf, accountsOf, MINUTE, signal, siteWith, subject } from "../episodes/small-site.js";
 import { monthText, readMonth } from "./month.js";
@@ -55,12 +55,16 @@ function visits(late: (day: number, to: 0 | 1) => number) {
   return timelineOf(0, 30 * DAY, [[0, 0], ...steps]);
 }
 
-function blocks(mat: (day: number, to: 0 | 1) => number, { loop = (): number => 0, signals = ["meter"], witnesses = ["mat"] } = {}): ReturnType<typeof blockingClocksOf> {
+const isOn = (ref: string): RuleSpec["when"] => ({ op: "is", ref, state: 1, heldMs: null, recentlyMs: null });
+/** A rule on the meter and the mat. What makes it right has no signal here. */
+const onBoth: RuleSpec = { name: "close", act: "lock", when: { op: "all", of: [isOn("meter"), isOn("mat")] }, rightWhen: isOn("bay-2"), rightWhenIsDefault: false, restMs: 0, line: null };
+
+function blocks(mat: (day: number, to: 0 | 1) => number, loop = (): number => 0): ReturnType<typeof blockingClocksOf> {
   const accounts = accountsOf(accountOf("meter", visits(() => 0)), accountOf("mat", visits(mat)), accountOf("loop", visits(loop)));
-  return blockingClocks(site, clockOffsets(site, accounts, period), period, signals, witnesses);
+  return blockingClocksOf(site, onBoth, clockOffsets(site, accounts, period), period);
 }
 
-describe("blockingClocks", () => {
+describe("clocks that stand in the way of a rule", () => {
   test("says what was measured and the line that mends it", () => {
     expect(blocks(() => 40 * MINUTE)).toEqual([{
       sources: ["a", "b"],
@@ -70,7 +74,7 @@ describe("blockingClocks", () => {
   });
 
   test("names both ways out where either clock may be the wrong one", () => {
-    const text = blocks(() => 40 * MINUTE, { loop: () => 80 * MINUTE })[0]!.text;
+    const text = blocks(() => 40 * MINUTE, () => 80 * MINUTE)[0]!.text;
     expect(text).toContain("Write under the source b: `clock_correction: -2400s`. Or, should the clock of a be the wrong one: Write under the source a: `clock_correction: 2400s`.");
   });
 
@@ -85,7 +89,7 @@ describe("blockingClocks", () => {
   test("nor is an offset of which one direction may lie within `join`, however many pairs stand behind it", () => {
     const accounts = accountsOf(accountOf("meter", visits(() => 0)), accountOf("mat", visits(() => 40 * MINUTE)), accountOf("loop", visits(() => 0)));
     const offsets = clockOffsets(site, accounts, period).map((one) => ({ ...one, whenOff: { ...one.whenOff, low: 599 } }));
-    expect(blockingClocks(site, offsets, period, ["meter"], ["mat"])).toEqual([]);
+    expect(blockingClocksOf(site, onBoth, offsets, period)).toEqual([]);
   });
 
   test("a drift that stays within `join` blocks nothing", () => {
@@ -93,13 +97,18 @@ describe("blockingClocks", () => {
   });
 
   test("sources that neither make up the rule nor could confirm it do not matter", () => {
-    expect(blocks(() => 40 * MINUTE, { witnesses: ["loop"] })).toEqual([]);
+    const accounts = accountsOf(accountOf("meter", visits(() => 0)), accountOf("mat", visits(() => 40 * MINUTE)), accountOf("loop", visits(() => 0)));
+    const offsets = clockOffsets(site, accounts, period);
+    const found = (when: RuleSpec["when"], rightWhen: RuleSpec["rightWhen"]) => blockingClocksOf(site, { ...onBoth, when, rightWhen }, offsets, period).map(({ sources }) => sources);
+    expect(found(isOn("meter"), isOn("bay-2"))).toEqual([]);
+    // All three watch the first bay.
+    expect(found(isOn("meter"), isOn("bay-1"))).toEqual([["a", "b"], ["b", "c"]]);
   });
 
   test("a door that moves all day is found an hour out, although every alignment pairs something", () => {
     const movements = Array.from({ length: 30 * 80 }, (_, i) => i * 18 * MINUTE + ((i * 7919) % 840) * 1000 + MINUTE);
     const often = (lateMs: number) => timelineOf(0, 30 * DAY, [[0, 0], ...movements.flatMap((at) => [[at + lateMs, 1], [at + lateMs + 2 * MINUTE, 0]] as const).filter(([at]) => at < 30 * DAY)]);
     const accounts = accountsOf(accountOf("meter", often(0)), accountOf("mat", often(60 * MINUTE)), accountOf("loop", visits(() => 0)));
-    expect(blockingClocks(site, clockOffsets(site, accounts, period), period, ["meter"], ["mat"])).toMatchObject([{ seconds: 3600 }]);
+    expect(blockingClocksOf(site, onBoth, clockOffsets(site, accounts, period), period)).toMatchObject([{ seconds: 3600 }]);
   });
 });

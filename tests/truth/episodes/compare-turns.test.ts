@@ -1,5 +1,5 @@
 import { describe, expect, test } from "vitest";
-import { blindStretches, compareTurns, lagOfReferenceTurn } from "../../../src/truth/episodes/compare-turns.js";
+import { compareTurns, lagOfReferenceTurn } from "../../../src/truth/episodes/compare-turns.js";
 import { accountOf, MINUTE, minutes } from "./small-site.js";
 
 const settings = { joinMs: 10 * MINUTE, bridgeMs: 2 * MINUTE };
@@ -36,10 +36,17 @@ describe("compareTurns", () => {
 
   test("a restart hides a turn however short it is", () => {
     const account = accountOf("s", minutes(300, [[0, 0], [100, 2], [101, 1], [200, 0]]), { restarts: [{ from: 100 * MINUTE, to: 101 * MINUTE, cause: "hub" }] });
-    expect(blindStretches(account, settings.bridgeMs)).toEqual([{ from: 100 * MINUTE, to: 101 * MINUTE }]);
     const comparison = compareTurns(account, oneVisit, 1, settings);
     expect(comparison.signal).toEqual([]);
     expect(comparison.watched).toEqual([false]);
+    // Not because it is a gap: without the restart it is bridged.
+    expect(compareTurns({ ...account, restarts: [] }, oneVisit, 1, settings).watched).toEqual([true]);
+  });
+
+  test("a restart hides the turns around it, and none that come longer than `join` after it", () => {
+    const restartAt = (minute: number) =>
+      accountOf("s", minutes(300, [[0, 0], [minute, 2], [minute + 1, 0], [100, 1], [200, 0]]), { restarts: [{ from: minute * MINUTE, to: (minute + 1) * MINUTE, cause: "hub" }] });
+    expect([88, 89, 90].map((minute) => compareTurns(restartAt(minute), oneVisit, 1, settings).watched)).toEqual([[true], [true], [false]]);
   });
 
   test("whether a turn was watched does not depend on whether it was answered", () => {

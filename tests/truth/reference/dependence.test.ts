@@ -1,6 +1,8 @@
 import { describe, expect, test } from "vitest";
 import { makeReferenceBook } from "../../../src/truth/reference/book.js";
 import { dependenceNotes, detectedPairs, findDependences } from "../../../src/truth/reference/dependence.js";
+import { turnTogether } from "../../../src/truth/reference/dependence-tests.js";
+import { witnessesOf } from "../../../src/truth/reference/witness.js";
 import { causeGroups } from "../../../src/site/cause-groups.js";
 import { timelineOf } from "../../../src/timeline/make.js";
 import type { TruthState } from "../../../src/timeline/timeline.js";
@@ -69,10 +71,29 @@ describe("witnesses that see true turns each in their own time", () => {
   });
 
   test("are found by the seconds of turns that a third denies", () => {
-    const { accounts, site } = doorMonth((at, random) => at + Math.round(random() * 20) * 1000, [3, 9, 14, 20, 26].map((day) => day * DAY + 3 * HOUR));
+    const { accounts, site } = doorMonth(inItsOwnTime, [3, 9, 14, 20, 26].map((day) => day * DAY + 3 * HOUR));
     expect(findDependences(site, accounts, [], MONTH).map(({ signals, how, text }) => [signals, how, text])).toEqual([
       [["rail", "hinge"], "turns", expect.stringMatching(/^changed at their usual lag to the second at 5 of 5 turns that no other witness saw, and at \d+ of 120 that one did$/)],
     ]);
+  });
+
+  test("are judged by how often the lag keeps to the second at true turns, with one more that does", () => {
+    const { accounts, site } = doorMonth(inItsOwnTime, [3, 9, 14, 20, 26].map((day) => day * DAY + 3 * HOUR));
+    const [rail, hinge, beam] = witnessesOf(site, accounts);
+    const found = turnTogether(rail!, hinge!, [beam!]);
+    expect(found).toHaveLength(1);
+    const [, kept, seen] = /5 of 5 turns .* at (\d+) of (\d+) that one did$/.exec(found[0]!.text)!.map(Number);
+    expect(seen).toBe(120);
+    expect(found[0]!.chance).toBeCloseTo(((kept! + 1) / (seen! + 1)) ** 5, 15);
+  });
+
+  test("are denied by a third that turned the other way just before", () => {
+    // Every fourth closing is followed by a false opening within the half minute in which doors' turns belong together:
+    // the third closed then, which confirms no opening.
+    const { accounts, site } = doorMonth(inItsOwnTime, [], (i) => i % 12 === 0);
+    const found = findDependences(site, accounts, [], MONTH);
+    expect(found.map(({ signals, how }) => [signals, how])).toEqual([[["rail", "hinge"], "turns"]]);
+    expect(found[0]!.text).toMatch(/^changed at their usual lag to the second at 5 of 5 turns that no other witness saw/);
   });
 
   test("are not found when one recorder asks all of them at the same instants", () => {
@@ -83,15 +104,22 @@ describe("witnesses that see true turns each in their own time", () => {
   });
 });
 
-/** A door with two openings a day and three contacts; each sees it when `seenAt` says. `rail` and `hinge` also open for a minute at `glitches`. */
-function doorMonth(seenAt: (at: number, random: () => number) => number, glitches: readonly number[]) {
+/** Up to 20 s late, in whole seconds. */
+const inItsOwnTime = (at: number, random: () => number): number => at + Math.round(random() * 20) * 1000;
+
+/**
+ * A door with two openings a day and three contacts; each sees it when `seenAt` says. `rail` and `hinge` also open for a minute at `glitches`, and 22 s after the
+ * closing of each opening that `bounces` names.
+ */
+function doorMonth(seenAt: (at: number, random: () => number) => number, glitches: readonly number[], bounces: (opening: number) => boolean = () => false) {
   const random = seeded(7);
   const { site: base } = simulateMonth({ witnesses: 3, shared: false, errorShare: 0, door: false }, random);
   const openings = Array.from({ length: 60 }, (_, i) => i * 12 * HOUR + 8 * HOUR + Math.round(random() * HOUR));
   const ids = ["rail", "hinge", "beam"];
   const lines = ids.map((id) => {
     const steps = openings.flatMap((at): [number, TruthState][] => [[seenAt(at, random), 1], [seenAt(at + 5 * MINUTE, random), 0]]);
-    if (id !== "beam") for (const at of glitches) steps.push([at + 1234, 1], [at + MINUTE, 0]);
+    const falseOpenings = [...glitches, ...openings.filter((_, i) => bounces(i)).map((at) => at + 5 * MINUTE + 21_000)];
+    if (id !== "beam") for (const at of falseOpenings) steps.push([at + 1234, 1], [at + MINUTE, 0]);
     return timelineOf(0, MONTH.to, [[0, 0], ...steps.sort((a, b) => a[0] - b[0])]);
   });
   const site = { ...base, subjects: [{ id: "gate", class: "door" as const, vehicle: null }], signals: base.signals.map((one, i) => ({ ...one, id: ids[i]!, subject: "gate" })) };

@@ -67,6 +67,13 @@ describe("errors counted in the diary", () => {
     expect(used(0, 20)).toBeCloseTo(0.25 / 25, 12);
     expect(used(30, 60)).toBeGreaterThan(0.3);
     expect(used(30, 60)).toBeLessThan(30.25 / 65);
+    // The exact lower bound p at 99 %: the chance of as many errors or more is 1 %. For one of n it is
+    // 1 − 0.99^(1/n), below the prior.
+    expect(used(1, 8)).toBe(0.05);
+    const four = used(4, 5);
+    expect(four ** 5 + 5 * four ** 4 * (1 - four)).toBeCloseTo(0.01, 9);
+    const three = used(3, 3);
+    expect(three ** 3).toBeCloseTo(0.01, 9);
   });
 });
 

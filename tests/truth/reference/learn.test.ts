@@ -65,6 +65,30 @@ describe("learning", () => {
     for (const share of [...rates.saysOnGivenOff, ...rates.saysOffGivenOn]) expect(share).toBeLessThanOrEqual(0.45);
   });
 
+  test("ends at the same shares of changes and movements wherever it starts", () => {
+    // Two witnesses that often differ, so that movements must tell: near 32 of 39 changes, and near 8 of 40 other
+    // boundaries.
+    const halting = truth.map((_, k) => (Math.floor(k / 2) % 2 === 0 ? 0 : 1));
+    const every = (step: number): number[] => truth.map((_, k) => k).filter((k) => k % step === 3);
+    const flapping = [wrongAt(halting, every(5)), wrongAt(halting, every(7))];
+    const moved = halting.slice(1).map((state, b) => (state === halting[b] ? (b % 10 === 0 ? 1 : 0) : b % 4 === 1 ? 1 : b % 3 === 0 ? 0 : 1));
+    const setup = { ...setupOf(flapping, { moved }), learnErrors: false };
+    const from = (changes: number, change: number, stay: number) =>
+      learn(setup, { ...startOf(flapping, 1), changes, movedGivenChange: [change], movedGivenStay: [stay] });
+    const usual = from(0.5, 0.5, 0.1);
+    const shares = fc.double({ min: 0.02, max: 0.98, noNaN: true });
+    fc.assert(
+      fc.property(shares, shares, shares, (changes, change, stay) => {
+        const { rates, objectives } = from(changes, change, stay);
+        expect(objectives.at(-1)).toBeCloseTo(usual.objectives.at(-1)!, 2);
+        expect(rates.changes).toBeCloseTo(usual.rates.changes, 1);
+        expect(rates.movedGivenChange[0]).toBeCloseTo(usual.rates.movedGivenChange[0]!, 1);
+        expect(rates.movedGivenStay[0]).toBeCloseTo(usual.rates.movedGivenStay[0]!, 1);
+      }),
+      { numRuns: 60 },
+    );
+  });
+
   test("takes the diary's word against every witness", () => {
     const written = new Array<number>(80).fill(2);
     written[6] = 1;

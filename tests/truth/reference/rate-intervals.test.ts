@@ -1,4 +1,11 @@
 import { describe, expect, test } from "vitest";
+import { betaQuantile } from "../../../src/statistics/distributions.js";
+import { scoreCovariance } from "../../../src/statistics/score-covariance.js";
+import { modelInputs } from "../../../src/truth/reference/book.js";
+import { smooth } from "../../../src/truth/reference/chain.js";
+import { fitModel, type Model } from "../../../src/truth/reference/fit-model.js";
+import { chainLogs, type Rates } from "../../../src/truth/reference/learn.js";
+import { errorRateEstimates } from "../../../src/truth/reference/rate-intervals.js";
 import { referenceModels } from "../../../src/truth/reference/models.js";
 import { inMinutes, smallSite, wrote, type SmallSignal, type Steps } from "./small-witnesses.js";
 
@@ -57,4 +64,43 @@ describe("error rates that three witnesses show", () => {
     expect(other!.saysOffGivenOn.low).toBe(0);
     expect(other!.saysOffGivenOn.value!).toBeLessThan(value!);
   });
+
+  test("are as wide as the likelihood's own curvature says, found by differences of the likelihood alone", () => {
+    const { site, accounts } = smallSite({
+      mat: on(seen(visits.filter((_, i) => i !== 4 && i !== 7))),
+      beam: on(seen(visits.filter((_, i) => i !== 2))),
+      loop: on([...seen(visits), [1950, 1], [1960, 0]]),
+      door: { on: "door-1", account: inMinutes(LENGTH, visits.flatMap((at, i): Steps => (i < 8 ? [[at, 1], [at + 1, 0]] : []))) },
+    });
+    const model = fitModel(modelInputs(site, accounts, [], period)("bay-1", []));
+    const { rates, counts } = model.learnt;
+    const shares = [...rates.saysOnGivenOff, ...rates.saysOffGivenOn, rates.changes, ...rates.movedGivenChange, ...rates.movedGivenStay];
+    expect(rates.movedGivenChange).toHaveLength(1);
+    const covariance = scoreCovariance((at) => gradient((logits) => penalised(model, logits), at), shares.map((share) => Math.log(share / (1 - share))), 1e-2)!;
+    const estimates = errorRateEstimates(model, 0.95);
+    [...counts.saysOnGivenOff, ...counts.saysOffGivenOn].forEach(({ hits, trials }, place) => {
+      const share = shares[place]!;
+      // The prior is worth 5 segments on top of those seen.
+      const worth = Math.min(1, 1 / (covariance[place]![place]! * (trials + 5) * share * (1 - share)));
+      const { low, high } = place < 3 ? estimates[place]!.saysOnGivenOff : estimates[place - 3]!.saysOffGivenOn;
+      expect(low!).toBeCloseTo(Math.min(share, betaQuantile(0.025, hits * worth, (trials - hits) * worth + 1)), 3);
+      expect(high!).toBeCloseTo(betaQuantile(0.975, hits * worth + 1, (trials - hits) * worth), 3);
+      expect(worth).toBeLessThan(0.999);
+    });
+  });
 });
+
+/** The log-likelihood of these shares (as logits: three witnesses, both errors; changes; movements) with their priors. */
+function penalised({ setup }: Model, logits: readonly number[]): number {
+  const shares = logits.map((one) => 1 / (1 + Math.exp(-one)));
+  const rates: Rates = { saysOnGivenOff: shares.slice(0, 3), saysOffGivenOn: shares.slice(3, 6), changes: shares[6]!, movedGivenChange: [shares[7]!], movedGivenStay: [shares[8]!] };
+  // Successes and failures seen beforehand, by share.
+  const beforehand = shares.map((_, i): readonly [number, number] => (i < 6 ? [0.25, 4.75] : i < 8 ? [1, 1] : [setup.stayPriors[0]!.alpha - 1, setup.stayPriors[0]!.beta - 1]));
+  const prior = shares.reduce((sum, share, i) => sum + beforehand[i]![0] * Math.log(share) + beforehand[i]![1] * Math.log(1 - share), 0);
+  return smooth(setup.observations.chain, chainLogs(setup, rates)).logLikelihood + prior;
+}
+
+function gradient(of: (at: readonly number[]) => number, at: readonly number[]): number[] {
+  const step = 1e-3;
+  return at.map((_, i) => (of(at.map((one, j) => (i === j ? one + step : one))) - of(at.map((one, j) => (i === j ? one - step : one)))) / (2 * step));
+}

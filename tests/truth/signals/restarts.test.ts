@@ -1,6 +1,6 @@
 import { describe, expect, test } from "vitest";
 import { knownInstants, type KnownInstants } from "../../../src/truth/signals/known-instants.js";
-import { RETURN_WITHIN_MS, restartsOf, returnOf, type Speaker } from "../../../src/truth/signals/restarts.js";
+import { restartsOf, returnOf, type Speaker } from "../../../src/truth/signals/restarts.js";
 import { readingsOf } from "../../intake/packed.js";
 import { outagesOf } from "../../../src/truth/signals/silence.js";
 import { MINUTE, SECOND, every } from "./small-site.js";
@@ -126,12 +126,12 @@ describe("a signal's own return", () => {
 
   test("is the restart's end when it spoke by then, and its first word when that comes soon after", () => {
     expect(returnOf(changeSpeaker([0, 1], [70 * MINUTE + SECOND, 0]), restart)).toBe(restart.to);
-    expect(returnOf(changeSpeaker([0, 1], [restart.to + RETURN_WITHIN_MS, 0]), restart)).toBe(restart.to + RETURN_WITHIN_MS);
+    expect(returnOf(changeSpeaker([0, 1], [restart.to + MINUTE, 0]), restart)).toBe(restart.to + MINUTE);
   });
 
   test("is the restart's end when it only reports changes and has nothing to say", () => {
     expect(returnOf(changeSpeaker([0, 1]), restart)).toBe(restart.to);
-    expect(returnOf(changeSpeaker([0, 1], [restart.to + RETURN_WITHIN_MS + 1, 0]), restart)).toBe(restart.to);
+    expect(returnOf(changeSpeaker([0, 1], [restart.to + MINUTE + 1, 0]), restart)).toBe(restart.to);
   });
 
   test("is the next reading of a periodic signal, and the end of the restart where silence takes over", () => {
