@@ -83,7 +83,7 @@ export async function auditSite(site: Site, options: AuditOptions = {}): Promise
 
   // 2. Intake: bytes to readings, every row in one ledger line.
   const { readings: all, ledger } = await readExports(site, { onSetAside: () => undefined, ...options.watch });
-  const { entries: diary } = await readDiary(site);
+  const { entries: diary, tests: provoked } = await readDiary(site);
   const { period, label, notes, readings } = settlePeriod(site, all, asked);
 
   // 3. Signals: readings to three-valued timelines.
@@ -116,7 +116,7 @@ export async function auditSite(site: Site, options: AuditOptions = {}): Promise
   const history = { period, accounts, book, groups };
   const prepare = (spec: RuleSpec): RuleOverHistory => overHistory(prepareRule(site, spec), history);
   const faulted = makeFaultedHistories();
-  const design = { lags: usualLags(signals), seen: detected };
+  const design = { lags: usualLags(signals), seen: detected, tests: provoked };
   const examine = (rule: RuleOverHistory, tuning: RuleFinding["tuning"]): RuleFinding => ({
     ...judgeRule(rule, { faults, falseStarts, design, variants: variants.get(rule.spec.act) ?? 1, clocks: blockingClocksOf(site, rule.spec, clocks, period).map((one) => one.text) }),
     digest: lookUp(digests, rule.spec),

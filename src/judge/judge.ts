@@ -10,6 +10,7 @@
 import { least } from "d3-array";
 import { expressionText } from "../site/expression-text.js";
 import { SECOND_MS } from "../ground/units.js";
+import { limitClaims } from "./design/claims.js";
 import { designFigures, designRoad, wrongLimit, type DesignContext } from "./design/road.js";
 import { ruleFigures, tallyOf, type RuleFigures, type TallyContext } from "./evidence/figures.js";
 import { worseningTexts } from "./evidence/occasions.js";
@@ -60,6 +61,8 @@ export function judgeRule(rule: RuleOverHistory, context: JudgeContext = {}): Ru
   // 4. How often independent parts would be wrong at once.
   const design = context.design === undefined ? null : designOf(rule, context.design, figures);
 
+  const claims = limitClaims(figures, design, design?.history ?? null, standard);
+
   // 5. The verdict.
   const input: VerdictInput = {
     ...standard,
@@ -73,6 +76,7 @@ export function judgeRule(rule: RuleOverHistory, context: JudgeContext = {}): Ru
     uneven: worseningTexts(rule, firings, wanted),
     ownWords,
     design,
+    claims,
   };
   const result = verdictOf(input);
 
@@ -91,6 +95,7 @@ export function judgeRule(rule: RuleOverHistory, context: JudgeContext = {}): Ru
     signals: rule.signals,
     ...figures,
     design,
+    claims,
     singlePoints,
     margin: marginSummary(fooled, lanes),
     cutSets,

@@ -82,6 +82,8 @@ export const ruleCountsSchema = z.object({
       wrongOccasions: z.array(count),
       failureRuns: z.array(count),
       faultsByDay: z.array(count),
+      confirmedHours: z.array(amount),
+      expectedUnverified: z.object({ firings: amount, wanted: amount }),
       variants: z.int().min(1),
     })
     .optional(),

@@ -18,6 +18,10 @@ export const coversSchema = z.strictObject({
   failureRuns: z.array(z.int()),
   /** Faults of the rule and its signals, by day, of the days that had any. */
   faultsByDay: z.array(z.int()),
+  /** Hours in which a firing would have been confirmed, by hour of the day, midnight first. */
+  confirmedHours: z.array(z.number()),
+  /** Firings and wanted instants that nobody could be expected to confirm, by their hours of the day. */
+  expectedUnverified: z.strictObject({ firings: z.number(), wanted: z.number() }),
   /** Variants tried on the same history, this one included. */
   variants: z.int(),
 });

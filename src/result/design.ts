@@ -80,6 +80,8 @@ export const designRoadSchema = z.strictObject({
   commonShare: share,
   commonShareBecause: z.string().nullable(),
   noSharedHoursBecause: z.string().nullable(),
+  /** Shared causes that somebody let fail on purpose: how often, how often both parts held then, and the most that may happen. */
+  tests: z.array(z.strictObject({ cause: z.string(), made: z.int(), reachedBoth: z.int(), atMostShare: share })),
   /** Null where the rule has no two parts. */
   history: designHistorySchema.nullable(),
   /** Over this period alone; null where the rule has no two parts. */
@@ -92,3 +94,9 @@ export type DesignCondition = Shape<typeof designConditionSchema>;
 export type DesignFigures = Shape<typeof designFiguresSchema>;
 /** {@link designRoadSchema} as a type. */
 export type DesignRoad = Shape<typeof designRoadSchema>;
+
+/** The smallest limit on wrong firings a year that each road supports after so many further months; null where it supports none. */
+export const limitClaimSchema = z.strictObject({ moreMonths: z.int(), byCounting: z.number().nullable(), byDesign: z.number().nullable() });
+
+/** {@link limitClaimSchema} as a type. */
+export type LimitClaim = Shape<typeof limitClaimSchema>;

@@ -1,6 +1,6 @@
 import { z } from "zod";
 import { boundsSchema, coversSchema } from "./cover.js";
-import { designFiguresSchema, designRoadSchema } from "./design.js";
+import { designFiguresSchema, designRoadSchema, limitClaimSchema } from "./design.js";
 import { estimateSchema } from "./estimate.js";
 import { drillSchema, hostileCaseSchema, tuningSchema } from "./trials.js";
 import { act, instant, share, stateWord, verdict, type Shape } from "./values.js";
@@ -174,8 +174,9 @@ export const cumulatedSchema = z.strictObject({
   /** The road of design over all periods; null where the rule has no two parts in each of them. */
   design: designFiguresSchema.nullable(),
   covers: coversSchema,
-  moreMonthsIfUnverifiedWrong: z.number().nullable(),
-  moreMonthsIfUnverifiedRight: z.number().nullable(),
+  yearsConfirmed: z.number(),
+  moreMonths: z.number().nullable(),
+  claims: z.array(limitClaimSchema),
   moreWantedServed: z.int().nullable(),
   /** What this period by itself would have said. */
   periodAlone: z.strictObject({ verdict, sentence: z.string(), reasons: z.array(reasonSchema) }),
@@ -213,9 +214,10 @@ export const ruleFindingSchema = z.strictObject({
     blindShare: share,
     /** Share of the period in which neither the diary nor two independent witnesses outside the rule can say whether acting was wanted. */
     unclearShare: share,
-    /** Further 30-day months without a wrong (or unverified) firing until the limit is met; null without a limit. */
-    moreMonthsIfUnverifiedWrong: z.number().nullable(),
-    moreMonthsIfUnverifiedRight: z.number().nullable(),
+    /** Years over which a firing at any hour of the day would have been confirmed: what wrong firings are counted over. */
+    yearsConfirmed: z.number(),
+    /** Further 30-day months without a wrong firing until counting meets the limit; null without a limit, or where an hour of the day is never confirmed. */
+    moreMonths: z.number().nullable(),
     /** Further wanted instants, all served, until the missed limit is met. */
     moreWantedServed: z.int().nullable(),
     /** The same, should faults go on at the observed rate; null where that rate does not meet the limit. */
@@ -228,6 +230,8 @@ export const ruleFindingSchema = z.strictObject({
   cumulated: cumulatedSchema.nullable(),
   /** How often independent parts of it would be wrong at once; null where that was not asked. */
   design: designRoadSchema.nullable(),
+  /** What limit each road supports, now and later. */
+  claims: z.array(limitClaimSchema),
   /** Signals or shared causes that alone, by lying, make the rule fire. */
   singlePoints: z.strictObject({ signals: z.array(z.string()), causes: z.array(z.string()) }),
   /** How many signals would have had to read differently for the rule to fire; `exact` false: margins above 1 are bounds from below. */

@@ -6,7 +6,7 @@ import type { RuleSpec, Site } from "./site.js";
 const DIGEST_DIGITS = 16;
 
 /** Raised whenever evidence is counted in another way: counts made before then say something else, and are not added. */
-const COUNTING = 2;
+const COUNTING = 3;
 
 /**
  * A short digest of everything that makes a rule the rule it is: its act, condition, what makes it right, its rest and limits,

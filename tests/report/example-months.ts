@@ -69,9 +69,10 @@ export const exampleCumulated: NonNullable<RuleFinding["cumulated"]> = {
   missedShare: shareEstimate(6, 243, CONFIDENCE),
   bounds: { wrongUpper: 61.7, wrongLower: 3.2, missedUpper: 0.21, missedLower: 0.01 },
   design: null,
-  covers: { days: 91, months: ["2026-08", "2026-09", "2026-10"], weekdays: [13, 13, 13, 13, 13, 13, 13], wrongOccasions: [1, 1, 1], failureRuns: [1, 2, 1, 1, 1], faultsByDay: [], variants: 1 },
-  moreMonthsIfUnverifiedWrong: 333.4,
-  moreMonthsIfUnverifiedRight: 120.2,
+  covers: { days: 91, months: ["2026-08", "2026-09", "2026-10"], weekdays: [13, 13, 13, 13, 13, 13, 13], wrongOccasions: [1, 1, 1], failureRuns: [1, 2, 1, 1, 1], faultsByDay: [], confirmedHours: new Array<number>(24).fill(90), expectedUnverified: { firings: 6, wanted: 33 }, variants: 1 },
+  yearsConfirmed: 90 / 365.25,
+  moreMonths: 120.2,
+  claims: [{ moreMonths: 0, byCounting: 61.7, byDesign: null }, { moreMonths: 12, byCounting: 30.1, byDesign: null }],
   moreWantedServed: 55,
   periodAlone: { verdict: "do not enable", sentence: "Do not enable: it is this month alone that breaks the limit.", reasons: [] },
 };

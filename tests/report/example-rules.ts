@@ -1,3 +1,4 @@
+import { limitClaims } from "../../src/judge/design/claims.js";
 import { ruleFigures, type Tally } from "../../src/judge/evidence/figures.js";
 import { exampleCutSets, exampleMargin } from "./example-margin.js";
 import { exampleDrills, exampleHostile, exampleTuning } from "./example-trials.js";
@@ -163,6 +164,7 @@ function figuresOf(plan: Plan, wrong: number, unverified: number): Pick<RuleFind
     covers: {
       days: 31, months: ["2026-10"], weekdays: [4, 4, 4, 5, 5, 5, 4],
       wrongOccasions: Array.from({ length: wrong }, () => 1), failureRuns: Array.from({ length: verifiedFailed }, () => 1), faultsByDay: [2, 1, 1], variants: 1,
+      confirmedHours: new Array<number>(24).fill(30), expectedUnverified: { firings: unverified, wanted: unverified },
     },
   };
   const delays = Array.from({ length: plan.wantedCount - plan.unserved.length }, (_, index) => 12 + index * 1.3);
@@ -190,6 +192,7 @@ function judged(plan: Plan): RuleFinding {
     ...figures,
     cumulated: null,
     design: null,
+    claims: limitClaims(figures, null, null, { act: plan.act, limits: { wrongPerYear: plan.limit, missedShare: MISSED_LIMIT, withinMs: 120_000 }, confidence: CONFIDENCE }),
     singlePoints: plan.single,
     margin: exampleMargin,
     drills: exampleDrills,

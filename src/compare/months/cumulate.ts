@@ -1,12 +1,14 @@
-import { sum } from "d3-array";
+import { range, sum } from "d3-array";
+import { HOURS_PER_DAY } from "../../ground/units.js";
 import type { Counts, RuleCounts } from "../../result/counts.js";
-import { ruleFigures, type Tally } from "../../judge/evidence/figures.js";
+import { ruleFigures, type RuleFigures, type Tally } from "../../judge/evidence/figures.js";
 import { verdictSentence } from "../../judge/verdict/sentence.js";
 import { verdictOf, type VerdictInput } from "../../judge/verdict/verdict.js";
+import { limitClaims } from "../../judge/design/claims.js";
 import { joinedHistories } from "../../judge/design/history.js";
 import { designFigures } from "../../judge/design/road.js";
 import { standardOf, type Standard } from "../../judge/rule/prepare.js";
-import type { DesignHistory, DesignRoad } from "../../result/design.js";
+import type { DesignHistory } from "../../result/design.js";
 import { actNouns } from "../../judge/rule/words.js";
 import type { Site } from "../../site/site.js";
 import { unevenPeriods } from "../../statistics/clumps.js";
@@ -53,12 +55,13 @@ export function cumulated(
 function verdictInput(rule: RuleFinding, periods: readonly PeriodCounts[], site: Site, judgedUntil: number): VerdictInput {
   const standard = standardOf(site, rule.act);
   const tally = sumOf(periods.map(({ counts }) => counts));
+  const figures = { ...ruleFigures(tally, [], standard), delay: rule.delay };
   const textsOf = (code: RuleFinding["reasons"][number]["code"]): string[] =>
     rule.reasons.filter((one) => one.code === code).map(({ text }) => text);
   return {
     ...standard,
     // The delays of earlier periods are not kept.
-    figures: { ...ruleFigures(tally, [], standard), delay: rule.delay },
+    figures,
     singlePoints: rule.singlePoints,
     inPractice: rule.cutSets.inPractice,
     // Wanted instants cut off by the end of a period are in the reasons of that period.
@@ -67,12 +70,12 @@ function verdictInput(rule: RuleFinding, periods: readonly PeriodCounts[], site:
     judgedUntil,
     timeZone: site.timeZone,
     // Good periods before do not undo what gets worse within this one.
-    design: designOver(rule, periods, tally, standard),
+    ...designOver(rule, periods, figures, standard),
     uneven: [...textsOf("uneven-periods"), ...unevenTexts(rule, periods)],
   };
 }
 
-function cumulatedFigures(rule: RuleFinding, periods: readonly PeriodCounts[], { figures, design }: VerdictInput): RuleFinding["cumulated"] {
+function cumulatedFigures(rule: RuleFinding, periods: readonly PeriodCounts[], { figures, design, claims }: VerdictInput): RuleFinding["cumulated"] {
   const { firings, wanted, wrongPerYear, missedShare, bounds, evidence } = figures;
   return {
     periods: periods.map(({ label, counts }) => ({ label, firings: counts.firings, wanted: counts.wanted, yearsSeen: counts.yearsSeen })),
@@ -85,8 +88,9 @@ function cumulatedFigures(rule: RuleFinding, periods: readonly PeriodCounts[], {
     bounds,
     design: design?.figures ?? null,
     covers: evidence.covers,
-    moreMonthsIfUnverifiedWrong: evidence.moreMonthsIfUnverifiedWrong,
-    moreMonthsIfUnverifiedRight: evidence.moreMonthsIfUnverifiedRight,
+    yearsConfirmed: evidence.yearsConfirmed,
+    moreMonths: evidence.moreMonths,
+    claims: [...claims],
     moreWantedServed: evidence.moreWantedServed,
     periodAlone: { verdict: rule.verdict, sentence: rule.sentence, reasons: rule.reasons },
   };
@@ -96,9 +100,9 @@ function cumulatedFigures(rule: RuleFinding, periods: readonly PeriodCounts[], {
  * The road of design over all periods: days, stretches and exposures add up, and bounds are worked out from their sums.
  * Periods whose parts were worked out in another way are left out, together with all before them.
  */
-function designOver(rule: RuleFinding, periods: readonly PeriodCounts[], tally: Tally, standard: Standard): DesignRoad | null {
+function designOver(rule: RuleFinding, periods: readonly PeriodCounts[], figures: RuleFigures, standard: Standard): Pick<VerdictInput, "design" | "claims"> {
   const road = rule.design;
-  if (road === null || road.history === null) return road;
+  if (road?.history == null) return { design: road, claims: limitClaims(figures, road, null, standard) };
   const own = road.history;
   const earlier = periods.slice(0, -1).map(({ counts }) => counts.design ?? null);
   const since = earlier.findLastIndex((one) => one === null || !sameParts(one, own)) + 1;
@@ -106,11 +110,13 @@ function designOver(rule: RuleFinding, periods: readonly PeriodCounts[], tally: 
   const history = [...same, own].reduce(joinedHistories);
   const months = new Set(periods.slice(since).flatMap(({ counts }) => counts.covers?.months ?? []));
   const held = { confidence: standard.confidence, limitPerYear: standard.limits?.wrongPerYear ?? null };
-  return { ...road, figures: designFigures(history, road, months.size, { wrong: tally.firings.wrong, years: tally.yearsSeen }, held) };
+  const confirmed = { wrong: figures.firings.wrong, years: figures.evidence.yearsSeen };
+  const design = { ...road, figures: designFigures(history, road, months.size, confirmed, held) };
+  return { design, claims: limitClaims(figures, design, history, standard) };
 }
 
 function sameParts(a: DesignHistory, b: DesignHistory): boolean {
-  return a.counting === b.counting && a.parts.every((part, i) => part.name === b.parts[i]?.name && part.signals.join() === b.parts[i]?.signals.join());
+  return a.counting === b.counting && a.parts.every((part, i) => part.signals.join() === b.parts[i]?.signals.join());
 }
 
 /** Counts and exposures of all periods together. Shares of time are weighted by the periods' lengths. */
@@ -144,6 +150,8 @@ function sumOf(periods: readonly RuleCounts[]): Tally {
       wrongOccasions: covers.flatMap((one) => one.wrongOccasions),
       failureRuns: covers.flatMap((one) => one.failureRuns),
       faultsByDay: covers.flatMap((one) => one.faultsByDay),
+      confirmedHours: range(HOURS_PER_DAY).map((hour) => sum(covers, (one) => one.confirmedHours[hour])),
+      expectedUnverified: { firings: sum(covers, (one) => one.expectedUnverified.firings), wanted: sum(covers, (one) => one.expectedUnverified.wanted) },
       // A variant chosen on one period's history was chosen on part of this evidence.
       variants: Math.max(1, ...covers.map((one) => one.variants)),
     },

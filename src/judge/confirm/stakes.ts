@@ -59,6 +59,7 @@ export function stakeOf({ rule: { standard, site }, judgement }: JudgedRule, sup
     // What was measured of the clocks stays as it is, whatever memory says.
     clocks: reasons.filter((one) => one.code === "clock-offset").map((one) => one.text),
     design: judgement.design,
+    claims: judgement.claims,
     uneven: reasons.filter((one) => one.code === "uneven-periods").map((one) => one.text),
   });
   return { ...bounds, wrongUpper: Number.isFinite(bounds.wrongUpper) ? bounds.wrongUpper : null, verdict };

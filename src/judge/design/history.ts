@@ -1,4 +1,4 @@
-import { intersection, totalMs, type Interval } from "../../ground/intervals.js";
+import { difference, intersection, totalMs, union, type Interval } from "../../ground/intervals.js";
 import { SECOND_MS, YEAR_MS } from "../../ground/units.js";
 import { DESIGN_COUNTING, type DesignHistory, type PartHistory, type PartStretch } from "../../result/design.js";
 import type { SubjectClass } from "../../site/site.js";
@@ -17,15 +17,15 @@ import type { SignalLags } from "./lags.js";
 /** Two reports this close together may be one event told twice. Our own choice. */
 const SPARE_MS = 60 * SECOND_MS;
 
-/** What each part of a rule did over one period while firing would have been wrong. */
-export function designHistory(rule: RuleOverHistory, parts: readonly [Part, Part], lags: SignalLags): DesignHistory {
+/** What each part of a rule did over one period while firing would have been wrong, but for the times left out. */
+export function designHistory(rule: RuleOverHistory, parts: readonly [Part, Part], lags: SignalLags, leftOut: readonly Interval[]): DesignHistory {
   const { witnesses, tolerance, site, history } = rule;
   const days = localDays(history.period, site.timeZone);
   const atHome = stretchesOfClass(rule, "person");
   const kept = days.map((day) => atHome === null || intersection([day], atHome).length > 0);
   const keptDays = days.filter((_, i) => kept[i]);
   const wrong = wrongTime(witnesses.outside.truth, witnesses.full.truth, tolerance.earlyMs).looked;
-  const counted = intersection(intersection(wrong, stretches(seenTimeline(rule), ON)), keptDays);
+  const counted = intersection(intersection(wrong, stretches(seenTimeline(rule), ON)), difference(keptDays, union(leftOut)));
   const told = parts.map((part) => partIn(part, rule, lags, counted, days)) as [Told, Told];
   return {
     counting: DESIGN_COUNTING,
@@ -63,10 +63,7 @@ interface Told {
 }
 
 function partIn(part: Part, rule: RuleOverHistory, lags: SignalLags, counted: readonly Interval[], days: readonly LocalDay[]): Told {
-  const { spec, site, replayed } = rule;
-  // The part's atoms are atoms of the rule: the replay has evaluated them.
-  const heard = evaluateParts(part.condition, () => { throw new RangeError(`"${spec.name}" was not replayed.`); }, site.bridgeMs, replayed.parts);
-  const on = stretches(timelineOfPart(part.condition, heard), ON);
+  const on = stretches(heardOf(part, rule), ON);
   const truly = trulyOn(part, rule, lags);
   const cut = on.flatMap((one) => intersection([one], counted).map((piece) => ({ ...piece, explained: intersection([one], truly).length > 0 })));
   const longestMs = Math.max(part.longestMs, ...on.map((one) => one.to - one.from));
@@ -74,6 +71,13 @@ function partIn(part: Part, rule: RuleOverHistory, lags: SignalLags, counted: re
     history: { name: part.name, signals: [...part.signals], longestSeconds: longestMs / SECOND_MS, stretches: cut.map((one) => ({ ...placed(one, days), explained: one.explained })) },
     explained: cut.filter((one) => one.explained),
   };
+}
+
+/** The condition of a part as the rule heard it. */
+export function heardOf(part: Part, { spec, site, replayed }: RuleOverHistory): Timeline {
+  // The part's atoms are atoms of the rule: the replay has evaluated them.
+  const parts = evaluateParts(part.condition, () => { throw new RangeError(`"${spec.name}" was not replayed.`); }, site.bridgeMs, replayed.parts);
+  return timelineOfPart(part.condition, parts);
 }
 
 /** When the part's condition would have held had its signals told the truth, at once or as late as they usually are. */

@@ -6,16 +6,18 @@ import { rateLowerBound } from "../../statistics/rate.js";
 import { poissonTail } from "../../statistics/tails.js";
 import { nothingStated } from "../../site/stated.js";
 import type { DesignCondition, DesignFigures, DesignHistory, DesignRoad } from "../../result/design.js";
+import type { Timeline } from "../../timeline/timeline.js";
 import type { Site } from "../../site/site.js";
 import type { RuleOverHistory } from "../replay/replay.js";
-import { percentText, figureText } from "../rule/words.js";
+import { countText, figureText, percentText } from "../rule/words.js";
 import { commonCauseBound, evenBound, timeOfDayBound } from "./bounds.js";
 import { coverOf } from "./cover.js";
 import { keptDays } from "./day-types.js";
-import { designHistory } from "./history.js";
+import { designHistory, heardOf } from "./history.js";
 import { sharedDaysChance } from "./independence.js";
 import type { SignalLags } from "./lags.js";
 import { splitRule } from "./parts.js";
+import { provokedTests, testTime, type Provoked } from "./provoked.js";
 import { slidEstimate } from "./slides.js";
 
 /**
@@ -39,10 +41,12 @@ export interface DesignContext {
   readonly lags: SignalLags;
   /** Pairs of signals found to depend on each other. */
   readonly seen: readonly (readonly [string, string])[];
+  /** Shared causes that somebody let fail on purpose. */
+  readonly tests: readonly Provoked[];
 }
 
 /** The road of design of a rule over one period, without its figures: those need the verified firings. */
-export function designRoad(rule: RuleOverHistory, { lags, seen }: DesignContext): Omit<DesignRoad, "figures"> {
+export function designRoad(rule: RuleOverHistory, { lags, seen, tests }: DesignContext): Omit<DesignRoad, "figures"> {
   const stated = rule.spec.stated ?? nothingStated;
   const split = splitRule(rule, seen);
   const said = {
@@ -50,11 +54,14 @@ export function designRoad(rule: RuleOverHistory, { lags, seen }: DesignContext)
     commonShareBecause: stated.commonCause?.because ?? null,
     noSharedHoursBecause: stated.noSharedHours?.because ?? null,
   };
-  if ("why" in split) return { ...said, conditions: [{ code: "parts", holds: false, text: split.why }], history: null };
+  if ("why" in split) return { ...said, tests: [], conditions: [{ code: "parts", holds: false, text: split.why }], history: null };
   const unmeasured = rule.signals.filter((signal) => !lags.has(signal));
   const { holds, text } = coverOf(rule, lags);
+  const heard = split.parts.map((part) => heardOf(part, rule)) as [Timeline, Timeline];
+  const provoked = provokedTests(tests, heard, rule.standard.confidence);
   return {
     ...said,
+    tests: provoked,
     conditions: [
       { code: "parts", holds: true, text: "It takes a false report about a vehicle and one about a person at the same time, and nothing declared or seen makes both wrong at once." },
       {
@@ -63,9 +70,24 @@ export function designRoad(rule: RuleOverHistory, { lags, seen }: DesignContext)
         text: unmeasured.length === 0 ? "The lag of each of its sensors was measured." : `How late ${unmeasured.join(", ")} ${unmeasured.length === 1 ? "tells" : "tell"} was not measured: too few arrivals were seen.`,
       },
       { code: "cover", holds, text },
+      ...testsCondition(provoked),
     ],
-    history: designHistory(rule, split.parts, lags),
+    history: designHistory(rule, split.parts, lags, tests.map(testTime)),
   };
+}
+
+function testsCondition(tests: DesignRoad["tests"]): DesignCondition[] {
+  if (tests.length === 0) return [];
+  const failed = tests.filter((one) => one.reachedBoth > 0);
+  const text =
+    failed.length === 0
+      ? tests.map(({ cause, made, atMostShare }) => `${cause} failed on purpose ${timesText(made)}, and never made both parts report falsely: at most ${percentText(atMostShare, "up")} of its failures do.`)
+      : failed.map(({ cause, made, reachedBoth }) => `In ${reachedBoth} of ${countText(made, "test", "tests")} a failure of ${cause} made both parts report falsely.`);
+  return [{ code: "tests", holds: failed.length === 0, text: text.join(" ") }];
+}
+
+function timesText(count: number): string {
+  return count === 1 ? "once" : `${count} times`;
 }
 
 /** What a verdict holds a rule to. */
@@ -112,7 +134,7 @@ export function designFigures(
       {
         code: "true-together",
         holds: history.trueTogether === 0,
-        text: history.trueTogether === 0 ? "No true event moved both parts while it would have been wrong." : `True events moved both parts at once ${history.trueTogether === 1 ? "once" : `${history.trueTogether} times`} while it would have been wrong.`,
+        text: history.trueTogether === 0 ? "No true event moved both parts while it would have been wrong." : `True events moved both parts at once ${timesText(history.trueTogether)} while it would have been wrong.`,
       },
       contradiction(wrong, years, bound),
     ],

@@ -2,6 +2,7 @@ import { sum } from "d3-array";
 import { clumped, mostUneven, UNSEEN_CLUMP, type Clumped } from "../../statistics/clumps.js";
 import { rateUpperAtEveryLook, shareUpperAtEveryLook, trialsNeededAtEveryLook } from "../../statistics/every-look.js";
 import { rateLowerBound } from "../../statistics/rate.js";
+import { poissonTail } from "../../statistics/tails.js";
 import { shareLowerBound } from "../../statistics/share.js";
 
 /** What a verdict is worked out from: counts and exposure, which add up over periods. */
@@ -11,6 +12,10 @@ export interface RuleCounted {
   readonly unverifiedFirings: number;
   /** Years during which every way of firing could be heard. */
   readonly yearsSeen: number;
+  /** Years over which a firing at any hour of the day would have been confirmed: see `coveredYears`. */
+  readonly yearsConfirmed: number;
+  /** Firings and wanted instants that nobody could be expected to confirm. */
+  readonly expectedUnverified: { readonly firings: number; readonly wanted: number };
   /** Verified wanted instants that were missed or late, by the runs they came in. */
   readonly failureRuns: readonly number[];
   readonly wanted: number;
@@ -31,11 +36,14 @@ export interface RuleCounted {
  * rule once too often does no harm, and a later month may clear it.
  */
 export interface VerdictBounds {
-  /** Wrong firings a year, unverified taken as wrong: at most this. Infinity when nothing was seen. */
+  /**
+   * Wrong firings a year, over the time in which they would have been confirmed: at most this. Infinity when an hour of
+   * the day was never covered.
+   */
   readonly wrongUpper: number;
   /** Wrong firings a year, unverified taken as right: at least this. */
   readonly wrongLower: number;
-  /** Share of wanted instants missed or late, unverified taken as missed: at most this. */
+  /** Share of confirmed wanted instants missed or late: at most this. */
   readonly missedUpper: number;
   /** The same, unverified taken as served: at least this. */
   readonly missedLower: number;
@@ -44,12 +52,12 @@ export interface VerdictBounds {
 /** {@link VerdictBounds} of what was counted. */
 export function boundsOf(counted: RuleCounted, confidence: number): VerdictBounds {
   const own = shared(confidence, counted.variants);
-  const wrong = doubtfulFirings(counted, true);
+  const wrong = doubtfulFirings(counted);
   const failed = doubtfulWanted(counted);
   const [seenWrong, seenFailed] = [clumpedAsSeen(counted.wrongOccasions), clumpedAsSeen(counted.failureRuns)];
-  const trials = counted.wanted / failed.factor;
+  const trials = judgedWanted(counted) / failed.factor;
   return {
-    wrongUpper: wrong.factor * rateUpperAtEveryLook(wrong.count, counted.yearsSeen, own),
+    wrongUpper: wrong.factor * rateUpperAtEveryLook(wrong.count, counted.yearsConfirmed, own),
     wrongLower: seenWrong.factor * rateLowerBound(seenWrong.count, counted.yearsSeen, confidence),
     missedUpper: failed.count > trials ? 1 : shareUpperAtEveryLook(failed.count, trials, own),
     missedLower: shareLowerBound(Math.min(seenFailed.count, counted.wanted / seenFailed.factor), counted.wanted / seenFailed.factor, confidence),
@@ -57,13 +65,38 @@ export function boundsOf(counted: RuleCounted, confidence: number): VerdictBound
 }
 
 /**
- * Further years without a wrong firing until the upper bound meets the limit; unverified firings taken as wrong or as
- * right.
+ * Unverified events that chance explains this rarely are not left out: whether somebody could tell went with what
+ * happened. Our own choice.
  */
-export function yearsStillNeeded(counted: RuleCounted, limit: number, confidence: number, unverifiedAsWrong: boolean): number {
-  const { count, factor } = doubtfulFirings(counted, unverifiedAsWrong);
+const CHOSEN_CHANCE = 0.01;
+
+/**
+ * Unverified firings that must be taken as wrong, and wanted instants that must be taken as missed: none, as long as
+ * they are no more than the hours in which nobody could tell explain.
+ */
+export function takenAsWrong({ unverifiedFirings, expectedUnverified }: RuleCounted): number {
+  return chosen(unverifiedFirings, expectedUnverified.firings) ? unverifiedFirings : 0;
+}
+
+function takenAsMissed({ unverifiedWanted, expectedUnverified }: RuleCounted): number {
+  return chosen(unverifiedWanted, expectedUnverified.wanted) ? unverifiedWanted : 0;
+}
+
+function chosen(unverified: number, expected: number): boolean {
+  return poissonTail(unverified, expected) < CHOSEN_CHANCE;
+}
+
+/** Wanted instants that count: the confirmed ones, and those taken as missed. */
+function judgedWanted(counted: RuleCounted): number {
+  return counted.wanted - counted.unverifiedWanted + takenAsMissed(counted);
+}
+
+/** Further years without a wrong firing, confirmed like these, until the upper bound meets the limit; Infinity where an hour of the day is never confirmed. */
+export function yearsStillNeeded(counted: RuleCounted, limit: number, confidence: number): number {
+  if (counted.yearsConfirmed === 0) return Infinity;
+  const { count, factor } = doubtfulFirings(counted);
   const needed = (factor * rateUpperAtEveryLook(count, 1, shared(confidence, counted.variants))) / limit;
-  return Math.max(0, needed - counted.yearsSeen);
+  return (Math.max(0, needed - counted.yearsConfirmed) * counted.yearsSeen) / counted.yearsConfirmed;
 }
 
 /**
@@ -72,19 +105,21 @@ export function yearsStillNeeded(counted: RuleCounted, limit: number, confidence
  */
 export function wantedStillNeeded(counted: RuleCounted, limit: number, confidence: number): number | null {
   const { count, factor } = doubtfulWanted(counted);
-  const trials = Math.max(counted.wanted / factor, count);
+  const wanted = judgedWanted(counted);
+  const trials = Math.max(wanted / factor, count);
   const more = trialsNeededAtEveryLook(count, trials, limit, shared(confidence, counted.variants));
-  return more === null ? null : Math.ceil((trials + more) * factor - 1e-9) - counted.wanted;
+  return more === null ? null : Math.ceil((trials + more) * factor - 1e-9) - wanted;
 }
 
-/**
- * Further years until then if wrong and unverified firings keep their rate; null where that takes more than a century.
- */
+/** The upper bound of wrong firings a year if the same goes on for `times` as long: rates and cover stay as they are. */
+export function wrongUpperAfter(counted: RuleCounted, times: number, confidence: number): number {
+  const { count, factor } = doubtfulFirings(counted);
+  return factor * rateUpperAtEveryLook(count * times, counted.yearsConfirmed * times, shared(confidence, counted.variants));
+}
+
+/** Further years until then if wrong firings keep their rate; null where that takes more than a century. */
 export function yearsAtThisRate(counted: RuleCounted, limit: number, confidence: number): number | null {
-  const { count, factor } = doubtfulFirings(counted, true);
-  const { yearsSeen } = counted;
-  const own = shared(confidence, counted.variants);
-  return firstEnough(yearsSeen, MOST_YEARS, (years) => factor * rateUpperAtEveryLook((count * years) / yearsSeen, years, own) <= limit);
+  return firstEnough(counted.yearsSeen, MOST_YEARS, (years) => wrongUpperAfter(counted, years / counted.yearsSeen, confidence) <= limit);
 }
 
 /**
@@ -93,8 +128,9 @@ export function yearsAtThisRate(counted: RuleCounted, limit: number, confidence:
 export function wantedAtThisRate(counted: RuleCounted, limit: number, confidence: number): number | null {
   const { count, factor } = doubtfulWanted(counted);
   const own = shared(confidence, counted.variants);
-  const share = counted.wanted === 0 ? 0 : count / counted.wanted;
-  const more = firstEnough(Math.max(1, counted.wanted), MOST_WANTED, (wanted) => {
+  const judged = judgedWanted(counted);
+  const share = judged === 0 ? 0 : count / judged;
+  const more = firstEnough(Math.max(1, judged), MOST_WANTED, (wanted) => {
     const [failures, trials] = [share * wanted, wanted / factor];
     return failures <= trials && shareUpperAtEveryLook(failures, trials, own) <= limit;
   });
@@ -134,13 +170,12 @@ function shared(confidence: number, variants: number): number {
   return 1 - (1 - confidence) / variants;
 }
 
-function doubtfulFirings(counted: RuleCounted, unverifiedAsWrong: boolean): Clumped {
-  const unverified = unverifiedAsWrong ? singles(counted.unverifiedFirings) : [];
-  return clumped([...counted.wrongOccasions, ...unverified], largestToCome(counted, counted.wrongOccasions));
+function doubtfulFirings(counted: RuleCounted): Clumped {
+  return clumped([...counted.wrongOccasions, ...singles(takenAsWrong(counted))], largestToCome(counted, counted.wrongOccasions));
 }
 
 function doubtfulWanted(counted: RuleCounted): Clumped {
-  return clumped([...counted.failureRuns, ...singles(counted.unverifiedWanted)], largestToCome(counted, counted.failureRuns));
+  return clumped([...counted.failureRuns, ...singles(takenAsMissed(counted))], largestToCome(counted, counted.failureRuns));
 }
 
 /** Unverified events are most likely ordinary comings and goings, each independent of the others. */

@@ -3,15 +3,16 @@ import { quantileEstimate } from "../../statistics/quantile.js";
 import { rateEstimate } from "../../statistics/rate.js";
 import { shareEstimate } from "../../statistics/share.js";
 import { durations } from "../../timeline/durations.js";
-import { MONTHS_PER_YEAR, YEAR_MS } from "../../ground/units.js";
+import { HOUR_MS, MONTHS_PER_YEAR, YEAR_MS } from "../../ground/units.js";
 import type { FiringJudgement } from "../replay/firing-outcomes.js";
 import type { RuleOverHistory } from "../replay/replay.js";
 import type { WantedOutcome } from "../replay/wanted-outcomes.js";
 import type { Standard } from "../rule/prepare.js";
 import { actNouns, percentText } from "../rule/words.js";
-import { boundsOf, wantedAtThisRate, wantedStillNeeded, yearsAtThisRate, yearsStillNeeded, type RuleCounted, type VerdictBounds } from "./bounds.js";
+import { boundsOf, takenAsWrong, wantedAtThisRate, wantedStillNeeded, wrongUpperAfter, yearsAtThisRate, yearsStillNeeded, type RuleCounted, type VerdictBounds } from "./bounds.js";
 import { failureRuns, occasionSizes } from "./occasions.js";
 import { seenOf, seenTimeline } from "./seen.js";
+import { coveredYears, expectedUnverified, verifiableTime } from "./verifiable.js";
 import type { Estimate } from "../../result/estimate.js";
 import type { RuleJudgement, YearlyChance } from "../../result/rules.js";
 import type { Covers } from "../../result/cover.js";
@@ -46,7 +47,9 @@ export function tallyOf(rule: RuleOverHistory, firings: readonly FiringJudgement
   const wrongAt = ofOutcome("wrong").map((one) => one.at);
   const counted = (outcome: WantedOutcome["outcome"]): number => wanted.filter((one) => one.outcome === outcome).length;
   const failed = wanted.filter((one) => one.verified).map((one) => one.outcome !== "served");
-  const seen = seenOf(seenTimeline(rule), [...wrongAt, ...rule.signals.flatMap((signal) => falseStarts?.get(signal) ?? [])], rule.site.timeZone);
+  const heard = seenTimeline(rule);
+  const verifiable = verifiableTime(rule, heard);
+  const seen = seenOf(heard, [...wrongAt, ...rule.signals.flatMap((signal) => falseStarts?.get(signal) ?? [])], rule.site.timeZone);
   const { truth } = rule.witnesses.outside;
   const periodMs = truth.end - truth.start;
   return {
@@ -69,6 +72,11 @@ export function tallyOf(rule: RuleOverHistory, firings: readonly FiringJudgement
       wrongOccasions: occasionSizes(wrongAt),
       failureRuns: failureRuns(failed),
       faultsByDay: seen.eventsByDay,
+      confirmedHours: verifiable.byHourMs.map((ms) => ms / HOUR_MS),
+      expectedUnverified: {
+        firings: expectedUnverified(firings.map((one) => one.at), verifiable, rule),
+        wanted: expectedUnverified(wanted.map((one) => one.at), verifiable, rule),
+      },
       variants,
     },
   };
@@ -86,8 +94,6 @@ export function ruleFigures(tally: Tally, delays: readonly number[], { act, limi
   const perYear = (count: number): Estimate => rateEstimate(count, yearsSeen, confidence, "per year");
   const wrongPerYear = { unverifiedAsRight: perYear(firings.wrong), unverifiedAsWrong: perYear(firings.wrong + firings.unverified), limit: limits?.wrongPerYear ?? null };
   const unverifiedWanted = wanted.count - wanted.verified;
-  const months = (unverifiedAsWrong: boolean): number | null =>
-    limits === null ? null : monthsOrNull(yearsStillNeeded(counted, limits.wrongPerYear, confidence, unverifiedAsWrong));
   return {
     firings,
     wanted,
@@ -103,8 +109,8 @@ export function ruleFigures(tally: Tally, delays: readonly number[], { act, limi
       yearsSeen,
       blindShare,
       unclearShare,
-      moreMonthsIfUnverifiedWrong: months(true),
-      moreMonthsIfUnverifiedRight: months(false),
+      yearsConfirmed: counted.yearsConfirmed,
+      moreMonths: limits === null ? null : monthsOrNull(yearsStillNeeded(counted, limits.wrongPerYear, confidence)),
       moreWantedServed: limits === null ? null : wantedStillNeeded(counted, limits.missedShare, confidence),
       atObservedRate: {
         moreMonths: limits === null ? null : monthsOrNull(yearsAtThisRate(counted, limits.wrongPerYear, confidence)),
@@ -114,6 +120,16 @@ export function ruleFigures(tally: Tally, delays: readonly number[], { act, limi
       covers,
     },
   };
+}
+
+/** The upper bound of wrong firings a year if the same goes on for `times` as long. */
+export function wrongBoundAfter(figures: RuleFigures, times: number, confidence: number): number {
+  return wrongUpperAfter(countedOf({ ...figures, ...figures.evidence }), times, confidence);
+}
+
+/** Unverified firings that are taken as wrong: see `takenAsWrong`. */
+export function unverifiedTakenAsWrong(figures: RuleFigures): number {
+  return takenAsWrong(countedOf({ ...figures, ...figures.evidence }));
 }
 
 /** The one-sided bounds of a rule's figures, worked out anew: see {@link boundsOf}. */
@@ -126,6 +142,8 @@ function countedOf({ firings, wanted, yearsSeen, covers }: Pick<Tally, "firings"
     wrongOccasions: covers.wrongOccasions,
     unverifiedFirings: firings.unverified,
     yearsSeen,
+    yearsConfirmed: coveredYears(covers.confirmedHours.map((hours) => hours * HOUR_MS)),
+    expectedUnverified: covers.expectedUnverified,
     failureRuns: covers.failureRuns,
     wanted: wanted.count,
     unverifiedWanted: wanted.count - wanted.verified,

@@ -1,5 +1,5 @@
 import { DAYS_PER_YEAR } from "../../ground/units.js";
-import type { DesignRoad } from "../../result/design.js";
+import type { DesignRoad, LimitClaim } from "../../result/design.js";
 import type { Reason } from "../../result/rules.js";
 import type { RuleFigures } from "../evidence/figures.js";
 import { failedConditions } from "../design/road.js";
@@ -13,6 +13,8 @@ export interface ByDesignInput extends Standard {
   readonly singlePoints: SinglePoints;
   /** With the figures of all periods; null where the road was not asked for. */
   readonly design: DesignRoad | null;
+  /** What limit each road supports, now and later. */
+  readonly claims: readonly LimitClaim[];
 }
 
 /** Reasons that only speak about counting: where the road of design clears a rule, they are told and decide nothing. */

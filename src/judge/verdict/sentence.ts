@@ -1,5 +1,7 @@
 import { lookAgainText, monthsText as seenMonthsText } from "./cover-reasons.js";
 import { assumedText, clearsByDesign, countedBesideText, needsText } from "./by-design.js";
+import { confirmedTimeText, unverifiedText } from "./confirmed-text.js";
+import { roadsAheadText } from "./roads-ahead.js";
 import { aloneInPractice } from "./single-points.js";
 import type { VerdictInput, VerdictResult } from "./verdict.js";
 import { actNouns, countText, figureText, percentText, seenText } from "../rule/words.js";
@@ -22,7 +24,7 @@ function clearText(input: VerdictInput, result: VerdictResult): string {
   const { figures, confidence, limits } = input;
   if (!countingClears(result)) return clearByDesignText(input, bounds);
   return (
-    `${countedText(input)} ${inTime(input)} ${verb(input, "means", "mean")} at most ${figureText(bounds.wrongUpper, "up")} a year (limit ${figureText(limits?.wrongPerYear ?? NaN)}), ` +
+    `${countedText(input)} ${confirmedTimeText(figures)} ${verb(input, "means", "mean")} at most ${figureText(bounds.wrongUpper, "up")} a year (limit ${figureText(limits?.wrongPerYear ?? NaN)}), ` +
     `and ${failedText(input)} of ${figures.wanted.count} wanted at most ${percentText(bounds.missedUpper, "up")} (limit ${percentText(limits?.missedShare ?? NaN)}), ` +
     `at ${percentText(confidence)} confidence. Seen: ${seenMonthsText(figures.evidence.covers.months)}; it holds for months like those. ` +
     `Look again by ${lookAgainText(input.judgedUntil, input.timeZone)}, and at once when a sensor, its band or the rule changes.`
@@ -49,12 +51,13 @@ function openText(input: VerdictInput, { bounds, reasons }: VerdictResult): stri
   const { limits, figures, act } = input;
   const noun = actNouns[act];
   const allows = `${verb(input, "allows", "allow")} up to ${figureText(bounds.wrongUpper, "up")} a year`;
-  if (limits === null) return `the site file sets no limits for ${act}; ${countedText(input)} ${inTime(input)} ${allows}.`;
+  if (limits === null) return `the site file sets no limits for ${act}; ${countedText(input)} ${confirmedTimeText(figures)} ${allows}.`;
   const open = (code: string): boolean => reasons.some((one) => one.code === code && one.effect === "open");
   const clock = reasons.find((one) => one.code === "clock-offset");
   if (clock !== undefined) return uncapitalised(clock.text.replace(/\.$/, ""), ".");
   if (open("wrong-upper-bound")) {
-    return `${wrongOpenText(input, allows, bounds.wrongUpper)}; the limit is ${figureText(limits.wrongPerYear)}. ${monthsText(input)}${atTimesText(input, open("single-in-practice"))}`;
+    const told = [`${countedText(input)} ${confirmedTimeText(figures)} ${allows}; the limit is ${figureText(limits.wrongPerYear)}.`, unverifiedText(act, figures), roadsAheadText(input.claims, limits.wrongPerYear)];
+    return `${told.filter((text) => text !== "").join(" ")}${atTimesText(input, open("single-in-practice"))}`;
   }
   if (open("nothing-wanted")) return `no ${noun.one} was wanted ${inTime(input)}, so nothing shows that the rule acts when it should.`;
   if (open("missed-upper-bound")) {
@@ -85,15 +88,6 @@ function failedText({ figures }: VerdictInput): string {
   return `${missed} missed${late === 0 ? "" : ` and ${late} late`}${unverified === 0 ? "" : `, with ${unverified} unverified,`}`;
 }
 
-/** What was seen and what it allows; says how many of all firings are unverified, and that they are taken as wrong. */
-function wrongOpenText(input: VerdictInput, allows: string, upper: number): string {
-  const { wrong, unverified, count } = input.figures.firings;
-  if (unverified === 0) return `${countedText(input)} ${inTime(input)} ${wrong === 0 ? "still " : ""}${allows}`;
-  const { one, many } = actNouns[input.act];
-  const counted = wrong === 0 ? `${unverified} of ${countText(count, one, many)} ${inTime(input)} ${unverified === 1 ? "is" : "are"} unverified` : `of ${countText(count, one, many)} ${inTime(input)}, ${wrong} ${wrong === 1 ? "was" : "were"} wrong and ${unverified} ${unverified === 1 ? "is" : "are"} unverified`;
-  return `${counted}; taken as wrong, ${unverified === 1 ? "it allows" : "they allow"} up to ${figureText(upper, "up")} wrong a year`;
-}
-
 /** That more history will not help where one signal or cause alone would at times have been enough. */
 function atTimesText({ inPractice }: VerdictInput, open: boolean): string {
   const longest = open ? aloneInPractice(inPractice)[0] : undefined;
@@ -119,33 +113,18 @@ function forbiddingText(input: VerdictInput, { bounds, reasons }: VerdictResult)
   );
 }
 
-/** `no wrong unlock`, `2 wrong unlocks`, `1 wrong and 3 unverified unlocks`, `3 unverified unlocks`. */
+/** `no wrong unlock`, `2 wrong unlocks`. */
 function countedText({ act, figures }: VerdictInput): string {
   const noun = actNouns[act];
-  const { wrong, unverified } = figures.firings;
-  if (unverified === 0) return countText(wrong, `wrong ${noun.one}`, `wrong ${noun.many}`);
-  if (wrong === 0) return countText(unverified, `unverified ${noun.one}`, `unverified ${noun.many}`);
-  return `${wrong} wrong and ${unverified} unverified ${noun.many}`;
+  return countText(figures.firings.wrong, `wrong ${noun.one}`, `wrong ${noun.many}`);
 }
 
 function verb({ figures }: VerdictInput, one: string, many: string): string {
-  return figures.firings.wrong + figures.firings.unverified <= 1 ? one : many;
+  return figures.firings.wrong <= 1 ? one : many;
 }
 
 function inTime({ figures }: VerdictInput): string {
   return `in ${seenText(figures.evidence.yearsSeen)}`;
-}
-
-function monthsText({ figures }: VerdictInput): string {
-  const { moreMonthsIfUnverifiedWrong: asWrong, moreMonthsIfUnverifiedRight: asRight } = figures.evidence;
-  if (asWrong === null || asRight === null) return "No length of time can show a limit of 0.";
-  const months = (count: number): string => {
-    const whole = Math.ceil(count);
-    return `${whole} ${whole === 1 ? "month" : "months"}`;
-  };
-  if (figures.firings.unverified === 0) return `Another ${months(asWrong)} without a fault would show it.`;
-  const ifRight = asRight === 0 ? "If they turn out right, it is shown" : `If they turn out right, another ${months(asRight)} without a fault would show it`;
-  return `${ifRight}; if they stay unverified, ${asRight === 0 ? "another " : ""}${months(asWrong)}.`;
 }
 
 function aloneText(names: readonly string[]): string {

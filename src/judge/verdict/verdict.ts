@@ -3,6 +3,7 @@ import { verdictBounds, type RuleFigures } from "../evidence/figures.js";
 import type { OwnWords } from "../replay/own-words.js";
 import { actNouns, capitalised, countText, figureText, MOST_NAMED, percentText, seenText } from "../rule/words.js";
 import { designReasons, withoutCounting, type ByDesignInput } from "./by-design.js";
+import { confirmedTimeText, unverifiedText } from "./confirmed-text.js";
 import { coverReasons, type CoverInput } from "./cover-reasons.js";
 import { notedSinglePoints, practicalReasons, singlePointReasons, type SinglePointInput } from "./single-points.js";
 import type { Reason, Verdict } from "../../result/rules.js";
@@ -41,8 +42,8 @@ export interface VerdictResult {
  * The verdict, from one-sided bounds at the site's confidence. Wrong firings stay within their limit by counting, or by
  * design (see `clearsByDesign`): then what is open about counting alone decides nothing.
  * - do not enable: a lower bound breaks a limit, or one signal or one shared cause alone can open (unlock, disarm);
- * - clear to enable: every upper bound meets its limit with unverified firings taken as wrong and unverified wanted
- *   instants as missed, something was wanted, the rule was not deaf for more than {@link MOST_BLIND_SHARE} of the time
+ * - clear to enable: every upper bound meets its limit over the time in which firings and misses would have been
+ *   confirmed, something was wanted, the rule was not deaf for more than {@link MOST_BLIND_SHARE} of the time
  *   nor in doubt for more than {@link MOST_UNCLEAR_SHARE}, every weekday was seen, no single signal or cause would have
  *   been enough for long in practice (see {@link practicalReasons}), and faults do not come in bad periods;
  * - not proven yet: everything else, and whenever there are no limits to meet. Also whenever clocks that judge one
@@ -99,26 +100,28 @@ function unclearReasons({ act, figures }: VerdictInput): Reason[] {
 
 function wrongReasons({ act, limits, confidence, figures }: VerdictInput, bounds: VerdictBounds): Reason[] {
   const noun = actNouns[act];
-  const { wrong, unverified } = figures.firings;
+  const { wrong } = figures.firings;
   const counted = countText(wrong, `wrong ${noun.one}`, `wrong ${noun.many}`);
   const seen = seenText(figures.evidence.yearsSeen);
   const confident = `at ${percentText(confidence)} confidence`;
-  const most = `at most ${figureText(bounds.wrongUpper, "up")} wrong a year, unverified taken as wrong, ${confident}${clumpText(figures)}${variantsText(figures)}`;
-  const upperText = capitalised(`${counted} and ${unverified} unverified in ${seen}: ${most}`);
+  const most = `at most ${figureText(bounds.wrongUpper, "up")} wrong a year ${confident}${clumpText(figures)}${variantsText(figures)}`;
+  const upperText = capitalised(`${counted} ${confirmedTimeText(figures)}: ${most}`);
+  const others = unverifiedText(act, figures);
+  const rest = others === "" ? "" : ` ${others}`;
   const measured = Number.isFinite(bounds.wrongUpper) ? bounds.wrongUpper : null;
   const unit = "per year";
   if (limits === null) {
-    const text = `The site file sets no limits for ${act}, so there is nothing to meet. ${upperText}.`;
+    const text = `The site file sets no limits for ${act}, so there is nothing to meet. ${upperText}.${rest}`;
     return [{ code: "no-limits", effect: "open", text, measured, limit: null, unit }];
   }
   const limit = limits.wrongPerYear;
   const limitText = `the limit is ${figureText(limit)}.`;
-  const least = `at least ${figureText(bounds.wrongLower, "down")} a year, unverified taken as right, ${confident}`;
+  const least = `at least ${figureText(bounds.wrongLower, "down")} a year ${confident}`;
   return [
     ...(bounds.wrongLower > limit
       ? [{ code: "wrong-lower-bound", effect: "breaks", text: `${counted} in ${seen}: ${least}; ${limitText}`, measured: bounds.wrongLower, limit, unit } as const]
       : []),
-    { code: "wrong-upper-bound", effect: bounds.wrongUpper <= limit ? "clears" : "open", text: `${upperText}; ${limitText}`, measured, limit, unit },
+    { code: "wrong-upper-bound", effect: bounds.wrongUpper <= limit ? "clears" : "open", text: `${upperText}; ${limitText}${rest}`, measured, limit, unit },
   ];
 }
 
@@ -144,7 +147,7 @@ function missedReasons({ act, limits, confidence, figures, cutOff }: VerdictInpu
     {
       code: "missed-upper-bound",
       effect: missedUpper <= limit ? "clears" : "open",
-      text: boundText(`at most ${percentText(missedUpper, "up")}, unverified taken as missed,`),
+      text: boundText(`at most ${percentText(missedUpper, "up")} of those confirmed`),
       measured: missedUpper,
       limit,
       unit,

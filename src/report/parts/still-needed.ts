@@ -15,6 +15,9 @@ export function stillNeeded(rule: RuleFinding): string[] {
   ];
 }
 
+/** Longer waits are no plan for a household. Our own choice. */
+const MOST_YEARS_TOLD = 2;
+
 function singlePointSentences({ singlePoints, act }: RuleFinding): string[] {
   const names = [...singlePoints.causes, ...singlePoints.signals];
   if (names.length === 0) return [];
@@ -35,17 +38,14 @@ function atTimesSentences(rule: RuleFinding): string[] {
 function wrongSentences(rule: RuleFinding): string[] {
   const { wrongPerYear, act } = rule;
   const evidence = rule.cumulated ?? rule.evidence;
-  const { firings } = rule.cumulated ?? rule;
-  const asWrong = evidence.moreMonthsIfUnverifiedWrong;
-  const asRight = evidence.moreMonthsIfUnverifiedRight;
+  const { moreMonths } = evidence;
   if (wrongPerYear.limit === null) return [`The site file sets no limit for a wrong ${act}, so no length of history can meet it: set one.`];
-  if (asWrong === null || asRight === null) return [`How much more history the limit for a wrong ${act} needs could not be worked out.`];
   const limit = amountText(wrongPerYear.limit);
-  if (asWrong === 0) return [`The history is long enough for the limit of ${limit} wrong a year, even with unverified firings taken as wrong.`];
-  const further = `${monthsText(asWrong)} of history without a wrong or unverified firing until the limit of ${limit} a year is met`;
-  if (firings.unverified === 0 || asRight >= asWrong) return [`Still needed: ${further}.`];
-  const otherwise = asRight === 0 ? "none" : monthsText(asRight);
-  return [`Still needed: ${further}; ${otherwise}, should every unverified firing turn out right.`];
+  if (moreMonths === null) return [`Counting cannot show the limit of ${limit} a year: at some hours of the day nobody could confirm anything.`];
+  if (moreMonths === 0) return [`The history is long enough to count up to the limit of ${limit} wrong a year.`];
+  const years = moreMonths / MONTHS_PER_YEAR;
+  if (years > MOST_YEARS_TOLD) return [`Counting alone takes more than ${MOST_YEARS_TOLD} years to show the limit of ${limit} a year.`];
+  return [`Still needed: ${monthsText(moreMonths)} of history without a wrong firing until counting shows the limit of ${limit} a year.`];
 }
 
 function missedSentences(rule: RuleFinding): string[] {

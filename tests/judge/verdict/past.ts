@@ -1,5 +1,6 @@
 import { ruleFigures, type Tally } from "../../../src/judge/evidence/figures.js";
-import type { DesignRoad } from "../../../src/result/design.js";
+import { limitClaims } from "../../../src/judge/design/claims.js";
+import type { DesignRoad, LimitClaim } from "../../../src/result/design.js";
 import { verdictSentence } from "../../../src/judge/verdict/sentence.js";
 import { verdictOf, type VerdictInput, type VerdictResult } from "../../../src/judge/verdict/verdict.js";
 import type { Act, ActLimits } from "../../../src/site/site.js";
@@ -29,6 +30,11 @@ export interface Past {
   readonly failureRuns?: readonly number[];
   readonly faultsByDay?: readonly number[];
   readonly variants?: number;
+  /** Days on which every hour was confirmed; all that were seen if not given. */
+  readonly confirmedDays?: number;
+  readonly confirmedHours?: readonly number[];
+  readonly expectedUnverified?: { readonly firings: number; readonly wanted: number };
+  readonly claims?: readonly LimitClaim[];
   readonly clocks?: readonly string[];
   readonly uneven?: readonly string[];
   readonly design?: DesignRoad;
@@ -63,13 +69,19 @@ export function inputOf(past: Past): VerdictInput {
       days: seenDays, months: past.months ?? ["2026-10"], weekdays: past.weekdays ?? [4, 4, 4, 5, 5, 5, 4],
       wrongOccasions: past.wrongOccasions ?? even(2 * wrong), failureRuns: past.failureRuns ?? even(2 * (late + missed)),
       faultsByDay: past.faultsByDay ?? even(seenDays), variants: past.variants ?? 1,
+      confirmedHours: past.confirmedHours ?? new Array<number>(24).fill(past.confirmedDays ?? seenDays),
+      // As many as the hours in which nobody could tell explain.
+      expectedUnverified: past.expectedUnverified ?? { firings: unverified, wanted: unverifiedWanted },
     },
   };
   const delays = [...Array.from({ length: served }, () => 10), ...Array.from({ length: late }, () => 300)];
   const act = past.act ?? "unlock";
+  const standard = { act, limits, confidence: 0.95 };
+  const figures = ruleFigures(tally, delays, standard);
   return {
-    act, limits, confidence: 0.95, figures: ruleFigures(tally, delays, { act, limits, confidence: 0.95 }), singlePoints: { signals: past.signals ?? [], causes: past.causes ?? [] },
+    ...standard, figures, singlePoints: { signals: past.signals ?? [], causes: past.causes ?? [] },
     inPractice: past.inPractice ?? nothingInPractice, cutOff: past.cutOff ?? 0, clocks: past.clocks ?? [], judgedUntil: Date.UTC(2026, 10, 1), timeZone: "UTC", uneven: past.uneven ?? [], design: past.design ?? null,
+    claims: past.claims ?? limitClaims(figures, past.design ?? null, past.design?.history ?? null, standard),
   };
 }
 

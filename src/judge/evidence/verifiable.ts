@@ -1,0 +1,74 @@
+import { sum } from "d3-array";
+import { intersection, type Interval } from "../../ground/intervals.js";
+import { HOUR_MS, HOURS_PER_DAY, YEAR_MS } from "../../ground/units.js";
+import { stretches } from "../../timeline/stretches.js";
+import { OFF, ON, type Timeline } from "../../timeline/timeline.js";
+import type { RuleOverHistory } from "../replay/replay.js";
+import { localDays } from "./local-days.js";
+
+/** When a firing would have been confirmed as right or wrong, had there been one. */
+export interface Verifiable {
+  /** Milliseconds of each hour of the day, midnight first, … */
+  readonly byHourMs: readonly number[];
+  /** … and the share of the time seen that they are. */
+  readonly shareByHour: readonly number[];
+}
+
+/**
+ * The time in which every way of firing could be heard and somebody outside the rule could tell, from the instant to
+ * as long after it as a firing may be early, whether acting was right.
+ */
+export function verifiableTime({ witnesses, tolerance, history, site }: RuleOverHistory, seen: Timeline): Verifiable {
+  const { truth } = witnesses.outside;
+  const known = [...stretches(truth, ON), ...stretches(truth, OFF)].sort((a, b) => a.from - b.from);
+  const heard = stretches(seen, ON);
+  const confirmed = intersection(heard, joined(known).map(({ from, to }) => ({ from, to: to - tolerance.earlyMs })).filter(({ from, to }) => from < to));
+  const [byHourMs, seenByHour] = [hoursOf(confirmed, history.period, site.timeZone), hoursOf(heard, history.period, site.timeZone)];
+  return { byHourMs, shareByHour: byHourMs.map((ms, hour) => (seenByHour[hour] === undefined || seenByHour[hour] === 0 ? 0 : ms / seenByHour[hour])) };
+}
+
+/** How many of the instants nobody could be expected to confirm, each by its hour of the day. */
+export function expectedUnverified(instants: readonly number[], { shareByHour }: Verifiable, { history, site }: Pick<RuleOverHistory, "history" | "site">): number {
+  const days = localDays(history.period, site.timeZone);
+  return sum(instants, (at) => 1 - (shareByHour[hourOf(at, days)] ?? 0));
+}
+
+/**
+ * Years over which firings at any hour of the day would have been confirmed: 24 times the hour that was covered least.
+ * If wrong firings come at that hour alone, this is what was seen of them; 0 when an hour was never covered.
+ */
+export function coveredYears(byHourMs: readonly number[]): number {
+  return byHourMs.length < HOURS_PER_DAY ? 0 : (HOURS_PER_DAY * Math.min(...byHourMs)) / YEAR_MS;
+}
+
+/** Neighbouring stretches as one. */
+function joined(inOrder: readonly Interval[]): Interval[] {
+  const found: { from: number; to: number }[] = [];
+  for (const { from, to } of inOrder) {
+    const last = found.at(-1);
+    if (last?.to === from) last.to = to;
+    else found.push({ from, to });
+  }
+  return found;
+}
+
+function hoursOf(intervals: readonly Interval[], period: Interval, timeZone: string): number[] {
+  const days = localDays(period, timeZone);
+  const byHour = new Array<number>(HOURS_PER_DAY).fill(0);
+  for (const day of days) {
+    for (const { from, to } of intersection([day], intervals)) {
+      for (let at = from; at < to; ) {
+        const hour = Math.min(HOURS_PER_DAY - 1, Math.floor((at - day.midnight) / HOUR_MS));
+        const end = hour === HOURS_PER_DAY - 1 ? to : Math.min(to, day.midnight + (hour + 1) * HOUR_MS);
+        byHour[hour] = (byHour[hour] ?? 0) + end - at;
+        at = end;
+      }
+    }
+  }
+  return byHour;
+}
+
+function hourOf(at: number, days: ReturnType<typeof localDays>): number {
+  const day = days.findLast((one) => one.from <= at);
+  return day === undefined ? 0 : Math.min(HOURS_PER_DAY - 1, Math.floor((at - day.midnight) / HOUR_MS));
+}
