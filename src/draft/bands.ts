@@ -1,3 +1,4 @@
+import { pairs } from "d3-array";
 import { firstAtOrAfter } from "../ground/search.js";
 import { otsuSplit } from "../truth/bands/otsu.js";
 
@@ -92,7 +93,7 @@ function spreadOf(values: readonly number[], about: number): number {
 function stepOf(sorted: readonly number[]): number {
   const different = [...new Set(sorted)];
   if (different.length < FEWEST_DIFFERENT) return 0;
-  return quantile(different.slice(1).map((value, i) => value - different[i]!).sort((a, b) => a - b), 0.5);
+  return quantile(pairs(different, (value, next) => next - value).sort((a, b) => a - b), 0.5);
 }
 
 /** How many readings fall into each of `bins` equal parts of their range (the outermost thousandths left out). */
@@ -100,7 +101,11 @@ export function histogram(readings: readonly number[], bins: number): { readonly
   const values = readings.filter(Number.isFinite).sort((a, b) => a - b);
   const [low, high] = values.length === 0 ? [0, 0] : [quantile(values, 0.001), quantile(values, 0.999)];
   const counts = Array.from({ length: bins }, () => 0);
-  for (const value of values) if (value >= low && value <= high) counts[binOf(value, low, high, bins)]!++;
+  for (const value of values) {
+    if (value < low || value > high) continue;
+    const bin = binOf(value, low, high, bins);
+    counts[bin] = (counts[bin] ?? 0) + 1;
+  }
   return { counts, low, high };
 }
 

@@ -4,10 +4,13 @@ import type { BandFound } from "./bands.js";
 import type { LayoutFound } from "./layout.js";
 import type { WordsFound } from "./words.js";
 
+/** The exports of one source: at least one. */
+export type Tables = readonly [ExportSample, ...ExportSample[]];
+
 /** A group of exports with one header, delimiter and way of writing time. */
 export interface FoundSource {
   readonly id: string;
-  readonly tables: readonly ExportSample[];
+  readonly tables: Tables;
   readonly header: readonly string[];
   readonly timeColumn: number;
   readonly written: string;

@@ -56,7 +56,7 @@ function hereOf(scatterMetres: number | null): HereFound {
 function statesAt(home: Place, { latitudes, longitudes }: Places, { radiusMetres, slackMetres }: HereFound): Float64Array {
   let isHere = false;
   return latitudes.map((latitude, i) => {
-    const longitude = longitudes[i]!;
+    const longitude = longitudes[i] ?? Number.NaN;
     if (Number.isNaN(latitude) || Number.isNaN(longitude)) return Number.NaN;
     isHere = metresBetween(home, { latitude, longitude }) <= radiusMetres + (isHere ? slackMetres : 0);
     return isHere ? 1 : 0;

@@ -23,11 +23,36 @@ const MOST_CHANNELS = 1_000;
 
 /**
  * How an export's rows hold readings. Columns by their index. `because`: what speaks for it, where it is not the look
- * of the columns. A position's `name` says whose it is; empty where nothing does.
+ * of the columns.
  */
-export type LayoutFound =
-  | { readonly form: "long"; readonly signal: number; readonly value: number | null; readonly latitude: number | null; readonly longitude: number | null; readonly unsure: string | null; readonly because?: string }
-  | { readonly form: "wide"; readonly values: readonly number[]; readonly positions: readonly { readonly latitude: number; readonly longitude: number; readonly name: string }[]; readonly unsure: string | null; readonly because?: string };
+export type LayoutFound = LongLayout | WideLayout;
+
+/** A column says which signal a row is about; its reading is in `value`, or in `latitude` and `longitude`. */
+export interface LongLayout {
+  readonly form: "long";
+  readonly signal: number;
+  readonly value: number | null;
+  readonly latitude: number | null;
+  readonly longitude: number | null;
+  readonly unsure: string | null;
+  readonly because?: string;
+}
+
+/** Every column is a signal. */
+interface WideLayout {
+  readonly form: "wide";
+  readonly values: readonly number[];
+  readonly positions: readonly PositionColumns[];
+  readonly unsure: string | null;
+  readonly because?: string;
+}
+
+/** The two columns of a position, and whose it is by their names; empty where nothing says so. */
+export interface PositionColumns {
+  readonly latitude: number;
+  readonly longitude: number;
+  readonly name: string;
+}
 
 /** Looks through one column. */
 export function lookAt(name: string, index: number, rows: readonly (readonly string[])[]): ColumnLook {

@@ -19,8 +19,8 @@ export function tokensOf(name: string): string[] {
 /** The class of subject that a name speaks of; null when it speaks of none or of several. */
 export function classHint(name: string): SubjectClass | null {
   const tokens = tokensOf(name);
-  const found = (["bay", "door", "person"] as const).filter((one) => hints[one].some((word) => tokens.includes(word)));
-  return found.length === 1 ? found[0]! : null;
+  const [only, ...others] = (["bay", "door", "person"] as const).filter((one) => hints[one].some((word) => tokens.includes(word)));
+  return only !== undefined && others.length === 0 ? only : null;
 }
 
 /** A name for the site file: the text itself where it is one short word, else lower-case letters, digits and hyphens; `fallback` when nothing is left. */

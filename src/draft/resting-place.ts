@@ -1,3 +1,5 @@
+/* eslint-disable @typescript-eslint/no-non-null-assertion -- times, stretches and places of a signal run in parallel */
+
 import { DAY_MS } from "../ground/units.js";
 import { metresBetween, type Place } from "../intake/place.js";
 
@@ -109,11 +111,16 @@ function squareOf({ latitude, longitude }: Rest): [number, number] {
   return [Math.floor(latitude / CELL_DEGREES), Math.floor(longitude / width)];
 }
 
+/** The coordinate up to which half of the time is spent; NaN without rests. */
 function medianByTime(rests: readonly Rest[], key: "latitude" | "longitude"): number {
   const sorted = [...rests].sort((a, b) => a[key] - b[key]);
   const half = sum(rests) / 2;
   let passed = 0;
-  return sorted.find((rest) => (passed += rest.ms) >= half)![key];
+  for (const rest of sorted) {
+    passed += rest.ms;
+    if (passed >= half) return rest[key];
+  }
+  return Number.NaN;
 }
 
 function sum(rests: readonly { readonly ms: number }[]): number {

@@ -1,4 +1,5 @@
 import { stateWords } from "../site/state-words.js";
+import { cellAt } from "./cell.js";
 import type { FoundSignal, HereFound, Placing } from "./found.js";
 import { counted, shown } from "./shown.js";
 import type { CauseFound } from "./shared-causes.js";
@@ -72,7 +73,7 @@ function writeDistance(lines: YamlLines, signal: FoundSignal): void {
   const { id, name, reading, source } = signal;
   if (reading.form !== "distance") return;
   const { band, numbers, odd } = reading;
-  const valueColumn = source.layout.form === "long" && source.layout.value !== null ? [source.header[source.layout.value]!] : [];
+  const valueColumn = source.layout.form === "long" && source.layout.value !== null ? [cellAt(source.header, source.layout.value)] : [];
   const { unit, evidence, open } = findUnit([name, ...valueColumn], band?.empty.middle ?? largest(numbers), band === null ? "The largest reading is" : undefined);
   lines.add("    kind: distance");
   if (open === null) lines.guess(4, evidence);

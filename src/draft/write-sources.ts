@@ -1,5 +1,6 @@
 import { sum } from "d3-array";
 import type { ExportSample } from "../intake/sample-exports.js";
+import { cellAt } from "./cell.js";
 import type { ClocksFound } from "./clocks.js";
 import { filePatterns } from "./file-patterns.js";
 import type { FoundSignal, FoundSource } from "./found.js";
@@ -19,7 +20,7 @@ export function writeSources(lines: YamlLines, sources: readonly FoundSource[], 
     const ours = signals.filter((signal) => signal.source === source);
     lines.add(`  ${scalar(source.id)}:`);
     writeLookedAt(lines, source);
-    lines.add(`    files: ${files.length === 1 ? scalar(files[0]!) : list(files)}`);
+    lines.add(`    files: ${oneOrList(files)}`);
     for (const question of source.open) lines.ask(4, `source ${source.id}: ${question}`);
     writeTime(lines, source, clocks);
     writeLayout(lines, source, ours);
@@ -30,10 +31,15 @@ export function writeSources(lines: YamlLines, sources: readonly FoundSource[], 
   lines.add("");
 }
 
+function oneOrList(texts: readonly string[]): string {
+  const [only, ...others] = texts;
+  return only !== undefined && others.length === 0 ? scalar(only) : list(texts);
+}
+
 function writeLookedAt(lines: YamlLines, source: FoundSource): void {
   const { tables, header } = source;
   // The files of a source are written alike.
-  const { text, rowsAre } = tables[0]!.traits;
+  const { text, rowsAre } = tables[0].traits;
   const rows = sum(tables, (table) => table.rows.length);
   const cut = tables.filter(({ cutOff }) => cutOff);
   const columns = rowsAre === "rows of Parquet" ? `, of ${header.length} columns` : "";
@@ -63,7 +69,7 @@ function extentOf(tables: readonly ExportSample[]): string {
 function oddText({ tables, header }: FoundSource): string {
   const odd = sum(tables, ({ oddRows }) => oddRows);
   if (odd === 0) return "";
-  if (tables[0]?.traits.hasTracks === true) return `, and ${odd === 1 ? "1 place" : `${counted(odd)} places`} where the markup is broken`;
+  if (tables[0].traits.hasTracks === true) return `, and ${odd === 1 ? "1 place" : `${counted(odd)} places`} where the markup is broken`;
   return `, and ${counted(odd)} that ${odd === 1 ? "repeats the header or does" : "repeat the header or do"} not have its ${header.length} cells`;
 }
 
@@ -74,11 +80,11 @@ function writeTime(lines: YamlLines, source: FoundSource, clocks: ClocksFound): 
   else if (clock !== undefined) lines.note(4, clock.evidence);
   else lines.note(4, source.written.startsWith("epoch-") ? "counted from 1970-01-01 UTC: no zone needed" : "every stamp carries its offset from UTC: no zone needed");
   const zone = clock?.zone === null || clock === undefined ? "" : `, zone: ${scalar(clock.zone)}`;
-  lines.add(`    time: { column: ${scalar(source.header[source.timeColumn]!)}, written: ${scalar(source.written)}${zone} }`);
+  lines.add(`    time: { column: ${scalar(cellAt(source.header, source.timeColumn))}, written: ${scalar(source.written)}${zone} }`);
 }
 
 function writeLayout(lines: YamlLines, source: FoundSource, signals: readonly FoundSignal[]): void {
-  const { text } = source.tables[0]!.traits;
+  const { text } = source.tables[0].traits;
   if (text !== null) {
     const { delimiter, fitting } = text.delimiter;
     lines.note(4, `${delimiter === "\t" ? "a tab" : shown(delimiter)} separates the columns: ${Math.round(1000 * fitting) / 10} % of the first rows have ${source.header.length} cells with it`);
@@ -92,23 +98,27 @@ function writeLayout(lines: YamlLines, source: FoundSource, signals: readonly Fo
   }
   if (commas > 0 && points > 0) lines.guess(4, `numbers are written with a comma (${counted(commas)} of the first) and with a point (${counted(points)}): those with a ${commas > points ? "point" : "comma"} will be set aside`);
   const { layout, header } = source;
+  const nameOf = (column: number): string => scalar(cellAt(header, column));
   if (layout.because !== undefined) lines.note(4, layout.because);
   if (layout.form === "long") {
-    const channel = header[layout.signal]!;
+    const channel = cellAt(header, layout.signal);
     if (isChannelName(channel)) lines.note(4, "one reading a row");
     else lines.guess(4, `one reading a row: the texts of ${shown(channel)} are taken for names of signals, not for states of one`);
-    lines.add(`    signal: ${scalar(header[layout.signal]!)}`);
-    if (layout.value !== null) lines.add(`    value: ${scalar(header[layout.value]!)}`);
+    lines.add(`    signal: ${scalar(channel)}`);
+    if (layout.value !== null) lines.add(`    value: ${nameOf(layout.value)}`);
     if (layout.latitude !== null && layout.longitude !== null) {
-      lines.add(`    latitude: ${scalar(header[layout.latitude]!)}`);
-      lines.add(`    longitude: ${scalar(header[layout.longitude]!)}`);
+      lines.add(`    latitude: ${nameOf(layout.latitude)}`);
+      lines.add(`    longitude: ${nameOf(layout.longitude)}`);
     }
     return;
   }
   lines.note(4, "a column a signal");
   lines.add("    each:");
   for (const { id, columns } of signals) {
-    lines.add("latitude" in columns ? `      ${scalar(id)}: { latitude: ${scalar(header[columns.latitude]!)}, longitude: ${scalar(header[columns.longitude]!)} }` : `      ${scalar(id)}: ${scalar(header[columns.value]!)}`);
+    const written = "latitude" in columns
+      ? `{ latitude: ${nameOf(columns.latitude)}, longitude: ${nameOf(columns.longitude)} }`
+      : nameOf(columns.value);
+    lines.add(`      ${scalar(id)}: ${written}`);
   }
 }
 
@@ -120,7 +130,7 @@ function writeWordsOfNothing(lines: YamlLines, source: FoundSource): void {
   for (const { rows } of source.tables) {
     for (const { cells } of rows) {
       for (const column of columns) {
-        const cell = cells[column]!.trim();
+        const cell = cellAt(cells, column).trim();
         if (standing(cell) !== "news") counts.set(cell, (counts.get(cell) ?? 0) + 1);
       }
     }
@@ -130,7 +140,7 @@ function writeWordsOfNothing(lines: YamlLines, source: FoundSource): void {
   const words = [...counts.keys()].sort();
   const missing = words.filter((word) => !isLost(word));
   const lost = words.filter(isLost);
-  const said = (texts: readonly string[]): string => texts.map((text) => `${shown(text)} (${counted(counts.get(text)!)})`).join(", ");
+  const said = (texts: readonly string[]): string => texts.map((text) => `${shown(text)} (${counted(counts.get(text) ?? 0)})`).join(", ");
   if (missing.some((word) => word !== "")) {
     lines.guess(4, `cells taken to say nothing: ${said(missing)}`);
     lines.add(`    missing: ${list([...new Set(["", ...missing])])}`);
