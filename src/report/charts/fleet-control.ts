@@ -132,7 +132,7 @@ export function fleetControl(bays: readonly ControlledBay[], breadth: Breadth): 
       point(false, { shape: "circle", color: palette.signal, size: dotPx ** 2 }),
       point(true, { shape: "diamond", color: palette.breaks, size: 130 }),
       rules(
-        labels.filter(({ lead }) => lead !== null).map(({ lead }) => lead!),
+        labels.flatMap(({ lead }) => (lead === null ? [] : [lead])),
         { color: palette.breaks, strokeWidth: 0.75 },
       ),
       ...(["left", "right"] as const).map((align) =>
