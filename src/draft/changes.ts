@@ -1,5 +1,3 @@
-/* eslint-disable @typescript-eslint/no-non-null-assertion -- times and states run in parallel, and two sorted lists are walked within their lengths */
-
 import type { FoundSignal } from "./found.js";
 
 /** A signal's changes: when it turned on and when off (a change to or from what is neither is none). */

@@ -61,9 +61,25 @@ function siteZone({ zones, offsets, changed }: ZonesFound): Omit<ClocksFound, "s
 
 function clockOf(bare: Span, wall: Span | null, instants: Span | null): SourceClock {
   const clock = wall === null || instants === null ? null : clockBySpan(bare, wall, instants);
-  if (clock === "local") return { zone: null, evidence: "no offsets; the export begins and ends with the others when read as local time, not as UTC", open: null };
-  if (clock === "UTC") return { zone: "UTC", evidence: "no offsets; the export begins and ends with the others when read as UTC, not as local time", open: null };
-  return { zone: null, evidence: "no offsets", open: "whose clock wrote these stamps? They carry no offset from UTC: the site's time zone is taken; if it was another, add `zone`" };
+  if (clock === "local") {
+    return {
+      zone: null,
+      evidence: "no offsets; the export begins and ends with the others when read as local time, not as UTC",
+      open: null,
+    };
+  }
+  if (clock === "UTC") {
+    return {
+      zone: "UTC",
+      evidence: "no offsets; the export begins and ends with the others when read as UTC, not as local time",
+      open: null,
+    };
+  }
+  return {
+    zone: null,
+    evidence: "no offsets",
+    open: "whose clock wrote these stamps? They carry no offset from UTC: the site's time zone is taken; if it was another, add `zone`",
+  };
 }
 
 function offsetsSeen(source: FoundSource): OffsetSeen[] {
@@ -100,5 +116,6 @@ function joined(spans: readonly Span[]): Span | null {
 
 function offsetText(minutes: number): string {
   const away = Math.abs(minutes);
-  return `${minutes < 0 ? "-" : "+"}${String(Math.floor(away / MINUTES_AN_HOUR)).padStart(2, "0")}:${String(away % MINUTES_AN_HOUR).padStart(2, "0")}`;
+  const parts = [Math.floor(away / MINUTES_AN_HOUR), away % MINUTES_AN_HOUR].map((part) => String(part).padStart(2, "0"));
+  return `${minutes < 0 ? "-" : "+"}${parts.join(":")}`;
 }

@@ -44,7 +44,11 @@ function chart({ reading, readings, states }: FoundSignal, fine: boolean): strin
 }
 
 function scale({ reading }: FoundSignal): string {
-  if (reading.form === "position") return reading.here === null ? "places are not shown" : `near home over time (within ${reading.here.radiusMetres}m; places are not shown)`;
+  if (reading.form === "position") {
+    return reading.here === null
+      ? "places are not shown"
+      : `near home over time (within ${reading.here.radiusMetres}m; places are not shown)`;
+  }
   if (reading.form === "words") return `on over time (on: ${cell(reading.words.on.join(" "))})`;
   const { low, high } = histogram(reading.numbers, 1);
   return `${low} to ${high}${reading.band === null ? ", no band found" : `, occupied ${reading.band.near} to ${reading.band.far}`}`;

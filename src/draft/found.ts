@@ -41,7 +41,15 @@ export interface HereFound {
 }
 
 /** How a signal is read. `here` is null where no home could be proposed. */
-export type FoundReading = { readonly form: "distance"; readonly band: BandFound | null; readonly numbers: readonly number[]; readonly odd: ReadonlyMap<string, number> } | { readonly form: "words"; readonly words: WordsFound } | { readonly form: "position"; readonly here: HereFound | null };
+export type FoundReading =
+  | {
+      readonly form: "distance";
+      readonly band: BandFound | null;
+      readonly numbers: readonly number[];
+      readonly odd: ReadonlyMap<string, number>;
+    }
+  | { readonly form: "words"; readonly words: WordsFound }
+  | { readonly form: "position"; readonly here: HereFound | null };
 
 /** One signal, before it is known what it watches. */
 export interface FoundSignal {

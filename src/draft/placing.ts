@@ -35,7 +35,10 @@ export function placeSignals(signals: readonly FoundSignal[], taken: Set<string>
   const known = byThemselves.filter((one) => one !== null);
   const classed = watched.map((one, i) => byThemselves[i] ?? classedByOthers(one, known));
   return subjectClasses.flatMap((subjectClass) =>
-    groupsOf(subjectClass, classed.filter((one) => one.class === subjectClass)).flatMap((group, i) => {
+    groupsOf(
+      subjectClass,
+      classed.filter((one) => one.class === subjectClass),
+    ).flatMap((group, i) => {
       const subject = subjectName(subjectClass, group, i, taken);
       return group.map((member) => placingOf(member, subject));
     }),
@@ -48,7 +51,13 @@ function classedByItself(watched: Watched): Classed | null {
     return { ...watched, class: "bay", why: "numbers: a distance meter, which watches a bay", open: null, direction: "as seen" };
   }
   if (reading.form === "position") {
-    return { ...watched, class: "person", why: "latitude and longitude: somebody's place", open: whoseTracks(source), direction: "as seen" };
+    return {
+      ...watched,
+      class: "person",
+      why: "latitude and longitude: somebody's place",
+      open: whoseTracks(source),
+      direction: "as seen",
+    };
   }
   const { words } = reading;
   const [on, off] = [shown(words.on[0] ?? ""), shown(words.off[0] ?? "")];
@@ -87,7 +96,10 @@ function classedByOthers(watched: Watched, known: readonly Classed[]): Classed {
 
 function classedByPartner(watched: Watched, partner: Classed, common: Together): Classed {
   const named = classHint(watched.signal.name);
-  const clash = named === null || named === partner.class ? null : `does it watch a ${partner.class}, as its changes say, or a ${named}, as its name says?`;
+  const clash =
+    named === null || named === partner.class
+      ? null
+      : `does it watch a ${partner.class}, as its changes say, or a ${named}, as its name says?`;
   return {
     ...watched,
     class: partner.class,
@@ -137,14 +149,21 @@ function likeliestGroup(one: Classed, groups: readonly Group[]): GroupLikeness |
   return best !== undefined && best.likeness >= LEAST_TOGETHER ? best : null;
 }
 
-function joinedByChanges(one: Classed, { group, likeness: share }: GroupLikeness, byName: Group | null, subjectClass: SubjectClass): Member {
+function joinedByChanges(
+  one: Classed,
+  { group, likeness: share }: GroupLikeness,
+  byName: Group | null,
+  subjectClass: SubjectClass,
+): Member {
   const partner = group[0].one.signal.id;
   const named = byName === group ? `, and both names have ${shown(subjectStem(one.signal.name))}` : "";
   const isClash = byName !== null && byName !== group;
   return {
     one,
     joined: `${Math.round(100 * share)} % of its changes and those of ${partner} come in pairs${named}`,
-    open: isClash ? `which ${subjectClass} does it watch? By its changes that of ${partner}, by its name that of ${byName[0].one.signal.id}` : null,
+    open: isClash
+      ? `which ${subjectClass} does it watch? By its changes that of ${partner}, by its name that of ${byName[0].one.signal.id}`
+      : null,
   };
 }
 
@@ -155,7 +174,9 @@ function joinedByName(one: Classed, [first]: Group, subjectClass: SubjectClass):
   return {
     one,
     joined: `its name and that of ${partner} have ${shown(subjectStem(one.signal.name))} in common`,
-    open: isDoubtful ? `does it watch the same ${subjectClass} as ${partner}? The names say so, but their changes do not come together` : null,
+    open: isDoubtful
+      ? `does it watch the same ${subjectClass} as ${partner}? The names say so, but their changes do not come together`
+      : null,
   };
 }
 

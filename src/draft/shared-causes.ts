@@ -1,5 +1,3 @@
-/* eslint-disable @typescript-eslint/no-non-null-assertion -- times, states and texts of a signal run in parallel */
-
 import { groups } from "d3-array";
 import { MINUTE_MS } from "../ground/units.js";
 import { causeGroups } from "../site/cause-groups.js";
@@ -54,8 +52,13 @@ function tellingBursts(bursts: readonly Burst[]): Burst[] {
 /** The signals that bursts connect, through any chain of them; those connected with none are left out. */
 function groupsIn(bursts: readonly Burst[], signals: readonly FoundSignal[]): FoundSignal[][] {
   const pairs = bursts.flatMap(({ first, moments }) => moments.map(({ signal }): [string, string] => [first.id, signal.id]));
-  const groupOf = causeGroups(signals.map(({ id }) => ({ id, shares: [] })), pairs);
-  return groups(signals, ({ id }) => groupOf.get(id)).map(([, members]) => members).filter((members) => members.length > 1);
+  const groupOf = causeGroups(
+    signals.map(({ id }) => ({ id, shares: [] })),
+    pairs,
+  );
+  return groups(signals, ({ id }) => groupOf.get(id))
+    .map(([, members]) => members)
+    .filter((members) => members.length > 1);
 }
 
 function momentsOf(signal: FoundSignal): Moment[] {
@@ -70,7 +73,9 @@ function outOfTime({ reading, readings, states, expect }: FoundSignal): number[]
   // A phone reports its place whenever it likes.
   if (expect === null || reading.form === "position") return [];
   const { times, stretches } = readings;
-  const regular = gapsOf(readings).filter((gap) => Math.abs(gap - expect.ms) < 0.15 * expect.ms).sort((a, b) => a - b);
+  const regular = gapsOf(readings)
+    .filter((gap) => Math.abs(gap - expect.ms) < 0.15 * expect.ms)
+    .sort((a, b) => a - b);
   const period = regular[regular.length >> 1] ?? expect.ms;
   const jitter = 1.4826 * (regular.map((gap) => Math.abs(gap - period)).sort((a, b) => a - b)[regular.length >> 1] ?? 0);
   const allowed = Math.max(3_000, 3 * jitter, resolutionOf(times));

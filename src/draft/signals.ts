@@ -16,16 +16,28 @@ import { findWords, standing } from "./words.js";
 const MOST_SIGNALS = 1_000;
 /** A meter's readings are numbers in at least this share of its news (our own choice). */
 const LEAST_NUMBERS = 0.9;
-/** So many different numbers without a sign, beside others with three digits after it, tell that it stands between thousands (our own choice). */
+/**
+ * This many different whole numbers beside numbers such as 2,410 show that the sign stands between thousands (our own
+ * choice).
+ */
 const FEWEST_PLAIN = 3;
 /** Names of what sensors measure besides distance: no state of a bay, door or person can be had from them. */
-const otherMeasures = ["temp", "temperature", "humidity", "battery", "batt", "rssi", "voltage", "volt", "lux", "pressure", "power", "uptime", "accuracy", "speed", "altitude", "heading", "snr"];
+const otherMeasures = [
+  "temp", "temperature", "humidity", "battery", "batt", "rssi", "voltage", "volt", "lux", "pressure", "power", "uptime",
+  "accuracy", "speed", "altitude", "heading", "snr",
+];
 
 /**
  * The signals of a source; what is none is named in `unused` with the reason. Local stamps are read in `zone`. The places
  * of position signals go into `places` by signal and nowhere else: they are forgotten once a home has been looked for.
  */
-export function findSignals(source: FoundSource, zone: string, taken: Set<string>, unused: string[], places: Map<string, Places>): FoundSignal[] {
+export function findSignals(
+  source: FoundSource,
+  zone: string,
+  taken: Set<string>,
+  unused: string[],
+  places: Map<string, Places>,
+): FoundSignal[] {
   const { layout } = source;
   const signals: FoundSignal[] = [];
   for (const { name, columns, readings } of collect(source, zone)) {
@@ -118,7 +130,9 @@ function saidOfChannel(cells: readonly string[], { signal, value, latitude, long
   const text = value === null ? "" : cellAt(cells, value).trim();
   if (latitude !== null && longitude !== null && !isNumber(text)) {
     const first = cellAt(cells, latitude).trim();
-    if (isNumber(first)) return { key: `p${name}`, name, columns: { latitude, longitude }, text: placeText(first, cellAt(cells, longitude)) };
+    if (isNumber(first)) {
+      return { key: `p${name}`, name, columns: { latitude, longitude }, text: placeText(first, cellAt(cells, longitude)) };
+    }
   }
   return value === null ? null : { key: `v${name}`, name, columns: { value }, text };
 }
@@ -166,23 +180,35 @@ function readingOf(name: string, texts: readonly string[]): FoundReading | strin
   if (news.length > 0 && numbers.length >= LEAST_NUMBERS * news.length) {
     if (tokensOf(name).some((token) => otherMeasures.includes(token))) return "measures something else than a distance";
     if (numbers.every((value) => value <= 0)) return "zero and negative numbers, which are no distances";
-    if (words === null || new Set(numbers).size > 2) return { form: "distance", band: findBand(numbers), numbers, odd: new Map([...counts].filter(([text]) => standing(text) === "news" && !isNumber(text))) };
+    if (words === null || new Set(numbers).size > 2) {
+      return {
+        form: "distance",
+        band: findBand(numbers),
+        numbers,
+        odd: new Map([...counts].filter(([text]) => standing(text) === "news" && !isNumber(text))),
+      };
+    }
   }
   const odd = news.find((text) => !isNumber(text));
-  if (words === null && odd !== undefined && numbers.length > news.length / 2) return `numbers, but for ${Math.ceil(100 * (1 - numbers.length / news.length))} % of the cells, such as ${shown(odd)}`;
+  if (words === null && odd !== undefined && numbers.length > news.length / 2) {
+    return `numbers, but for ${Math.ceil(100 * (1 - numbers.length / news.length))} % of the cells, such as ${shown(odd)}`;
+  }
   return words === null ? `${counts.size} different texts, neither two words nor numbers` : { form: "words", words };
 }
 
 /** Why readings that are numbers to a reader's eye are none to the program, or would be other ones: said rather than misread. */
 function numbersInWriting(news: readonly string[]): string | null {
   const unit = news.find(isNumberWithUnit);
-  if (unit !== undefined && news.filter(isNumberWithUnit).length >= LEAST_NUMBERS * news.length) return `numbers with their unit, such as ${shown(unit)}: export them without`;
+  if (unit !== undefined && news.filter(isNumberWithUnit).length >= LEAST_NUMBERS * news.length) {
+    return `numbers with their unit, such as ${shown(unit)}: export them without`;
+  }
   // 2,410 and 820 in one column: a thousand times apart, were the sign taken for that of decimals.
   const grouped = news.filter((text) => /^[+-]?[1-9]\d{0,2}(?:[.,]\d{3})+(?:[.,]\d+)?$/.test(text));
   const [first] = grouped;
   if (first === undefined) return null;
   const plain = new Set(news.filter((text) => /^\d{1,3}$/.test(text)));
-  const several = grouped.some((text) => /[.,]\d{3}[.,]/.test(text)) || [...plain].filter((text) => Number(text) >= 10).length >= FEWEST_PLAIN;
+  const several =
+    grouped.some((text) => /[.,]\d{3}[.,]/.test(text)) || [...plain].filter((text) => Number(text) >= 10).length >= FEWEST_PLAIN;
   const readable = grouped.length + news.filter((text) => plain.has(text)).length;
   if (!several || readable < LEAST_NUMBERS * news.length) return null;
   return `numbers with a sign between thousands, such as ${shown(first)}: export them without`;

@@ -73,14 +73,16 @@ function findSource(tables: Tables, taken: Set<string>): FoundSource | ProblemPa
 /** The columns that hold time stamps, the one with the largest readable share first. */
 function timeColumns(tables: Tables, columns: readonly NamedColumn[]): TimeColumn[] {
   const { hasTracks } = tables[0].traits;
-  return columns
-    // Tracks may be called after the day they were recorded.
-    .filter(({ name }) => !hasTracks || name === "time")
-    .flatMap((column) => {
-      const writing = findWriting(timeCells(tables, column.index));
-      return writing === null ? [] : [{ ...column, writing }];
-    })
-    .sort((a, b) => b.writing.readable / b.writing.cells - a.writing.readable / a.writing.cells);
+  return (
+    columns
+      // Tracks may be called after the day they were recorded.
+      .filter(({ name }) => !hasTracks || name === "time")
+      .flatMap((column) => {
+        const writing = findWriting(timeCells(tables, column.index));
+        return writing === null ? [] : [{ ...column, writing }];
+      })
+      .sort((a, b) => b.writing.readable / b.writing.cells - a.writing.readable / a.writing.cells)
+  );
 }
 
 /** The problem of exports in which no column holds time stamps. */
@@ -103,8 +105,12 @@ function withoutTime(tables: Tables, columns: readonly NamedColumn[]): ProblemPa
   return {
     ...at,
     what: "No column holds time stamps that can be read",
-    expected: "one column with date and time: ISO 8601, seconds or milliseconds since 1970, or day, month, year and time as 31/10/2026 23:51:18",
-    found: `the columns ${header.slice(0, MOST_COLUMNS_LISTED).map((name) => `"${name.slice(0, 60)}"`).join(", ")}`,
+    expected:
+      "one column with date and time: ISO 8601, seconds or milliseconds since 1970, or day, month, year and time as 31/10/2026 23:51:18",
+    found: `the columns ${header
+      .slice(0, MOST_COLUMNS_LISTED)
+      .map((name) => `"${name.slice(0, 60)}"`)
+      .join(", ")}`,
     mend: "export date and time in one column, written so, or write the site file by hand with a pattern: docs/site-file.md",
   };
 }
@@ -131,7 +137,13 @@ function timeCells(tables: readonly ExportSample[], index: number): PlacedCell[]
 
 /** After the files: `board` of board-2026-10-01.csv.gz. */
 function sourceName(tables: readonly ExportSample[]): string {
-  const [pattern = ""] = filePatterns(tables.map(({ name }) => name), []);
-  const base = pattern.slice(pattern.lastIndexOf("/") + 1).replace(/\.gz$/i, "").replace(/\.[^.]*$/, "");
+  const [pattern = ""] = filePatterns(
+    tables.map(({ name }) => name),
+    [],
+  );
+  const base = pattern
+    .slice(pattern.lastIndexOf("/") + 1)
+    .replace(/\.gz$/i, "")
+    .replace(/\.[^.]*$/, "");
   return plainName(base.replace(/\d+(?:[-_.]?\d+)*|\*/g, "").replace(/^[-_. ]+|[-_. ]+$/g, ""), "log");
 }

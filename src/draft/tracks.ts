@@ -13,12 +13,22 @@ const OVERLAP_MS = 60_000;
 const LEAST_COMMON = 0.5;
 /** Who was recorded, where neither file nor track says so: no person's name, so that two of them are not taken for one person. */
 const NOBODYS_NAME = "phone";
+/** Asked where tracks of one name overlap in time. */
+const MIXED_QUESTION =
+  "was all of it recorded by one device a name? Tracks of the same name overlap in time, and their places would be mixed: " +
+  "give each device a file of its own";
 /** More names than this are not listed. */
 const MOST_LISTED = 6;
 /** Names of tracks and files that do not say who was recorded. */
-const nobody = new Set(["phone", "phones", "device", "tracker", "gps", "track", "tracks", "log", "logs", "gpx", "export", "exports", "current", "path", "route", "recording", "position", "positions", "place", "places", "history", "my", "signal"]);
+const nobody = new Set([
+  "phone", "phones", "device", "tracker", "gps", "track", "tracks", "log", "logs", "gpx", "export", "exports",
+  "current", "path", "route", "recording", "position", "positions", "place", "places", "history", "my", "signal",
+]);
 
-/** Groups files of tracks that may be of one device: their names differ in digits only, and none was recorded elsewhere at the same time. */
+/**
+ * Groups files of tracks that may be of one device: their names differ in digits only, and none was recorded elsewhere
+ * at the same time.
+ */
 export function trackGroups(tables: readonly ExportSample[]): ExportSample[][] {
   const groups: Recorded[][] = [];
   for (const table of tables) {
@@ -41,15 +51,24 @@ export function trackLayout(tables: Tables, sourceName: string): LayoutFound {
   const names = [...new Set(runs.map(({ name }) => name))];
   const only = names.length === 1 ? (names[0] ?? "") : null;
   const listed = names.slice(0, MOST_LISTED).map(shown).join(", ") + (names.length > MOST_LISTED ? ", …" : "");
-  const unsure = tables.some((table) => overlapsItself(table, track)) ? "was all of it recorded by one device a name? Tracks of the same name overlap in time, and their places would be mixed: give each device a file of its own" : null;
+  const unsure = tables.some((table) => overlapsItself(table, track)) ? MIXED_QUESTION : null;
   if (names.length > 1 && overlap(runs)) {
     const nameless = runs.reduce((sum, run) => sum + (run.name === "" ? run.points : 0), 0);
-    const because = `the tracks overlap in time, so several devices recorded them: the track's name tells them apart (${listed})${nameless === 0 ? "" : `; ${counted(nameless)} points of tracks without a name will be set aside`}`;
+    const lost = nameless === 0 ? "" : `; ${counted(nameless)} points of tracks without a name will be set aside`;
+    const because = `the tracks overlap in time, so several devices recorded them: the track's name tells them apart (${listed})${lost}`;
     return { form: "long", signal: track, value: null, latitude: lat, longitude: lon, unsure, because };
   }
-  const because = only !== null ? `every track point is of one device: ${only === "" ? "the tracks have no names" : `the track is called ${listed}`}` : `no two of the ${names.length} names of tracks (${listed}) were recorded at once, so the tracks are taken for those of one device`;
   const name = [sourceName, only ?? ""].map((text) => plainName(text, "")).find(saysWho) ?? NOBODYS_NAME;
+  const because = whyOneDevice(only, names.length, listed);
   return { form: "wide", values: [], positions: [{ latitude: lat, longitude: lon, name }], unsure, because };
+}
+
+/** `only`: the one name of all tracks, empty where they have none; null where there are several. */
+function whyOneDevice(only: string | null, count: number, listed: string): string {
+  if (only === null) {
+    return `no two of the ${count} names of tracks (${listed}) were recorded at once, so the tracks are taken for those of one device`;
+  }
+  return `every track point is of one device: ${only === "" ? "the tracks have no names" : `the track is called ${listed}`}`;
 }
 
 /** A name that is somebody's or something's: a word that not every track could have. */
@@ -102,11 +121,13 @@ function overlapsItself(table: ExportSample, track: number): boolean {
     else parts.push({ name, from: at, to: at });
   }
   const latest = new Map<string, number>();
-  return parts.sort((a, b) => a.from - b.from).some(({ name, from, to }) => {
-    const end = latest.get(name) ?? -Infinity;
-    latest.set(name, Math.max(end, to));
-    return end - from > OVERLAP_MS;
-  });
+  return parts
+    .sort((a, b) => a.from - b.from)
+    .some(({ name, from, to }) => {
+      const end = latest.get(name) ?? -Infinity;
+      latest.set(name, Math.max(end, to));
+      return end - from > OVERLAP_MS;
+    });
 }
 
 /** Whether two files hold points of the same time that are not the same points. */

@@ -13,7 +13,20 @@ export interface UnitFound {
 const NEAREST_METRES = 1.5;
 const FARTHEST_METRES = 6;
 
-const unitWords: Readonly<Record<string, DistanceUnit>> = { m: "m", metre: "m", metres: "m", meters: "m", cm: "cm", mm: "mm", ft: "ft", feet: "ft", foot: "ft", in: "in", inch: "in", inches: "in" };
+const unitWords: Readonly<Record<string, DistanceUnit>> = {
+  m: "m",
+  metre: "m",
+  metres: "m",
+  meters: "m",
+  cm: "cm",
+  mm: "mm",
+  ft: "ft",
+  feet: "ft",
+  foot: "ft",
+  in: "in",
+  inch: "in",
+  inches: "in",
+};
 
 /** A meter's unit: from the last word of its channel's or column's name, else from how far it sees when no vehicle is there. */
 export function findUnit(names: readonly string[], emptyReading: number, called = "Without a vehicle"): UnitFound {
@@ -37,6 +50,8 @@ export function findUnit(names: readonly string[], emptyReading: number, called 
   return {
     unit: likely,
     evidence: "",
-    open: `in which unit are these distances? ${called} about ${emptyReading}: ${choices}. The band below is in the unit of the export whatever it is`,
+    open:
+      `in which unit are these distances? ${called} about ${emptyReading}: ${choices}. ` +
+      "The band below is in the unit of the export whatever it is",
   };
 }
