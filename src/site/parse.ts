@@ -64,7 +64,9 @@ function limitsOf(site: WrittenSite): Site["limits"] {
   const limits: Partial<Record<(typeof acts)[number], ActLimits>> = {};
   for (const act of acts) {
     const written = site.limits?.[act];
-    if (written !== undefined) limits[act] = { wrongPerYear: written.wrong_per_year, missedShare: written.missed_share, withinMs: written.within };
+    if (written !== undefined) {
+      limits[act] = { wrongPerYear: written.wrong_per_year, missedShare: written.missed_share, withinMs: written.within };
+    }
   }
   return limits;
 }
