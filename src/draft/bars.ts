@@ -1,3 +1,5 @@
+/* eslint-disable @typescript-eslint/no-non-null-assertion -- times and states run in parallel, and every part is below the width */
+
 /** Eight heights of a bar, for terminals; the plain ones are for everything else. */
 const blocks = "▁▂▃▄▅▆▇█";
 const plain = ".:-=+*#@";

@@ -1,3 +1,5 @@
+/* eslint-disable @typescript-eslint/no-non-null-assertion -- a signal's times are walked within their length */
+
 import { APART_MS } from "../intake/time-parts.js";
 import { HOUR_MS, MINUTE_MS, SECOND_MS } from "../ground/units.js";
 import { quantile } from "./bands.js";

@@ -1,3 +1,5 @@
+/* eslint-disable @typescript-eslint/no-non-null-assertion -- times, stretches and places of a signal run in parallel */
+
 import { DAY_MS } from "../ground/units.js";
 import { metresBetween, type Place } from "../intake/place.js";
 

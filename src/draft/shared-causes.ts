@@ -1,3 +1,5 @@
+/* eslint-disable @typescript-eslint/no-non-null-assertion -- times, states and texts of a signal run in parallel */
+
 import { groups } from "d3-array";
 import { MINUTE_MS } from "../ground/units.js";
 import { causeGroups } from "../site/cause-groups.js";
