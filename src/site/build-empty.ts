@@ -65,7 +65,9 @@ function rangeOf([near, far]: Pair, unit: DistanceUnit, present: DistanceRange, 
     return null;
   };
   if (nearMetres < 0) return wrong(`The empty readings of ${pathText(place)} start below zero`, "zero or more");
-  if (nearMetres > farMetres) return wrong(`The empty readings of ${pathText(place)} are the wrong way round`, "[near, far] with near up to far");
+  if (nearMetres > farMetres) {
+    return wrong(`The empty readings of ${pathText(place)} are the wrong way round`, "[near, far] with near up to far");
+  }
   if (nearMetres < present.farMetres && farMetres > present.nearMetres) {
     return wrong(
       `The empty readings of ${pathText(place)} lie in the band in which a vehicle is present`,

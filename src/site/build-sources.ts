@@ -67,7 +67,9 @@ function checkTime(written: WrittenSource, path: Path, draft: SiteDraft): void {
   draft.complaints.atValue([...path, "time", "written"], {
     code: "site-shape",
     what:
-      close === null ? `The time pattern ${quoted(writing.pattern)} ${wrong}` : `${quoted(writing.pattern)} is not a way to write time stamps`,
+      close === null
+        ? `The time pattern ${quoted(writing.pattern)} ${wrong}`
+        : `${quoted(writing.pattern)} is not a way to write time stamps`,
     expected: "iso, epoch-s, epoch-ms, or a pattern such as dd/MM/yyyy HH:mm:ss",
     mend: close === null ? null : `did you mean ${quoted(close)}?`,
   });
@@ -148,7 +150,9 @@ function wideLayout(id: string, each: NonNullable<WrittenSource["each"]>, draft:
     } else if (site.signals[signal] !== undefined && site.signals[signal].source !== id) {
       complaints.atKey([...path, signal], {
         code: "site-reference",
-        what: `The signal ${quoted(signal)} has a column in the source ${quoted(id)}, but its own source is ${quoted(site.signals[signal].source)}`,
+        what:
+          `The signal ${quoted(signal)} has a column in the source ${quoted(id)}, ` +
+          `but its own source is ${quoted(site.signals[signal].source)}`,
         mend: `give the signal "source: ${id}", or take the column out`,
       });
     }

@@ -59,7 +59,11 @@ function oneSignal(id: string, path: Path, draft: SiteDraft): Ref[] | null {
     code: "site-reference",
     what: `${quoted(id)} is not a signal of this site`,
     expected: expectedNames("a name under signals:", declared.signals.keys()),
-    mend: suggestion(id, declared.signals.keys(), subjectClass === undefined ? null : `${quoted(id)} is a ${subjectClass}: name a signal on it`),
+    mend: suggestion(
+      id,
+      declared.signals.keys(),
+      subjectClass === undefined ? null : `${quoted(id)} is a ${subjectClass}: name a signal on it`,
+    ),
   });
   return null;
 }

@@ -111,7 +111,9 @@ const signalShape = keyed(
     expect: duration("positive")
       .optional()
       .describe("The longest usual time between readings. Leave out for sensors that only report changes."),
-    shares: texts("the name of a board, supply, hub or network").optional().describe("Boards, supplies, hubs or networks that this signal depends on and others may too."),
+    shares: texts("the name of a board, supply, hub or network")
+      .optional()
+      .describe("Boards, supplies, hubs or networks that this signal depends on and others may too."),
     independent: keyed(
       {
         of: texts("a signal").describe("The signals meant."),
