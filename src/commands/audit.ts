@@ -9,6 +9,7 @@ import { episodesCsv, episodesTable, firingsCsv, firingsTable, signalsCsv, signa
 import { toConfirmCsv } from "../result/to-confirm-csv.js";
 import { checkPeriod, type AskedPeriod } from "../intake/period.js";
 import { auditSite } from "../pipeline.js";
+import { makeChartShapes, type ChartShapes } from "../report/charts/chart-shapes.js";
 import { InputError, type Problem } from "../ground/problem.js";
 import type { RuleSpec, Site } from "../site/site.js";
 import { auditFiles, furtherFiles } from "./audit-files.js";
@@ -57,6 +58,14 @@ export interface AuditRequest {
   readonly quiet: boolean;
 }
 
+/** What the audits of one run have in common. */
+interface AuditRun {
+  /** Whether the run is over more than one site. */
+  readonly several: boolean;
+  /** Charts compiled for one report serve the others too. */
+  readonly shapes: ChartShapes;
+}
+
 interface AuditOutcome {
   readonly findings: Findings;
   readonly counts: Counts;
@@ -79,9 +88,11 @@ export async function runAudit(request: AuditRequest, around: Surroundings): Pro
   const counted: Counts[] = [];
   const problems: Problem[] = [];
   let clear = true;
+  const shapes = makeChartShapes();
   for (const site of sites) {
     try {
-      const { findings, counts, folder } = await auditInto(site, triedBySite.get(site) ?? [], request, around, several);
+      const tried = triedBySite.get(site) ?? [];
+      const { findings, counts, folder } = await auditInto(site, tried, request, around, { several, shapes });
       if (!request.quiet) around.say(summaryText(findings, relative(around.folder, join(folder, "report.html"))));
       counted.push(counts);
       clear &&= findings.rules.every((rule) => rule.verdict === "clear to enable");
@@ -98,12 +109,13 @@ export async function runAudit(request: AuditRequest, around: Surroundings): Pro
 async function fleetBeside(counted: readonly Counts[], request: AuditRequest, around: Surroundings): Promise<void> {
   const fleet = compareFleet(counted, [], around);
   const labels = [...new Set(counted.map(({ period }) => period.label))].sort();
-  const target = request.out === null ? resolve(around.folder, "reports", FLEET_FOLDER, labels.length === 1 ? labels[0]! : `${labels[0]!}_${labels.at(-1)!}`) : resolve(around.folder, request.out, FLEET_FOLDER);
+  const label = [...new Set([labels.at(0) ?? "", labels.at(-1) ?? ""])].join("_");
+  const target = request.out === null ? resolve(around.folder, "reports", FLEET_FOLDER, label) : resolve(around.folder, request.out, FLEET_FOLDER);
   await writeFleet(fleet, target);
   if (!request.quiet) around.say(fleetText(fleet, relative(around.folder, join(target, "fleet.html"))));
 }
 
-async function auditInto(site: Site, tried: readonly RuleSpec[], request: AuditRequest, around: Surroundings, several: boolean): Promise<AuditOutcome> {
+async function auditInto(site: Site, tried: readonly RuleSpec[], request: AuditRequest, around: Surroundings, { several, shapes }: AuditRun): Promise<AuditOutcome> {
   const progress = makeProgress(around, request.quiet);
   const named = request.out === null ? null : several ? resolve(around.folder, request.out, folderName(site.name)) : resolve(around.folder, request.out);
   const parent = named === null ? resolve(around.folder, "reports", folderName(site.name)) : dirname(named);
@@ -129,7 +141,7 @@ async function auditInto(site: Site, tried: readonly RuleSpec[], request: AuditR
     const found = earlier === null ? audited : withLeftOut(audited, earlier, relative(around.folder, target));
     progress.step("writing the report");
     const counts = countsOf(found);
-    await writeFindings(request.redact ? redactFindings(found) : found, folder, request);
+    await writeFindings(request.redact ? redactFindings(found) : found, folder, request, shapes);
     if (!request.redact) {
       await folder.write(COUNTS_FILE, jsonText(countsSchema, counts));
       if (!several && counts.bays.length >= FEWEST_FLEET_BAYS) await addFleet(compareFleet([counts], [], around), folder, "fleet/");
@@ -144,7 +156,7 @@ async function auditInto(site: Site, tried: readonly RuleSpec[], request: AuditR
   }
 }
 
-async function writeFindings(findings: Findings, folder: WholeFolder, { redact, parquet }: AuditRequest): Promise<void> {
+async function writeFindings(findings: Findings, folder: WholeFolder, { redact, parquet }: AuditRequest, shapes: ChartShapes): Promise<void> {
   await folder.write("findings.json", jsonText(findingsSchema, findings));
   await folder.write("signals.csv", signalsCsv(findings));
   await folder.write("episodes.csv", episodesCsv(findings));
@@ -157,5 +169,5 @@ async function writeFindings(findings: Findings, folder: WholeFolder, { redact, 
   }
   // Load what draws only now: it needs much memory, and the readings are gone by here.
   const { renderReport } = await import("../report/render.js");
-  await folder.write("report.html", await renderReport(findings));
+  await folder.write("report.html", await renderReport(findings, shapes));
 }

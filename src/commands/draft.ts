@@ -1,13 +1,13 @@
 import { access, open } from "node:fs/promises";
 import { basename, dirname, relative, resolve } from "node:path";
-import { draftSite } from "../draft/draft-site.js";
+import { draftSite, type SiteDraft } from "../draft/draft-site.js";
 import { draftTable } from "../draft/draft-table.js";
 import { InputError } from "../ground/problem.js";
 import { sampleExports } from "../intake/sample-exports.js";
 import { makeProgress } from "./progress.js";
 import type { ExitStatus, Surroundings } from "./surroundings.js";
 
-/** It says what sensors and people there are: readable by its owner alone, as everything Keyworthy writes. */
+/** The site file names sensors and people: only its owner may read it, as everything Keyworthy writes. */
 const PRIVATE_FILE = 0o600;
 
 /** `keyworthy draft` as asked for on the command line. */
@@ -21,9 +21,9 @@ export interface DraftRequest {
 
 /** Looks at exports and writes a first site file. An existing file is never overwritten: it may be somebody's work. */
 export async function runDraft(request: DraftRequest, around: Surroundings): Promise<ExitStatus> {
-  const target = request.out === null ? null : resolve(around.folder, request.out);
-  if (target !== null) await refuseExisting(target, request.out!);
-  const folder = target === null ? around.folder : dirname(target);
+  const out = request.out === null ? null : { name: request.out, path: resolve(around.folder, request.out) };
+  if (out !== null) await refuseExisting(out.path, out.name);
+  const folder = out === null ? around.folder : dirname(out.path);
   const progress = makeProgress(around, request.quiet);
   // The site file names its exports relative to its own folder.
   const names = request.exports.map((name) => relative(folder, resolve(around.folder, name)));
@@ -31,25 +31,31 @@ export async function runDraft(request: DraftRequest, around: Surroundings): Pro
   progress.step("working out what they show");
   const draft = draftSite(samples, { site: basename(folder) || "home", file: request.out ?? "site.yaml" });
   progress.clear();
-  if (target === null) around.say(draft.yaml);
-  else await writeNew(target, draft.yaml, request.out!);
+  if (out === null) around.say(draft.yaml);
+  else await writeNew(out.path, draft.yaml, out.name);
   if (request.quiet) return 0;
-  // Without --out the standard output is the file, and nothing else may stand in it.
-  const tell = target === null ? around.tell : around.say;
+  // Without --out the standard output is the file: everything else goes elsewhere.
+  const tell = out === null ? around.tell : around.say;
   tell([
     "",
-    draftTable(draft, target === null ? around.tellsTerminal : around.colour || around.tellsTerminal),
+    draftTable(draft, out === null ? around.tellsTerminal : around.colour || around.tellsTerminal),
     "",
     ...draft.open.map((question) => `  left open: ${question}`),
-    `${draft.open.length === 0 ? "Nothing is left open" : draft.open.length === 1 ? "1 thing is left open" : `${draft.open.length} things are left open`}${target === null ? "" : ` in ${request.out}`}${draft.problems.length > 0 ? `; the file does not load before ${draft.open.length === 1 ? "it is" : "they are"} filled in` : ""}.`,
+    leftOpenText(draft, out?.name ?? null),
     "",
   ].join("\n"));
   return 0;
 }
 
+function leftOpenText({ open, problems }: SiteDraft, file: string | null): string {
+  const left = open.length === 0 ? "Nothing is left open" : open.length === 1 ? "1 thing is left open" : `${open.length} things are left open`;
+  const loads = problems.length > 0 ? `; the file does not load before ${open.length === 1 ? "it is" : "they are"} filled in` : "";
+  return `${left}${file === null ? "" : ` in ${file}`}${loads}.`;
+}
+
 async function refuseExisting(target: string, name: string): Promise<void> {
   const exists = await access(target).then(() => true, () => false);
-  if (exists) throw new InputError([{ code: "output-exists", what: "The site file exists, and a draft is not worth overwriting it", file: name, mend: "name another file with --out" }]);
+  if (exists) throw new InputError([{ code: "output-exists", what: "The site file exists already, and a draft does not overwrite it", file: name, mend: "name another file with --out" }]);
 }
 
 async function writeNew(target: string, text: string, name: string): Promise<void> {

@@ -85,7 +85,7 @@ function explanationText(findings: Findings, said: Explanation): string {
     "What the signals said, as a rule would have seen it:",
     ...said.signals.map(line),
     "",
-    "What most likely was so:",
+    "What most likely happened:",
     ...said.subjects.map(line),
     ...said.rules.flatMap((rule) => ["", ...ruleLines(rule, findings, { day, time })]),
   ]
@@ -93,7 +93,7 @@ function explanationText(findings: Findings, said: Explanation): string {
     .join("\n")}\n`;
 }
 
-const stateText = ["not so", "so", "unknown"] as const;
+const stateText = ["false", "true", "unknown"] as const;
 
 function ruleLines(rule: RuleSaid, findings: Findings, write: { day: (instant: number) => string; time: (instant: number) => string }): string[] {
   const act = findings.rules.find(({ name }) => name === rule.rule)?.act ?? "unlock";
@@ -102,13 +102,13 @@ function ruleLines(rule: RuleSaid, findings: Findings, write: { day: (instant: n
   const others = rule.firings.filter((firing) => firing !== rule.firing);
   return [
     `${rule.rule}: ${firedText(rule, act, since, write)}`,
-    ...(rule.deciding.length === 0 ? [] : [`  ${rule.state === 1 ? "It rests on:" : "In the way, at the least:"}`, ...rule.deciding.map(atom)]),
+    ...(rule.deciding.length === 0 ? [] : [`  ${rule.state === 1 ? "It depended on:" : "In the way:"}`, ...rule.deciding.map(atom)]),
     ...(rule.atoms.length <= rule.deciding.length ? [] : ["  All its parts:", ...rule.atoms.map(atom)]),
     ...(rule.firing === null ? [] : [`  ${rule.firing.why}`]),
     ...others.map((firing) => `  It would have ${pastTense[act]} at ${write.day(firing.at)} (${firing.outcome}). ${firing.why}`),
     ...rule.nearMisses.map(
       (miss) =>
-        `  From ${write.day(miss.from)} to ${write.day(miss.to)} it was one signal away from acting wrongly (${miss.verified ? "vouched for" : "unverified"}), in the way: ${miss.inTheWay.join(" or ")}. ${miss.why}`,
+        `  From ${write.day(miss.from)} to ${write.day(miss.to)} it was one signal away from acting wrongly (${miss.verified ? "confirmed" : "not confirmed"}), in the way: ${miss.inTheWay.join(" or ")}. ${miss.why}`,
     ),
   ];
 }
@@ -116,11 +116,11 @@ function ruleLines(rule: RuleSaid, findings: Findings, write: { day: (instant: n
 const pastTense = { unlock: "unlocked", lock: "locked", disarm: "disarmed", arm: "armed" } as const;
 
 function firedText(rule: RuleSaid, act: keyof typeof pastTense, since: string, write: { day: (instant: number) => string }): string {
-  if (rule.state === 2) return `did not fire, for its condition was unknown ${since}; unknown counts as not so.`;
-  if (rule.state === 0) return `did not fire, for its condition was not so ${since}.`;
-  if (rule.firing !== null) return `its condition was so ${since}, and at ${write.day(rule.firing.at)} it would have ${pastTense[act]} (${rule.firing.outcome}).`;
-  if (rule.rested) return `its condition was so ${since}, but it was resting after an earlier firing.`;
-  return `its condition was so ${since} and had not just become so: it fires only when it becomes so.`;
+  if (rule.state === 2) return `did not fire: its condition was unknown ${since}, which counts as false.`;
+  if (rule.state === 0) return `did not fire: its condition was false ${since}.`;
+  if (rule.firing !== null) return `its condition was true ${since}, and at ${write.day(rule.firing.at)} it would have ${pastTense[act]} (${rule.firing.outcome}).`;
+  if (rule.rested) return `its condition was true ${since}, but it was resting after an earlier firing.`;
+  return `its condition was true ${since}. It fires only at the moment when the condition turns true.`;
 }
 
 function local(instant: number, zone: string): DateTime {

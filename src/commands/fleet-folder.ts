@@ -13,7 +13,7 @@ import { jsonText } from "../result/json-text.js";
 import { isoText } from "../result/values.js";
 
 /** The files of a fleet result. */
-export const fleetFiles = ["fleet.html", "fleet.json", "bays.csv", "signals.csv"] as const;
+const fleetFiles = ["fleet.html", "fleet.json", "bays.csv", "signals.csv"] as const;
 
 /** Lies beside the folders of sites, whose names never begin with an underscore. */
 export const FLEET_FOLDER = "_fleet";
@@ -63,7 +63,7 @@ export function fleetText(fleet: Fleet, page: string): string {
   return [
     "",
     `Fleet of ${sites} sites: ${fleet.bays.length} bays, ${fleet.signals.length} signals, ${fleet.parts.length} audits`,
-    ...(first.length === 0 ? ["  nothing stands out among its fellows"] : ["  send someone here first:", ...first.map((line) => `  ${line}`)]),
+    ...(first.length === 0 ? ["  no bay or sensor stands out from the others"] : ["  send someone here first:", ...first.map((line) => `  ${line}`)]),
     ...fleet.leftOut.map(({ what, why }) => `  left out: ${what}: ${why}`),
     `  page: ${page}`,
     "",

@@ -98,7 +98,7 @@ function makeProgram(around: Surroundings, done: (status: ExitStatus) => void): 
     .description("what every signal said around a moment, and why each rule did or did not fire")
     .argument("<findings.json>", "of a finished audit")
     .requiredOption("--at <time>", "a local time of the site, such as 2026-10-01T17:32")
-    .option("--around <length>", "changes and firings so long before and after it too", "10min")
+    .option("--around <length>", "also show changes and firings this long before and after", "10min")
     .action(async (findingsFile: string, options: { at: string; around: string }) => done(await (await import("./explain.js")).runExplain({ findingsFile, ...options }, around)));
 
   program

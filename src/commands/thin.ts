@@ -19,9 +19,9 @@ export interface ThinRequest {
 }
 
 /**
- * Thins old audits to their counts: the report, the findings and all tables go, and with them every instant at which somebody
- * came or left; what is left is what later comparisons need. Folder by folder, each whole or not at all. There is no way back but
- * another audit of the exports.
+ * Thins old audits to their counts: deletes the report, the findings and all tables, and with them every instant at which
+ * somebody came or left; keeps what later comparisons need. Each folder is thinned completely or not at all. Only another
+ * audit of the exports brings the rest back.
  */
 export async function runThin(request: ThinRequest, around: Surroundings): Promise<ExitStatus> {
   if (!/^\d{4}-(0[1-9]|1[0-2])$/.test(request.before)) {

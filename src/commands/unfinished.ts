@@ -29,8 +29,9 @@ export function asideOf(making: string, target: string): string {
 export async function sweepUnfinished(parent: string): Promise<void> {
   for (const name of await readdir(parent)) {
     const match = unfinished.exec(name);
-    if (match?.[1] !== hostText() || isAlive(Number(match[2]), match[3]!)) continue;
-    const before = match[4];
+    if (match === null) continue;
+    const [, host, processId, ofToken = "", before] = match;
+    if (host !== hostText() || isAlive(Number(processId), ofToken)) continue;
     const place = before === undefined ? null : join(parent, before);
     if (place !== null && !(await exists(place))) await rename(join(parent, name), place).catch(() => undefined);
     else await rm(join(parent, name), { recursive: true, force: true });

@@ -1,3 +1,4 @@
+import { pairs } from "d3-array";
 import { firstAtOrAfter } from "../ground/search.js";
 import { otsuSplit } from "../truth/bands/otsu.js";
 
@@ -9,7 +10,7 @@ export interface BandFound {
   /** A reading on which everything farther piles up; null when there is none. */
   readonly maximum: number | null;
   readonly occupied: { readonly middle: number; readonly count: number };
-  /** `near` and `far`: where readings of an empty bay are to be looked for, clear of the band and its slack. What is in between is neither. */
+  /** `near` to `far`: the readings of an empty bay, clear of the band and its slack. What lies between is neither. */
   readonly empty: { readonly middle: number; readonly count: number; readonly near: number; readonly far: number };
   /** Readings in further heaps that are neither, e.g. another vehicle. */
   readonly elsewhere: number;
@@ -77,30 +78,54 @@ export function findBand(readings: readonly number[]): BandFound | null {
     slack,
     maximum,
     occupied: { middle: rounded(middle), count: inside },
-    empty: { middle: rounded(emptyMiddle), count: far.length, near: emptyNear, far: maximum ?? Math.max(rounded(emptyMiddle + emptyReach), last) },
+    empty: {
+      middle: rounded(emptyMiddle),
+      count: far.length,
+      near: emptyNear,
+      far: maximum ?? Math.max(rounded(emptyMiddle + emptyReach), last),
+    },
     elsewhere,
-    doubt: elsewhere > LEAST_HEAP * values.length ? `${Math.round((100 * elsewhere) / values.length)} % of the readings are near, but outside this band` : null,
+    doubt:
+      elsewhere > LEAST_HEAP * values.length
+        ? `${Math.round((100 * elsewhere) / values.length)} % of the readings are near, but outside this band`
+        : null,
   };
 }
 
 /** The scaled median distance from `about`: of a normal its standard deviation. */
 function spreadOf(values: readonly number[], about: number): number {
-  return 1.4826 * quantile(values.map((value) => Math.abs(value - about)).sort((a, b) => a - b), 0.5);
+  return (
+    1.4826 *
+    quantile(
+      values.map((value) => Math.abs(value - about)).sort((a, b) => a - b),
+      0.5,
+    )
+  );
 }
 
 /** The usual distance between a reading and the next larger one; 0 where it is not known. */
 function stepOf(sorted: readonly number[]): number {
   const different = [...new Set(sorted)];
   if (different.length < FEWEST_DIFFERENT) return 0;
-  return quantile(different.slice(1).map((value, i) => value - different[i]!).sort((a, b) => a - b), 0.5);
+  return quantile(
+    pairs(different, (value, next) => next - value).sort((a, b) => a - b),
+    0.5,
+  );
 }
 
 /** How many readings fall into each of `bins` equal parts of their range (the outermost thousandths left out). */
-export function histogram(readings: readonly number[], bins: number): { readonly counts: readonly number[]; readonly low: number; readonly high: number } {
+export function histogram(
+  readings: readonly number[],
+  bins: number,
+): { readonly counts: readonly number[]; readonly low: number; readonly high: number } {
   const values = readings.filter(Number.isFinite).sort((a, b) => a - b);
   const [low, high] = values.length === 0 ? [0, 0] : [quantile(values, 0.001), quantile(values, 0.999)];
   const counts = Array.from({ length: bins }, () => 0);
-  for (const value of values) if (value >= low && value <= high) counts[binOf(value, low, high, bins)]!++;
+  for (const value of values) {
+    if (value < low || value > high) continue;
+    const bin = binOf(value, low, high, bins);
+    counts[bin] = (counts[bin] ?? 0) + 1;
+  }
   return { counts, low, high };
 }
 

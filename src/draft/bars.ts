@@ -1,3 +1,5 @@
+/* eslint-disable @typescript-eslint/no-non-null-assertion -- times and states run in parallel, and every part is below the width */
+
 /** Eight heights of a bar, for terminals; the plain ones are for everything else. */
 const blocks = "▁▂▃▄▅▆▇█";
 const plain = ".:-=+*#@";
@@ -5,9 +7,8 @@ const plain = ".:-=+*#@";
 /** Counts as a row of bars, one character each; a blank for none. The highest count fills the height. */
 export function bars(counts: readonly number[], fine: boolean): string {
   const highest = Math.max(0, ...counts);
-  const levels = fine ? blocks : plain;
   // Roots, so that a heap of a few readings beside one of thousands can be seen.
-  return counts.map((count) => (count <= 0 ? " " : levels[Math.min(levels.length - 1, Math.floor(Math.sqrt(count / highest) * levels.length))]!)).join("");
+  return counts.map((count) => (count <= 0 ? " " : barOf(Math.sqrt(count / highest), fine))).join("");
 }
 
 /** A state over time as a row of bars: the share of each part of the time that was on; a middle dot where nothing was heard. */
@@ -23,6 +24,12 @@ export function shareBars(times: ArrayLike<number>, states: ArrayLike<number>, w
     known[part]!++;
     on[part]! += state;
   }
+  const silence = fine ? "·" : " ";
+  return on.map((count, part) => (known[part] === 0 ? silence : barOf(count / known[part]!, fine))).join("");
+}
+
+/** The bar that stands for a share, 0..1, of the full height. */
+function barOf(share: number, fine: boolean): string {
   const levels = fine ? blocks : plain;
-  return on.map((count, i) => (known[i] === 0 ? (fine ? "·" : " ") : levels[Math.min(levels.length - 1, Math.floor((count / known[i]!) * levels.length))]!)).join("");
+  return levels.charAt(Math.min(levels.length - 1, Math.floor(share * levels.length)));
 }

@@ -1,3 +1,5 @@
+/* eslint-disable @typescript-eslint/no-non-null-assertion -- times and states run in parallel; sorted lists are walked within them */
+
 import type { FoundSignal } from "./found.js";
 
 /** A signal's changes: when it turned on and when off (a change to or from what is neither is none). */

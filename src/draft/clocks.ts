@@ -1,9 +1,10 @@
 import { HOUR_MS, MINUTE_MS } from "../ground/units.js";
 import { makeStampReader } from "../intake/stamp.js";
 import { timeWriting } from "../site/time-pattern.js";
+import { cellAt } from "./cell.js";
 import type { FoundSource } from "./found.js";
 import { offsetMinutes } from "./time-writing.js";
-import { clockBySpan, zonesFor, type OffsetSeen, type Span } from "./zone.js";
+import { clockBySpan, zonesFor, type OffsetSeen, type Span, type ZonesFound } from "./zone.js";
 
 /** Whose clock a source without offsets shows: a zone to name, or the site's (null). */
 export interface SourceClock {
@@ -22,39 +23,70 @@ export interface ClocksFound {
 }
 
 const MINUTES_AN_HOUR = HOUR_MS / MINUTE_MS;
+/** More zones that fit are not listed. */
+const MOST_ZONES_LISTED = 7;
 
 /** Finds them from the offsets that stamps carry, and from where exports begin and end. This computer's own zone is not used. */
 export function findClocks(sources: readonly FoundSource[]): ClocksFound {
   const seen = sources.flatMap((source) => (source.written.startsWith("epoch-") || source.offsets === "none" ? [] : offsetsSeen(source)));
-  const { zones, offsets, changed } = zonesFor(seen);
-  const listed = offsets.map(offsetText).join(" and ");
-  const zone = zones[0] ?? null;
-  const several = zones.length > 1;
-  const [evidence, open] =
-    seen.length === 0
-      ? ["no stamp carries an offset from UTC", "in which time zone is the site? No stamp tells"]
-      : zone === null
-        ? [`the stamps carry the offset ${listed}`, offsets.length === 1 && offsets[0] === 0 ? "in which time zone is the site? The stamps are in UTC, which does not tell" : "in which time zone is the site? No zone fits all offsets of the stamps"]
-        : [`the stamps carry the offset ${listed}${changed ? ", with a clock change in the exports" : ""}`, several ? `in which time zone is the site? ${zones.length} have the clocks of these stamps, and ${zone} stands here for all; others: ${zones.slice(1, 8).join(", ")}${zones.length > 8 ? ", …" : ""}` : null];
   const utc = sources.filter(({ offsets: carried }) => carried === "all").map(instantSpan);
   const wall = spanOf(seen.map(({ instant, minutes }) => instant + minutes * MINUTE_MS));
   const instants = joined(utc);
   const bare = sources.filter((source) => source.offsets !== "all");
-  return { zone, evidence, open, sources: new Map(bare.map((source) => [source, clockOf(instantSpan(source), wall, instants)])) };
+  return {
+    ...siteZone(zonesFor(seen)),
+    sources: new Map(bare.map((source) => [source, clockOf(instantSpan(source), wall, instants)])),
+  };
+}
+
+/** The site's zone by the offsets of its stamps, and the question that they leave. */
+function siteZone({ zones, offsets, changed }: ZonesFound): Omit<ClocksFound, "sources"> {
+  const question = "in which time zone is the site?";
+  if (offsets.length === 0) return { zone: null, evidence: "no stamp carries an offset from UTC", open: `${question} No stamp tells` };
+  const evidence = `the stamps carry the offset ${offsets.map(offsetText).join(" and ")}`;
+  const [zone, ...others] = zones;
+  if (zone === undefined) {
+    const allUtc = offsets.length === 1 && offsets[0] === 0;
+    const why = allUtc ? "The stamps are in UTC, which does not tell" : "No zone fits all offsets of the stamps";
+    return { zone: null, evidence, open: `${question} ${why}` };
+  }
+  const listed = `${others.slice(0, MOST_ZONES_LISTED).join(", ")}${others.length > MOST_ZONES_LISTED ? ", …" : ""}`;
+  const choice = `${zones.length} have the clocks of these stamps, and ${zone} stands here for all; others: ${listed}`;
+  return {
+    zone,
+    evidence: `${evidence}${changed ? ", with a clock change in the exports" : ""}`,
+    open: others.length === 0 ? null : `${question} ${choice}`,
+  };
 }
 
 function clockOf(bare: Span, wall: Span | null, instants: Span | null): SourceClock {
   const clock = wall === null || instants === null ? null : clockBySpan(bare, wall, instants);
-  if (clock === "local") return { zone: null, evidence: "no offsets; the export begins and ends with the others when read as local time, not as UTC", open: null };
-  if (clock === "UTC") return { zone: "UTC", evidence: "no offsets; the export begins and ends with the others when read as UTC, not as local time", open: null };
-  return { zone: null, evidence: "no offsets", open: "whose clock wrote these stamps? They carry no offset from UTC: the site's time zone is taken; if it was another, add `zone`" };
+  if (clock === "local") {
+    return {
+      zone: null,
+      evidence: "no offsets; the export begins and ends with the others when read as local time, not as UTC",
+      open: null,
+    };
+  }
+  if (clock === "UTC") {
+    return {
+      zone: "UTC",
+      evidence: "no offsets; the export begins and ends with the others when read as UTC, not as local time",
+      open: null,
+    };
+  }
+  return {
+    zone: null,
+    evidence: "no offsets",
+    open: "whose clock wrote these stamps? They carry no offset from UTC: the site's time zone is taken; if it was another, add `zone`",
+  };
 }
 
 function offsetsSeen(source: FoundSource): OffsetSeen[] {
   const reader = makeStampReader({ written: timeWriting(source.written), zone: "UTC", skippedHour: "shift" });
   return source.tables.flatMap(({ rows }) =>
     rows.flatMap(({ cells }) => {
-      const text = cells[source.timeColumn]!;
+      const text = cellAt(cells, source.timeColumn);
       const minutes = offsetMinutes(text);
       const instant = reader.read(text);
       return minutes === null || Number.isNaN(instant) ? [] : [{ instant, minutes }];
@@ -65,7 +97,8 @@ function offsetsSeen(source: FoundSource): OffsetSeen[] {
 /** First and last stamp, those without an offset read as if the clock showed UTC. */
 function instantSpan(source: FoundSource): Span {
   const reader = makeStampReader({ written: timeWriting(source.written), zone: "UTC", skippedHour: "shift" });
-  return spanOf(source.tables.flatMap(({ rows }) => rows.map(({ cells }) => reader.read(cells[source.timeColumn]!)).filter((instant) => !Number.isNaN(instant)))) ?? { from: Number.NaN, to: Number.NaN };
+  const instants = source.tables.flatMap(({ rows }) => rows.map(({ cells }) => reader.read(cellAt(cells, source.timeColumn))));
+  return spanOf(instants.filter((instant) => !Number.isNaN(instant))) ?? { from: Number.NaN, to: Number.NaN };
 }
 
 function spanOf(instants: readonly number[]): Span | null {
@@ -83,5 +116,6 @@ function joined(spans: readonly Span[]): Span | null {
 
 function offsetText(minutes: number): string {
   const away = Math.abs(minutes);
-  return `${minutes < 0 ? "-" : "+"}${String(Math.floor(away / MINUTES_AN_HOUR)).padStart(2, "0")}:${String(away % MINUTES_AN_HOUR).padStart(2, "0")}`;
+  const parts = [Math.floor(away / MINUTES_AN_HOUR), away % MINUTES_AN_HOUR].map((part) => String(part).padStart(2, "0"));
+  return `${minutes < 0 ? "-" : "+"}${parts.join(":")}`;
 }

@@ -1,10 +1,17 @@
+/* eslint-disable @typescript-eslint/no-non-null-assertion -- a signal's times are walked within their length */
+
 import { APART_MS } from "../intake/time-parts.js";
 import { HOUR_MS, MINUTE_MS, SECOND_MS } from "../ground/units.js";
 import { quantile } from "./bands.js";
 import type { FoundReadings } from "./found.js";
 
 /** Intervals that people set. */
-const usual = [1, 2, 5, 10, 15, 20, 30].map((n) => n * SECOND_MS).concat([1, 2, 3, 4, 5, 10, 15, 20, 30].map((n) => n * MINUTE_MS), [1, 2, 3, 4, 6].map((n) => n * HOUR_MS));
+const usual = [1, 2, 5, 10, 15, 20, 30]
+  .map((n) => n * SECOND_MS)
+  .concat(
+    [1, 2, 3, 4, 5, 10, 15, 20, 30].map((n) => n * MINUTE_MS),
+    [1, 2, 3, 4, 6].map((n) => n * HOUR_MS),
+  );
 /** Gaps are alike when they lie within this part of one another (our own choice). */
 const ALIKE = 0.15;
 /** A signal reports regularly when gaps alike make up this share of the time (our own choice). */
@@ -15,7 +22,9 @@ const LONGEST = 6 * HOUR_MS;
 /** Gaps between neighbouring readings, in milliseconds; those between stretches left out. */
 export function gapsOf({ times, stretches }: FoundReadings): number[] {
   const gaps: number[] = [];
-  for (let i = 1; i < times.length; i++) if (stretches[i] === stretches[i - 1] && times[i]! > times[i - 1]!) gaps.push(times[i]! - times[i - 1]!);
+  for (let i = 1; i < times.length; i++) {
+    if (stretches[i] === stretches[i - 1] && times[i]! > times[i - 1]!) gaps.push(times[i]! - times[i - 1]!);
+  }
   return gaps;
 }
 
@@ -26,7 +35,9 @@ export function gapsOf({ times, stretches }: FoundReadings): number[] {
  */
 export function findExpect(readings: FoundReadings): { readonly ms: number; readonly share: number } | null {
   // A single stamp of a clock that was not set would be years away from the others, and outweigh them all.
-  const gaps = gapsOf(readings).filter((gap) => gap <= APART_MS).sort((a, b) => a - b);
+  const gaps = gapsOf(readings)
+    .filter((gap) => gap <= APART_MS)
+    .sort((a, b) => a - b);
   const total = gaps.reduce((sum, gap) => sum + gap, 0);
   let passed = 0;
   const middle = gaps.find((gap) => (passed += gap) >= total / 2);

@@ -17,5 +17,10 @@ export function filePatterns(names: readonly string[], others: readonly string[]
 
 function fits(name: string, pattern: string): boolean {
   const [start = "", end = ""] = pattern.split("*");
-  return name.length >= start.length + end.length && name.startsWith(start) && name.endsWith(end) && !name.slice(start.length, name.length - end.length).includes("/");
+  return (
+    name.length >= start.length + end.length &&
+    name.startsWith(start) &&
+    name.endsWith(end) &&
+    !name.slice(start.length, name.length - end.length).includes("/")
+  );
 }

@@ -4,10 +4,13 @@ import type { BandFound } from "./bands.js";
 import type { LayoutFound } from "./layout.js";
 import type { WordsFound } from "./words.js";
 
+/** The exports of one source: at least one. */
+export type Tables = readonly [ExportSample, ...ExportSample[]];
+
 /** A group of exports with one header, delimiter and way of writing time. */
 export interface FoundSource {
   readonly id: string;
-  readonly tables: readonly ExportSample[];
+  readonly tables: Tables;
   readonly header: readonly string[];
   readonly timeColumn: number;
   readonly written: string;
@@ -38,7 +41,15 @@ export interface HereFound {
 }
 
 /** How a signal is read. `here` is null where no home could be proposed. */
-export type FoundReading = { readonly form: "distance"; readonly band: BandFound | null; readonly numbers: readonly number[]; readonly odd: ReadonlyMap<string, number> } | { readonly form: "words"; readonly words: WordsFound } | { readonly form: "position"; readonly here: HereFound | null };
+export type FoundReading =
+  | {
+      readonly form: "distance";
+      readonly band: BandFound | null;
+      readonly numbers: readonly number[];
+      readonly odd: ReadonlyMap<string, number>;
+    }
+  | { readonly form: "words"; readonly words: WordsFound }
+  | { readonly form: "position"; readonly here: HereFound | null };
 
 /** One signal, before it is known what it watches. */
 export interface FoundSignal {

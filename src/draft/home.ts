@@ -19,12 +19,17 @@ const LEAST_REST_MS = 8 * HOUR_MS;
 /** As near home counts as here where places do not waver more (our own choice). */
 const RADIUS_METRES = 150;
 const SLACK_METRES = 30;
+/** Evidence lists no more signals than this. */
+const MOST_LISTED = 6;
 
 /**
  * Home is taken to be where those who carry position signals rest most; null where no place stands out. The signals come
  * back with their states, near or away, if there is a home. `places` are by signal: let them go after the call.
  */
-export function findHome(signals: readonly FoundSignal[], places: ReadonlyMap<string, Places>): { readonly signals: readonly FoundSignal[]; readonly home: HomeFound | null } {
+export function findHome(
+  signals: readonly FoundSignal[],
+  places: ReadonlyMap<string, Places>,
+): { readonly signals: readonly FoundSignal[]; readonly home: HomeFound | null } {
   const tracked = signals.flatMap((signal) => {
     const own = signal.reading.form === "position" ? places.get(signal.id) : undefined;
     return own === undefined ? [] : [{ signal, own }];
@@ -39,8 +44,12 @@ export function findHome(signals: readonly FoundSignal[], places: ReadonlyMap<st
     settled.set(signal, { ...signal, reading: { form: "position", here }, states: statesAt(place, own, here) });
     said.push(`${signal.id} rests there ${percent(ms, totalMs)} of its time (${hours(ms)} of ${hours(totalMs)})`);
   }
-  const evidence = `${said.slice(0, 6).join(", ")}${said.length > 6 ? ", …" : ""}; at the place with the next most rest ${percent(place.nextMs, place.totalMs)}`;
-  return { signals: signals.map((signal) => settled.get(signal) ?? signal), home: { latitude: place.latitude, longitude: place.longitude, evidence } };
+  const listed = `${said.slice(0, MOST_LISTED).join(", ")}${said.length > MOST_LISTED ? ", …" : ""}`;
+  const evidence = `${listed}; at the place with the next most rest ${percent(place.nextMs, place.totalMs)}`;
+  return {
+    signals: signals.map((signal) => settled.get(signal) ?? signal),
+    home: { latitude: place.latitude, longitude: place.longitude, evidence },
+  };
 }
 
 /** Twice as far as places waver, and half as much again before they count as away; never less than our own choice. */
@@ -56,7 +65,7 @@ function hereOf(scatterMetres: number | null): HereFound {
 function statesAt(home: Place, { latitudes, longitudes }: Places, { radiusMetres, slackMetres }: HereFound): Float64Array {
   let isHere = false;
   return latitudes.map((latitude, i) => {
-    const longitude = longitudes[i]!;
+    const longitude = longitudes[i] ?? Number.NaN;
     if (Number.isNaN(latitude) || Number.isNaN(longitude)) return Number.NaN;
     isHere = metresBetween(home, { latitude, longitude }) <= radiusMetres + (isHere ? slackMetres : 0);
     return isHere ? 1 : 0;

@@ -23,11 +23,36 @@ const MOST_CHANNELS = 1_000;
 
 /**
  * How an export's rows hold readings. Columns by their index. `because`: what speaks for it, where it is not the look
- * of the columns. A position's `name` says whose it is; empty where nothing does.
+ * of the columns.
  */
-export type LayoutFound =
-  | { readonly form: "long"; readonly signal: number; readonly value: number | null; readonly latitude: number | null; readonly longitude: number | null; readonly unsure: string | null; readonly because?: string }
-  | { readonly form: "wide"; readonly values: readonly number[]; readonly positions: readonly { readonly latitude: number; readonly longitude: number; readonly name: string }[]; readonly unsure: string | null; readonly because?: string };
+export type LayoutFound = LongLayout | WideLayout;
+
+/** A column says which signal a row is about; its reading is in `value`, or in `latitude` and `longitude`. */
+export interface LongLayout {
+  readonly form: "long";
+  readonly signal: number;
+  readonly value: number | null;
+  readonly latitude: number | null;
+  readonly longitude: number | null;
+  readonly unsure: string | null;
+  readonly because?: string;
+}
+
+/** Every column is a signal. */
+interface WideLayout {
+  readonly form: "wide";
+  readonly values: readonly number[];
+  readonly positions: readonly PositionColumns[];
+  readonly unsure: string | null;
+  readonly because?: string;
+}
+
+/** The two columns of a position, and whose it is by their names; empty where nothing says so. */
+export interface PositionColumns {
+  readonly latitude: number;
+  readonly longitude: number;
+  readonly name: string;
+}
 
 /** Looks through one column. */
 export function lookAt(name: string, index: number, rows: readonly (readonly string[])[]): ColumnLook {
@@ -69,13 +94,47 @@ export function findLayout(columns: readonly ColumnLook[]): LayoutFound {
   const longitudes = columns.filter(({ name }) => tokensOf(name).some((token) => ["lon", "lng", "long", "longitude"].includes(token)));
   const places = [...latitudes, ...longitudes];
   const others = columns.filter((column) => !places.includes(column));
-  const channel = others.map((column) => ({ column, score: channelScore(column, others.length + (places.length > 0 ? 1 : 0)) })).filter(({ score }) => score > 0).sort((a, b) => b.score - a.score)[0]?.column;
+  const channel = others
+    .map((column) => ({ column, score: channelScore(column, others.length + (places.length > 0 ? 1 : 0)) }))
+    .filter(({ score }) => score > 0)
+    .sort((a, b) => b.score - a.score)[0]?.column;
   if (channel === undefined) {
-    const positions = latitudes.flatMap(({ index: latitude, name }, i) => (longitudes[i] === undefined ? [] : [{ latitude, longitude: longitudes[i].index, name: tokensOf(name).filter((token) => token !== "lat" && token !== "latitude").join("-") }]));
-    const odd = others.length < 2 ? undefined : others.find((column) => column.news === column.rows && column.numeric < column.news / 2 && newsOf(column).length === 2 && pairOf([...column.texts.keys()]) === null);
-    return { form: "wide", values: others.map(({ index }) => index), positions, unsure: odd === undefined ? null : `does the column "${odd.name}" hold states, as taken here, or does it say which signal the row is about?` };
+    const positions = latitudes.flatMap(({ index: latitude, name }, i) =>
+      longitudes[i] === undefined
+        ? []
+        : [
+            {
+              latitude,
+              longitude: longitudes[i].index,
+              name: tokensOf(name)
+                .filter((token) => token !== "lat" && token !== "latitude")
+                .join("-"),
+            },
+          ],
+    );
+    const odd =
+      others.length < 2
+        ? undefined
+        : others.find(
+            (column) =>
+              column.news === column.rows &&
+              column.numeric < column.news / 2 &&
+              newsOf(column).length === 2 &&
+              pairOf([...column.texts.keys()]) === null,
+          );
+    return {
+      form: "wide",
+      values: others.map(({ index }) => index),
+      positions,
+      unsure:
+        odd === undefined
+          ? null
+          : `does the column "${odd.name}" hold states, as taken here, or does it say which signal the row is about?`,
+    };
   }
-  const values = others.filter((column) => column !== channel && column.news > 0).sort((a, b) => valueHint(b) - valueHint(a) || b.news - a.news);
+  const values = others
+    .filter((column) => column !== channel && column.news > 0)
+    .sort((a, b) => valueHint(b) - valueHint(a) || b.news - a.news);
   const [value, rival] = values;
   const isClear = rival === undefined || value === undefined || valueHint(value) > valueHint(rival) || rival.news < value.news / 2;
   return {
@@ -96,7 +155,14 @@ function channelScore(column: ColumnLook, others: number): number {
   // Readings, or states that are not always known: no channel is called so.
   const texts = [...column.texts.keys()];
   if (!named && (texts.some((text) => standing(text) === "lost") || texts.filter(isNumberWithUnit).length > texts.length / 2)) return 0;
-  if (column.texts.size < 3 && !named && column.turnover < LEAST_TURNOVER && ![...column.texts.keys()].some((text) => classHint(text) !== null)) return 0;
+  if (
+    column.texts.size < 3 &&
+    !named &&
+    column.turnover < LEAST_TURNOVER &&
+    ![...column.texts.keys()].some((text) => classHint(text) !== null)
+  ) {
+    return 0;
+  }
   return (named ? 1_000 : 0) + 100 / column.texts.size;
 }
 

@@ -9,21 +9,26 @@ const hints: Readonly<Record<SubjectClass, readonly string[]>> = {
 
 /** A name's parts, in lower case: cut at punctuation, between letters and digits, and before capitals. */
 export function tokensOf(name: string): string[] {
-  return name
-    .replace(/(\p{Ll})(\p{Lu})/gu, "$1 $2")
-    .toLowerCase()
-    .match(/\p{L}+|\p{N}+/gu)
-    ?.map((token) => token.replace(/^0+(?=\d)/, "")) ?? [];
+  return (
+    name
+      .replace(/(\p{Ll})(\p{Lu})/gu, "$1 $2")
+      .toLowerCase()
+      .match(/\p{L}+|\p{N}+/gu)
+      ?.map((token) => token.replace(/^0+(?=\d)/, "")) ?? []
+  );
 }
 
 /** The class of subject that a name speaks of; null when it speaks of none or of several. */
 export function classHint(name: string): SubjectClass | null {
   const tokens = tokensOf(name);
-  const found = (["bay", "door", "person"] as const).filter((one) => hints[one].some((word) => tokens.includes(word)));
-  return found.length === 1 ? found[0]! : null;
+  const [only, ...others] = (["bay", "door", "person"] as const).filter((one) => hints[one].some((word) => tokens.includes(word)));
+  return only !== undefined && others.length === 0 ? only : null;
 }
 
-/** A name for the site file: the text itself where it is one short word, else lower-case letters, digits and hyphens; `fallback` when nothing is left. */
+/**
+ * A name for the site file: the text itself where it is one short word, else lower-case letters, digits and hyphens;
+ * `fallback` when nothing is left.
+ */
 export function plainName(text: string, fallback: string): string {
   if (/^[a-z][\w.-]{0,59}$/.test(text)) return text;
   const plain = tokensOf(text.slice(0, 60)).join("-").normalize("NFC");
@@ -54,4 +59,7 @@ export function subjectStem(name: string): string {
   return words.join("-");
 }
 
-const sensorWords = new Set(["overhead", "wall", "mat", "phone", "tag", "fob", "badge", "rail", "hinge", "post", "contact", "sensor", "meter", "distance", "top", "side", "front", "rear", "left", "right", "upper", "lower", "state", "presence"]);
+const sensorWords = new Set([
+  "overhead", "wall", "mat", "phone", "tag", "fob", "badge", "rail", "hinge", "post", "contact", "sensor", "meter",
+  "distance", "top", "side", "front", "rear", "left", "right", "upper", "lower", "state", "presence",
+]);

@@ -1,3 +1,5 @@
+/* eslint-disable @typescript-eslint/no-non-null-assertion -- times, stretches and places of a signal run in parallel */
+
 import { DAY_MS } from "../ground/units.js";
 import { metresBetween, type Place } from "../intake/place.js";
 
@@ -56,9 +58,15 @@ export function restingPlace(signals: readonly Places[]): RestingPlace | null {
 }
 
 /** A signal's rest within 200 m of a place: how long it is, and within how many metres 95 % of that time lies (null without rest). */
-export function restAt(place: Place, signal: Places): { readonly ms: number; readonly totalMs: number; readonly scatterMetres: number | null } {
+export function restAt(
+  place: Place,
+  signal: Places,
+): { readonly ms: number; readonly totalMs: number; readonly scatterMetres: number | null } {
   const { rests, totalMs } = restsOf(signal);
-  const near = rests.map((rest) => ({ ms: rest.ms, metres: metresBetween(place, rest) })).filter(({ metres }) => metres <= PLACE_METRES).sort((a, b) => a.metres - b.metres);
+  const near = rests
+    .map((rest) => ({ ms: rest.ms, metres: metresBetween(place, rest) }))
+    .filter(({ metres }) => metres <= PLACE_METRES)
+    .sort((a, b) => a.metres - b.metres);
   const ms = sum(near);
   let passed = 0;
   return { ms, totalMs, scatterMetres: near.find((one) => (passed += one.ms) >= 0.95 * ms)?.metres ?? null };
@@ -74,7 +82,9 @@ function restsOf({ times, stretches, latitudes, longitudes }: Places): { readonl
     if (last >= 0 && stretches[last] === stretches[i]) {
       const ms = Math.min(LONGEST_REST_MS, times[i]! - times[last]!);
       totalMs += ms;
-      if (ms > 0 && metresBetween({ latitude: latitudes[last]!, longitude: longitudes[last]! }, here) <= STILL_METRES) rests.push({ ...here, ms });
+      if (ms > 0 && metresBetween({ latitude: latitudes[last]!, longitude: longitudes[last]! }, here) <= STILL_METRES) {
+        rests.push({ ...here, ms });
+      }
     }
     last = i;
   }
@@ -109,11 +119,16 @@ function squareOf({ latitude, longitude }: Rest): [number, number] {
   return [Math.floor(latitude / CELL_DEGREES), Math.floor(longitude / width)];
 }
 
+/** The coordinate up to which half of the time is spent; NaN without rests. */
 function medianByTime(rests: readonly Rest[], key: "latitude" | "longitude"): number {
   const sorted = [...rests].sort((a, b) => a[key] - b[key]);
   const half = sum(rests) / 2;
   let passed = 0;
-  return sorted.find((rest) => (passed += rest.ms) >= half)![key];
+  for (const rest of sorted) {
+    passed += rest.ms;
+    if (passed >= half) return rest[key];
+  }
+  return Number.NaN;
 }
 
 function sum(rests: readonly { readonly ms: number }[]): number {

@@ -1,7 +1,11 @@
+/* eslint-disable @typescript-eslint/no-non-null-assertion -- times, states and texts of a signal run in parallel */
+
+import { groups } from "d3-array";
+import { MINUTE_MS } from "../ground/units.js";
+import { causeGroups } from "../site/cause-groups.js";
 import { gapsOf } from "./expect.js";
 import type { FoundSignal } from "./found.js";
 import { standing } from "./words.js";
-import { MINUTE_MS } from "../ground/units.js";
 
 /** Signals that seem to depend on one thing, and the instants that show it. */
 export interface CauseFound {
@@ -26,26 +30,44 @@ const FEWEST_TOGETHER = 3;
  * happened to restart.
  */
 export function sharedCauses(signals: readonly FoundSignal[]): CauseFound[] {
-  const moments = signals.flatMap((signal, at) => [...outOfTime(signal).map((instant) => ({ at, instant, lost: false })), ...lostSince(signal).map((instant) => ({ at, instant, lost: true }))]);
-  const bursts = burstsOf(moments.sort((a, b) => a.instant - b.instant));
-  const links = new Map<string, Moment[][]>();
-  const telling: Moment[][] = [];
-  const group = signals.map((_, i) => i);
-  const find = (i: number): number => (group[i] === i ? i : (group[i] = find(group[i]!)));
-  for (const burst of bursts) {
-    const members = [...new Set(burst.map(({ at }) => at))];
-    if (members.length >= FEWEST_TOGETHER || (members.length === 2 && burst.every(({ lost }) => lost))) telling.push(burst);
-    else if (members.length === 2) links.set(members.join(" "), [...(links.get(members.join(" ")) ?? []), burst]);
-  }
-  for (const twice of links.values()) if (twice.length >= 2) telling.push(...twice);
-  for (const burst of telling) for (const { at } of burst) group[find(at)] = find(burst[0]!.at);
-  const members = new Map<number, FoundSignal[]>();
-  signals.forEach((signal, i) => members.set(find(i), [...(members.get(find(i)) ?? []), signal]));
-  return [...members.values()].filter((group) => group.length > 1).map((group, i) => ({
+  const telling = tellingBursts(burstsOf(signals.flatMap(momentsOf).sort((a, b) => a.instant - b.instant)));
+  return groupsIn(telling, signals).map((group, i) => ({
     name: `cause-${i + 1}`,
     signals: group,
-    instants: telling.filter((burst) => burst.some(({ at }) => group.includes(signals[at]!))).map((burst) => burst[0]!.instant).sort((a, b) => a - b),
+    instants: telling.filter(({ moments }) => moments.some(({ signal }) => group.includes(signal))).map(({ instant }) => instant),
   }));
+}
+
+/** Bursts of three signals, of two lost at once, or of the same two more than once; in order of time. */
+function tellingBursts(bursts: readonly Burst[]): Burst[] {
+  const telling: Burst[] = [];
+  const links = new Map<string, Burst[]>();
+  for (const burst of bursts) {
+    const ids = [...new Set(burst.moments.map(({ signal }) => signal.id))];
+    if (ids.length >= FEWEST_TOGETHER || (ids.length === 2 && burst.moments.every(({ lost }) => lost))) telling.push(burst);
+    else if (ids.length === 2) links.set(ids.join(" "), [...(links.get(ids.join(" ")) ?? []), burst]);
+  }
+  const repeated = [...links.values()].filter((of) => of.length >= 2).flat();
+  return [...telling, ...repeated].sort((a, b) => a.instant - b.instant);
+}
+
+/** The signals that bursts connect, through any chain of them; those connected with none are left out. */
+function groupsIn(bursts: readonly Burst[], signals: readonly FoundSignal[]): FoundSignal[][] {
+  const pairs = bursts.flatMap(({ first, moments }) => moments.map(({ signal }): [string, string] => [first.id, signal.id]));
+  const groupOf = causeGroups(
+    signals.map(({ id }) => ({ id, shares: [] })),
+    pairs,
+  );
+  return groups(signals, ({ id }) => groupOf.get(id))
+    .map(([, members]) => members)
+    .filter((members) => members.length > 1);
+}
+
+function momentsOf(signal: FoundSignal): Moment[] {
+  return [
+    ...outOfTime(signal).map((instant) => ({ signal, instant, lost: false })),
+    ...lostSince(signal).map((instant) => ({ signal, instant, lost: true })),
+  ];
 }
 
 /** Readings that come out of their regular time and say what was said before. */
@@ -53,7 +75,9 @@ function outOfTime({ reading, readings, states, expect }: FoundSignal): number[]
   // A phone reports its place whenever it likes.
   if (expect === null || reading.form === "position") return [];
   const { times, stretches } = readings;
-  const regular = gapsOf(readings).filter((gap) => Math.abs(gap - expect.ms) < 0.15 * expect.ms).sort((a, b) => a - b);
+  const regular = gapsOf(readings)
+    .filter((gap) => Math.abs(gap - expect.ms) < 0.15 * expect.ms)
+    .sort((a, b) => a - b);
   const period = regular[regular.length >> 1] ?? expect.ms;
   const jitter = 1.4826 * (regular.map((gap) => Math.abs(gap - period)).sort((a, b) => a - b)[regular.length >> 1] ?? 0);
   const allowed = Math.max(3_000, 3 * jitter, resolutionOf(times));
@@ -61,16 +85,20 @@ function outOfTime({ reading, readings, states, expect }: FoundSignal): number[]
   const found: number[] = [];
   for (let i = LOOKED_BACK; i < times.length; i++) {
     if (stretches[i] !== stretches[i - LOOKED_BACK] || Number.isNaN(states[i]!) || states[i] !== states[i - 1]) continue;
-    let inTime = false;
-    for (let back = 1; back <= LOOKED_BACK && !inTime; back++) {
-      const gap = times[i]! - times[i - back]!;
-      const beats = Math.round(gap / period);
-      inTime = beats >= 1 && Math.abs(gap - beats * period) <= allowed * Math.sqrt(beats);
-    }
-    if (!inTime) found.push(times[i]!);
+    if (!isInTime(times, i, period, allowed)) found.push(times[i]!);
   }
   // A signal that is often out of its time has none.
   return found.length > 0.02 * times.length ? [] : found;
+}
+
+/** Whether a reading comes whole periods after one of the last few; what is allowed grows with the root of their number. */
+function isInTime(times: Float64Array, i: number, period: number, allowed: number): boolean {
+  for (let back = 1; back <= LOOKED_BACK; back++) {
+    const gap = times[i]! - times[i - back]!;
+    const beats = Math.round(gap / period);
+    if (beats >= 1 && Math.abs(gap - beats * period) <= allowed * Math.sqrt(beats)) return true;
+  }
+  return false;
 }
 
 /** Stamps without seconds are early or late by up to a minute without anything being out of its time. */
@@ -90,18 +118,24 @@ function lostSince({ readings: { times, texts } }: FoundSignal): number[] {
 }
 
 interface Moment {
-  readonly at: number;
+  readonly signal: FoundSignal;
   readonly instant: number;
   readonly lost: boolean;
 }
 
 /** Moments within 20 s of the first of them. */
-function burstsOf(moments: readonly Moment[]): Moment[][] {
-  const bursts: Moment[][] = [];
+interface Burst {
+  readonly instant: number;
+  readonly first: FoundSignal;
+  readonly moments: Moment[];
+}
+
+function burstsOf(moments: readonly Moment[]): Burst[] {
+  const bursts: Burst[] = [];
   for (const moment of moments) {
     const current = bursts.at(-1);
-    if (current !== undefined && moment.instant - current[0]!.instant <= BURST_MS) current.push(moment);
-    else bursts.push([moment]);
+    if (current !== undefined && moment.instant - current.instant <= BURST_MS) current.moments.push(moment);
+    else bursts.push({ instant: moment.instant, first: moment.signal, moments: [moment] });
   }
   return bursts;
 }

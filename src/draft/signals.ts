@@ -3,9 +3,10 @@ import { makeStampReader } from "../intake/stamp.js";
 import { timeWriting } from "../site/time-pattern.js";
 import { hasUnprintable } from "../site/yaml-text.js";
 import { findBand } from "./bands.js";
+import { cellAt } from "./cell.js";
 import { findExpect } from "./expect.js";
 import type { FoundReading, FoundReadings, FoundSignal, FoundSource } from "./found.js";
-import { isNumber, isNumberWithUnit } from "./layout.js";
+import { isNumber, isNumberWithUnit, type LongLayout, type PositionColumns } from "./layout.js";
 import { classHint, freeName, plainName, tokensOf } from "./names.js";
 import type { Places } from "./resting-place.js";
 import { shown } from "./shown.js";
@@ -15,20 +16,31 @@ import { findWords, standing } from "./words.js";
 const MOST_SIGNALS = 1_000;
 /** A meter's readings are numbers in at least this share of its news (our own choice). */
 const LEAST_NUMBERS = 0.9;
-/** So many different numbers without a sign, beside others with three digits after it, tell that it stands between thousands (our own choice). */
+/**
+ * This many different whole numbers beside numbers such as 2,410 show that the sign stands between thousands (our own
+ * choice).
+ */
 const FEWEST_PLAIN = 3;
 /** Names of what sensors measure besides distance: no state of a bay, door or person can be had from them. */
-const otherMeasures = ["temp", "temperature", "humidity", "battery", "batt", "rssi", "voltage", "volt", "lux", "pressure", "power", "uptime", "accuracy", "speed", "altitude", "heading", "snr"];
+const otherMeasures = [
+  "temp", "temperature", "humidity", "battery", "batt", "rssi", "voltage", "volt", "lux", "pressure", "power", "uptime",
+  "accuracy", "speed", "altitude", "heading", "snr",
+];
 
 /**
  * The signals of a source; what is none is named in `unused` with the reason. Local stamps are read in `zone`. The places
  * of position signals go into `places` by signal and nowhere else: they are forgotten once a home has been looked for.
  */
-export function findSignals(source: FoundSource, zone: string, taken: Set<string>, unused: string[], places: Map<string, Places>): FoundSignal[] {
+export function findSignals(
+  source: FoundSource,
+  zone: string,
+  taken: Set<string>,
+  unused: string[],
+  places: Map<string, Places>,
+): FoundSignal[] {
   const { layout } = source;
   const signals: FoundSignal[] = [];
-  const collected = collect(source, zone);
-  for (const { name, columns, readings } of collected) {
+  for (const { name, columns, readings } of collect(source, zone)) {
     if (hasUnprintable(name)) {
       unused.push(`channel ${shown(name)}: its name holds control characters`);
       continue;
@@ -54,45 +66,75 @@ interface Collected {
   readonly readings: FoundReadings;
 }
 
+/** One cell that says something of a signal, or a position's two. `key` tells the signals of a source apart. */
+interface Said {
+  readonly key: string;
+  readonly name: string;
+  readonly columns: FoundSignal["columns"];
+  readonly text: string;
+}
+
+interface Reading {
+  readonly instant: number;
+  readonly text: string;
+  readonly stretch: number;
+}
+
+/** The readings of each signal of a source, in the order in which the signals come up; not more than a thousand signals. */
 function collect(source: FoundSource, zone: string): Collected[] {
-  const { layout } = source;
-  const lists = new Map<string, { name: string; columns: FoundSignal["columns"]; times: number[]; texts: string[]; stretches: number[] }>();
-  const add = (key: string, name: string, columns: FoundSignal["columns"], instant: number, text: string, stretch: number): void => {
-    let list = lists.get(key);
-    if (list === undefined) {
-      if (lists.size >= MOST_SIGNALS) return;
-      list = { name, columns, times: [], texts: [], stretches: [] };
-      lists.set(key, list);
-    }
-    list.times.push(instant);
-    list.texts.push(text);
-    list.stretches.push(stretch);
-  };
-  source.tables.forEach(({ rows, whole }, file) => {
+  const lists = new Map<string, { readonly name: string; readonly columns: FoundSignal["columns"]; readonly readings: Reading[] }>();
+  for (const [file, { rows, whole }] of source.tables.entries()) {
     const stamps = makeStampReader({ written: timeWriting(source.written), zone, skippedHour: "shift" });
     for (const { cells, stretch } of rows) {
-      const instant = stamps.read(cells[source.timeColumn]!);
+      const instant = stamps.read(cellAt(cells, source.timeColumn));
       if (Number.isNaN(instant)) continue;
       // Whole files follow one another; parts of a file are apart from everything else.
       const apart = whole ? 0 : 1 + file * 100_000 + stretch;
-      if (layout.form === "wide") {
-        for (const value of layout.values) addNews(`v${value}`, source.header[value]!, { value }, cells[value]!.trim(), instant, apart);
-        for (const { latitude, longitude, name } of layout.positions) if (standing(cells[latitude]!) !== "missing") addNews(`p${latitude}`, name || source.id, { latitude, longitude }, placeText(cells[latitude]!, cells[longitude]!), instant, apart);
-        continue;
+      for (const { key, name, columns, text } of saidIn(cells, source)) {
+        const list = lists.get(key);
+        if (list !== undefined) list.readings.push({ instant, text, stretch: apart });
+        else if (lists.size < MOST_SIGNALS) lists.set(key, { name, columns, readings: [{ instant, text, stretch: apart }] });
       }
-      const channel = cells[layout.signal]!.trim();
-      if (channel === "") continue;
-      const value = layout.value === null ? "" : cells[layout.value]!.trim();
-      const latitude = layout.latitude === null ? "" : cells[layout.latitude]!.trim();
-      if (layout.latitude !== null && layout.longitude !== null && isNumber(latitude) && !(value !== "" && isNumber(value))) addNews(`p${channel}`, channel, { latitude: layout.latitude, longitude: layout.longitude }, placeText(latitude, cells[layout.longitude]!), instant, apart);
-      else if (layout.value !== null) addNews(`v${channel}`, channel, { value: layout.value }, value, instant, apart);
     }
-  });
-  return [...lists.values()].map(({ name, columns, times, texts, stretches }) => ({ name, columns, readings: inOrder(times, texts, stretches) }));
-
-  function addNews(key: string, name: string, columns: FoundSignal["columns"], text: string, instant: number, stretch: number): void {
-    if (standing(text) !== "missing") add(key, name, columns, instant, text, stretch);
   }
+  return [...lists.values()].map(({ name, columns, readings }) => ({ name, columns, readings: inOrder(readings) }));
+}
+
+/** What a row says; cells that say nothing are left out. */
+function saidIn(cells: readonly string[], source: FoundSource): Said[] {
+  const { layout } = source;
+  if (layout.form === "wide") return [...valuesIn(cells, source.header, layout.values), ...positionsIn(cells, source.id, layout.positions)];
+  const said = saidOfChannel(cells, layout);
+  return said === null || standing(said.text) === "missing" ? [] : [said];
+}
+
+function valuesIn(cells: readonly string[], header: readonly string[], columns: readonly number[]): Said[] {
+  return columns.flatMap((value) => {
+    const text = cellAt(cells, value).trim();
+    return standing(text) === "missing" ? [] : [{ key: `v${value}`, name: cellAt(header, value), columns: { value }, text }];
+  });
+}
+
+function positionsIn(cells: readonly string[], sourceId: string, positions: readonly PositionColumns[]): Said[] {
+  return positions.flatMap(({ latitude, longitude, name }) => {
+    if (standing(cellAt(cells, latitude)) === "missing") return [];
+    const text = placeText(cellAt(cells, latitude), cellAt(cells, longitude));
+    return [{ key: `p${latitude}`, name: name || sourceId, columns: { latitude, longitude }, text }];
+  });
+}
+
+/** The one reading of a row: a place where it has one and no number beside it, else the value. */
+function saidOfChannel(cells: readonly string[], { signal, value, latitude, longitude }: LongLayout): Said | null {
+  const name = cellAt(cells, signal).trim();
+  if (name === "") return null;
+  const text = value === null ? "" : cellAt(cells, value).trim();
+  if (latitude !== null && longitude !== null && !isNumber(text)) {
+    const first = cellAt(cells, latitude).trim();
+    if (isNumber(first)) {
+      return { key: `p${name}`, name, columns: { latitude, longitude }, text: placeText(first, cellAt(cells, longitude)) };
+    }
+  }
+  return value === null ? null : { key: `v${name}`, name, columns: { value }, text };
 }
 
 /** Both cells of a position as one text. */
@@ -115,10 +157,14 @@ function placesOf({ times, stretches, texts }: FoundReadings): Places {
   return { times, stretches, latitudes, longitudes };
 }
 
-function inOrder(times: readonly number[], texts: readonly string[], stretches: readonly number[]): FoundReadings {
-  const order = times.map((_, i) => i).sort((a, b) => times[a]! - times[b]! || a - b);
-  const kept = order.filter((at, i) => i === 0 || times[at] !== times[order[i - 1]!] || texts[at] !== texts[order[i - 1]!]);
-  return { times: Float64Array.from(kept, (at) => times[at]!), texts: kept.map((at) => texts[at]!), stretches: Int32Array.from(kept, (at) => stretches[at]!) };
+function inOrder(readings: readonly Reading[]): FoundReadings {
+  const sorted = [...readings].sort((a, b) => a.instant - b.instant);
+  const kept = sorted.filter(({ instant, text }, i) => sorted[i - 1]?.instant !== instant || sorted[i - 1]?.text !== text);
+  return {
+    times: Float64Array.from(kept, ({ instant }) => instant),
+    texts: kept.map(({ text }) => text),
+    stretches: Int32Array.from(kept, ({ stretch }) => stretch),
+  };
 }
 
 /** How a signal is read, or why it is none. */
@@ -134,23 +180,38 @@ function readingOf(name: string, texts: readonly string[]): FoundReading | strin
   if (news.length > 0 && numbers.length >= LEAST_NUMBERS * news.length) {
     if (tokensOf(name).some((token) => otherMeasures.includes(token))) return "measures something else than a distance";
     if (numbers.every((value) => value <= 0)) return "zero and negative numbers, which are no distances";
-    if (words === null || new Set(numbers).size > 2) return { form: "distance", band: findBand(numbers), numbers, odd: new Map([...counts].filter(([text]) => standing(text) === "news" && !isNumber(text))) };
+    if (words === null || new Set(numbers).size > 2) {
+      return {
+        form: "distance",
+        band: findBand(numbers),
+        numbers,
+        odd: new Map([...counts].filter(([text]) => standing(text) === "news" && !isNumber(text))),
+      };
+    }
   }
   const odd = news.find((text) => !isNumber(text));
-  if (words === null && odd !== undefined && numbers.length > news.length / 2) return `numbers, but for ${Math.ceil(100 * (1 - numbers.length / news.length))} % of the cells, such as ${shown(odd)}`;
+  if (words === null && odd !== undefined && numbers.length > news.length / 2) {
+    return `numbers, but for ${Math.ceil(100 * (1 - numbers.length / news.length))} % of the cells, such as ${shown(odd)}`;
+  }
   return words === null ? `${counts.size} different texts, neither two words nor numbers` : { form: "words", words };
 }
 
 /** Why readings that are numbers to a reader's eye are none to the program, or would be other ones: said rather than misread. */
 function numbersInWriting(news: readonly string[]): string | null {
   const unit = news.find(isNumberWithUnit);
-  if (unit !== undefined && news.filter(isNumberWithUnit).length >= LEAST_NUMBERS * news.length) return `numbers with their unit, such as ${shown(unit)}: export them without`;
+  if (unit !== undefined && news.filter(isNumberWithUnit).length >= LEAST_NUMBERS * news.length) {
+    return `numbers with their unit, such as ${shown(unit)}: export them without`;
+  }
   // 2,410 and 820 in one column: a thousand times apart, were the sign taken for that of decimals.
   const grouped = news.filter((text) => /^[+-]?[1-9]\d{0,2}(?:[.,]\d{3})+(?:[.,]\d+)?$/.test(text));
-  if (grouped.length === 0) return null;
+  const [first] = grouped;
+  if (first === undefined) return null;
   const plain = new Set(news.filter((text) => /^\d{1,3}$/.test(text)));
-  const several = grouped.some((text) => /[.,]\d{3}[.,]/.test(text)) || [...plain].filter((text) => Number(text) >= 10).length >= FEWEST_PLAIN;
-  return several && grouped.length + news.filter((text) => plain.has(text)).length >= LEAST_NUMBERS * news.length ? `numbers with a sign between thousands, such as ${shown(grouped[0]!)}: export them without` : null;
+  const several =
+    grouped.some((text) => /[.,]\d{3}[.,]/.test(text)) || [...plain].filter((text) => Number(text) >= 10).length >= FEWEST_PLAIN;
+  const readable = grouped.length + news.filter((text) => plain.has(text)).length;
+  if (!several || readable < LEAST_NUMBERS * news.length) return null;
+  return `numbers with a sign between thousands, such as ${shown(first)}: export them without`;
 }
 
 function statesOf(reading: FoundReading, texts: readonly string[]): Float64Array {

@@ -1,3 +1,4 @@
+import { cross } from "d3-array";
 import { DAY_MS } from "../ground/units.js";
 import { makeStampReader } from "../intake/stamp.js";
 import { timeWriting } from "../site/time-pattern.js";
@@ -31,7 +32,15 @@ const LEAST_READABLE_SHARE = 0.8;
 /** This many cells are read in every way that could fit. */
 const TRIED_CELLS = 400;
 
-const dateAndTime = /^([A-Za-z]{3,9},? )?(\d{1,4}|[A-Za-z]{3,9})([-./ ])(\d{1,2}|[A-Za-z]{3,9})(,?[-./ ])(\d{1,4})([T ,]+)(\d{1,2})([:.])(\d{2})(?:\9(\d{2})(?:([.,])(\d{3}))?)?( ?)([AaPp][Mm])?( ?)(Z|[+-]\d{2}:?\d{2})?$/;
+/** A day of the week, three parts of a date, and a time with what may follow it; each group is a part or what stands between. */
+const dateAndTime = new RegExp(
+  [
+    String.raw`^([A-Za-z]{3,9},? )?`,
+    String.raw`(\d{1,4}|[A-Za-z]{3,9})([-./ ])(\d{1,2}|[A-Za-z]{3,9})(,?[-./ ])(\d{1,4})`,
+    String.raw`([T ,]+)(\d{1,2})([:.])(\d{2})(?:\9(\d{2})(?:([.,])(\d{3}))?)?`,
+    String.raw`( ?)([AaPp][Mm])?( ?)(Z|[+-]\d{2}:?\d{2})?$`,
+  ].join(""),
+);
 
 /**
  * How the stamps of a column are written; null when too few of its cells are stamps. Several ways are tried; the one
@@ -43,7 +52,9 @@ export function findWriting(cells: readonly PlacedCell[]): WritingFound | null {
   const step = Math.max(1, Math.floor(news.length / TRIED_CELLS));
   const tried = news.filter((_, i) => i % step === 0);
   // All ways are tried on some of the cells; only the best is counted on all of them, as stamps that do not fit are slow to refuse.
-  const ranked = candidates(tried).map((written) => ({ written, share: shareRead(tried, written) })).sort((a, b) => b.share - a.share);
+  const ranked = candidates(tried)
+    .map((written) => ({ written, share: shareRead(tried, written) }))
+    .sort((a, b) => b.share - a.share);
   const [likeliest] = ranked;
   if (likeliest === undefined || likeliest.share < LEAST_READABLE_SHARE / 2) return null;
   const best = { written: likeliest.written, readable: readableCount(news, likeliest.written) };
@@ -61,11 +72,15 @@ export function findWriting(cells: readonly PlacedCell[]): WritingFound | null {
   }
   // Both read: readings that lie together in time are likelier than readings spread over the months.
   const [chosen, other] = span(news, best.written) <= span(news, rival.written) ? [best, rival] : [rival, best];
+  const question = swapped(chosen.written, other.written)
+    ? "day before month or month before day? No stamp has a day above 12"
+    : `in which order are day, month and year? As many stamps read as ${other.written}`;
+  const [fewer, more] = [days(span(news, chosen.written)), days(span(news, other.written))];
   return {
     ...found,
     written: chosen.written,
     evidence: `${saying.replace(best.written, chosen.written)}, and as many as ${other.written}`,
-    open: `${swapped(chosen.written, other.written) ? "day before month or month before day? No stamp has a day above 12" : `in which order are day, month and year? As many stamps read as ${other.written}`}. ${chosen.written} is written here because the stamps then lie within ${days(span(news, chosen.written))} days instead of ${days(span(news, other.written))}`,
+    open: `${question}. ${chosen.written} is written here because the stamps then lie within ${fewer} days instead of ${more}`,
   };
 }
 
@@ -76,15 +91,20 @@ export function findWriting(cells: readonly PlacedCell[]): WritingFound | null {
 export function nearestWriting(cells: readonly PlacedCell[]): string | null {
   const news = cells.filter(({ text }) => text.trim() !== "");
   const tried = news.slice(0, TRIED_CELLS);
-  const [likeliest] = candidates(tried).map((written) => ({ written, share: shareRead(tried, written) })).sort((a, b) => b.share - a.share);
-  return likeliest === undefined || likeliest.share === 0 ? null : readingText(news, likeliest.written, readableCount(news, likeliest.written));
+  const [likeliest] = candidates(tried)
+    .map((written) => ({ written, share: shareRead(tried, written) }))
+    .sort((a, b) => b.share - a.share);
+  return likeliest === undefined || likeliest.share === 0
+    ? null
+    : readingText(news, likeliest.written, readableCount(news, likeliest.written));
 }
 
 /** How many stamps read so, and the first of those that do not. */
 function readingText(news: readonly PlacedCell[], written: string, readable: number): string {
   const reads = canRead(written);
   const odd = readable === news.length ? undefined : news.find(({ text }) => !reads(text));
-  return `${counted(readable)} of ${counted(news.length)} stamps read as ${written}${odd === undefined ? "" : `; ${placeOf(odd)} (${shown(odd.text)}) does not`}`;
+  const exception = odd === undefined ? "" : `; ${placeOf(odd)} (${shown(odd.text)}) does not`;
+  return `${counted(readable)} of ${counted(news.length)} stamps read as ${written}${exception}`;
 }
 
 function placeOf({ line, isLine }: PlacedCell): string {
@@ -119,8 +139,28 @@ function candidates(cells: readonly PlacedCell[]): string[] {
 function patternsOf(text: string): string[] {
   const match = dateAndTime.exec(text);
   if (match === null) return [];
-  const [, weekday = "", first = "", gap1 = "", second = "", gap2 = "", third = "", gap3 = "", hour = "", colon = "", , seconds, point, , gap4 = "", half, gap5 = "", offset] = match;
-  const number = (token: string, digits: string): string[] => (digits.length === 2 ? (digits.startsWith("0") ? [token.repeat(2)] : [token.repeat(2), token]) : [token]);
+  const [
+    ,
+    weekday = "",
+    first = "",
+    gap1 = "",
+    second = "",
+    gap2 = "",
+    third = "",
+    gap3 = "",
+    hour = "",
+    colon = "",
+    ,
+    seconds,
+    point,
+    ,
+    gap4 = "",
+    half,
+    gap5 = "",
+    offset,
+  ] = match;
+  const number = (token: string, digits: string): string[] =>
+    digits.length === 2 ? (digits.startsWith("0") ? [token.repeat(2)] : [token.repeat(2), token]) : [token];
   const month = (digits: string): string[] => (/^\d/.test(digits) ? number("M", digits) : digits.length === 3 ? ["MMM"] : ["MMMM"]);
   const orders: [string[], string[], string[]][] = [];
   if (first.length === 4 && /^\d/.test(first)) {
@@ -129,12 +169,21 @@ function patternsOf(text: string): string[] {
     const year = [third.length === 4 ? "yyyy" : "yy"];
     if (/^\d/.test(first)) orders.push([number("d", first), month(second), year]);
     if (/^\d/.test(second)) orders.push([month(first), number("d", second), year]);
-    if (third.length === 2 && first.length === 2 && /^\d\d$/.test(first + second.slice(2))) orders.push([["yy"], month(second), number("d", third)]);
+    if (third.length === 2 && first.length === 2 && /^\d\d$/.test(first + second.slice(2))) {
+      orders.push([["yy"], month(second), number("d", third)]);
+    }
   }
   const day = weekday.replace(/[A-Za-z]+/, (name) => (name.length === 3 ? "EEE" : "EEEE"));
-  const time = (h: string): string => `${h}${colon}mm${seconds === undefined ? "" : `${colon}ss`}${point === undefined ? "" : `${point}SSS`}${half === undefined ? gap4 : `${gap4}a`}${offset === undefined ? gap5 : `${gap5}${offset.includes(":") || offset === "Z" ? "ZZ" : "ZZZ"}`}`;
+  const ss = seconds === undefined ? "" : `${colon}ss`;
+  const fraction = point === undefined ? "" : `${point}SSS`;
+  const halfDay = half === undefined ? "" : "a";
+  const zone = offset === undefined ? "" : offset.includes(":") || offset === "Z" ? "ZZ" : "ZZZ";
+  const time = (h: string): string => `${h}${colon}mm${ss}${fraction}${gap4}${halfDay}${gap5}${zone}`;
   const literal = (gap: string): string => gap.replaceAll("T", "'T'");
-  return orders.flatMap(([a, b, c]) => a.flatMap((one) => b.flatMap((two) => c.flatMap((three) => number(half === undefined ? "H" : "h", hour).map((h) => `${day}${one}${gap1}${two}${gap2}${three}${literal(gap3)}${time(h)}`)))));
+  const hours = number(half === undefined ? "H" : "h", hour);
+  return orders.flatMap(([ones, twos, threes]) =>
+    cross(ones, twos, threes, hours).map(([one, two, three, h]) => `${day}${one}${gap1}${two}${gap2}${three}${literal(gap3)}${time(h)}`),
+  );
 }
 
 /** Reads cells written in one way: an instant, or NaN. */

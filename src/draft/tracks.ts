@@ -1,6 +1,9 @@
 import type { ExportSample } from "../intake/sample-exports.js";
+import type { SampleRow } from "../intake/row-sample.js";
 import { makeStampReader } from "../intake/stamp.js";
+import { cellAt } from "./cell.js";
 import type { LayoutFound } from "./layout.js";
+import type { Tables } from "./found.js";
 import { plainName, tokensOf } from "./names.js";
 import { counted, shown } from "./shown.js";
 
@@ -10,12 +13,22 @@ const OVERLAP_MS = 60_000;
 const LEAST_COMMON = 0.5;
 /** Who was recorded, where neither file nor track says so: no person's name, so that two of them are not taken for one person. */
 const NOBODYS_NAME = "phone";
+/** Asked where tracks of one name overlap in time. */
+const MIXED_QUESTION =
+  "was all of it recorded by one device a name? Tracks of the same name overlap in time, and their places would be mixed: " +
+  "give each device a file of its own";
 /** More names than this are not listed. */
 const MOST_LISTED = 6;
 /** Names of tracks and files that do not say who was recorded. */
-const nobody = new Set(["phone", "phones", "device", "tracker", "gps", "track", "tracks", "log", "logs", "gpx", "export", "exports", "current", "path", "route", "recording", "position", "positions", "place", "places", "history", "my", "signal"]);
+const nobody = new Set([
+  "phone", "phones", "device", "tracker", "gps", "track", "tracks", "log", "logs", "gpx", "export", "exports",
+  "current", "path", "route", "recording", "position", "positions", "place", "places", "history", "my", "signal",
+]);
 
-/** Groups files of tracks that may be of one device: their names differ in digits only, and none was recorded elsewhere at the same time. */
+/**
+ * Groups files of tracks that may be of one device: their names differ in digits only, and none was recorded elsewhere
+ * at the same time.
+ */
 export function trackGroups(tables: readonly ExportSample[]): ExportSample[][] {
   const groups: Recorded[][] = [];
   for (const table of tables) {
@@ -31,20 +44,31 @@ export function trackGroups(tables: readonly ExportSample[]): ExportSample[][] {
  * Whether tracks are of one device, one after the other, or of several, told apart by the tracks' names. Where the tracks
  * name nobody, `sourceName` does.
  */
-export function trackLayout(tables: readonly ExportSample[], sourceName: string): LayoutFound {
-  const [lat, lon, track] = ["lat", "lon", "track"].map((name) => tables[0]!.header.indexOf(name)) as [number, number, number];
+export function trackLayout(tables: Tables, sourceName: string): LayoutFound {
+  const { header } = tables[0];
+  const [lat, lon, track] = [header.indexOf("lat"), header.indexOf("lon"), header.indexOf("track")];
   const runs = tables.flatMap((table) => runsOf(table, track));
   const names = [...new Set(runs.map(({ name }) => name))];
+  const only = names.length === 1 ? (names[0] ?? "") : null;
   const listed = names.slice(0, MOST_LISTED).map(shown).join(", ") + (names.length > MOST_LISTED ? ", …" : "");
-  const unsure = tables.some((table) => overlapsItself(table, track)) ? "was all of it recorded by one device a name? Tracks of the same name overlap in time, and their places would be mixed: give each device a file of its own" : null;
+  const unsure = tables.some((table) => overlapsItself(table, track)) ? MIXED_QUESTION : null;
   if (names.length > 1 && overlap(runs)) {
     const nameless = runs.reduce((sum, run) => sum + (run.name === "" ? run.points : 0), 0);
-    const because = `the tracks overlap in time, so several devices recorded them: the track's name tells them apart (${listed})${nameless === 0 ? "" : `; ${counted(nameless)} points of tracks without a name will be set aside`}`;
+    const lost = nameless === 0 ? "" : `; ${counted(nameless)} points of tracks without a name will be set aside`;
+    const because = `the tracks overlap in time, so several devices recorded them: the track's name tells them apart (${listed})${lost}`;
     return { form: "long", signal: track, value: null, latitude: lat, longitude: lon, unsure, because };
   }
-  const because = names.length === 1 ? `every track point is of one device: ${names[0] === "" ? "the tracks have no names" : `the track is called ${listed}`}` : `no two of the ${names.length} names of tracks (${listed}) were recorded at once, so the tracks are taken for those of one device`;
-  const name = [sourceName, names.length === 1 ? names[0]! : ""].map((text) => plainName(text, "")).find(saysWho) ?? NOBODYS_NAME;
+  const name = [sourceName, only ?? ""].map((text) => plainName(text, "")).find(saysWho) ?? NOBODYS_NAME;
+  const because = whyOneDevice(only, names.length, listed);
   return { form: "wide", values: [], positions: [{ latitude: lat, longitude: lon, name }], unsure, because };
+}
+
+/** `only`: the one name of all tracks, empty where they have none; null where there are several. */
+function whyOneDevice(only: string | null, count: number, listed: string): string {
+  if (only === null) {
+    return `no two of the ${count} names of tracks (${listed}) were recorded at once, so the tracks are taken for those of one device`;
+  }
+  return `every track point is of one device: ${only === "" ? "the tracks have no names" : `the track is called ${listed}`}`;
 }
 
 /** A name that is somebody's or something's: a word that not every track could have. */
@@ -62,21 +86,18 @@ interface Run {
 
 /** Stretches of points that stand together in a file under one name, whichever way they run in time. */
 function runsOf(table: ExportSample, track: number): Run[] {
-  const instants = instantsOf(table);
   const runs: Run[] = [];
-  let stretch = -1;
-  table.rows.forEach((row, i) => {
-    const at = instants[i]!;
-    if (Number.isNaN(at)) return;
-    const name = row.cells[track]!.trim();
+  let previous = -1;
+  for (const { at, cells, stretch } of timedRows(table)) {
+    const name = cellAt(cells, track).trim();
     const last = runs.at(-1);
-    if (last?.name === name && stretch === row.stretch) {
+    if (last?.name === name && stretch === previous) {
       last.from = Math.min(last.from, at);
       last.to = Math.max(last.to, at);
       last.points++;
     } else runs.push({ name, from: at, to: at, points: 1 });
-    stretch = row.stretch;
-  });
+    previous = stretch;
+  }
   return runs;
 }
 
@@ -92,22 +113,21 @@ function overlap(runs: readonly Run[]): boolean {
 
 /** Whether points go back in time, to a time that has points of the same name already. */
 function overlapsItself(table: ExportSample, track: number): boolean {
-  const instants = instantsOf(table);
   const parts: { readonly name: string; readonly from: number; to: number }[] = [];
-  table.rows.forEach(({ cells }, i) => {
-    const at = instants[i]!;
-    if (Number.isNaN(at)) return;
-    const name = cells[track]!.trim();
+  for (const { at, cells } of timedRows(table)) {
+    const name = cellAt(cells, track).trim();
     const last = parts.at(-1);
     if (last?.name === name && at >= last.to) last.to = at;
     else parts.push({ name, from: at, to: at });
-  });
+  }
   const latest = new Map<string, number>();
-  return parts.sort((a, b) => a.from - b.from).some(({ name, from, to }) => {
-    const end = latest.get(name) ?? -Infinity;
-    latest.set(name, Math.max(end, to));
-    return end - from > OVERLAP_MS;
-  });
+  return parts
+    .sort((a, b) => a.from - b.from)
+    .some(({ name, from, to }) => {
+      const end = latest.get(name) ?? -Infinity;
+      latest.set(name, Math.max(end, to));
+      return end - from > OVERLAP_MS;
+    });
 }
 
 /** Whether two files hold points of the same time that are not the same points. */
@@ -134,23 +154,21 @@ interface Recorded extends Points {
 }
 
 function pointsOf(table: ExportSample): Points {
-  const instants = instantsOf(table);
   const points = new Map<string, number>();
   let [from, to] = [Infinity, -Infinity];
-  table.rows.forEach(({ cells }, i) => {
-    const at = instants[i]!;
-    if (Number.isNaN(at)) return;
+  for (const { at, cells } of timedRows(table)) {
     points.set(`${at} ${cells[1]} ${cells[2]}`, at);
     from = Math.min(from, at);
     to = Math.max(to, at);
-  });
+  }
   return { points, from, to };
 }
 
-function instantsOf({ header, rows }: ExportSample): Float64Array {
+/** The rows whose time can be read, each with its instant, in the order of the file. */
+function timedRows({ header, rows }: ExportSample): (SampleRow & { readonly at: number })[] {
   const reader = makeStampReader({ written: "iso", zone: "UTC", skippedHour: "shift" });
   const time = header.indexOf("time");
-  return Float64Array.from(rows, ({ cells }) => reader.read(cells[time]!));
+  return rows.map((row) => ({ ...row, at: reader.read(cellAt(row.cells, time)) })).filter(({ at }) => !Number.isNaN(at));
 }
 
 /** The file's name without its digits, as files of one source share it. */

@@ -13,7 +13,9 @@ const FALSE_ALARMS = 0.01;
  * sensors never do. Pairs that a `known` cause already connects are left out.
  */
 export function twinCauses(placings: readonly Placing[], known: readonly CauseFound[]): Omit<CauseFound, "name">[] {
-  const pairs = placings.flatMap((one, i) => placings.slice(i + 1).flatMap((other) => (one.subject === other.subject ? [[one.signal, other.signal] as const] : [])));
+  const pairs = placings.flatMap((one, i) =>
+    placings.slice(i + 1).flatMap((other) => (one.subject === other.subject ? [[one.signal, other.signal] as const] : [])),
+  );
   return pairs.flatMap(([one, other]) => {
     if (known.some(({ signals }) => signals.includes(one) && signals.includes(other))) return [];
     const [mine, theirs] = [turnsOf(one), turnsOf(other)];
@@ -21,7 +23,9 @@ export function twinCauses(placings: readonly Placing[], known: readonly CauseFo
     const lag = steadyLag(mine, theirs, TOGETHER_MS);
     const chance = steadyChance(lag);
     if (chance === null || chance * pairs.length > FALSE_ALARMS) return [];
-    if (readTogether({ readAt: one.readings.times, turns: mine.at.length }, { readAt: other.readings.times, turns: theirs.at.length })) return [];
+    if (readTogether({ readAt: one.readings.times, turns: mine.at.length }, { readAt: other.readings.times, turns: theirs.at.length })) {
+      return [];
+    }
     return [{ signals: [one, other], instants: [], text: steadyText(lag) }];
   });
 }

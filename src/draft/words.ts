@@ -10,12 +10,21 @@ export interface WordPair {
 /** Plain English words; which of the two is "on" is their meaning. Compared in lower case. */
 const pairs: readonly WordPair[] = [
   ...pairsOf("door", ["open/closed", "open/shut", "opened/closed", "open/close", "ajar/closed", "unlatched/latched"]),
-  ...pairsOf("bay", ["occupied/empty", "occupied/free", "occupied/vacant", "occupied/unoccupied", "taken/free", "full/empty", "parked/gone"]),
-  ...pairsOf("person", ["here/away", "home/away", "in/out", "near/far", "inside/outside", "arrived/left", "at home/away", "at home/out", "home/out"]),
+  ...pairsOf("bay", [
+    "occupied/empty", "occupied/free", "occupied/vacant", "occupied/unoccupied", "taken/free", "full/empty",
+    "parked/gone",
+  ]),
+  ...pairsOf("person", [
+    "here/away", "home/away", "in/out", "near/far", "inside/outside", "arrived/left", "at home/away", "at home/out",
+    "home/out",
+  ]),
 ];
 
 /** Yes and no in its many spellings: of what, they do not say. */
-const plainPairs: readonly WordPair[] = pairsOf(null, ["1/0", "true/false", "on/off", "yes/no", "y/n", "t/f", "active/inactive", "detected/clear", "present/absent", "high/low"]);
+const plainPairs: readonly WordPair[] = pairsOf(null, [
+  "1/0", "true/false", "on/off", "yes/no", "y/n", "t/f", "active/inactive", "detected/clear", "present/absent",
+  "high/low",
+]);
 
 function pairsOf(subjectClass: SubjectClass | null, texts: readonly string[]): WordPair[] {
   return texts.map((text) => {
@@ -25,7 +34,10 @@ function pairsOf(subjectClass: SubjectClass | null, texts: readonly string[]): W
 }
 
 const missingWords = ["", "-", "n/a", "na", "null", "none", "nil", "nan"];
-const lostWords = ["no-link", "no link", "offline", "unavailable", "unknown", "lost", "disconnected", "unreachable", "not available", "no signal"];
+const lostWords = [
+  "no-link", "no link", "offline", "unavailable", "unknown", "lost", "disconnected", "unreachable", "not available",
+  "no signal",
+];
 
 /** Whether a cell says nothing, says that the sensor does not know, or says something. */
 export function standing(cell: string): "missing" | "lost" | "news" {
@@ -37,7 +49,11 @@ export function standing(cell: string): "missing" | "lost" | "news" {
 export function pairOf(texts: readonly string[]): WordPair | null {
   const words = new Set(texts.map((text) => text.trim().toLowerCase()).filter((word) => standing(word) === "news"));
   const all = [...pairs, ...plainPairs];
-  return all.find(({ on, off }) => words.has(on) && words.has(off)) ?? all.find(({ on, off }) => words.size === 1 && (words.has(on) || words.has(off))) ?? null;
+  return (
+    all.find(({ on, off }) => words.has(on) && words.has(off)) ??
+    all.find(({ on, off }) => words.size === 1 && (words.has(on) || words.has(off))) ??
+    null
+  );
 }
 
 /** Share of a signal's news that must be one of two words for it to be read by words (our own choice). */
@@ -61,14 +77,31 @@ export function findWords(texts: ReadonlyMap<string, number>): WordsFound | null
   if (total === 0) return null;
   const words = [...new Set(news.map(([text]) => text.trim().toLowerCase()))];
   // Every known pair that is there; the one that covers most counts.
-  const cover = (pair: WordPair): number => news.reduce((sum, [text, count]) => sum + (is(text, pair.on) || is(text, pair.off) ? count : 0), 0);
-  const known = [...pairs, ...plainPairs].map((pair) => ({ pair, covered: cover(pair), both: words.includes(pair.on) && words.includes(pair.off) })).sort((a, b) => b.covered - a.covered || Number(b.both) - Number(a.both))[0];
+  const cover = (pair: WordPair): number =>
+    news.reduce((sum, [text, count]) => sum + (is(text, pair.on) || is(text, pair.off) ? count : 0), 0);
+  const known = [...pairs, ...plainPairs]
+    .map((pair) => ({ pair, covered: cover(pair), both: words.includes(pair.on) && words.includes(pair.off) }))
+    .sort((a, b) => b.covered - a.covered || Number(b.both) - Number(a.both))[0];
   if (known !== undefined && known.covered >= LEAST_WORD_SHARE * total) {
     const { pair } = known;
-    return { on: spellings(news, pair.on), off: spellings(news, pair.off), class: pair.class, meaning: pair.class === null ? "plain" : "told", others: new Map(news.filter(([text]) => !is(text, pair.on) && !is(text, pair.off))) };
+    return {
+      on: spellings(news, pair.on),
+      off: spellings(news, pair.off),
+      class: pair.class,
+      meaning: pair.class === null ? "plain" : "told",
+      others: new Map(news.filter(([text]) => !is(text, pair.on) && !is(text, pair.off))),
+    };
   }
   const [first, second] = news;
-  if (first === undefined || second === undefined || first[1] + second[1] < LEAST_WORD_SHARE * total || first[0].length > 40 || second[0].length > 40) return null;
+  if (
+    first === undefined ||
+    second === undefined ||
+    first[1] + second[1] < LEAST_WORD_SHARE * total ||
+    first[0].length > 40 ||
+    second[0].length > 40
+  ) {
+    return null;
+  }
   return { on: [first[0]], off: [second[0]], class: null, meaning: "unknown", others: new Map(news.slice(2)) };
 }
 

@@ -11,5 +11,10 @@ export function writeHome(lines: YamlLines, placings: readonly Placing[], home: 
   }
   lines.note(0, "PRIVATE: the next line says where somebody lives. No report repeats it; take care to whom you give this file.");
   lines.note(0, home.evidence);
-  lines.ask(0, "is the place in the site file home? It is the one where most of the time is spent at rest, which may be a place of work; rounded to 4 decimals, about 11 m", `home: { latitude: ${home.latitude}, longitude: ${home.longitude} }`);
+  lines.ask(
+    0,
+    "is the place in the site file home? It is the one where most of the time is spent at rest, which may be a place of work; " +
+      "rounded to 4 decimals, about 11 m",
+    `home: { latitude: ${home.latitude}, longitude: ${home.longitude} }`,
+  );
 }

@@ -1,4 +1,5 @@
 import { stateWords } from "../site/state-words.js";
+import { cellAt } from "./cell.js";
 import type { FoundSignal, HereFound, Placing } from "./found.js";
 import { counted, shown } from "./shown.js";
 import type { CauseFound } from "./shared-causes.js";
@@ -8,11 +9,19 @@ import { durationScalar, FILL_IN, list, scalar, type YamlLines } from "./yaml-li
 
 /** A vehicle that passes by is gone after this time (our own choice; no export tells it). */
 const METER_SETTLE = "20s";
+/** More instants of one cause are not listed. */
+const MOST_LISTED = 3;
+/** More odd cells are not listed. */
+const MOST_CELLS_LISTED = 4;
 
 /** Writes `bays:`, `doors:`, `people:` and `signals:`. */
 export function writeSignals(lines: YamlLines, placings: readonly Placing[], causes: readonly CauseFound[]): void {
   lines.add("# What has a true state. Rename as you like, here and under `on` below.");
-  for (const [key, subjectClass] of [["bays", "bay"], ["doors", "door"], ["people", "person"]] as const) {
+  for (const [key, subjectClass] of [
+    ["bays", "bay"],
+    ["doors", "door"],
+    ["people", "person"],
+  ] as const) {
     const subjects = [...new Set(placings.filter((placing) => placing.class === subjectClass).map(({ subject }) => subject))];
     if (subjects.length === 0) continue;
     lines.add(`${key}:`);
@@ -21,20 +30,33 @@ export function writeSignals(lines: YamlLines, placings: readonly Placing[], cau
   lines.add("");
   writeCauses(lines, causes);
   lines.add("signals:");
-  for (const placing of placings) writeSignal(lines, placing, causes.filter(({ signals }) => signals.includes(placing.signal)).map(({ name }) => name));
+  for (const placing of placings) {
+    writeSignal(
+      lines,
+      placing,
+      causes.filter(({ signals }) => signals.includes(placing.signal)).map(({ name }) => name),
+    );
+  }
   lines.add("");
 }
 
 function writeCauses(lines: YamlLines, causes: readonly CauseFound[]): void {
   lines.add("# One sensor's account of one subject each. `shares` names the board, supply, hub or network that sensors have in common:");
   lines.add("# exports show only what happened to fail together. Sensors on one board are no independent witnesses: complete it.");
-  for (const { name, signals, instants, text } of causes) {
-    if (text !== undefined) {
-      lines.guess(0, `${name}: ${signals.map(({ id }) => id).join(" and ")} ${text}: one sensor under two names, or two on one board. If they are truly independent, take it out and say so by \`independent\``);
-      continue;
-    }
-    lines.guess(0, `${name}: ${signals.map(({ id }) => id).join(", ")} started again or were lost within 20 s of one another ${instants.length === 1 ? "once" : `${instants.length} times`} (${instants.slice(0, 3).map((instant) => new Date(instant).toISOString()).join(", ")}${instants.length > 3 ? ", …" : ""})`);
+  for (const cause of causes) lines.guess(0, `${cause.name}: ${causeText(cause)}`);
+}
+
+/** What speaks for a cause, and what to do where it is none. */
+function causeText({ signals, instants, text }: CauseFound): string {
+  const ids = signals.map(({ id }) => id);
+  if (text !== undefined) {
+    const doubt = "one sensor under two names, or two on one board. If they are truly independent, take it out and say so by `independent`";
+    return `${ids.join(" and ")} ${text}: ${doubt}`;
   }
+  const times = instants.length === 1 ? "once" : `${instants.length} times`;
+  const first = instants.slice(0, MOST_LISTED).map((instant) => new Date(instant).toISOString());
+  const listed = `${first.join(", ")}${instants.length > MOST_LISTED ? ", …" : ""}`;
+  return `${ids.join(", ")} started again or were lost within 20 s of one another ${times} (${listed})`;
 }
 
 function writeSignal(lines: YamlLines, placing: Placing, shares: readonly string[]): void {
@@ -61,7 +83,9 @@ function writeSignal(lines: YamlLines, placing: Placing, shares: readonly string
 
 /** Radius and slack: from how much places waver at the proposed home, if there is one. */
 function writeHere(lines: YamlLines, id: string, here: HereFound | null): void {
-  if (here !== null && here.scatterMetres !== null) lines.note(4, `95 % of its rest at home lies within ${here.scatterMetres} m of that place`);
+  if (here !== null && here.scatterMetres !== null) {
+    lines.note(4, `95 % of its rest at home lies within ${here.scatterMetres} m of that place`);
+  }
   lines.ask(4, `signal ${id}: how near home counts as here? No export tells`, `    radius: ${here?.radiusMetres ?? 150}m`);
   if (here === null) return;
   lines.note(4, "once here, it is away only past the radius and this: a place that wavers is no coming and going");
@@ -72,20 +96,35 @@ function writeDistance(lines: YamlLines, signal: FoundSignal): void {
   const { id, name, reading, source } = signal;
   if (reading.form !== "distance") return;
   const { band, numbers, odd } = reading;
-  const valueColumn = source.layout.form === "long" && source.layout.value !== null ? [source.header[source.layout.value]!] : [];
-  const { unit, evidence, open } = findUnit([name, ...valueColumn], band?.empty.middle ?? largest(numbers), band === null ? "The largest reading is" : undefined);
+  const valueColumn = source.layout.form === "long" && source.layout.value !== null ? [cellAt(source.header, source.layout.value)] : [];
+  const { unit, evidence, open } = findUnit(
+    [name, ...valueColumn],
+    band?.empty.middle ?? largest(numbers),
+    band === null ? "The largest reading is" : undefined,
+  );
   lines.add("    kind: distance");
   if (open === null) lines.guess(4, evidence);
   else lines.ask(4, `source ${source.id}: ${open}`);
   lines.add(`    unit: ${unit}`);
-  if (odd.size > 0) lines.note(4, `${counted(sum(odd.values()))} cells are no numbers (${[...odd.keys()].slice(0, 4).map(shown).join(", ")}): they will be set aside and counted`);
+  if (odd.size > 0) {
+    lines.note(4, `${counted(sum(odd.values()))} cells are no numbers (${examples(odd)}): they will be set aside and counted`);
+  }
   const none = numbers.filter((value) => value <= 0).length;
-  if (none > 0) lines.guess(4, `${counted(none)} readings are zero or below: they are no distances and will be set aside. If they mean that no echo came, the bay is not known to be empty then`);
+  if (none > 0) {
+    const until = "If they mean that no echo came, the bay is not known to be empty then";
+    lines.guess(4, `${counted(none)} readings are zero or below: they are no distances and will be set aside. ${until}`);
+  }
   if (band === null) {
-    lines.ask(4, `signal ${id}: between which two distances does a vehicle stand? Its ${counted(numbers.length)} readings do not fall into two heaps`, `    present: [${FILL_IN}, ${FILL_IN}]`);
+    lines.ask(
+      4,
+      `signal ${id}: between which two distances does a vehicle stand? Its ${counted(numbers.length)} readings do not fall into two heaps`,
+      `    present: [${FILL_IN}, ${FILL_IN}]`,
+    );
     return;
   }
-  lines.note(4, `${counted(band.occupied.count)} readings lie about ${band.occupied.middle} and ${counted(band.empty.count)} about ${band.empty.middle}: a vehicle stands in the way, so the nearer heap is taken for "occupied"`);
+  const { occupied, empty } = band;
+  const heaps = `${counted(occupied.count)} readings lie about ${occupied.middle} and ${counted(empty.count)} about ${empty.middle}`;
+  lines.note(4, `${heaps}: a vehicle stands in the way, so the nearer heap is taken for "occupied"`);
   if (band.doubt !== null) lines.ask(4, `signal ${id}: ${band.doubt}: another vehicle, or something else?`);
   lines.add(`    present: [${band.near}, ${band.far}]`);
   lines.note(4, "a reading neither here nor there is unknown: another vehicle, or one on its way");
@@ -112,7 +151,14 @@ function writeWords(lines: YamlLines, placing: Placing): void {
     lines.add(`    ${onKey}: ${list(direction === "reversed" ? off : on)}`);
     lines.add(`    ${offKey}: ${list(direction === "reversed" ? on : off)}`);
   }
-  if (others.size > 0) lines.note(4, `${counted(sum(others.values()))} cells hold another word (${[...others.keys()].slice(0, 4).map(shown).join(", ")}): they will be set aside and counted`);
+  if (others.size > 0) {
+    lines.note(4, `${counted(sum(others.values()))} cells hold another word (${examples(others)}): they will be set aside and counted`);
+  }
+}
+
+/** The first of some cells, to show what they hold. */
+function examples(cells: ReadonlyMap<string, number>): string {
+  return [...cells.keys()].slice(0, MOST_CELLS_LISTED).map(shown).join(", ");
 }
 
 /** The kind of a signal read by words. */

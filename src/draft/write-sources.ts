@@ -1,43 +1,61 @@
 import { sum } from "d3-array";
 import type { ExportSample } from "../intake/sample-exports.js";
+import { cellAt } from "./cell.js";
 import type { ClocksFound } from "./clocks.js";
 import { filePatterns } from "./file-patterns.js";
 import type { FoundSignal, FoundSource } from "./found.js";
-import { isChannelName } from "./layout.js";
+import { isChannelName, type LongLayout } from "./layout.js";
 import { counted, shown } from "./shown.js";
 import { standing } from "./words.js";
 import { list, scalar, type YamlLines } from "./yaml-lines.js";
 
 /** Writes `sources:`, each with what speaks for it. */
-export function writeSources(lines: YamlLines, sources: readonly FoundSource[], signals: readonly FoundSignal[], clocks: ClocksFound, unused: ReadonlyMap<FoundSource, readonly string[]>): void {
+export function writeSources(
+  lines: YamlLines,
+  sources: readonly FoundSource[],
+  signals: readonly FoundSignal[],
+  clocks: ClocksFound,
+  unused: ReadonlyMap<FoundSource, readonly string[]>,
+): void {
   lines.add("# Where the exports are and how they are written.");
   lines.add("sources:");
   const allNames = sources.flatMap(({ tables }) => tables.map(({ name }) => name));
   for (const source of sources) {
     const names = source.tables.map(({ name }) => name);
-    const files = filePatterns(names, allNames.filter((name) => !names.includes(name)));
+    const files = filePatterns(
+      names,
+      allNames.filter((name) => !names.includes(name)),
+    );
     const ours = signals.filter((signal) => signal.source === source);
     lines.add(`  ${scalar(source.id)}:`);
     writeLookedAt(lines, source);
-    lines.add(`    files: ${files.length === 1 ? scalar(files[0]!) : list(files)}`);
+    lines.add(`    files: ${oneOrList(files)}`);
     for (const question of source.open) lines.ask(4, `source ${source.id}: ${question}`);
     writeTime(lines, source, clocks);
     writeLayout(lines, source, ours);
     writeWordsOfNothing(lines, source);
     const reasons = unused.get(source) ?? [];
-    if (source.unused.length + reasons.length > 0) lines.note(4, `not used: ${[...source.unused.map((name) => `column ${shown(name)}`), ...reasons].slice(0, 12).join("; ")}`);
+    if (source.unused.length + reasons.length > 0) {
+      lines.note(4, `not used: ${[...source.unused.map((name) => `column ${shown(name)}`), ...reasons].slice(0, 12).join("; ")}`);
+    }
   }
   lines.add("");
+}
+
+function oneOrList(texts: readonly string[]): string {
+  const [only, ...others] = texts;
+  return only !== undefined && others.length === 0 ? scalar(only) : list(texts);
 }
 
 function writeLookedAt(lines: YamlLines, source: FoundSource): void {
   const { tables, header } = source;
   // The files of a source are written alike.
-  const { text, rowsAre } = tables[0]!.traits;
+  const { text, rowsAre } = tables[0].traits;
   const rows = sum(tables, (table) => table.rows.length);
   const cut = tables.filter(({ cutOff }) => cutOff);
   const columns = rowsAre === "rows of Parquet" ? `, of ${header.length} columns` : "";
-  lines.note(4, `${tables.length === 1 ? "1 file" : `${tables.length} files`}, ${extentOf(tables)}: ${counted(rows)} ${rowsAre}${columns}${oddText(source)}`);
+  const files = tables.length === 1 ? "1 file" : `${tables.length} files`;
+  lines.note(4, `${files}, ${extentOf(tables)}: ${counted(rows)} ${rowsAre}${columns}${oddText(source)}`);
   if (cut.length > 0) lines.guess(4, `${cut.map(({ name }) => shown(name)).join(", ")} stops in the middle: what came after is missing`);
   if (text === null) return;
   const { encoding, because } = text.encoding;
@@ -57,14 +75,16 @@ function extentOf(tables: readonly ExportSample[]): string {
   const parts = tables.filter(({ whole }) => !whole);
   if (parts.length === 0) return tables.some(({ cutOff }) => cutOff) ? "read as far as it goes" : "read whole";
   const megabytes = Math.ceil(sum(tables, ({ bytes }) => bytes) / 1e6);
-  return `of ${parts.length === tables.length ? "each" : `${parts.length} of them`} the head, the tail and evenly spaced parts between (of ${counted(megabytes)} MB in all)`;
+  const which = parts.length === tables.length ? "each" : `${parts.length} of them`;
+  return `of ${which} the head, the tail and evenly spaced parts between (of ${counted(megabytes)} MB in all)`;
 }
 
 function oddText({ tables, header }: FoundSource): string {
   const odd = sum(tables, ({ oddRows }) => oddRows);
   if (odd === 0) return "";
-  if (tables[0]?.traits.hasTracks === true) return `, and ${odd === 1 ? "1 place" : `${counted(odd)} places`} where the markup is broken`;
-  return `, and ${counted(odd)} that ${odd === 1 ? "repeats the header or does" : "repeat the header or do"} not have its ${header.length} cells`;
+  if (tables[0].traits.hasTracks) return `, and ${odd === 1 ? "1 place" : `${counted(odd)} places`} where the markup is broken`;
+  const how = odd === 1 ? "repeats the header or does" : "repeat the header or do";
+  return `, and ${counted(odd)} that ${how} not have its ${header.length} cells`;
 }
 
 function writeTime(lines: YamlLines, source: FoundSource, clocks: ClocksFound): void {
@@ -72,43 +92,69 @@ function writeTime(lines: YamlLines, source: FoundSource, clocks: ClocksFound): 
   const clock = clocks.sources.get(source);
   if (clock?.open !== null && clock !== undefined) lines.ask(4, `source ${source.id}: ${clock.open}`);
   else if (clock !== undefined) lines.note(4, clock.evidence);
-  else lines.note(4, source.written.startsWith("epoch-") ? "counted from 1970-01-01 UTC: no zone needed" : "every stamp carries its offset from UTC: no zone needed");
+  else {
+    lines.note(
+      4,
+      source.written.startsWith("epoch-")
+        ? "counted from 1970-01-01 UTC: no zone needed"
+        : "every stamp carries its offset from UTC: no zone needed",
+    );
+  }
   const zone = clock?.zone === null || clock === undefined ? "" : `, zone: ${scalar(clock.zone)}`;
-  lines.add(`    time: { column: ${scalar(source.header[source.timeColumn]!)}, written: ${scalar(source.written)}${zone} }`);
+  lines.add(`    time: { column: ${scalar(cellAt(source.header, source.timeColumn))}, written: ${scalar(source.written)}${zone} }`);
 }
 
 function writeLayout(lines: YamlLines, source: FoundSource, signals: readonly FoundSignal[]): void {
-  const { text } = source.tables[0]!.traits;
-  if (text !== null) {
-    const { delimiter, fitting } = text.delimiter;
-    lines.note(4, `${delimiter === "\t" ? "a tab" : shown(delimiter)} separates the columns: ${Math.round(1000 * fitting) / 10} % of the first rows have ${source.header.length} cells with it`);
-    if (delimiter !== ",") lines.add(`    delimiter: ${delimiter === "\t" ? "tab" : scalar(delimiter)}`);
-  }
-  const commas = sum(source.tables, (table) => cellsLike(table, DECIMAL_COMMA));
-  const points = sum(source.tables, (table) => cellsLike(table, DECIMAL_POINT));
+  const { layout, header } = source;
+  writeDelimiter(lines, source);
+  writeDecimal(lines, source);
+  if (layout.because !== undefined) lines.note(4, layout.because);
+  if (layout.form === "long") writeLong(lines, header, layout);
+  else writeWide(lines, header, signals);
+}
+
+function writeDelimiter(lines: YamlLines, { tables, header }: FoundSource): void {
+  const { text } = tables[0].traits;
+  if (text === null) return;
+  const { delimiter, fitting } = text.delimiter;
+  const share = `${Math.round(1000 * fitting) / 10} % of the first rows have ${header.length} cells with it`;
+  lines.note(4, `${delimiter === "\t" ? "a tab" : shown(delimiter)} separates the columns: ${share}`);
+  if (delimiter !== ",") lines.add(`    delimiter: ${delimiter === "\t" ? "tab" : scalar(delimiter)}`);
+}
+
+function writeDecimal(lines: YamlLines, { tables }: FoundSource): void {
+  const commas = sum(tables, (table) => cellsLike(table, DECIMAL_COMMA));
+  const points = sum(tables, (table) => cellsLike(table, DECIMAL_POINT));
   if (commas > points) {
-    lines.note(4, `a comma stands before decimals: of the first numbers ${counted(commas)} are written so, ${counted(points)} with a point`);
+    const first = `of the first numbers ${counted(commas)} are written so, ${counted(points)} with a point`;
+    lines.note(4, `a comma stands before decimals: ${first}`);
     lines.add("    decimal: comma");
   }
-  if (commas > 0 && points > 0) lines.guess(4, `numbers are written with a comma (${counted(commas)} of the first) and with a point (${counted(points)}): those with a ${commas > points ? "point" : "comma"} will be set aside`);
-  const { layout, header } = source;
-  if (layout.because !== undefined) lines.note(4, layout.because);
-  if (layout.form === "long") {
-    const channel = header[layout.signal]!;
-    if (isChannelName(channel)) lines.note(4, "one reading a row");
-    else lines.guess(4, `one reading a row: the texts of ${shown(channel)} are taken for names of signals, not for states of one`);
-    lines.add(`    signal: ${scalar(header[layout.signal]!)}`);
-    if (layout.value !== null) lines.add(`    value: ${scalar(header[layout.value]!)}`);
-    if (layout.latitude !== null && layout.longitude !== null) {
-      lines.add(`    latitude: ${scalar(header[layout.latitude]!)}`);
-      lines.add(`    longitude: ${scalar(header[layout.longitude]!)}`);
-    }
-    return;
+  if (commas > 0 && points > 0) {
+    const both = `numbers are written with a comma (${counted(commas)} of the first) and with a point (${counted(points)})`;
+    lines.guess(4, `${both}: those with a ${commas > points ? "point" : "comma"} will be set aside`);
   }
+}
+
+function writeLong(lines: YamlLines, header: readonly string[], { signal, value, latitude, longitude }: LongLayout): void {
+  const channel = cellAt(header, signal);
+  if (isChannelName(channel)) lines.note(4, "one reading a row");
+  else lines.guess(4, `one reading a row: the texts of ${shown(channel)} are taken for names of signals, not for states of one`);
+  lines.add(`    signal: ${scalar(channel)}`);
+  if (value !== null) lines.add(`    value: ${scalar(cellAt(header, value))}`);
+  if (latitude === null || longitude === null) return;
+  lines.add(`    latitude: ${scalar(cellAt(header, latitude))}`);
+  lines.add(`    longitude: ${scalar(cellAt(header, longitude))}`);
+}
+
+function writeWide(lines: YamlLines, header: readonly string[], signals: readonly FoundSignal[]): void {
+  const nameOf = (column: number): string => scalar(cellAt(header, column));
   lines.note(4, "a column a signal");
   lines.add("    each:");
   for (const { id, columns } of signals) {
-    lines.add("latitude" in columns ? `      ${scalar(id)}: { latitude: ${scalar(header[columns.latitude]!)}, longitude: ${scalar(header[columns.longitude]!)} }` : `      ${scalar(id)}: ${scalar(header[columns.value]!)}`);
+    const written =
+      "latitude" in columns ? `{ latitude: ${nameOf(columns.latitude)}, longitude: ${nameOf(columns.longitude)} }` : nameOf(columns.value);
+    lines.add(`      ${scalar(id)}: ${written}`);
   }
 }
 
@@ -120,7 +166,7 @@ function writeWordsOfNothing(lines: YamlLines, source: FoundSource): void {
   for (const { rows } of source.tables) {
     for (const { cells } of rows) {
       for (const column of columns) {
-        const cell = cells[column]!.trim();
+        const cell = cellAt(cells, column).trim();
         if (standing(cell) !== "news") counts.set(cell, (counts.get(cell) ?? 0) + 1);
       }
     }
@@ -130,7 +176,7 @@ function writeWordsOfNothing(lines: YamlLines, source: FoundSource): void {
   const words = [...counts.keys()].sort();
   const missing = words.filter((word) => !isLost(word));
   const lost = words.filter(isLost);
-  const said = (texts: readonly string[]): string => texts.map((text) => `${shown(text)} (${counted(counts.get(text)!)})`).join(", ");
+  const said = (texts: readonly string[]): string => texts.map((text) => `${shown(text)} (${counted(counts.get(text) ?? 0)})`).join(", ");
   if (missing.some((word) => word !== "")) {
     lines.guess(4, `cells taken to say nothing: ${said(missing)}`);
     lines.add(`    missing: ${list([...new Set(["", ...missing])])}`);

@@ -40,7 +40,10 @@ export function makeYamlLines(): YamlLines {
 /** A text as a YAML scalar: plain where it cannot be misread, else in double quotes. */
 export function scalar(text: string): string {
   if (/^(?:\.\.\/)*[A-Za-z][\w./*-]*$/.test(text) && !/^(?:y|n|yes|no|on|off|true|false|null)$/i.test(text)) return text;
-  return JSON.stringify(text).replace(/[\u007f-\u009f\u2028\u2029\ufeff\ufffe\uffff]/g, (character) => `\\u${character.charCodeAt(0).toString(16).padStart(4, "0")}`);
+  return JSON.stringify(text).replace(
+    /[\u007f-\u009f\u2028\u2029\ufeff\ufffe\uffff]/g,
+    (character) => `\\u${character.charCodeAt(0).toString(16).padStart(4, "0")}`,
+  );
 }
 
 /** Texts as a YAML list on one line. */
@@ -50,7 +53,13 @@ export function list(texts: readonly string[]): string {
 
 /** A duration as the site file writes it. */
 export function durationScalar(ms: number): string {
-  for (const [unit, length] of [["h", HOUR_MS], ["min", MINUTE_MS], ["s", SECOND_MS]] as const) if (ms >= length && ms % length === 0) return `${ms / length}${unit}`;
+  for (const [unit, length] of [
+    ["h", HOUR_MS],
+    ["min", MINUTE_MS],
+    ["s", SECOND_MS],
+  ] as const) {
+    if (ms >= length && ms % length === 0) return `${ms / length}${unit}`;
+  }
   return `${Math.max(1, Math.round(ms))}ms`;
 }
 

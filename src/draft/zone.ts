@@ -27,8 +27,15 @@ export function zonesFor(seen: readonly OffsetSeen[]): ZonesFound {
   const changed = offsets.length > 1;
   if (offsets.length === 0 || (!changed && offsets[0] === 0)) return { zones: [], offsets, changed };
   const step = Math.max(1, Math.floor(sorted.length / 50));
-  const telling = sorted.filter((one, i) => i % step === 0 || i === sorted.length - 1 || one.minutes !== sorted[i - 1]?.minutes || one.minutes !== sorted[i + 1]?.minutes).slice(0, 400);
-  const zones = Intl.supportedValuesOf("timeZone").filter((zone) => telling.every(({ instant, minutes }) => IANAZone.create(zone).offset(instant) === minutes));
+  const telling = sorted
+    .filter(
+      (one, i) =>
+        i % step === 0 || i === sorted.length - 1 || one.minutes !== sorted[i - 1]?.minutes || one.minutes !== sorted[i + 1]?.minutes,
+    )
+    .slice(0, 400);
+  const zones = Intl.supportedValuesOf("timeZone").filter((zone) =>
+    telling.every(({ instant, minutes }) => IANAZone.create(zone).offset(instant) === minutes),
+  );
   return { zones: zones.sort((a, b) => rank(a) - rank(b) || (a < b ? -1 : 1)), offsets, changed };
 }
 
@@ -56,6 +63,9 @@ function apart(a: Span, b: Span): number {
 
 /** Zones of large countries first: they only stand at the head of a list to choose from. */
 function rank(zone: string): number {
-  const wellKnown = ["Europe/London", "Europe/Berlin", "Europe/Athens", "America/New_York", "America/Chicago", "America/Denver", "America/Los_Angeles", "Asia/Tokyo", "Asia/Kolkata", "Australia/Sydney"].indexOf(zone);
+  const wellKnown = [
+    "Europe/London", "Europe/Berlin", "Europe/Athens", "America/New_York", "America/Chicago", "America/Denver",
+    "America/Los_Angeles", "Asia/Tokyo", "Asia/Kolkata", "Australia/Sydney",
+  ].indexOf(zone);
   return wellKnown >= 0 ? wellKnown : 100;
 }

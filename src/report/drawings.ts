@@ -4,6 +4,7 @@ import type { Findings } from "../result/findings.js";
 import { agreementDots } from "./charts/agreement-dots.js";
 import { bandHistogram } from "./charts/band-histogram.js";
 import { bayControl } from "./charts/bay-control.js";
+import { makeChartShapes, type ChartShapes } from "./charts/chart-shapes.js";
 import { changeChart } from "./charts/change-chart.js";
 import { draw } from "./charts/draw.js";
 import { drilledPart, drillMatrix } from "./charts/drill-matrix.js";
@@ -78,8 +79,8 @@ export interface Drawings {
   readonly monthClocks: Drawing | null;
 }
 
-/** Draws all charts of the findings. */
-export async function drawAll(findings: Findings, clock: LocalClock): Promise<Drawings> {
+/** Draws all charts of the findings, with `shapes` compiled before. */
+export async function drawAll(findings: Findings, clock: LocalClock, shapes: ChartShapes = makeChartShapes()): Promise<Drawings> {
   const { rules, signals, bays, changes, bands } = findings;
   const lags = lagsBySignal(leastAgreeing(signals).map(({ signal }) => signal), findings.episodes);
   const cells = weekCells(findings, clock);
@@ -89,17 +90,17 @@ export async function drawAll(findings: Findings, clock: LocalClock): Promise<Dr
   const drawnChanges = new Set(changes.filter(({ changed }) => changed).slice(0, MOST_CHANGES));
   const hasAgreement = signals.some((signal) => signal.agreement.value !== null);
   return {
-    rates: await each(rules, ({ wrongPerYear }, n) => inBoth(`rates-${n}`, (breadth) => limitStrip(wrongPerYear, breadth))),
+    rates: await each(rules, ({ wrongPerYear }, n) => inBoth(shapes, `rates-${n}`, (breadth) => limitStrip(wrongPerYear, breadth))),
     firings: rules.map((rule, index) => drawFirings(rule, clock, Math.ceil(MOST_DIAGRAMS / rules.length), `firing-${index + 1}`)),
-    agreement: hasAgreement ? await inBoth("agreement", (breadth) => agreementDots(leastAgreeing(signals), breadth)) : null,
-    bays: bays.length === 0 ? null : await inBoth("bays", (breadth) => bayControl(mostFaulty(bays), breadth)),
-    lags: lags.length === 0 ? null : await inBoth("lags", (breadth) => lagRows(lags, breadth)),
+    agreement: hasAgreement ? await inBoth(shapes, "agreement", (breadth) => agreementDots(leastAgreeing(signals), breadth)) : null,
+    bays: bays.length === 0 ? null : await inBoth(shapes, "bays", (breadth) => bayControl(mostFaulty(bays), breadth)),
+    lags: lags.length === 0 ? null : await inBoth(shapes, "lags", (breadth) => lagRows(lags, breadth)),
     week: cells.length === 0 ? null : sheets("week", (breadth) => weekGrid(cells, clock, breadth)),
     drills: rules.map(({ drills }, index) =>
       drills.length === 0 ? null : sheets(`drills-${index + 1}`, (breadth) => drillMatrix(mostTelling(drills), breadth)),
     ),
     tuning: await each(rules, ({ tuning, wrongPerYear, missedShare }, n) =>
-      inBoth(`tuning-${n}`, (breadth) =>
+      inBoth(shapes, `tuning-${n}`, (breadth) =>
         tuning === null ? null : tuningFrontier(tuning, { wrong: wrongPerYear.limit, missed: missedShare.limit }, breadth),
       ),
     ),
@@ -115,7 +116,7 @@ export async function drawAll(findings: Findings, clock: LocalClock): Promise<Dr
     months: months === null || series.length === 0 ? null : sheets("months", (breadth) => monthLines(series, months.changes, breadth)),
     monthClocks:
       months === null || clocks.length === 0 ? null : sheets("month-clocks", (breadth) => monthClockLines(clocks, months.changes, breadth)),
-    bands: await each(bands, (band, n) => inBoth(`band-${n}`, (breadth) => (n > MOST_BANDS ? null : bandHistogram(band, breadth)))),
+    bands: await each(bands, (band, n) => inBoth(shapes, `band-${n}`, (breadth) => (n > MOST_BANDS ? null : bandHistogram(band, breadth)))),
   };
 }
 
@@ -195,11 +196,11 @@ async function each<Of, To>(list: readonly Of[], make: (one: Of, n: number) => P
 }
 
 /** A chart in both breadths by vega-lite; `name` is its own within the page. */
-async function inBoth(name: string, chart: (breadth: Breadth) => TopLevelSpec): Promise<Drawing>;
-async function inBoth(name: string, chart: (breadth: Breadth) => TopLevelSpec | null): Promise<Drawing | null>;
-async function inBoth(name: string, chart: (breadth: Breadth) => TopLevelSpec | null): Promise<Drawing | null> {
+async function inBoth(shapes: ChartShapes, name: string, chart: (breadth: Breadth) => TopLevelSpec): Promise<Drawing>;
+async function inBoth(shapes: ChartShapes, name: string, chart: (breadth: Breadth) => TopLevelSpec | null): Promise<Drawing | null>;
+async function inBoth(shapes: ChartShapes, name: string, chart: (breadth: Breadth) => TopLevelSpec | null): Promise<Drawing | null> {
   const [wide, narrow] = [chart("wide"), chart("narrow")];
-  return wide === null || narrow === null ? null : { wide: await draw(wide, `${name}-w`), narrow: await draw(narrow, `${name}-n`) };
+  return wide === null || narrow === null ? null : { wide: await draw(wide, `${name}-w`, shapes), narrow: await draw(narrow, `${name}-n`, shapes) };
 }
 
 /** A sheet in both breadths; `name` is its own within the page. */

@@ -24,7 +24,10 @@ export async function renderFleet(fleet: Fleet): Promise<string> {
   return `<!doctype html>\n${render(<FleetPage fleet={shown} drawing={await drawFleet(shown)} />)}\n`;
 }
 
-/** The picture of the fleet page, in both breadths; null where no bay is compared. */
+/**
+ * The picture of the fleet page, in both breadths; null where no bay is compared. Public so that a test can compare
+ * the drawing with a stored one, apart from the page.
+ */
 export async function drawFleet(fleet: Pick<Fleet, "bays">): Promise<Drawing | null> {
   const bays = controlledBays(fleet.bays);
   const [wide, narrow] = [fleetControl(bays, "wide"), fleetControl(bays, "narrow")];

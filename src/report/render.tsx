@@ -1,6 +1,7 @@
 import type { JSX } from "preact";
 import { render } from "preact-render-to-string";
 import type { Findings } from "../result/findings.js";
+import { makeChartShapes, type ChartShapes } from "./charts/chart-shapes.js";
 import { drawAll, type Drawings } from "./drawings.js";
 import { dayClock, localClock } from "./local-time.js";
 import { Bays } from "./parts/bays.js";
@@ -32,12 +33,12 @@ import { withVisibleText } from "./visible-text.js";
  * The report: one HTML page that needs nothing else, runs nothing and asks for nothing. A pure function of the
  * findings: the same findings give the same page, to the byte.
  * Steps: 1. what cannot be seen in names is made visible; 2. the charts are drawn; 3. the page is written, every text
- * escaped.
+ * escaped. `shapes` only saves time: pass the same to all reports of a run.
  */
-export async function renderReport(findings: Findings): Promise<string> {
+export async function renderReport(findings: Findings, shapes: ChartShapes = makeChartShapes()): Promise<string> {
   const shown = withVisibleText(findings);
   const clock = shown.redacted ? dayClock : localClock(shown.site.timeZone);
-  const drawings = await drawAll(shown, clock);
+  const drawings = await drawAll(shown, clock, shapes);
   const page = (
     <Clock.Provider value={clock}>
       <Page findings={shown} drawings={drawings} />

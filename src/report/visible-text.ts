@@ -5,7 +5,7 @@ const graphemes = new Intl.Segmenter("en", { granularity: "grapheme" });
  * spaces and half surrogate pairs become `‹U+202E›`. Otherwise a name could turn the rest of a line around, or pass
  * for another name. The zero-width joiner stays: emoji are made with it. Line breaks and tabs become spaces.
  */
-export function visibleText(text: string): string {
+function visibleText(text: string): string {
   return text
     .replace(/[\t\n\r]+/g, " ")
     .replace(/[\p{Cc}\p{Surrogate}\u00ad\u061c\u180e\u200b\u200c\u200e\u200f\u2028-\u202e\u2060-\u206f\ufeff]/gu, codePointText);

@@ -7,14 +7,14 @@ import type { Interval } from "../ground/intervals.js";
 /** Milliseconds in the 30 days that rates are given for. */
 const THIRTY_DAYS_MS = 30 * 86_400_000;
 
-/** A time in which everything that hangs on one cause was silent. */
+/** A time in which all sensors of one cause are silent. */
 export interface Outage extends Interval {
   readonly cause: string;
   readonly saysLost: boolean;
   readonly saysOffFirstMs: number;
 }
 
-/** What happened to one shared cause: when all its sensors were silent, and when all repeated their last reading. */
+/** What happens to one shared cause: when all its sensors are silent, and when all repeat their last reading. */
 export interface CauseHistory {
   readonly outages: readonly Outage[];
   readonly freezes: readonly (Interval & { readonly cause: string })[];
@@ -39,7 +39,7 @@ export function causeHistories(scenario: Scenario, from: number, to: number): Ma
   );
 }
 
-/** Stretches that begin by chance at a rate per 30 days, each of exponential length (5 s at least), none overlapping. */
+/** Stretches that begin by chance at a rate per 30 days: exponential lengths of 5 s or more, without overlaps. */
 export function occasions(rate: { readonly per_30_days: number; readonly mean: number } | undefined, scenario: Scenario, from: number, to: number, ...name: readonly string[]): Interval[] {
   if (rate === undefined) return [];
   const random = randomStream(scenario.seed, ...name);
@@ -55,6 +55,6 @@ export function occasions(rate: { readonly per_30_days: number; readonly mean: n
 
 /** A local `yyyy-MM-dd HH:mm` of the scenario as an instant. */
 export function localMoment(scenario: Scenario, text: string): number {
-  const [date, time] = text.split(" ");
-  return instantOf(scenario.timezone, date!, time);
+  const [date = "", time] = text.split(" ");
+  return instantOf(scenario.timezone, date, time);
 }

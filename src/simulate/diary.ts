@@ -1,6 +1,7 @@
 import { stringify } from "csv-stringify/sync";
 import { ON, type Timeline } from "../timeline/timeline.js";
 import { daysLater, instantOf } from "./local-calendar.js";
+import { required } from "./required.js";
 import type { Scenario } from "./scenario.js";
 import { stampWriter } from "./stamp-writing.js";
 import type { Interval } from "../ground/intervals.js";
@@ -12,7 +13,7 @@ import type { Interval } from "../ground/intervals.js";
 export function diaryText(scenario: Scenario, truth: ReadonlyMap<string, Timeline>, subjects: readonly string[], span: Interval): string {
   const stamp = stampWriter("iso", scenario.timezone);
   const lines = subjects.flatMap((subject) => {
-    const timeline = truth.get(subject)!;
+    const timeline = required(truth.get(subject), `the truth of ${subject}`);
     const words = subject in scenario.bays ? ["empty", "occupied"] : subject in scenario.doors ? ["closed", "open"] : ["away", "here"];
     return [...timeline.times].flatMap((at, i) => {
       const from = Math.max(at, span.from);
@@ -23,7 +24,7 @@ export function diaryText(scenario: Scenario, truth: ReadonlyMap<string, Timelin
   return stringify([["subject", "state", "from", "to"], ...lines]);
 }
 
-/** What somebody wrote down: the subjects and days that the scenario says, or everything. */
+/** What the kept diary covers: the scenario's subjects and days, or everything. */
 export function keptPart(scenario: Scenario, period: Interval): { subjects: readonly string[]; span: Interval } {
   const all = [...Object.keys(scenario.bays), ...Object.keys(scenario.doors), ...Object.keys(scenario.people)];
   const { kept } = scenario.diary;

@@ -2,12 +2,13 @@ import { stringify } from "csv-stringify/sync";
 import { daysLater, instantOf, nearClockChange } from "./local-calendar.js";
 import type { PlantedDirt } from "./planted.js";
 import { happens, pick, randomStream } from "./random.js";
+import { required } from "./required.js";
 import type { Scenario, ScenarioSource, Sensor } from "./scenario.js";
 import { stampWriter } from "./stamp-writing.js";
 import type { ReadingRow } from "./values.js";
 import type { Interval } from "../ground/intervals.js";
 
-/** A row as it will be written, still with its instant. */
+/** A row before it is written, with its instant. */
 interface ExportRow {
   readonly at: number;
   readonly cells: string[];
@@ -32,7 +33,7 @@ const CLOCK_CHANGE_MARGIN_MS = 3 * 3_600_000;
 export function exportFiles(scenario: Scenario, name: string, source: ScenarioSource, sensors: readonly SensorRows[], span: Interval): { files: Map<string, string>; dirt: PlantedDirt } {
   const offByMs = source.ahead - source.behind;
   const stamp = stampWriter(source.time.written, scenario.timezone);
-  const layout = source.signal === undefined ? wideLayout(source, sensors) : longLayout(source, sensors);
+  const layout = source.signal === undefined ? wideLayout(source, sensors) : longLayout(source, source.signal, sensors);
   const clean = layout.rows.map((row): ExportRow => ({ at: row.at, cells: [stamp(row.at + offByMs), ...row.cells] }));
   const { rows, misplaced, unreadable } = withDirt(scenario, name, source, clean, layout.valueColumns);
   const header = [source.time.column, ...layout.columns];
@@ -56,21 +57,25 @@ interface Layout {
 }
 
 /** One reading a row: stamp, channel, value (and coordinates, where the source has them). */
-function longLayout(source: ScenarioSource, sensors: readonly SensorRows[]): Layout {
+function longLayout(source: ScenarioSource, channelColumn: string, sensors: readonly SensorRows[]): Layout {
   const valueNames = [source.value, source.latitude, source.longitude].filter((column) => column !== undefined);
-  const rows = sensors.flatMap(({ sensor, rows: readings }) =>
-    readings.map(({ at, cells }): ExportRow => {
-      const value = source.value === undefined ? [] : [sensor.kind === "position" ? "" : cells[0]!];
+  const rows = sensors.flatMap(({ name, sensor, rows: readings }) => {
+    const channel = required(sensor.channel, `the channel of ${name}`);
+    return readings.map(({ at, cells }): ExportRow => {
+      const value = source.value === undefined ? [] : sensor.kind === "position" ? [""] : cells;
       const place = source.latitude === undefined ? [] : sensor.kind === "position" ? cells : ["", ""];
-      return { at, cells: [sensor.channel!, ...value, ...place] };
-    }),
-  );
-  return { columns: [source.signal!, ...valueNames], rows: rows.sort((a, b) => a.at - b.at), valueColumns: source.value === undefined ? [2, 3] : [2] };
+      return { at, cells: [channel, ...value, ...place] };
+    });
+  });
+  const valueColumns = source.value === undefined ? [2, 3] : [2];
+  return { columns: [channelColumn, ...valueNames], rows: rows.sort((a, b) => a.at - b.at), valueColumns };
 }
 
-/** A column a signal: a row for each instant at which one of them spoke; the others' cells say nothing. */
+/** A column a signal: a row for each instant at which one of them reports; the others' cells say nothing. */
 function wideLayout(source: ScenarioSource, sensors: readonly SensorRows[]): Layout {
-  const columns = sensors.flatMap(({ sensor }) => (sensor.columns === undefined ? [sensor.column!] : [sensor.columns.latitude, sensor.columns.longitude]));
+  const columns = sensors.flatMap(({ name, sensor: { column, columns: two } }) =>
+    two === undefined ? [required(column, `the column of ${name}`)] : [two.latitude, two.longitude],
+  );
   const byInstant = new Map<number, string[]>();
   let first = 0;
   for (const { sensor, rows } of sensors) {
@@ -93,8 +98,9 @@ function withDirt(scenario: Scenario, name: string, source: ScenarioSource, clea
   for (const row of clean) {
     rows.push(row);
     if (!happens(random, source.dirt.unreadable)) continue;
-    const cells = [...row.cells];
-    for (const column of valueColumns) if (!source.missing.includes(cells[column]!)) cells[column] = pick(random, source.dirt.words);
+    const cells = row.cells.map((cell, column) =>
+      valueColumns.includes(column) && !source.missing.includes(cell) ? pick(random, source.dirt.words) : cell,
+    );
     rows.push({ at: row.at, cells });
     unreadable += 1;
   }
@@ -102,8 +108,9 @@ function withDirt(scenario: Scenario, name: string, source: ScenarioSource, clea
   for (let i = 0; i + FARTHEST_SLIP < rows.length; i += 1) {
     if (!happens(random, source.dirt.disorder)) continue;
     const slip = 1 + Math.floor(random() * FARTHEST_SLIP);
-    const row = rows[i]!;
-    if (rows[i + slip]!.at === row.at || (withoutOffset && nearClockChange(scenario.timezone, row.at, CLOCK_CHANGE_MARGIN_MS))) continue;
+    const [row, passed] = [rows[i], rows[i + slip]];
+    if (row === undefined || passed === undefined || passed.at === row.at) continue;
+    if (withoutOffset && nearClockChange(scenario.timezone, row.at, CLOCK_CHANGE_MARGIN_MS)) continue;
     rows.splice(i, 1);
     rows.splice(i + slip, 0, row);
     misplaced += 1;

@@ -1,6 +1,8 @@
+import { bisector } from "d3-array";
 import { OFF, ON, type Timeline, type TruthState } from "../timeline/timeline.js";
 import { wholeSecond } from "./movements.js";
 import { exponential, happens, normal, randomStream, type Random } from "./random.js";
+import { required } from "./required.js";
 import type { Sensor } from "./scenario.js";
 import type { Interval } from "../ground/intervals.js";
 
@@ -10,7 +12,7 @@ export interface Step {
   readonly state: 0 | 1;
 }
 
-/** What reached the sensor, and what of the truth never did. */
+/** The part of the truth that reaches a sensor, and the part that does not. */
 export interface Heard {
   /** In order; the first stands at the start of the exports. States alternate. */
   readonly steps: readonly Step[];
@@ -32,30 +34,29 @@ export function heardOf(truth: Timeline, faults: Sensor["faults"], seed: number,
   const lags = { on: randomStream(seed, "sensor", name, "lag-on"), off: randomStream(seed, "sensor", name, "lag-off") };
   const missed: (Interval & { state: TruthState })[] = [];
   const steps: (Step & { lagMs: number; trueAt: number })[] = [];
-  for (let i = 0; i < truth.times.length; i += 1) {
-    const at = truth.times[i]!;
+  for (const [i, at] of truth.times.entries()) {
     const state: 0 | 1 = truth.states[i] === ON ? ON : OFF;
     const to = truth.times[i + 1] ?? truth.end;
     // One draw a stretch, needed or not, so that the draws of later stretches stay where they are.
     const unnoticed = happens(misses, state === ON ? faults.miss : faults.miss_off);
-    if (i === 0) {
+    const last = steps.at(-1);
+    if (last === undefined) {
       steps.push({ at, state, lagMs: 0, trueAt: at });
       continue;
     }
     const lagMs = state === ON ? lagOf(lags.on, faults.lag.on) : lagOf(lags.off, faults.lag.off);
-    const last = steps.at(-1)!;
-    // After a stretch that was not noticed there is no change to notice.
+    // After a missed stretch nothing has changed for the sensor.
     if (last.state === state) continue;
     if (unnoticed) missed.push({ from: at, to, state });
     else if (steps.length > 1 && last.at >= at + lagMs) {
-      // The news of the end overtakes the news of the beginning: neither is heard.
+      // The end of the stretch arrives before its beginning: the sensor hears neither.
       missed.push({ from: last.trueAt, to: at, state: last.state });
       steps.pop();
     } else steps.push({ at: at + lagMs, state, lagMs, trueAt: at });
   }
   const later = steps.slice(1).filter(({ at }) => at < truth.end);
   return {
-    steps: [steps[0]!, ...later].map(({ at, state }) => ({ at, state })),
+    steps: [...steps.slice(0, 1), ...later].map(({ at, state }) => ({ at, state })),
     missedOn: missed.filter(({ state }) => state === ON).map(({ from, to }) => ({ from, to })),
     missedOff: missed.filter(({ state }) => state === OFF).map(({ from, to }) => ({ from, to })),
     lagsOnMs: later.filter(({ state }) => state === ON).map(({ lagMs }) => lagMs),
@@ -78,16 +79,12 @@ export function heardStretches(steps: readonly Step[], end: number, state: 0 | 1
   return steps.map((step, i) => ({ from: step.at, to: steps[i + 1]?.at ?? end, state: step.state })).filter((stretch) => stretch.state === state && stretch.from < stretch.to);
 }
 
-/** The state that holds at `instant`: of the last step at or before it. Binary search. */
+const byInstant = bisector(({ at }: Step) => at);
+
+/** The state at `instant`: of the last step at or before it, or of the first. Binary search. */
 export function stateHeard(steps: readonly Step[], instant: number): 0 | 1 {
-  let low = 0;
-  let high = steps.length;
-  while (low < high) {
-    const middle = (low + high) >>> 1;
-    if (steps[middle]!.at <= instant) low = middle + 1;
-    else high = middle;
-  }
-  return steps[Math.max(0, low - 1)]!.state;
+  const step = steps[Math.max(0, byInstant.right(steps, instant) - 1)];
+  return required(step, "a first step").state;
 }
 
 /**
@@ -105,5 +102,5 @@ export function overridden(steps: readonly Step[], overrides: readonly (Interval
 
 /** Without steps that change nothing. */
 export function canonical(steps: readonly Step[]): Step[] {
-  return steps.filter((step, i) => i === 0 || step.state !== steps[i - 1]!.state);
+  return steps.filter((step, i) => step.state !== steps[i - 1]?.state);
 }

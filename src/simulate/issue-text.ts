@@ -13,12 +13,12 @@ const kinds: Readonly<Record<string, string>> = {
 };
 
 /**
- * What is wrong with a value of a scenario, in the words of the scenario's own messages: what was expected, what was found.
- * `found` is the value at the issue's path; undefined where there is none.
+ * What is wrong with a value of a scenario, worded as the scenario's own messages: what is expected, what is found.
+ * `found` is the value at the issue's path; undefined without one.
  */
 export function issueText(issue: z.core.$ZodIssue, found: unknown): string {
   if (issue.code === "custom" || issue.code === "invalid_format") return issue.message;
-  if (issue.code === "unrecognized_keys") return "Expected no such key here";
+  if (issue.code === "unrecognized_keys") return "Expected no key of this name here";
   return `Expected ${expectedText(issue)}; found ${foundText(found)}`;
 }
 

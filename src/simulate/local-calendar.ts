@@ -1,7 +1,7 @@
 import { IANAZone } from "luxon";
 import { DAY_MS } from "../ground/units.js";
 import type { Interval } from "../ground/intervals.js";
-
+import { required } from "./required.js";
 
 /** Day names as scenario files write them; index 0 is Monday. */
 export const dayNames = ["mon", "tue", "wed", "thu", "fri", "sat", "sun"] as const;
@@ -26,12 +26,12 @@ export function instantOf(zone: string, date: string, time = "00:00"): number {
 }
 
 /** The zone's offset from UTC at an instant, in milliseconds. */
-export function offsetMs(zone: string, instant: number): number {
+function offsetMs(zone: string, instant: number): number {
   return IANAZone.create(zone).offset(instant) * 60_000;
 }
 
 /** The local date `yyyy-MM-dd` at an instant. */
-export function localDate(zone: string, instant: number): string {
+function localDate(zone: string, instant: number): string {
   return new Date(instant + offsetMs(zone, instant)).toISOString().slice(0, 10);
 }
 
@@ -44,7 +44,8 @@ export function daysLater(date: string, days: number): string {
 export function localDates(zone: string, from: number, to: number): { date: string; day: DayName }[] {
   const dates: { date: string; day: DayName }[] = [];
   for (let date = localDate(zone, from); instantOf(zone, date) < to; date = daysLater(date, 1)) {
-    dates.push({ date, day: dayNames[(new Date(`${date}T00:00Z`).getUTCDay() + 6) % 7]! });
+    const weekday = (new Date(`${date}T00:00Z`).getUTCDay() + 6) % 7;
+    dates.push({ date, day: required(dayNames[weekday], `a name for day ${weekday} of the week`) });
   }
   return dates;
 }

@@ -1,12 +1,13 @@
+import { bisectRight } from "d3-array";
 import { InputError, type ProblemParts } from "../ground/problem.js";
 import { instantOf, localDates } from "./local-calendar.js";
 import { normal, randomStream, uniform, type Random } from "./random.js";
+import { required } from "./required.js";
 import type { OneOff, Routine, Scenario } from "./scenario.js";
 import { DAY_MS } from "../ground/units.js";
 
-
-/** Nothing moves again sooner than this: a door must have time to close between two passages of one vehicle. */
-export const TURNAROUND_MS = 4 * 60_000;
+/** The least time between two moves of one person or vehicle: a door must have time to close between them. */
+const TURNAROUND_MS = 4 * 60_000;
 
 /** One thing that truly happened: a trip (out and back), a stay (in and out again) or a door held open. */
 export interface Movement {
@@ -24,10 +25,10 @@ export interface Movement {
 
 /**
  * Everything that happens from `from` to `to`, in order of `first`. One-off events come first and the routine fits
- * around them: an occurrence in which somebody would have to leave who is already away is left out, as in life.
- * Each occurrence draws from a stream of its own (its name and date), so that adding one changes no other.
- * `at_start` is how things stand at the midnight that begins the day before the exports'.
- * @throws InputError when a one-off event contradicts another or what must be so at that time, or when an entry of the
+ * around them: an occurrence in which somebody leaves who is already away is dropped, as in life.
+ * Each occurrence draws from a stream of its own (its name and date), so that a new one changes no other. `at_start`
+ * holds at the midnight before the day on which the exports begin.
+ * @throws InputError when a one-off event contradicts another or the state at that time, or when an entry of the
  * routine never fits.
  */
 export function movementsOf(scenario: Scenario, from: number, to: number): Movement[] {
@@ -40,25 +41,25 @@ export function movementsOf(scenario: Scenario, from: number, to: number): Movem
   // What did not fit at first may rest on the routine: somebody must have come before they can go.
   const misfits = later.filter(({ movement }) => !planner.take(movement));
   const problems = [
-    ...unfit.map((at): ProblemParts => ({
+    ...unfit.map(({ at, name }): ProblemParts => ({
       code: "scenario-shape",
-      what: `routine.${at}: "${scenario.routine[at]!.name}" never happens: whenever it is due, somebody or something in it is on the other side of the door`,
+      what: `routine.${at}: "${name}" never happens: each time it is due, a person or vehicle in it is on the other side of the door`,
       file: scenario.file,
       mend: "check at_start, and what else moves them",
     })),
     ...misfits.map(({ at, movement }): ProblemParts => ({
       code: "scenario-shape",
-      what: `events.${at}: "${movement.name}" cannot happen then: somebody or something in it is already on the other side of the door, or moved less than 4 minutes before or after`,
+      what: `events.${at}: "${movement.name}" cannot happen then: a person or vehicle in it is already on the other side of the door, or moves less than 4 minutes before or after`,
       file: scenario.file,
-      mend: "move it, or leave out what it contradicts",
+      mend: "change its time, or delete what it contradicts",
     })),
   ];
   if (problems.length > 0) throw new InputError(problems);
   return planner.taken().sort((a, b) => a.first - b.first);
 }
 
-/** Takes what fits of the routine, day by day; returns the positions of entries that were due and never fitted. */
-function takeRoutine(scenario: Scenario, planner: Planner, from: number, to: number): number[] {
+/** Adds the routine where it fits, day by day. Returns the entries that are due and never fit, with their positions. */
+function takeRoutine(scenario: Scenario, planner: Planner, from: number, to: number): { readonly at: number; readonly name: string }[] {
   // A night shift that began the day before the exports do still ends in them.
   const dates = localDates(scenario.timezone, from - DAY_MS, to);
   const due = scenario.routine
@@ -69,13 +70,14 @@ function takeRoutine(scenario: Scenario, planner: Planner, from: number, to: num
     })
     .sort((a, b) => a.movement.first - b.movement.first);
   const fitted = new Set(due.filter(({ movement }) => planner.take(movement)).map(({ at }) => at));
-  return [...new Set(due.map(({ at }) => at))].filter((at) => !fitted.has(at)).sort((a, b) => a - b);
+  const names = new Map(due.map(({ at, movement }) => [at, movement.name]));
+  return [...names].map(([at, name]) => ({ at, name })).filter(({ at }) => !fitted.has(at)).sort((a, b) => a.at - b.at);
 }
 
 function movementOn(scenario: Scenario, entry: Routine | OneOff, date: string, reads: Readonly<Record<string, number>>, random: Random): Movement {
   const kind = entry.leaves !== undefined ? "trip" : entry.arrives !== undefined ? "stay" : "opening";
-  const at = entry.leaves ?? entry.arrives ?? entry.opens!;
-  const length = entry.away ?? entry.stays ?? entry.for!;
+  const at = required(entry.leaves ?? entry.arrives ?? entry.opens, `the time of ${entry.name}`);
+  const length = required(entry.away ?? entry.stays ?? entry.for, `the length of ${entry.name}`);
   const first = wholeSecond(instantOf(scenario.timezone, date, at) + spread(random, entry.jitter ?? 0));
   const least = kind === "opening" ? 5_000 : TURNAROUND_MS;
   const second = first + Math.max(least, wholeSecond(length + spread(random, entry.length_jitter ?? 0)));
@@ -88,7 +90,7 @@ function spread(random: Random, jitterMs: number): number {
   return Math.max(-limit, Math.min(limit, (normal(random) * jitterMs) / 2));
 }
 
-/** Rounded to a whole second: exports are written in seconds, and truth should be no finer than they can say. */
+/** Rounded to a whole second: exports are written in seconds, and truth is no finer. */
 export function wholeSecond(ms: number): number {
   return Math.round(ms / 1000) * 1000;
 }
@@ -99,7 +101,7 @@ export function within(random: Random, [least, most]: readonly [number, number])
 }
 
 interface Planner {
-  /** True, and kept, when nobody and nothing in it would have to move in a way that contradicts what was taken before. */
+  /** Adds a movement and returns true, unless it contradicts the earlier ones. */
   take(movement: Movement): boolean;
   taken(): Movement[];
 }
@@ -114,35 +116,23 @@ function planOf(scenario: Scenario): Planner {
   const movements: Movement[] = [];
   const slot = (subject: string, movement: Movement): number | null => {
     const times = moves.get(subject) ?? [];
-    const index = upperBound(times, movement.first);
-    const present = presentAtStart.get(subject)! === (index % 2 === 0);
+    const index = bisectRight(times, movement.first);
+    const present = presentAtStart.get(subject) === (index % 2 === 0);
     const free = (times[index - 1] ?? -Infinity) + TURNAROUND_MS <= movement.first && movement.second + TURNAROUND_MS <= (times[index] ?? Infinity);
     return free && present === (movement.kind === "trip") ? index : null;
   };
   return {
     take(movement) {
       const subjects = movement.kind === "opening" ? [] : [...new Set([...movement.who, ...(movement.bay === null ? [] : [movement.bay])])];
-      const slots = subjects.map((subject) => slot(subject, movement));
-      if (slots.includes(null)) return false;
-      subjects.forEach((subject, i) => {
+      const slots = subjects.map((subject) => ({ subject, index: slot(subject, movement) }));
+      if (slots.some(({ index }) => index === null)) return false;
+      for (const { subject, index } of slots) {
         const times = moves.get(subject) ?? [];
-        times.splice(slots[i]!, 0, movement.first, movement.second);
-        moves.set(subject, times);
-      });
+        moves.set(subject, times.toSpliced(index ?? 0, 0, movement.first, movement.second));
+      }
       movements.push(movement);
       return true;
     },
     taken: () => [...movements],
   };
-}
-
-function upperBound(times: readonly number[], instant: number): number {
-  let low = 0;
-  let high = times.length;
-  while (low < high) {
-    const middle = (low + high) >>> 1;
-    if (times[middle]! <= instant) low = middle + 1;
-    else high = middle;
-  }
-  return low;
 }

@@ -2,7 +2,7 @@ import type { Timeline } from "../timeline/timeline.js";
 import type { Sensor } from "./scenario.js";
 import type { Interval } from "../ground/intervals.js";
 
-/** What one sensor was made to do, and what came of it. Counts and stretches cover the exports, lead included. */
+/** The faults planted in one sensor, and their effects. Counts and stretches cover the exports, lead included. */
 export interface PlantedSignal {
   readonly signal: string;
   readonly subject: string;
@@ -14,10 +14,10 @@ export interface PlantedSignal {
   /** True transitions of the subject in the exports' time. */
   readonly trueOn: number;
   readonly trueOff: number;
-  /** True on (off) stretches that left no trace: drawn as missed, swallowed by their own lag, or a vehicle outside the band. */
+  /** True on (off) stretches without a trace: drawn as missed, swallowed by their own lag, or a vehicle outside the band. */
   readonly missedOn: readonly Interval[];
   readonly missedOff: readonly Interval[];
-  /** Stretches in which it said on (off) by itself, and the time in which that could have happened, in milliseconds. */
+  /** Stretches in which it says on (off) without cause, and the time in which that could happen, in milliseconds. */
   readonly phantomsOn: readonly Interval[];
   readonly phantomsOff: readonly Interval[];
   readonly phantomOnExposureMs: number;
@@ -34,20 +34,20 @@ export interface PlantedSignal {
   /** Periodic readings that were lost, and readings that were written (before any dirt). */
   readonly dropouts: number;
   readonly readings: number;
-  /** What it took its subject's state to be, faults included; unknown while it was silent. */
+  /** The state it reports, faults included; unknown while it is silent. */
   readonly said: Timeline;
 }
 
 /** The dirt in one source's files. */
 export interface PlantedDirt {
   readonly rows: number;
-  /** Rows that stand in two files. */
+  /** Rows that are in two files. */
   readonly repeated: number;
   readonly misplaced: number;
   readonly unreadable: number;
 }
 
-/** Everything that the scenario put in, for a test to compare an audit with. */
+/** Everything planted by the scenario, for a test to compare an audit with. */
 export interface Planted {
   /** The period to audit, and the span of the exports. */
   readonly period: Interval;

@@ -1,4 +1,4 @@
-/** A stream of random numbers in [0, 1). Every stream is made from a seed and a name, so that none depends on another. */
+/** A stream of random numbers in [0, 1). Each has its own seed and name, so that none depends on another. */
 export type Random = () => number;
 
 /**
@@ -24,17 +24,21 @@ export function randomStream(seed: number, ...names: readonly string[]): Random 
 
 /** Four 32-bit words from a text: four multiplicative hashes that differ in start and multiplier, then mixed. */
 function hashText(text: string): [number, number, number, number] {
-  const words: [number, number, number, number] = [1779033703, 3144134277, 1013904242, 2773480762];
-  const multipliers = [597399067, 2869860233, 951274213, 2716044179] as const;
+  const a = hashWord(text, 1779033703, 597399067);
+  const b = hashWord(text, 3144134277, 2869860233);
+  const c = hashWord(text, 1013904242, 951274213);
+  const d = hashWord(text, 2773480762, 2716044179);
+  const sum = a ^ b ^ c ^ d;
+  return [a ^ sum, b ^ sum, c ^ sum, d ^ sum];
+}
+
+function hashWord(text: string, start: number, multiplier: number): number {
+  let hash = start;
   for (let i = 0; i < text.length; i += 1) {
-    const character = text.charCodeAt(i);
-    for (let k = 0; k < 4; k += 1) {
-      const word = Math.imul(words[k]! ^ character, multipliers[k]!);
-      words[k] = word ^ (word >>> 15);
-    }
+    const word = Math.imul(hash ^ text.charCodeAt(i), multiplier);
+    hash = word ^ (word >>> 15);
   }
-  const sum = words[0] ^ words[1] ^ words[2] ^ words[3];
-  return [words[0] ^ sum, words[1] ^ sum, words[2] ^ sum, words[3] ^ sum];
+  return hash;
 }
 
 /** True with probability `p`. Always takes one draw, so that the draws after it do not shift when `p` changes. */

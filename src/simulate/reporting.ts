@@ -5,23 +5,23 @@ import { happens, randomStream, uniform } from "./random.js";
 import type { Scenario, Sensor } from "./scenario.js";
 import { holding, type Interval, union } from "../ground/intervals.js";
 
-/** When a sensor speaks: whole seconds, in order, each once. */
+/** When a sensor reports: whole seconds, in order, each once. */
 export interface Instants {
   readonly times: readonly number[];
-  /** Instants at which only the source's `lost` word is written: the link went down. */
+  /** Instants at which only the source's `lost` word is written: the link goes down. */
   readonly lost: readonly number[];
   /** Periodic readings that were lost on the way. */
   readonly dropouts: number;
 }
 
-/** Two periodic readings of one sensor are never closer to their plan than this. */
+/** A periodic reading comes up to this much later than planned. */
 const TICK_JITTER_MS = 2_000;
 /** After an outage each sensor needs a few seconds to report. */
 const RETURN_SPREAD_MS = 12_000;
 
 /**
- * When a sensor reports: at the start of the exports, at its interval, at each change (unless it never does), and when
- * it is back after a silence or a restart. Within a silence nothing; what changed meanwhile is told on return.
+ * When a sensor reports: at the start of the exports, at its interval, at each change (if `on_change`), and when it is
+ * back after a silence or a restart. Within a silence it reports nothing; on return it reports its state.
  */
 export function readingInstants(given: {
   readonly scenario: Scenario;

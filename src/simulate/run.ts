@@ -39,17 +39,19 @@ export function runScenario(scenario: Scenario): { files: ReadonlyMap<string, st
     readings.set(name, sensing.readings);
   }
 
-  // 3. What stands in the exports.
+  // 3. The exports.
   const files = new Map<string, string>();
   const sources = new Map<string, PlantedDirt>();
   for (const [name, source] of Object.entries(scenario.sources)) {
-    const rows = Object.entries(scenario.sensors).filter(([, sensor]) => sensor.source === name).map(([signal, sensor]) => ({ name: signal, sensor, rows: readings.get(signal)! }));
+    const rows = Object.entries(scenario.sensors)
+      .filter(([, sensor]) => sensor.source === name)
+      .map(([signal, sensor]) => ({ name: signal, sensor, rows: readings.get(signal) ?? [] }));
     const written = exportFiles(scenario, name, source, rows, span);
     for (const [path, text] of written.files) files.set(path, text);
     sources.set(name, written.dirt);
   }
 
-  // 4. What goes with them.
+  // 4. The site file and the diaries.
   files.set("site.yaml", siteText(scenario));
   const kept = keptPart(scenario, period);
   files.set(KEPT_DIARY, diaryText(scenario, truth.subjects, kept.subjects, kept.span));

@@ -50,8 +50,8 @@ const movementRule = (value: { leaves?: unknown; arrives?: unknown; opens?: unkn
   for (const [first, second] of pairs) {
     if ((value[first] === undefined) !== (value[second] === undefined)) say(`Expected ${first} and ${second} together`);
   }
-  if (value.opens !== undefined && value.through === undefined) say("Expected through: the door that is opened");
-  if (value.opens === undefined && value.who.length === 0 && value.bay === undefined) say("Expected who or bay: nobody and nothing moves here");
+  if (value.opens !== undefined && value.through === undefined) say("Expected through: the door that opens");
+  if (value.opens === undefined && value.who.length === 0 && value.bay === undefined) say("Expected who or bay: no person or vehicle moves here");
 };
 
 const routineShape = z.strictObject({ ...movementParts, days, chance: share.default(1) }).superRefine(movementRule);
@@ -120,7 +120,7 @@ const sensorParts = {
   /** Reports a change at once; false: only at its interval. */
   on_change: z.boolean().default(true),
   faults: faultsShape.prefault({}),
-  /** Copied into the site file as they stand: present, slack, settle, expect, maximum, model… */
+  /** Copied unchanged into the site file: present, slack, settle, expect, maximum, model… */
   site: z.record(z.string(), z.unknown()).default({}),
 };
 const sensorShape = z.discriminatedUnion("kind", [
@@ -152,7 +152,7 @@ const sourceShape = z.strictObject({
   behind: durationMs.default(0),
   dirt: z
     .strictObject({
-      /** Chance that a row stands a few rows too late. */
+      /** Chance that a row comes a few rows too late. */
       disorder: share.default(0),
       /** Chance that a row is followed by one whose value cannot be read. */
       unreadable: share.default(0),

@@ -5,10 +5,10 @@ import { issueText } from "./issue-text.js";
 import { instantOf } from "./local-calendar.js";
 import { scenarioShape, type ScenarioParts } from "./scenario-shape.js";
 
-/** A passage and its people's last steps must be over before the next one, four minutes later, begins. */
+/** Longest passage: it must end, with its people's last steps, before the next one four minutes later. */
 const LONGEST_PASSAGE_MS = 200_000;
 
-/** A scenario: what truly happens at an invented site, and how each of its sensors tells of it. */
+/** A scenario: what truly happens at an invented site, and how each sensor reports it. */
 export interface Scenario extends ScenarioParts {
   readonly file: string;
   /** The `site` part as text, with the comments of the scenario file. */
@@ -60,7 +60,7 @@ export function parseScenario(text: string, file: string): Scenario {
   return { ...parsed.data, file, siteText: siteTextOf(document) };
 }
 
-/** A key that should not be there is pointed at itself, not at the map that holds it. */
+/** The places of an issue; for unknown keys the keys themselves, not the map that holds them. */
 function places(issue: z.core.$ZodIssue): PropertyKey[][] {
   return issue.code === "unrecognized_keys" ? issue.keys.map((key) => [...issue.path, key]) : [issue.path];
 }
@@ -129,7 +129,7 @@ function referenceProblems(scenario: ScenarioParts): Misfit[] {
   for (const [name, sensor] of Object.entries(scenario.sensors)) {
     known(["sensors", name, "on"], sensor.on, subjects, "subject");
     known(["sensors", name, "source"], sensor.source, scenario.sources, "source");
-    sensor.shares.forEach((cause, i) => known(["sensors", name, "shares", i], cause, scenario.causes, "shared cause (list it under causes, {} when nothing happens to it)"));
+    sensor.shares.forEach((cause, i) => known(["sensors", name, "shares", i], cause, scenario.causes, "shared cause (list it under causes, with {} if nothing happens to it)"));
     const source = scenario.sources[sensor.source];
     if (source !== undefined) problems.push(...columnProblems(name, sensor, source));
     if (sensor.every === undefined && !sensor.on_change) problems.push({ path: ["sensors", name, "on_change"], what: "Expected every, or on_change: true; this sensor would never report" });
@@ -138,8 +138,8 @@ function referenceProblems(scenario: ScenarioParts): Misfit[] {
   (scenario.diary.kept?.subjects ?? []).forEach((subject, i) => known(["diary", "kept", "subjects", i], subject, subjects, "subject"));
   for (const { path, instant } of instantsOf(scenario)) {
     try {
-      const [date, time] = instant.split(" ");
-      instantOf(scenario.timezone, date!, time);
+      const [date = "", time] = instant.split(" ");
+      instantOf(scenario.timezone, date, time);
     } catch {
       problems.push({ path, what: `Expected a day that exists; found "${instant}"` });
     }

@@ -5,6 +5,7 @@ import { canonical, heardOf, overridden, stateHeard, type Step } from "./heard.j
 import type { PlantedSignal } from "./planted.js";
 import { phantomsOf } from "./phantoms.js";
 import { happens, randomStream } from "./random.js";
+import { required } from "./required.js";
 import { readingInstants, type Instants } from "./reporting.js";
 import type { Scenario, Sensor } from "./scenario.js";
 import type { Truth } from "./truth.js";
@@ -19,14 +20,14 @@ export interface Sensing {
 
 /**
  * What one sensor makes of the truth: 1 misses and lags; 2 phantoms and bounces; 3 stuck stretches, frozen causes and
- * what a restart makes it say; 4 when it reports; 5 what it writes then.
- * All draws come from streams named after the sensor, so that adding or changing one sensor leaves the others alone.
+ * what a restart makes it say; 4 when it reports; 5 what it writes then. All draws come from streams named after the
+ * sensor, so that a change of one sensor leaves the others alone.
  */
 export function senseSubject(scenario: Scenario, name: string, sensor: Sensor, truth: Truth, causes: ReadonlyMap<string, CauseHistory>): Sensing {
   const { faults } = sensor;
-  const subject = truth.subjects.get(sensor.on)!;
+  const subject = required(truth.subjects.get(sensor.on), `the truth of ${sensor.on}`);
   const { start, end } = subject;
-  const own = sensor.shares.map((cause) => causes.get(cause)!);
+  const own = sensor.shares.map((cause) => required(causes.get(cause), `the history of ${cause}`));
   const outages = clipped(own.flatMap((cause) => [...cause.outages]), start, end);
   const freezes = clipped(own.flatMap((cause) => [...cause.freezes]), start, end);
   const stuck = clipped(faults.stuck.map((entry) => ({ ...lasting(scenario, entry), state: entry.at === "held" ? null : entry.at === "on" ? (1 as const) : (0 as const) })), start, end);
@@ -39,7 +40,7 @@ export function senseSubject(scenario: Scenario, name: string, sensor: Sensor, t
   const strangers = strangersOf(truth, name, sensor);
   const outsideBand = strangers.filter((stranger) => stranger.outsideBand).map(({ from, to }) => ({ from, to }));
 
-  // 2. What it says by itself.
+  // 2. What it says without cause.
   const phantomsOn = phantomsOf(scenario, name, sensor, subject, heard.steps, blocked, 1);
   const phantomsOff = phantomsOf(scenario, name, sensor, subject, heard.steps, blocked, 0);
   const spontaneous = overridden(heard.steps, [
@@ -48,14 +49,14 @@ export function senseSubject(scenario: Scenario, name: string, sensor: Sensor, t
   ]);
   const { steps: bounced, bounces } = withBounces(spontaneous, faults.bounce, scenario.seed, name);
 
-  // 3. What is forced upon it.
+  // 3. What stuck states, freezes and restarts force it to say.
   const forced = overridden(bounced, [
     ...stuck,
     ...freezes.map((freeze) => ({ ...freeze, state: null })),
     ...outages.filter((outage) => outage.saysOffFirstMs > 0 && "off" in sensor.reads).map((outage) => ({ from: outage.to, to: outage.to + outage.saysOffFirstMs, state: 0 as const })),
   ]).filter(({ at }) => at < end);
 
-  // 4 and 5. When it speaks, and what it writes.
+  // 4 and 5. When it reports, and what it writes.
   const hatches = hatchesOf(scenario.seed, name, sensor, subject, forced);
   const instants = readingInstants({ scenario, name, sensor, start, end, steps: forced, hatches, silences, outages });
   const readings = renderReadings({ scenario, name, sensor, steps: forced, hatches, strangers, freezes, instants });
@@ -101,7 +102,7 @@ function clipped<T extends Interval>(intervals: readonly T[], start: number, end
   return intervals.map((interval) => ({ ...interval, from: Math.max(start, interval.from), to: Math.min(end, interval.to) })).filter(({ from, to }) => from < to);
 }
 
-/** Some changes are taken back for one second, one second after they came. */
+/** Some changes go back for one second, one second after they come. */
 function withBounces(steps: readonly Step[], chance: number, seed: number, name: string): { steps: readonly Step[]; bounces: number } {
   const random = randomStream(seed, "sensor", name, "bounce");
   const result: Step[] = [];
@@ -116,7 +117,7 @@ function withBounces(steps: readonly Step[], chance: number, seed: number, name:
   return { steps: result, bounces };
 }
 
-/** What the sensor took to be so, from the instants at which it could say so; unknown while it was silent. */
+/** The state that the sensor reports, from one report to the next; unknown while it is silent. */
 function saidTimeline(steps: readonly Step[], outsideBand: readonly Interval[], silent: readonly Interval[], instants: Instants, start: number, end: number): Timeline {
   const shown = overridden(steps, outsideBand.map((stretch) => ({ ...stretch, state: 0 as const })));
   const spoken = instants.times.map((at): Step => ({ at, state: stateHeard(shown, at) }));

@@ -2,10 +2,11 @@ import { timelineOf } from "../timeline/make.js";
 import { OFF, ON, type Timeline, type TruthState } from "../timeline/timeline.js";
 import { within, wholeSecond, type Movement } from "./movements.js";
 import { randomStream, uniform } from "./random.js";
+import { required } from "./required.js";
 import type { Scenario } from "./scenario.js";
 import { type Interval, union } from "../ground/intervals.js";
 
-/** What truly was: a timeline without unknown for every subject, and whose vehicle stood in a bay when it was not the bay's own. */
+/** What truly happens: a timeline without unknown for every subject, and the stays of vehicles that are not the bay's own. */
 export interface Truth {
   readonly subjects: ReadonlyMap<string, Timeline>;
   readonly strangers: readonly { readonly bay: string; readonly stay: Interval; readonly reads: Readonly<Record<string, number>> }[];
@@ -25,7 +26,7 @@ export function truthOf(scenario: Scenario, movements: readonly Movement[], from
   const openings = new Map<string, Interval[]>(Object.keys(scenario.doors).map((door) => [door, []]));
   for (const movement of movements) {
     if (movement.kind === "opening") {
-      openings.get(movement.through!)!.push({ from: movement.first, to: movement.second });
+      openingsOf(openings, movement).push({ from: movement.first, to: movement.second });
       continue;
     }
     const first = movement.kind === "trip" ? OFF : ON;
@@ -39,24 +40,32 @@ export function truthOf(scenario: Scenario, movements: readonly Movement[], from
     subjects.set(door, timelineOf(from, to, [[-Infinity, OFF], ...edges]));
   }
   const strangers = movements
-    .filter((movement) => movement.kind === "stay" && movement.bay !== null && Object.keys(movement.reads).length > 0)
-    .map((movement) => ({ bay: movement.bay!, stay: { from: movement.first, to: movement.second }, reads: movement.reads }));
+    .filter(({ kind, reads }) => kind === "stay" && Object.keys(reads).length > 0)
+    .flatMap(({ bay, first, second, reads }) => (bay === null ? [] : [{ bay, stay: { from: first, to: second }, reads }]));
   return { subjects, strangers };
 }
 
 /** One passage at `at`, inwards (`state` on) or outwards (off). */
 function addPassage(scenario: Scenario, movement: Movement, at: number, state: TruthState, steps: ReadonlyMap<string, [number, TruthState][]>, openings: ReadonlyMap<string, Interval[]>): void {
   const random = randomStream(scenario.seed, "passage", movement.name, String(at));
-  const door = movement.through === null ? null : scenario.doors[movement.through]!;
+  const door = movement.through === null ? null : required(scenario.doors[movement.through], `the door ${movement.through}`);
   const onFoot = movement.bay === null;
   // Somebody on foot takes a few seconds at the door, whatever the door takes for a vehicle.
   const before = within(random, onFoot || door === null ? [3_000, 8_000] : door.opens_before);
   const after = within(random, onFoot || door === null ? [3_000, 15_000] : door.closes_after);
-  if (movement.through !== null) openings.get(movement.through)!.push({ from: at - before, to: at + after });
-  if (movement.bay !== null) steps.get(movement.bay)!.push([at, state]);
+  if (door !== null) openingsOf(openings, movement).push({ from: at - before, to: at + after });
+  if (movement.bay !== null) stepsOf(steps, movement.bay).push([at, state]);
   for (const person of movement.who) {
     const apart = wholeSecond(uniform(random, 0, 5_000));
     const when = state === ON ? at - (onFoot ? 0 : before + 5_000 + apart) : at + (onFoot ? 0 : after + 5_000 + apart);
-    steps.get(person)!.push([when, state]);
+    stepsOf(steps, person).push([when, state]);
   }
+}
+
+function openingsOf(openings: ReadonlyMap<string, Interval[]>, { name, through }: Movement): Interval[] {
+  return required(openings.get(through ?? ""), `the door of ${name}`);
+}
+
+function stepsOf(steps: ReadonlyMap<string, [number, TruthState][]>, subject: string): [number, TruthState][] {
+  return required(steps.get(subject), `the steps of ${subject}`);
 }

@@ -19,14 +19,14 @@ export interface Hatch extends Interval {
   readonly shift: number;
 }
 
-/** A vehicle that is not the bay's own, as one meter sees it. */
+/** A vehicle other than the bay's own, as one meter sees it. */
 export interface Stranger extends Interval {
   readonly reads: number;
-  /** The site file's band does not hold this reading: the meter cannot tell that anything is there. */
+  /** The reading is outside the site file's band: the meter does not see the vehicle. */
   readonly outsideBand: boolean;
 }
 
-/** After some arrivals somebody opens a hatch under the meter, half a minute to five minutes after the vehicle stands. */
+/** After some arrivals somebody opens a hatch under the meter, half a minute to five minutes later. */
 export function hatchesOf(seed: number, name: string, sensor: Sensor, truth: Timeline, steps: readonly Step[]): Hatch[] {
   const { hatch } = sensor.faults;
   if (hatch === undefined) return [];
@@ -88,7 +88,7 @@ function cellWriter(given: { readonly scenario: Scenario; readonly name: string;
       const vehicle = find(given.strangers, at)?.reads ?? reads.occupied;
       const shift = find(given.hatches, at)?.shift ?? 0;
       const distance = state === ON ? vehicle + shift : reads.empty;
-      // No echo comes back past the maximum, and no meter reads less than nothing.
+      // Past the maximum no echo comes back, and no reading is negative.
       const seen = reads.maximum !== undefined && distance >= reads.maximum ? reads.maximum : Math.max(10 ** -reads.decimals, distance + error);
       return [Math.min(seen, reads.maximum ?? Infinity).toFixed(reads.decimals)];
     };

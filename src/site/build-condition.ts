@@ -1,19 +1,16 @@
 import { foundText, pathText } from "./check-shape.js";
 import { expectedNames, nameList, quoted, suggestion } from "./complaints.js";
-import { sectionOfClass, subjectClasses, type SiteDraft } from "./draft.js";
+import { refsOf, type AtomHead, type ConditionSide } from "./condition-refs.js";
+import type { SiteDraft } from "./draft.js";
 import type { Expression } from "./expression.js";
 import { conditionHeads, type WrittenCondition } from "./shape.js";
-import type { SubjectClass } from "./site.js";
 import { plainWords, stateOfWord, stateWords } from "./state-words.js";
 import type { Path } from "./yaml-text.js";
 
-/** What a condition speaks of: a rule's `when` of signals, its `right_when` of subjects; one under `named` of either. */
-export type ConditionSide = "signals" | "subjects" | "either";
-
-/** A condition this large, named ones written out, is a mistake (or an attack): a thousand bays with six signals fit. */
+/** A condition with more parts is a mistake or an attack: a thousand bays with six signals each fit. Named ones are written out. */
 const LARGEST_CONDITION = 20_000;
 
-/** What stays the same while one condition is built. */
+/** What the parts of one condition share while it is built. */
 interface Building {
   readonly draft: SiteDraft;
   readonly side: ConditionSide;
@@ -21,7 +18,7 @@ interface Building {
   tooLarge: boolean;
 }
 
-/** Builds a condition. Null when something in it was wrong and has been complained about. */
+/** Builds a condition. Null when something in it is wrong; the complaint is then made. */
 export function buildCondition(written: WrittenCondition, path: Path, side: ConditionSide, draft: SiteDraft): Expression | null {
   return build(written, path, [], { draft, side, size: 0, tooLarge: false });
 }
@@ -40,16 +37,25 @@ function build(written: WrittenCondition, path: Path, within: readonly string[],
   const head = heads[0];
   if (head === undefined || heads.length > 1) {
     complaints.atKey(path, {
-      code: "site-shape", what: head === undefined ? `${pathText(path)} is no condition` : `${pathText(path)} mixes ${heads.map(quoted).join(" and ")} in one condition`,
+      code: "site-shape",
+      what:
+        head === undefined
+          ? `${pathText(path)} is not a condition`
+          : `${pathText(path)} mixes ${heads.map(quoted).join(" and ")} in one condition`,
       expected: `exactly one of ${nameList(conditionHeads)}`,
-      found: head === undefined ? foundText(Object.fromEntries(Object.keys(written).map((key) => [key, null]))) : null, mend: head === undefined ? null : "join them with all or any",
+      found: head === undefined ? foundText(Object.fromEntries(Object.keys(written).map((key) => [key, null]))) : null,
+      mend: head === undefined ? null : "join them with all or any",
     });
     return null;
   }
   if (head === "signal" || head === "subject" || head === "every" || head === "some") return buildAtoms(written, head, path, building);
   for (const key of ["is", "turned", "held", "recently", "within"] as const) {
     if (written[key] === undefined) continue;
-    complaints.atKey([...path, key], { code: "site-shape", what: `${quoted(key)} has no place beside ${quoted(head)} in ${pathText(path)}`, expected: `it beside signal, subject, every or some` });
+    complaints.atKey([...path, key], {
+      code: "site-shape",
+      what: `${quoted(key)} does not go with ${quoted(head)} in ${pathText(path)}`,
+      expected: `it only with signal, subject, every or some`,
+    });
   }
   if (written.use !== undefined) return buildUse(written.use, path, within, building);
   if (written.not !== undefined) {
@@ -67,11 +73,18 @@ function buildList(written: readonly WrittenCondition[], path: Path, within: rea
   return built.includes(null) ? null : (built as Expression[]);
 }
 
-function buildAtLeast(written: NonNullable<WrittenCondition["at_least"]>, path: Path, within: readonly string[], building: Building): Expression | null {
+function buildAtLeast(
+  written: NonNullable<WrittenCondition["at_least"]>,
+  path: Path,
+  within: readonly string[],
+  building: Building,
+): Expression | null {
   const of = buildList(written.of, [...path, "of"], within, building);
   if (written.count > written.of.length) {
     building.draft.complaints.atValue([...path, "count"], {
-      code: "rule-never-fires", what: `${pathText(path)} can never be so: it asks for ${written.count} of ${written.of.length}`, expected: `at most ${written.of.length}`,
+      code: "rule-never-fires",
+      what: `${pathText(path)} can never be true: it asks for ${written.count} of ${written.of.length}`,
+      expected: `at most ${written.of.length}`,
     });
     return null;
   }
@@ -88,7 +101,10 @@ function buildUse(name: string, path: Path, within: readonly string[], building:
   }
   if (!declared.conditions.has(name)) {
     complaints.atValue(usePath, {
-      code: "site-reference", what: `${quoted(name)} is no named condition`, expected: expectedNames("a name under named:", declared.conditions), mend: suggestion(name, declared.conditions),
+      code: "site-reference",
+      what: `${quoted(name)} is not a named condition`,
+      expected: expectedNames("a name under named:", declared.conditions),
+      mend: suggestion(name, declared.conditions),
     });
     return null;
   }
@@ -97,8 +113,13 @@ function buildUse(name: string, path: Path, within: readonly string[], building:
 }
 
 /** One atom a signal or subject; `every` joins them with all, `some` with any. */
-function buildAtoms(written: WrittenCondition, head: "signal" | "subject" | "every" | "some", path: Path, building: Building): Expression | null {
-  const refs = refsOf(written, head, path, building);
+function buildAtoms(
+  written: WrittenCondition,
+  head: AtomHead,
+  path: Path,
+  building: Building,
+): Expression | null {
+  const refs = refsOf(written, head, path, building.side, building.draft);
   const timing = timingIsRight(written, path, building);
   if (refs === null || !timing) return null;
   const atoms: Expression[] = [];
@@ -109,99 +130,66 @@ function buildAtoms(written: WrittenCondition, head: "signal" | "subject" | "eve
     if (state === null) {
       const { on, off } = stateWords[subjectClass];
       building.draft.complaints.atValue([...path, written.is === undefined ? "turned" : "is"], {
-        code: "site-reference", what: `${quoted(word)} is no state of ${head === "signal" || head === "subject" ? quoted(ref) : written[head] ?? ""}`,
-        expected: `${on} or ${off}${isFlag ? ", or on or off" : ""}`, mend: suggestion(word, [on, off]),
+        code: "site-reference",
+        what: `${quoted(word)} is not a state of ${head === "signal" || head === "subject" ? quoted(ref) : (written[head] ?? "")}`,
+        expected: `${on} or ${off}${isFlag ? ", or on or off" : ""}`,
+        mend: suggestion(word, [on, off]),
       });
       return null;
     }
-    if (written.turned === undefined) atoms.push({ op: "is", ref, state, heldMs: written.held ?? null, recentlyMs: written.recently ?? null });
-    else atoms.push({ op: "turned", ref, to: state, withinMs: written.within ?? 0 });
+    if (written.turned === undefined) {
+      atoms.push({ op: "is", ref, state, heldMs: written.held ?? null, recentlyMs: written.recently ?? null });
+    } else atoms.push({ op: "turned", ref, to: state, withinMs: written.within ?? 0 });
   }
   const [only] = atoms;
   if (atoms.length === 1 && only !== undefined) return only;
   return { op: head === "some" ? "any" : "all", of: atoms };
 }
 
-interface Ref {
-  readonly ref: string;
-  readonly subjectClass: SubjectClass;
-  readonly isFlag: boolean;
-}
-
-function refsOf(written: WrittenCondition, head: "signal" | "subject" | "every" | "some", path: Path, building: Building): Ref[] | null {
-  const { declared, complaints, site } = building.draft;
-  const { side } = building;
-  const wrongSide = (head === "signal" && side === "subjects") || (head === "subject" && side === "signals");
-  if (wrongSide) {
-    complaints.atKey([...path, head], {
-      code: "site-reference", what: `${quoted(head)} has no place in ${side === "subjects" ? "right_when" : "when"}`,
-      expected: side === "subjects" ? "a subject: what makes a firing right is what truly happened, not what a sensor said" : "a signal: a rule knows only what its sensors say",
-      mend: `write "${head === "signal" ? "subject" : "signal"}: NAME"`,
-    });
-    return null;
-  }
-  if (head === "subject") {
-    const id = written.subject ?? "";
-    const subjectClass = declared.subjects.get(id);
-    if (subjectClass !== undefined) return [{ ref: id, subjectClass, isFlag: false }];
-    complaints.atValue([...path, "subject"], {
-      code: "site-reference", what: `${quoted(id)} is no bay, door or person of this site`, expected: expectedNames("one of", declared.subjects.keys()), mend: suggestion(id, declared.subjects.keys()),
-    });
-    return null;
-  }
-  const signalRef = (id: string, subject: string | null | undefined): Ref | null => {
-    const subjectClass = subject === null || subject === undefined ? undefined : declared.subjects.get(subject);
-    return subjectClass === undefined ? null : { ref: id, subjectClass, isFlag: site.signals[id]?.kind === "flag" };
-  };
-  if (head === "signal") {
-    const id = written.signal ?? "";
-    if (!declared.signals.has(id)) {
-      complaints.atValue([...path, "signal"], {
-        code: "site-reference", what: `${quoted(id)} is no signal of this site`, expected: expectedNames("a name under signals:", declared.signals.keys()),
-        mend: suggestion(id, declared.signals.keys(), declared.subjects.has(id) ? `${quoted(id)} is a ${declared.subjects.get(id) ?? ""}: name a signal on it` : null),
-      });
-      return null;
-    }
-    // A signal whose own entry is wrong has been complained about there.
-    const ref = signalRef(id, declared.signals.get(id));
-    return ref === null ? null : [ref];
-  }
-  const plural = written[head];
-  const subjectClass = subjectClasses.find((one) => sectionOfClass[one] === plural) ?? "bay";
-  const subjects = [...declared.subjects].filter(([, one]) => one === subjectClass).map(([id]) => id);
-  const bySubject = new Map<string, string[]>();
-  for (const [id, on] of declared.signals) if (on !== null) bySubject.set(on, [...(bySubject.get(on) ?? []), id]);
-  const refs = side === "subjects"
-    ? subjects.map((ref) => ({ ref, subjectClass, isFlag: false }))
-    : subjects.flatMap((subject) => (bySubject.get(subject) ?? []).map((id) => signalRef(id, subject))).filter((ref) => ref !== null);
-  if (refs.length > 0) return refs;
-  complaints.atValue([...path, head], { code: "site-reference", what: `The site has no ${plural ?? ""} for ${quoted(`${head}: ${plural ?? ""}`)} to speak of`, expected: `one or more under ${plural ?? ""}` });
-  return null;
-}
-
 /** Exactly one of `is` and `turned`, each with the times that belong to it. */
 function timingIsRight(written: WrittenCondition, path: Path, building: Building): boolean {
   const { complaints } = building.draft;
   if ((written.is === undefined) === (written.turned === undefined)) {
-    complaints.atKey(path, { code: "site-shape", what: `${pathText(path)} needs one of "is" and "turned"`, expected: `"is: STATE" or "turned: STATE" with "within: TIME"`, found: written.is === undefined ? "neither" : "both" });
+    complaints.atKey(path, {
+      code: "site-shape",
+      what: `${pathText(path)} needs one of "is" and "turned"`,
+      expected: `"is: STATE" or "turned: STATE" with "within: TIME"`,
+      found: written.is === undefined ? "neither" : "both",
+    });
     return false;
   }
   const verb = written.is === undefined ? "turned" : "is";
   const misplaced = (verb === "is" ? (["within"] as const) : (["held", "recently"] as const)).filter((key) => written[key] !== undefined);
   for (const key of misplaced) {
-    complaints.atKey([...path, key], { code: "site-shape", what: `${quoted(key)} does not go with ${quoted(verb)} in ${pathText(path)}`, expected: verb === "is" ? "held or recently" : "within" });
+    complaints.atKey([...path, key], {
+      code: "site-shape",
+      what: `${quoted(key)} does not go with ${quoted(verb)} in ${pathText(path)}`,
+      expected: verb === "is" ? "held or recently" : "within",
+    });
   }
   if (misplaced.length > 0) return false;
   if (written.held !== undefined && written.recently !== undefined) {
-    complaints.atKey([...path, "recently"], { code: "site-shape", what: `${pathText(path)} has both "held" and "recently"`, expected: "one of them; join two conditions with all for both" });
+    complaints.atKey([...path, "recently"], {
+      code: "site-shape",
+      what: `${pathText(path)} has both "held" and "recently"`,
+      expected: "one of them; join two conditions with all for both",
+    });
     return false;
   }
   if (verb === "turned" && written.within === undefined) {
-    complaints.atKey(path, { code: "site-shape", what: `"within" is missing in ${pathText(path)}`, expected: "how long ago the change may be, such as 2min" });
+    complaints.atKey(path, {
+      code: "site-shape",
+      what: `"within" is missing in ${pathText(path)}`,
+      expected: "how long ago the change may be, such as 2min",
+    });
     return false;
   }
   if (written.within === 0) {
-    complaints.atValue([...path, "within"], { code: "rule-never-fires", what: `${pathText(path)} can never be so: a change is never seen within no time at all`, expected: "a duration above zero" });
+    complaints.atValue([...path, "within"], {
+      code: "rule-never-fires",
+      what: `${pathText(path)} can never be true: nothing changes within no time`,
+      expected: "a duration above zero",
+    });
     return false;
   }
   return true;
@@ -213,7 +201,11 @@ function fits(path: Path, building: Building): boolean {
   if (building.size <= LARGEST_CONDITION) return true;
   if (!building.tooLarge) {
     building.tooLarge = true;
-    building.draft.complaints.atKey(path, { code: "site-shape", what: `The condition has more than ${LARGEST_CONDITION} parts once its named conditions are written out`, mend: "make it smaller" });
+    building.draft.complaints.atKey(path, {
+      code: "site-shape",
+      what: `The condition has more than ${LARGEST_CONDITION} parts once its named conditions are written out`,
+      mend: "make it smaller",
+    });
   }
   return false;
 }

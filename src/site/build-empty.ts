@@ -11,12 +11,23 @@ type Pair = readonly [string, string];
  * The distances that an empty bay reads, in metres, in the order in which they are written; null where the site file does not say,
  * and where it says it in a way that was complained about. `present`: the band they must stay clear of; to touch it is fine.
  */
-export function emptyRanges(written: WrittenSignal, unit: DistanceUnit, present: DistanceRange, path: Path, complaints: Complaints): DistanceRange[] | null {
+export function emptyRanges(
+  written: WrittenSignal,
+  unit: DistanceUnit,
+  present: DistanceRange,
+  path: Path,
+  complaints: Complaints,
+): DistanceRange[] | null {
   if (written.empty === undefined) return null;
   const place = [...path, "empty"];
   const pairs = pairsOf(written.empty);
   if (pairs === null) {
-    complaints.atKey(place, { code: "site-shape", what: `The value of ${pathText(place)} cannot be used`, expected: "two distances, [near, far], or a list of such pairs", found: foundText(written.empty) });
+    complaints.atKey(place, {
+      code: "site-shape",
+      what: `The value of ${pathText(place)} cannot be used`,
+      expected: "two distances, [near, far], or a list of such pairs",
+      found: foundText(written.empty),
+    });
     return null;
   }
   const single = typeof written.empty[0] === "string";
@@ -39,7 +50,12 @@ function rangeOf([near, far]: Pair, unit: DistanceUnit, present: DistanceRange, 
   const [nearMetres, farMetres] = [near, far].map((text, i) => {
     const length = parseLength(text);
     if (length === null) {
-      complaints.atValue([...place, i], { code: "site-shape", what: `The value of ${pathText([...place, i])} cannot be used`, expected: "a distance such as 7.9 or 240cm", found: `"${text}"` });
+      complaints.atValue([...place, i], {
+        code: "site-shape",
+        what: `The value of ${pathText([...place, i])} cannot be used`,
+        expected: "a distance such as 7.9 or 240cm",
+        found: `"${text}"`,
+      });
     }
     return length === null ? null : lengthMetres(length, unit);
   }) as [number | null, number | null];
@@ -49,9 +65,14 @@ function rangeOf([near, far]: Pair, unit: DistanceUnit, present: DistanceRange, 
     return null;
   };
   if (nearMetres < 0) return wrong(`The empty readings of ${pathText(place)} start below zero`, "zero or more");
-  if (nearMetres > farMetres) return wrong(`The empty readings of ${pathText(place)} hold nothing`, "[near, far] with near up to far");
+  if (nearMetres > farMetres) {
+    return wrong(`The empty readings of ${pathText(place)} are the wrong way round`, "[near, far] with near up to far");
+  }
   if (nearMetres < present.farMetres && farMetres > present.nearMetres) {
-    return wrong(`The empty readings of ${pathText(place)} lie in the band in which a vehicle is present`, "distances outside of `present`");
+    return wrong(
+      `The empty readings of ${pathText(place)} lie in the band in which a vehicle is present`,
+      "distances outside of `present`",
+    );
   }
   return { nearMetres, farMetres };
 }

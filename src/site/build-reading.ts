@@ -27,11 +27,21 @@ const keysOfKind: Readonly<Record<WrittenSignal["kind"], readonly string[]>> = {
 };
 
 /** Null when something was wrong enough to complain about; the class is null where the subject is unknown. */
-export function readingAndBand(id: string, written: WrittenSignal, subjectClass: SubjectClass | null, source: Source | null, draft: SiteDraft): ReadingAndBand | null {
+export function readingAndBand(
+  id: string,
+  written: WrittenSignal,
+  subjectClass: SubjectClass | null,
+  source: Source | null,
+  draft: SiteDraft,
+): ReadingAndBand | null {
   const path = ["signals", id];
   for (const key of [...wordKeys, ...lengthKeys]) {
     if (written[key] !== undefined && !keysOfKind[written.kind].includes(key)) {
-      draft.complaints.atKey([...path, key], { code: "site-shape", what: `${quoted(key)} means nothing for a ${written.kind} signal, in ${pathText(path)}`, mend: "take it out, or mend the kind" });
+      draft.complaints.atKey([...path, key], {
+        code: "site-shape",
+        what: `A ${written.kind} signal has no ${quoted(key)}, in ${pathText(path)}`,
+        mend: "delete it, or change the kind",
+      });
     }
   }
   checkColumns(written, path, source, draft);
@@ -46,47 +56,107 @@ function checkColumns(written: WrittenSignal, path: Path, source: Source | null,
   const { layout } = source;
   const id = String(path[1]);
   const wantsTwo = written.kind === "position";
-  const complain = (what: string) => draft.complaints.atKey(path, { code: "site-reference", what, expected: wantsTwo ? "columns for latitude and longitude" : "a column for the value" });
+  const complain = (what: string) =>
+    draft.complaints.atKey(path, {
+      code: "site-reference",
+      what,
+      expected: wantsTwo ? "columns for latitude and longitude" : "a column for the value",
+    });
   if (layout.form === "long") {
-    if (wantsTwo && layout.latitudeColumn === null) complain(`The position signal ${quoted(id)} needs a source with "latitude" and "longitude"`);
-    if (!wantsTwo && layout.valueColumn === null && layout.latitudeColumn !== null) complain(`The ${written.kind} signal ${quoted(id)} needs a source with "value"`);
+    if (wantsTwo && layout.latitudeColumn === null) {
+      complain(`The position signal ${quoted(id)} needs a source with "latitude" and "longitude"`);
+    }
+    if (!wantsTwo && layout.valueColumn === null && layout.latitudeColumn !== null) {
+      complain(`The ${written.kind} signal ${quoted(id)} needs a source with "value"`);
+    }
     return;
   }
   const column = layout.columns.get(id);
-  if (column !== undefined && wantsTwo !== "latitude" in column) complain(`The source ${quoted(source.id)} gives the ${written.kind} signal ${quoted(id)} ${wantsTwo ? "one column" : "two columns"}`);
+  if (column !== undefined && wantsTwo !== "latitude" in column) {
+    complain(`The source ${quoted(source.id)} gives the ${written.kind} signal ${quoted(id)} ${wantsTwo ? "one column" : "two columns"}`);
+  }
 }
 
 function distance(written: WrittenSignal, path: Path, complaints: Complaints): ReadingAndBand | null {
   const [near, far] = written.present ?? [];
-  if (written.unit === undefined) complaints.atKey(path, { code: "site-unit", what: `"unit" is missing in ${pathText(path)}`, expected: "the unit of the distances in the export: m, cm, mm, ft or in" });
-  if (near === undefined || far === undefined) complaints.atKey(path, { code: "site-band", what: `"present" is missing in ${pathText(path)}`, expected: "[near, far], the band of distances in which a vehicle is present" });
+  if (written.unit === undefined) {
+    complaints.atKey(path, {
+      code: "site-unit",
+      what: `"unit" is missing in ${pathText(path)}`,
+      expected: "the unit of the distances in the export: m, cm, mm, ft or in",
+    });
+  }
+  if (near === undefined || far === undefined) {
+    complaints.atKey(path, {
+      code: "site-band",
+      what: `"present" is missing in ${pathText(path)}`,
+      expected: "[near, far], the band of distances in which a vehicle is present",
+    });
+  }
   if (written.unit === undefined || near === undefined || far === undefined) return null;
   const metres = (length: WrittenLength | undefined) => (length === undefined ? null : lengthMetres(length, written.unit ?? null));
   const nearMetres = metres(near) ?? 0;
   const farMetres = metres(far) ?? 0;
   const maximumMetres = metres(written.maximum);
-  if (nearMetres < 0) complaints.atValue([...path, "present", 0], { code: "site-band", what: `The band of ${pathText(path)} starts below zero`, expected: "zero or more", found: lengthText(near) });
+  if (nearMetres < 0) {
+    complaints.atValue([...path, "present", 0], {
+      code: "site-band",
+      what: `The band of ${pathText(path)} starts below zero`,
+      expected: "zero or more",
+      found: lengthText(near),
+    });
+  }
   if (nearMetres >= farMetres) {
-    complaints.atValue([...path, "present"], { code: "site-band", what: `The band of ${pathText(path)} is empty`, expected: "[near, far] with near less than far", found: `[${lengthText(near)}, ${lengthText(far)}]` });
+    complaints.atValue([...path, "present"], {
+      code: "site-band",
+      what: `The band of ${pathText(path)} is empty`,
+      expected: "[near, far] with near less than far",
+      found: `[${lengthText(near)}, ${lengthText(far)}]`,
+    });
   }
   if (maximumMetres !== null && maximumMetres <= farMetres) {
-    complaints.atValue([...path, "maximum"], { code: "site-band", what: `The maximum of ${pathText(path)} cuts off its band`, expected: `more than the far end, ${lengthText(far)}`, found: lengthText(written.maximum) });
+    complaints.atValue([...path, "maximum"], {
+      code: "site-band",
+      what: `The maximum of ${pathText(path)} cuts off its band`,
+      expected: `more than the far end, ${lengthText(far)}`,
+      found: lengthText(written.maximum),
+    });
   }
   const slackMetres = slackOf(written, written.unit, path, complaints);
   const empty = emptyRanges(written, written.unit, { nearMetres, farMetres }, path, complaints);
-  return { reading: { form: "distance", unit: written.unit }, band: { nearMetres, farMetres, slackMetres, maximumMetres, ...(empty === null ? {} : { empty }) } };
+  return {
+    reading: { form: "distance", unit: written.unit },
+    band: { nearMetres, farMetres, slackMetres, maximumMetres, ...(empty === null ? {} : { empty }) },
+  };
 }
 
 function position(written: WrittenSignal, path: Path, draft: SiteDraft): ReadingAndBand | null {
   const { complaints, site } = draft;
-  if (!draft.declared.home) complaints.atKey(path, { code: "site-reference", what: `The position signal ${quoted(String(path[1]))} needs to know where home is`, mend: `add "home: { latitude: ..., longitude: ... }" at the top level` });
+  if (!draft.declared.home) {
+    complaints.atKey(path, {
+      code: "site-reference",
+      what: `The position signal ${quoted(String(path[1]))} needs to know where home is`,
+      mend: `add "home: { latitude: ..., longitude: ... }" at the top level`,
+    });
+  }
   if (written.radius === undefined) {
-    complaints.atKey(path, { code: "site-band", what: `"radius" is missing in ${pathText(path)}`, expected: "how near home counts as here, such as 150m" });
+    complaints.atKey(path, {
+      code: "site-band",
+      what: `"radius" is missing in ${pathText(path)}`,
+      expected: "how near home counts as here, such as 150m",
+    });
     return null;
   }
   const farMetres = lengthMetres(written.radius, written.unit ?? null);
   if (farMetres === null) complaints.atValue([...path, "radius"], unitMissing(written.radius, path));
-  else if (farMetres <= 0) complaints.atValue([...path, "radius"], { code: "site-band", what: `The radius of ${pathText(path)} holds nothing`, expected: "a length above zero", found: lengthText(written.radius) });
+  else if (farMetres <= 0) {
+    complaints.atValue([...path, "radius"], {
+      code: "site-band",
+      what: `The radius of ${pathText(path)} is zero or less`,
+      expected: "a length above zero",
+      found: lengthText(written.radius),
+    });
+  }
   const slackMetres = slackOf(written, written.unit ?? null, path, complaints);
   if (site.home === undefined || farMetres === null) return null;
   return {
@@ -99,12 +169,24 @@ function slackOf(written: WrittenSignal, unit: DistanceUnit | null, path: Path, 
   if (written.slack === undefined) return 0;
   const slackMetres = lengthMetres(written.slack, unit);
   if (slackMetres === null) complaints.atValue([...path, "slack"], unitMissing(written.slack, path));
-  else if (slackMetres < 0) complaints.atValue([...path, "slack"], { code: "site-band", what: `The slack of ${pathText(path)} is negative`, expected: "zero or more: once on, the band becomes wider, not narrower", found: lengthText(written.slack) });
+  else if (slackMetres < 0) {
+    complaints.atValue([...path, "slack"], {
+      code: "site-band",
+      what: `The slack of ${pathText(path)} is negative`,
+      expected: "zero or more: once on, the band becomes wider, not narrower",
+      found: lengthText(written.slack),
+    });
+  }
   return slackMetres ?? 0;
 }
 
 function unitMissing(length: WrittenLength, path: Path) {
-  return { code: "site-unit", what: `A length of ${pathText(path)} has no unit`, expected: `a length such as 150m, or "unit" beside it`, found: lengthText(length) } as const;
+  return {
+    code: "site-unit",
+    what: `A length of ${pathText(path)} has no unit`,
+    expected: `a length such as 150m, or "unit" beside it`,
+    found: lengthText(length),
+  } as const;
 }
 
 function lengthText(length: WrittenLength | undefined): string {
@@ -112,27 +194,51 @@ function lengthText(length: WrittenLength | undefined): string {
 }
 
 /** Words are listed under the names of the subject's own two states, so that nobody has to guess what "on" means. */
-function wordReading(written: WrittenSignal, subjectClass: SubjectClass, path: Path, source: Source | null, complaints: Complaints): ReadingAndBand | null {
+function wordReading(
+  written: WrittenSignal,
+  subjectClass: SubjectClass,
+  path: Path,
+  source: Source | null,
+  complaints: Complaints,
+): ReadingAndBand | null {
   const names = stateWords[subjectClass];
   const keys = { on: names.on as (typeof wordKeys)[number], off: names.off as (typeof wordKeys)[number] };
   for (const key of wordKeys) {
     if (written[key] === undefined || key === keys.on || key === keys.off) continue;
-    complaints.atKey([...path, key], { code: "site-shape", what: `${quoted(key)} is no state of the ${subjectClass} ${quoted(written.on)}`, expected: `the words under "${keys.on}" and "${keys.off}"` });
+    complaints.atKey([...path, key], {
+      code: "site-shape",
+      what: `${quoted(key)} is not a state of the ${subjectClass} ${quoted(written.on)}`,
+      expected: `the words under "${keys.on}" and "${keys.off}"`,
+    });
   }
   const words = plainWords(written, path, complaints);
   const on = words[keys.on];
   const off = words[keys.off];
   for (const key of [keys.on, keys.off]) {
-    if (written[key] === undefined) complaints.atKey(path, { code: "site-shape", what: `${quoted(key)} is missing in ${pathText(path)}`, expected: `the words of the export that mean ${key}` });
+    if (written[key] === undefined) {
+      complaints.atKey(path, {
+        code: "site-shape",
+        what: `${quoted(key)} is missing in ${pathText(path)}`,
+        expected: `the words of the export that mean ${key}`,
+      });
+    }
   }
   if (on === undefined || off === undefined) return null;
   const both = on.find((word) => off.includes(word));
-  if (both !== undefined) complaints.atKey([...path, keys.off], { code: "site-reference", what: `The word ${quoted(both)} of ${pathText(path)} means both ${keys.on} and ${keys.off}`, mend: "keep it in one of the two lists" });
+  if (both !== undefined) {
+    complaints.atKey([...path, keys.off], {
+      code: "site-reference",
+      what: `The word ${quoted(both)} of ${pathText(path)} means both ${keys.on} and ${keys.off}`,
+      mend: "keep it in one of the two lists",
+    });
+  }
   for (const key of [keys.on, keys.off]) {
     const silent = words[key]?.find((word) => source !== null && (source.missing.includes(word) || source.lost.includes(word)));
     if (silent !== undefined && source !== null) {
       complaints.atKey([...path, key], {
-        code: "site-reference", what: `The word ${quoted(silent)} of ${pathText(path)} is also listed as missing or lost in the source ${quoted(source.id)}`, mend: `keep it in one of the lists`,
+        code: "site-reference",
+        what: `The word ${quoted(silent)} of ${pathText(path)} is also listed as missing or lost in the source ${quoted(source.id)}`,
+        mend: `keep it in one of the lists`,
       });
     }
   }
@@ -140,10 +246,21 @@ function wordReading(written: WrittenSignal, subjectClass: SubjectClass, path: P
 }
 
 /** The lists of words, once `empty` is known to hold no distances. */
-function plainWords(written: WrittenSignal, path: Path, complaints: Complaints): Partial<Record<(typeof wordKeys)[number], readonly string[] | undefined>> {
+function plainWords(
+  written: WrittenSignal,
+  path: Path,
+  complaints: Complaints,
+): Partial<Record<(typeof wordKeys)[number], readonly string[] | undefined>> {
   const { empty, ...others } = written;
   if (empty === undefined) return others;
   const words = empty.filter((item) => typeof item === "string");
-  if (words.length < empty.length) complaints.atKey([...path, "empty"], { code: "site-shape", what: `The value of ${pathText([...path, "empty"])} cannot be used`, expected: "a word or a list of words as they stand in the export", found: "a list within a list" });
+  if (words.length < empty.length) {
+    complaints.atKey([...path, "empty"], {
+      code: "site-shape",
+      what: `The value of ${pathText([...path, "empty"])} cannot be used`,
+      expected: "a word or a list of words as they stand in the export",
+      found: "a list within a list",
+    });
+  }
   return { ...others, empty: words };
 }

@@ -10,7 +10,7 @@ import type { WrittenRule } from "./shape.js";
 import type { RuleSpec } from "./site.js";
 import type { Path, YamlText } from "./yaml-text.js";
 
-/** The rules of a site. Complains of names given twice, of conditions that do not add up, and of rules that can never fire. */
+/** The rules of a site. Complains of names given twice, wrong conditions, and rules that can never fire. */
 export function buildRules(draft: SiteDraft, worded: WordedSite, yaml: YamlText): RuleSpec[] {
   const rules: RuleSpec[] = [];
   const lineOfName = new Map<string, number>();
@@ -19,12 +19,28 @@ export function buildRules(draft: SiteDraft, worded: WordedSite, yaml: YamlText)
     const { line } = yaml.placeOf(path);
     const first = lineOfName.get(written.name);
     if (first === undefined) lineOfName.set(written.name, line);
-    else draft.complaints.atValue([...path, "name"], { code: "site-reference", what: `Two rules are called ${quoted(written.name)}`, expected: "a name of its own for each rule", found: `the first on line ${first}` });
+    else {
+      draft.complaints.atValue([...path, "name"], {
+        code: "site-reference",
+        what: `Two rules are called ${quoted(written.name)}`,
+        expected: "a name of its own for each rule",
+        found: `the first on line ${first}`,
+      });
+    }
     const when = buildWhen(written, path, draft, worded);
     const rightWhen = buildRightWhen(written, path, draft, worded);
     const stated = buildStated(written, when, path, draft);
     if (when === null || rightWhen === null) return;
-    rules.push({ name: written.name, act: written.act, when, rightWhen, rightWhenIsDefault: written.right_when === undefined, restMs: written.rest ?? 0, ...stated, line });
+    rules.push({
+      name: written.name,
+      act: written.act,
+      when,
+      rightWhen,
+      rightWhenIsDefault: written.right_when === undefined,
+      restMs: written.rest ?? 0,
+      ...stated,
+      line,
+    });
   });
   return rules;
 }
@@ -34,8 +50,12 @@ function buildWhen(written: WrittenRule, path: Path, draft: SiteDraft, worded: W
   const never = when === null ? null : contradiction(when);
   if (never !== null) {
     draft.complaints.atKey([...path, "when"], {
-      code: "rule-never-fires", what: `The rule ${quoted(written.name)} can never fire`,
-      found: never.clash === null ? null : `"${expressionText(never.clash.one, worded)}" and "${expressionText(never.clash.other, worded)}", which cannot both be so`,
+      code: "rule-never-fires",
+      what: `The rule ${quoted(written.name)} can never fire`,
+      found:
+        never.clash === null
+          ? null
+          : `"${expressionText(never.clash.one, worded)}" and "${expressionText(never.clash.other, worded)}", which exclude each other`,
     });
   }
   return when;
@@ -44,10 +64,12 @@ function buildWhen(written: WrittenRule, path: Path, draft: SiteDraft, worded: W
 function buildRightWhen(written: WrittenRule, path: Path, draft: SiteDraft, worded: WordedSite): Expression | null {
   if (written.right_when === undefined) {
     const rightWhen = defaultRightWhen(written.act, worded.subjects);
-    // A site with no subject at all has been complained about already.
+    // A site without subjects has its complaint already.
     if (rightWhen === null && draft.declared.subjects.size > 0) {
       draft.complaints.atKey(path, {
-        code: "site-reference", what: `The rule ${quoted(written.name)} does not say what makes it right, and the site has no people or bays to judge it by`, mend: `add "right_when"`,
+        code: "site-reference",
+        what: `The rule ${quoted(written.name)} does not say what makes it right, and the site has no people or bays to judge it by`,
+        mend: `add "right_when"`,
       });
     }
     return rightWhen;
@@ -56,8 +78,12 @@ function buildRightWhen(written: WrittenRule, path: Path, draft: SiteDraft, word
   const never = rightWhen === null ? null : contradiction(rightWhen);
   if (never !== null) {
     draft.complaints.atKey([...path, "right_when"], {
-      code: "rule-never-fires", what: `The rule ${quoted(written.name)} can never be right`,
-      found: never.clash === null ? null : `"${expressionText(never.clash.one, worded)}" and "${expressionText(never.clash.other, worded)}", which cannot both be so`,
+      code: "rule-never-fires",
+      what: `The rule ${quoted(written.name)} can never be right`,
+      found:
+        never.clash === null
+          ? null
+          : `"${expressionText(never.clash.one, worded)}" and "${expressionText(never.clash.other, worded)}", which exclude each other`,
     });
   }
   return rightWhen;

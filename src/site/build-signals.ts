@@ -15,7 +15,7 @@ const kindSuits: Readonly<Record<SignalKind, readonly SubjectClass[]>> = {
   flag: ["bay", "door", "person"],
 };
 
-/** The signals of a site. Complains of unknown names, unsuited kinds, and of columns and words that do not add up. */
+/** The signals of a site. Complains of unknown names, kinds that do not suit the subject, and wrong columns or words. */
 export function buildSignals(draft: SiteDraft, sources: readonly Source[]): SignalSpec[] {
   const bySource = new Map(sources.map((source) => [source.id, source]));
   const signals: SignalSpec[] = [];
@@ -50,8 +50,10 @@ function subjectClassOf(id: string, written: WrittenSignal, draft: SiteDraft): S
   const subjectClass = declared.subjects.get(written.on);
   if (subjectClass === undefined) {
     complaints.atValue([...path, "on"], {
-      code: "site-reference", what: `The signal ${quoted(id)} is on ${quoted(written.on)}, which is no bay, door or person of this site`,
-      expected: expectedNames("one of", declared.subjects.keys()), mend: suggestion(written.on, declared.subjects.keys(), "add it under bays, doors or people"),
+      code: "site-reference",
+      what: `The signal ${quoted(id)} is on ${quoted(written.on)}, which is not a bay, door or person of this site`,
+      expected: expectedNames("one of", declared.subjects.keys()),
+      mend: suggestion(written.on, declared.subjects.keys(), "add it under bays, doors or people"),
     });
     return null;
   }
@@ -59,18 +61,29 @@ function subjectClassOf(id: string, written: WrittenSignal, draft: SiteDraft): S
   const suited = kindSuits[written.kind];
   if (!suited.includes(subjectClass)) {
     complaints.atValue([...path, "kind"], {
-      code: "site-reference", what: `A ${written.kind} signal cannot watch the ${subjectClass} ${quoted(written.on)}`, expected: `a ${written.kind} to be on a ${listed(suited)}`, mend: `use "kind: flag" for a plain yes or no`,
+      code: "site-reference",
+      what: `A ${written.kind} signal cannot watch the ${subjectClass} ${quoted(written.on)}`,
+      expected: `a ${written.kind} to be on a ${listed(suited)}`,
+      mend: `use "kind: flag" for a plain yes or no`,
     });
   }
   const clash = declared.subjects.get(id);
   if (clash !== undefined && id !== written.on) {
-    complaints.atKey(path, { code: "site-reference", what: `The signal ${quoted(id)} has the name of a ${clash} that it does not watch`, mend: "rename the signal" });
+    complaints.atKey(path, {
+      code: "site-reference",
+      what: `The signal ${quoted(id)} has the name of a ${clash} that it does not watch`,
+      mend: "rename the signal",
+    });
   }
   return subjectClass;
 }
 
-/** Complains of names that are no signals, and of a signal that shares a cause with one it is called independent of. */
-function independentOf(id: string, { independent, shares = [] }: WrittenSignal, { site, complaints }: SiteDraft): Pick<SignalSpec, "independent"> {
+/** Complains of unknown signals, and of two that are called independent though they share a cause. */
+function independentOf(
+  id: string,
+  { independent, shares = [] }: WrittenSignal,
+  { site, complaints }: SiteDraft,
+): Pick<SignalSpec, "independent"> {
   if (independent === undefined) return {};
   const path = ["signals", id, "independent", "of"];
   const others = Object.keys(site.signals).filter((name) => name !== id);
@@ -78,16 +91,19 @@ function independentOf(id: string, { independent, shares = [] }: WrittenSignal, 
     const other = site.signals[name];
     if (other === undefined || name === id) {
       complaints.atValue(path, {
-        code: "site-reference", what: `The signal ${quoted(id)} is called independent of ${quoted(name)}, which is no other signal of this site`,
-        expected: expectedNames("one of", others), mend: suggestion(name, others),
+        code: "site-reference",
+        what: `The signal ${quoted(id)} is called independent of ${quoted(name)}, which is not another signal of this site`,
+        expected: expectedNames("one of", others),
+        mend: suggestion(name, others),
       });
       continue;
     }
     const common = shares.filter((cause) => other.shares?.includes(cause));
     if (common.length > 0) {
       complaints.atValue(path, {
-        code: "site-reference", what: `The signals ${quoted(id)} and ${quoted(name)} are called independent, but both share ${common.map(quoted).join(", ")}`,
-        mend: "take out what is not so: `independent`, or the name under `shares`",
+        code: "site-reference",
+        what: `The signals ${quoted(id)} and ${quoted(name)} are called independent, but both share ${common.map(quoted).join(", ")}`,
+        mend: "delete whichever is wrong: `independent`, or the name under `shares`",
       });
     }
   }
@@ -99,8 +115,10 @@ function sourceOf(id: string, written: WrittenSignal, sources: ReadonlyMap<strin
   const path = ["signals", id];
   if (!declared.sources.has(written.source)) {
     complaints.atValue([...path, "source"], {
-      code: "site-reference", what: `The signal ${quoted(id)} comes from the source ${quoted(written.source)}, which the file does not describe`,
-      expected: expectedNames("one of", declared.sources), mend: suggestion(written.source, declared.sources, "describe it under sources"),
+      code: "site-reference",
+      what: `The signal ${quoted(id)} comes from the source ${quoted(written.source)}, which the file does not describe`,
+      expected: expectedNames("one of", declared.sources),
+      mend: suggestion(written.source, declared.sources, "describe it under sources"),
     });
     return null;
   }
@@ -108,16 +126,25 @@ function sourceOf(id: string, written: WrittenSignal, sources: ReadonlyMap<strin
   if (source === undefined) return null;
   if (source.layout.form === "long" && written.channel === undefined) {
     complaints.atKey(path, {
-      code: "site-reference", what: `${quoted("channel")} is missing in ${pathText(path)}`,
+      code: "site-reference",
+      what: `${quoted("channel")} is missing in ${pathText(path)}`,
       expected: `what stands in the column ${quoted(source.layout.signalColumn)} of ${quoted(source.id)} for this signal`,
     });
   }
   if (source.layout.form === "wide") {
     if (written.channel !== undefined) {
-      complaints.atKey([...path, "channel"], { code: "site-reference", what: `The signal ${quoted(id)} needs no channel: its source ${quoted(source.id)} has a column a signal`, mend: `take "channel" out` });
+      complaints.atKey([...path, "channel"], {
+        code: "site-reference",
+        what: `The signal ${quoted(id)} needs no channel: its source ${quoted(source.id)} has a column a signal`,
+        mend: `take "channel" out`,
+      });
     }
     if (!source.layout.columns.has(id)) {
-      complaints.atKey(path, { code: "site-reference", what: `The source ${quoted(source.id)} has no column for the signal ${quoted(id)}`, mend: `add ${quoted(id)} with its column under sources › ${source.id} › each` });
+      complaints.atKey(path, {
+        code: "site-reference",
+        what: `The source ${quoted(source.id)} has no column for the signal ${quoted(id)}`,
+        mend: `add ${quoted(id)} with its column under sources › ${source.id} › each`,
+      });
     }
   }
   return source;
@@ -136,8 +163,10 @@ function checkOneSignalAChannel(draft: SiteDraft, sources: ReadonlyMap<string, S
     const first = taken.get(key);
     if (first === undefined) taken.set(key, id);
     else {
-      draft.complaints.atKey(column === undefined ? ["signals", id, "channel"] : ["sources", source.id, "each", id], {
-        code: "site-reference", what: `The signals ${quoted(first)} and ${quoted(id)} read the same ${column === undefined ? "channel" : "column"} of ${quoted(source.id)}`,
+      const [what, path] = column === undefined ? ["channel", ["signals", id, "channel"]] : ["column", ["sources", source.id, "each", id]];
+      draft.complaints.atKey(path, {
+        code: "site-reference",
+        what: `The signals ${quoted(first)} and ${quoted(id)} read the same ${what} of ${quoted(source.id)}`,
         expected: "one signal for each: one sensor must not be heard as two witnesses",
       });
     }

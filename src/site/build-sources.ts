@@ -8,7 +8,7 @@ import { namedWritings, patternProblem, timeWriting } from "./time-pattern.js";
 import { closestTimeZone, isTimeZone } from "./time-zone.js";
 import type { Path } from "./yaml-text.js";
 
-/** The sources of a site. Complains of layouts that do not add up, unknown zones and unreadable patterns. */
+/** The sources of a site. Complains of wrong layouts, unknown zones and unreadable patterns. */
 export function buildSources(draft: SiteDraft): Source[] {
   return Object.entries(draft.site.sources).map(([id, written]) => buildSource(id, written, draft));
 }
@@ -23,7 +23,11 @@ function buildSource(id: string, written: WrittenSource, draft: SiteDraft): Sour
   const missing = written.missing ?? (lost.includes("") ? [] : [""]);
   const both = lost.find((word) => missing.includes(word));
   if (both !== undefined) {
-    draft.complaints.atKey([...path, "lost"], { code: "site-reference", what: `The cell ${quoted(both)} is both missing and lost in ${pathText(path)}`, mend: "keep it in one of the two lists" });
+    draft.complaints.atKey([...path, "lost"], {
+      code: "site-reference",
+      what: `The cell ${quoted(both)} is both missing and lost in ${pathText(path)}`,
+      mend: "keep it in one of the two lists",
+    });
   }
   return {
     id,
@@ -47,7 +51,9 @@ export function checkTimeZone(zone: string, path: Path, draft: SiteDraft): void 
   if (isTimeZone(zone)) return;
   const close = closestTimeZone(zone);
   draft.complaints.atValue(path, {
-    code: "time-zone-unknown", what: `The time zone ${quoted(zone)} is not known`, expected: "an IANA time zone such as Europe/London",
+    code: "time-zone-unknown",
+    what: `The time zone ${quoted(zone)} is not known`,
+    expected: "an IANA time zone such as Europe/London",
     mend: close === null ? null : `did you mean ${quoted(close)}?`,
   });
 }
@@ -59,8 +65,13 @@ function checkTime(written: WrittenSource, path: Path, draft: SiteDraft): void {
   if (wrong === null) return;
   const close = closestName(writing.pattern, namedWritings);
   draft.complaints.atValue([...path, "time", "written"], {
-    code: "site-shape", what: close === null ? `The time pattern ${quoted(writing.pattern)} ${wrong}` : `${quoted(writing.pattern)} is no way to write time stamps`,
-    expected: "iso, epoch-s, epoch-ms, or a pattern such as dd/MM/yyyy HH:mm:ss", mend: close === null ? null : `did you mean ${quoted(close)}?`,
+    code: "site-shape",
+    what:
+      close === null
+        ? `The time pattern ${quoted(writing.pattern)} ${wrong}`
+        : `${quoted(writing.pattern)} is not a way to write time stamps`,
+    expected: "iso, epoch-s, epoch-ms, or a pattern such as dd/MM/yyyy HH:mm:ss",
+    mend: close === null ? null : `did you mean ${quoted(close)}?`,
   });
 }
 
@@ -68,7 +79,12 @@ function delimiterOf(written: WrittenSource, path: Path, draft: SiteDraft): stri
   const given = written.delimiter ?? ",";
   const delimiter = given === "tab" ? "\t" : given;
   if (!/^[^"\r\n]$/u.test(delimiter)) {
-    draft.complaints.atValue([...path, "delimiter"], { code: "site-shape", what: `The delimiter of ${pathText(path)} cannot be used`, expected: "one character that is no quote, or tab", found: quoted(given) });
+    draft.complaints.atValue([...path, "delimiter"], {
+      code: "site-shape",
+      what: `The delimiter of ${pathText(path)} cannot be used`,
+      expected: "one character, not a quote; or tab",
+      found: quoted(given),
+    });
   }
   return delimiter;
 }
@@ -80,34 +96,64 @@ function buildLayout(id: string, written: WrittenSource, draft: SiteDraft): Sour
   const expected = "either `signal` and `value` (a reading a row) or `each` (a column a signal)";
   if (written.each !== undefined) {
     const extra = longKeys[0];
-    if (extra !== undefined) complaints.atKey([...path, extra], { code: "site-shape", what: `${pathText(path)} has both ${quoted("each")} and ${quoted(extra)}`, expected });
+    if (extra !== undefined) {
+      complaints.atKey([...path, extra], {
+        code: "site-shape",
+        what: `${pathText(path)} has both ${quoted("each")} and ${quoted(extra)}`,
+        expected,
+      });
+    }
     return wideLayout(id, written.each, draft);
   }
-  if (written.signal === undefined) complaints.atKey(path, { code: "site-shape", what: `${pathText(path)} does not say which columns its readings are in`, expected });
-  else if (written.value === undefined && written.latitude === undefined && written.longitude === undefined) {
-    complaints.atKey(path, { code: "site-shape", what: `${quoted("value")} is missing in ${pathText(path)}`, expected: "the column with the value; for positions `latitude` and `longitude`" });
+  if (written.signal === undefined) {
+    complaints.atKey(path, { code: "site-shape", what: `${pathText(path)} does not say which columns its readings are in`, expected });
+  } else if (written.value === undefined && written.latitude === undefined && written.longitude === undefined) {
+    complaints.atKey(path, {
+      code: "site-shape",
+      what: `${quoted("value")} is missing in ${pathText(path)}`,
+      expected: "the column with the value; for positions `latitude` and `longitude`",
+    });
   }
   if ((written.latitude === undefined) !== (written.longitude === undefined)) {
     const [given, lacking] = written.latitude === undefined ? ["longitude", "latitude"] : ["latitude", "longitude"];
-    complaints.atKey([...path, given], { code: "site-shape", what: `${quoted(lacking)} is missing in ${pathText(path)}`, expected: "a column each for latitude and longitude" });
+    complaints.atKey([...path, given], {
+      code: "site-shape",
+      what: `${quoted(lacking)} is missing in ${pathText(path)}`,
+      expected: "a column each for latitude and longitude",
+    });
   }
-  return { form: "long", signalColumn: written.signal ?? "", valueColumn: written.value ?? null, latitudeColumn: written.latitude ?? null, longitudeColumn: written.longitude ?? null };
+  return {
+    form: "long",
+    signalColumn: written.signal ?? "",
+    valueColumn: written.value ?? null,
+    latitudeColumn: written.latitude ?? null,
+    longitudeColumn: written.longitude ?? null,
+  };
 }
 
 function wideLayout(id: string, each: NonNullable<WrittenSource["each"]>, draft: SiteDraft): SourceLayout {
   const { complaints, declared, site } = draft;
   const path = ["sources", id, "each"];
-  if (Object.keys(each).length === 0) complaints.atKey(path, { code: "site-shape", what: `${pathText(path)} is empty`, expected: "at least one signal with its column" });
+  if (Object.keys(each).length === 0) {
+    complaints.atKey(path, { code: "site-shape", what: `${pathText(path)} is empty`, expected: "at least one signal with its column" });
+  }
   const columns = new Map<string, { readonly value: string } | { readonly latitude: string; readonly longitude: string }>();
   for (const [signal, column] of Object.entries(each)) {
     columns.set(signal, typeof column === "string" ? { value: column } : column);
     if (!declared.signals.has(signal)) {
       complaints.atKey([...path, signal], {
-        code: "site-reference", what: `${quoted(signal)} is not a signal`, expected: expectedNames("a name under signals:", declared.signals.keys()), mend: suggestion(signal, declared.signals.keys()),
+        code: "site-reference",
+        what: `${quoted(signal)} is not a signal`,
+        expected: expectedNames("a name under signals:", declared.signals.keys()),
+        mend: suggestion(signal, declared.signals.keys()),
       });
     } else if (site.signals[signal] !== undefined && site.signals[signal].source !== id) {
       complaints.atKey([...path, signal], {
-        code: "site-reference", what: `The signal ${quoted(signal)} has a column in the source ${quoted(id)} but says that it comes from ${quoted(site.signals[signal].source)}`, mend: `give the signal "source: ${id}", or take the column out`,
+        code: "site-reference",
+        what:
+          `The signal ${quoted(signal)} has a column in the source ${quoted(id)}, ` +
+          `but its own source is ${quoted(site.signals[signal].source)}`,
+        mend: `give the signal "source: ${id}", or take the column out`,
       });
     }
   }

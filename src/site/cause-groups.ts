@@ -1,4 +1,4 @@
-/** As much of a signal as it takes to tell what it depends on. */
+/** The part of a signal that says what it depends on. */
 export interface Dependent {
   readonly id: string;
   /** Boards, supplies, hubs, networks. */
@@ -9,9 +9,12 @@ export interface Dependent {
  * Groups signals connected through shared causes, through any chain: a phone on the hub and a contact on a board behind
  * that hub are one group, though they name no cause in common. `together` adds pairs that belong together for another
  * reason, such as readings that coincide. Returns the group's name (its first signal, in the order given) by signal.
- * Signals of different groups have nothing in common that anybody has declared or seen.
+ * No declared or observed cause connects signals of different groups.
  */
-export function causeGroups(signals: readonly Dependent[], together: readonly (readonly [string, string])[] = []): ReadonlyMap<string, string> {
+export function causeGroups(
+  signals: readonly Dependent[],
+  together: readonly (readonly [string, string])[] = [],
+): ReadonlyMap<string, string> {
   const groupOf = new Map(signals.map(({ id }) => [id, id]));
   const order = new Map(signals.map(({ id }, i) => [id, i]));
   const join = (one: string, other: string): void => {
@@ -32,7 +35,7 @@ export function causeGroups(signals: readonly Dependent[], together: readonly (r
   return groupOf;
 }
 
-/** Every signal of the groups that `seeds` belong to, the seeds included; a seed that is no signal of the site stands for itself. */
+/** Every signal of the groups that `seeds` belong to, the seeds included; an unknown seed is a group of its own. */
 export function connectedTo(seeds: readonly string[], groups: ReadonlyMap<string, string>): string[] {
   const named = new Set(seeds.map((seed) => groups.get(seed)));
   return [...new Set([...seeds, ...[...groups].flatMap(([id, group]) => (named.has(group) ? [id] : []))])];

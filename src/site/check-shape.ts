@@ -16,7 +16,7 @@ export interface ShapedSite {
 type Issue = z.core.$ZodIssue;
 type Mapping = Readonly<Record<string, Written>>;
 
-/** Sections of which one entry can be left out without losing the others. */
+/** Sections whose entries can be left out one by one. */
 const sectionsOfEntries = new Set(["sources", "bays", "doors", "people", "signals", "named", "rules", "limits"]);
 
 /** Complains about every value of a wrong shape. Null when too little is left to go on with. */
@@ -60,8 +60,10 @@ function complainOf(issue: Issue, prefix: Path, yaml: YamlText, complaints: Comp
     const known = issue.message.split(", ").filter((key) => key !== "");
     for (const key of issue.keys) {
       complaints.atKey([...path, key], {
-        code: "site-shape", what: `${quoted(key)} is not a key of ${pathText(path)}`,
-        expected: known.length === 0 ? "no keys here" : `one of ${nameList(known)}`, mend: suggestion(key, known),
+        code: "site-shape",
+        what: `${quoted(key)} is not a key of ${pathText(path)}`,
+        expected: known.length === 0 ? "no keys here" : `one of ${nameList(known)}`,
+        mend: suggestion(key, known),
       });
     }
     return;
@@ -81,12 +83,19 @@ function complainOfValue(issue: Issue, path: Path, yaml: YamlText, complaints: C
   const name = path.at(-1);
   const code = codeOf(path);
   if (found === undefined && name !== undefined) {
-    complaints.atKey(path.slice(0, -1), { code, what: `${quoted(String(name))} is missing in ${pathText(path.slice(0, -1))}`, expected: issue.message });
+    complaints.atKey(path.slice(0, -1), {
+      code,
+      what: `${quoted(String(name))} is missing in ${pathText(path.slice(0, -1))}`,
+      expected: issue.message,
+    });
     return;
   }
   const options = issue.code === "invalid_value" ? issue.values.map(String) : [];
   const parts: ProblemParts = {
-    code, what: path.length === 0 ? "This is no site file" : `The value of ${pathText(path)} cannot be used`, expected: issue.message, found: foundText(found),
+    code,
+    what: path.length === 0 ? "This is not a site file" : `The value of ${pathText(path)} cannot be used`,
+    expected: issue.message,
+    found: foundText(found),
     mend: typeof found === "string" ? suggestion(found, options) : null,
   };
   // A mapping starts at its first key, which is fine; where it stands alone its name says more.
@@ -109,7 +118,7 @@ export function pathText(path: Path): string {
   return path.length === 0 ? "the site file" : path.map((part) => (typeof part === "number" ? `item ${part + 1}` : part)).join(" › ");
 }
 
-/** What stands there, shortly: any value that YAML can hold. */
+/** Short text for any value that YAML can hold. */
 export function foundText(value: unknown): string {
   if (value === undefined || value === null) return "nothing";
   if (typeof value === "string") return quoted(value);
@@ -118,7 +127,7 @@ export function foundText(value: unknown): string {
   return Object.keys(value).length === 0 ? "an empty mapping" : `a mapping with ${nameList(Object.keys(value))}`;
 }
 
-/** The value at a path, or undefined where there is none. */
+/** The value at a path; undefined without one. */
 export function valueAt(value: Written, path: Path): Written | undefined {
   let here: Written | undefined = value;
   for (const part of path) {

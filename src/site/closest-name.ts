@@ -1,3 +1,5 @@
+/* eslint-disable @typescript-eslint/no-non-null-assertion -- the rows of the edit distance are walked within their length */
+
 /** Names this far apart or less, for each four characters, are taken for a slip of the keyboard (our own choice). */
 const CHARACTERS_PER_SLIP = 4;
 
@@ -15,7 +17,7 @@ export function closestName(written: string, known: Iterable<string>): string | 
   for (const name of known) {
     if (name === written || Math.abs(name.length - written.length) > allowed) continue;
     const distance = editDistance(written.toLowerCase(), name.toLowerCase());
-    // A word of which nothing is left (`m` for `s`) is not a slip.
+    // A word that shares no letter (`m` for `s`) is not a slip.
     if (distance < bestDistance && distance < Math.max(written.length, name.length)) [best, bestDistance] = [name, distance];
   }
   return best;
@@ -25,7 +27,7 @@ export function closestName(written: string, known: Iterable<string>): string | 
  * The fewest single-character insertions, deletions, replacements and swaps of neighbours that turn `a` into `b`
  * (optimal string alignment: no substring is edited twice).
  */
-export function editDistance(a: string, b: string): number {
+function editDistance(a: string, b: string): number {
   let beforeLast: number[] = [];
   let last = Array.from({ length: b.length + 1 }, (_, j) => j);
   for (let i = 1; i <= a.length; i++) {

@@ -2,7 +2,7 @@ import type { ProblemParts } from "../ground/problem.js";
 import { closestName } from "./closest-name.js";
 import type { Path, Place, YamlText } from "./yaml-text.js";
 
-/** Collects what is wrong with a site file, each with its place, so that all of it is said at once. */
+/** Collects what is wrong with a site file, each with its place: a reader gets all complaints at once. */
 export interface Complaints {
   readonly problems: ProblemParts[];
   /** Something is wrong with the value at this path. */
@@ -44,7 +44,7 @@ export function quoted(name: string): string {
   return JSON.stringify(name.length > LONGEST_SHOWN ? `${name.slice(0, LONGEST_SHOWN)}…` : name);
 }
 
-/** `one of x, y, z`, with "one of" as the caller says it; null where there is no name to choose. */
+/** `one of x, y, z`, beginning with `start`; null without names. */
 export function expectedNames(start: string, names: Iterable<string>): string | null {
   const all = [...names];
   return all.length === 0 ? null : `${start} ${nameList(all)}`;

@@ -1,6 +1,6 @@
 import type { Expression, IsAtom, TurnedAtom } from "./expression.js";
 
-/** Two parts of a condition that cannot both be so. */
+/** Two parts of a condition that exclude each other. */
 export interface Clash {
   readonly one: Expression;
   readonly other: Expression;
@@ -22,7 +22,7 @@ export function contradiction(condition: Expression): { readonly clash: Clash | 
 
 /** Steps after which the search gives up and reports nothing; real rules need far fewer. */
 const MOST_STEPS = 20_000;
-/** Choices within choices after which it gives up, for the stack's sake. */
+/** Deeper choices within choices would exhaust the stack: the search gives up. */
 const MOST_CHOICES = 1_000;
 
 interface Search {
@@ -30,23 +30,23 @@ interface Search {
   clash: Clash | null;
   /** The demands of the branch being tried, by signal. */
   readonly taken: Map<string, Taken[]>;
-  /** Whose demands they are, in the order they were taken on: to take them back. */
+  /** The signals of these demands, in the order of the demands: the last is taken back first. */
   readonly trail: string[];
 }
 
-/** A part and whether it is to be on, or known off. */
+/** A part, and whether it must be on or known off. */
 interface Goal {
   readonly part: Expression;
   readonly wanted: boolean;
 }
 
-/** A linked list of goals that all have to be met: branches share their tails. */
+/** A linked list of goals that must all be met: branches share their tails. */
 interface Goals {
   readonly goal: Goal;
   readonly next: Goals | null;
 }
 
-/** `needed` of the goals have to be met. */
+/** At least `needed` of the options must be met. */
 interface Choice {
   readonly options: readonly Goal[];
   readonly needed: number;
@@ -66,7 +66,7 @@ interface Taken {
   readonly part: Expression;
 }
 
-/** Meets all goals that leave no choice first: they rule out most of what could be chosen. */
+/** Meets goals without a choice first: they rule out most options. */
 function satisfiable(goals: Goals | null, choices: Choice | null, depth: number, search: Search): boolean {
   while (goals !== null) {
     search.steps++;
@@ -89,19 +89,19 @@ function satisfiable(goals: Goals | null, choices: Choice | null, depth: number,
   return choices === null || chosen(choices, depth + 1, search);
 }
 
-/** Tries each option as the first one met; the others needed are then chosen from those after it. */
+/** Tries each option as the first one met, and chooses the others from those after it. */
 function chosen({ options, needed, next }: Choice, depth: number, search: Search): boolean {
   if (depth > MOST_CHOICES) return true;
-  for (let first = 0; first + needed <= options.length; first++) {
+  for (const [first, goal] of options.slice(0, options.length - needed + 1).entries()) {
     const later = needed === 1 ? next : { options: options.slice(first + 1), needed: needed - 1, next };
     const mark = search.trail.length;
-    if (satisfiable({ goal: options[first]!, next: null }, later, depth, search)) return true;
-    while (search.trail.length > mark) search.taken.get(search.trail.pop()!)!.pop();
+    if (satisfiable({ goal, next: null }, later, depth, search)) return true;
+    for (const ref of search.trail.splice(mark).reverse()) search.taken.get(ref)?.pop();
   }
   return false;
 }
 
-/** Takes on a demand; false where an earlier one on the same signal excludes it. */
+/** Adds a demand; false where an earlier one on the same signal excludes it. */
 function take(atom: IsAtom | TurnedAtom, wanted: boolean, search: Search): boolean {
   const demand = demandOf(atom, wanted);
   const part: Expression = wanted ? atom : { op: "not", of: atom };
@@ -126,7 +126,7 @@ function demandOf(atom: IsAtom | TurnedAtom, wanted: boolean): Demand {
   return { kind: "throughout", state, ms: 0 };
 }
 
-/** Whether no history can meet both demands; to be asked both ways round. */
+/** Whether no history can meet both demands. Ask both ways round. */
 function exclude(a: Demand, b: Demand): boolean {
   switch (a.kind) {
     case "throughout":

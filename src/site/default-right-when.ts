@@ -13,8 +13,10 @@ export function defaultRightWhen(act: Act, subjects: readonly Subject[]): Expres
   const people = subjects.filter((subject) => subject.class === "person");
   const judged = people.length > 0 ? people : subjects.filter((subject) => subject.class === "bay");
   const opens = act === "unlock" || act === "disarm";
-  const atoms = judged.map(
-    ({ id }): Expression => (opens ? { op: "turned", ref: id, to: 1, withinMs: DEFAULT_ARRIVAL_TOLERANCE_MS } : { op: "is", ref: id, state: 0, heldMs: null, recentlyMs: null }),
+  const atoms = judged.map(({ id }): Expression =>
+    opens
+      ? { op: "turned", ref: id, to: 1, withinMs: DEFAULT_ARRIVAL_TOLERANCE_MS }
+      : { op: "is", ref: id, state: 0, heldMs: null, recentlyMs: null },
   );
   const [only] = atoms;
   if (only === undefined) return null;

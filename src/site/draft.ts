@@ -11,7 +11,7 @@ export interface DeclaredNames {
   readonly subjects: ReadonlyMap<string, SubjectClass>;
   /** Names that two subjects of different classes share: what is said of them cannot be checked. */
   readonly clashing: ReadonlySet<string>;
-  /** Whether the file says where home is, rightly or wrongly. */
+  /** Whether the file has a `home`, even a wrong one. */
   readonly home: boolean;
   /** Each signal's subject as written, null where that cannot be read. */
   readonly signals: ReadonlyMap<string, string | null>;
@@ -56,7 +56,14 @@ export function makeDraft(yaml: YamlText, shaped: ShapedSite, file: string, comp
     file,
     site: shaped.site,
     rulePositions: shaped.rulePositions,
-    declared: { sources: new Set(keysOf("sources")), subjects, clashing, home: valueAt(yaml.value, ["home"]) !== undefined, signals, conditions: new Set(keysOf("named")) },
+    declared: {
+      sources: new Set(keysOf("sources")),
+      subjects,
+      clashing,
+      home: valueAt(yaml.value, ["home"]) !== undefined,
+      signals,
+      conditions: new Set(keysOf("named")),
+    },
     complaints,
   };
 }

@@ -2,7 +2,7 @@ import type { ProblemParts } from "../ground/problem.js";
 import { pathText } from "./check-shape.js";
 import type { Path, Written, YamlText } from "./yaml-text.js";
 
-/** What stands in a drafted site file where the person must write something. No name, word or unit is called so. */
+/** Marks a gap in a drafted site file that the person must fill in. It is no likely name, word or unit. */
 export const FILL_IN = "FILL-IN";
 
 /**
@@ -11,10 +11,20 @@ export const FILL_IN = "FILL-IN";
  */
 export function withFillIns(problems: readonly ProblemParts[], yaml: YamlText, file: string): ProblemParts[] {
   const others = problems.filter(({ what, found }) => !`${what} ${found ?? ""}`.includes(FILL_IN));
-  // Nothing is wrong because of it: somebody's word may be called so after all.
+  // No problem comes from a gap: the mark may be a word of an export after all.
   if (others.length === problems.length) return [...problems];
   const places = placesToFillIn(yaml.value, []);
-  return [...others, ...places.map((path): ProblemParts => ({ code: "site-shape", what: `${pathText(path)} is still to be filled in`, file, ...yaml.placeOf(path), expected: `an answer to the question above it, marked "# FILL IN:"`, found: FILL_IN }))];
+  return [
+    ...others,
+    ...places.map((path): ProblemParts => ({
+      code: "site-shape",
+      what: `${pathText(path)} is still to be filled in`,
+      file,
+      ...yaml.placeOf(path),
+      expected: `an answer to the question above it, marked "# FILL IN:"`,
+      found: FILL_IN,
+    })),
+  ];
 }
 
 function placesToFillIn(value: Written, path: Path): Path[] {

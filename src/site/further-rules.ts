@@ -24,34 +24,53 @@ export function parseFurtherRules(text: string, file: string, site: Site, siteTe
 
   // The site file with other rules in it goes through the same checks as the site file did.
   const both = withFurtherRules(siteYaml, yaml);
-  const told = makeComplaints(both, file);
-  const shaped = checkShape(both, told);
-  if (shaped === null) throw new InputError(sortedProblems(told.problems));
-  const draft = makeDraft(both, shaped, file, told);
+  const found = makeComplaints(both, file);
+  const shaped = checkShape(both, found);
+  if (shaped === null) throw new InputError(sortedProblems(found.problems));
+  const draft = makeDraft(both, shaped, file, found);
   checkNamedConditions(draft);
   const rules = buildRules(draft, site, both);
-  complainOfNamesakes(both, site, told);
-  if (told.problems.length > 0) throw new InputError(sortedProblems(told.problems));
+  complainOfNamesakes(both, site, found);
+  if (found.problems.length > 0) throw new InputError(sortedProblems(found.problems));
   return rules;
 }
 
 function checkKeys(yaml: YamlText, siteYaml: YamlText, complaints: Complaints): void {
   const { value } = yaml;
   if (!isMapping(value)) {
-    complaints.atValue([], { code: "site-shape", what: "This is no file of further rules", expected: "a mapping with `rules`, written as in the site file", found: foundText(value) });
+    complaints.atValue([], {
+      code: "site-shape",
+      what: "This is not a file of further rules",
+      expected: "a mapping with `rules`, written as in the site file",
+      found: foundText(value),
+    });
     return;
   }
   for (const key of Object.keys(value).filter((one) => !(keys as readonly string[]).includes(one))) {
-    complaints.atKey([key], { code: "site-shape", what: `${quoted(key)} has no place in a file of further rules`, expected: "rules, and if wished named", mend: suggestion(key, keys) });
+    complaints.atKey([key], {
+      code: "site-shape",
+      what: `${quoted(key)} does not belong in a file of further rules`,
+      expected: "rules, and named if you like",
+      mend: suggestion(key, keys),
+    });
   }
   const rules = valueAt(value, ["rules"]);
   if (rules === undefined || rules === null || (Array.isArray(rules) && rules.length === 0)) {
-    complaints.atKey([], { code: "site-shape", what: "The file has no further rules", expected: "a list under `rules`, written as in the site file", found: foundText(rules) });
+    complaints.atKey([], {
+      code: "site-shape",
+      what: "The file has no further rules",
+      expected: "a list under `rules`, written as in the site file",
+      found: foundText(rules),
+    });
   }
   const named = valueAt(value, ["named"]);
   for (const name of isMapping(named) ? Object.keys(named) : []) {
     if (valueAt(siteYaml.value, ["named", name]) === undefined) continue;
-    complaints.atKey(["named", name], { code: "site-reference", what: `The site file has a named condition ${quoted(name)} already`, expected: "a name of its own" });
+    complaints.atKey(["named", name], {
+      code: "site-reference",
+      what: `The site file has a named condition ${quoted(name)} already`,
+      expected: "a name of its own",
+    });
   }
 }
 
@@ -77,6 +96,11 @@ function complainOfNamesakes(both: YamlText, site: Site, complaints: Complaints)
     const name = valueAt(both.value, path);
     const own = site.rules.find((rule) => rule.name === name);
     if (own === undefined) return;
-    complaints.atValue(path, { code: "site-reference", what: `The site has a rule called ${quoted(own.name)} already`, expected: "a name of its own for each rule", mend: "rename it, so that the two can be told apart" });
+    complaints.atValue(path, {
+      code: "site-reference",
+      what: `The site has a rule called ${quoted(own.name)} already`,
+      expected: "a name of its own for each rule",
+      mend: "give it another name",
+    });
   });
 }

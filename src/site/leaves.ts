@@ -32,9 +32,14 @@ const emptyExpected = "words as they stand in the export, or two distances, [nea
 /** One word or a list of words of an export. */
 export const words = oneOrMore(cell, "a word or a list of words as they stand in the export");
 
-/** What `empty` may hold: words of an export, two distances, or a list of pairs of distances. Which of them depends on the signal's kind. */
+/**
+ * What `empty` may hold: words of an export, two distances, or a list of pairs of distances. Which of them depends on
+ * the signal's kind.
+ */
 export const wordsOrDistances = z
-  .union([cell, z.array(z.union([cell, z.array(cell)], { error: emptyExpected })).min(1, { error: `${emptyExpected}, not empty` })], { error: emptyExpected })
+  .union([cell, z.array(z.union([cell, z.array(cell)], { error: emptyExpected })).min(1, { error: `${emptyExpected}, not empty` })], {
+    error: emptyExpected,
+  })
   .transform((value) => (typeof value === "string" ? [value] : value));
 
 /** One text or a list of texts, always read as a list. */
@@ -43,7 +48,9 @@ export function texts(expected: string) {
 }
 
 function oneOrMore<T extends z.ZodType<string>>(one: T, expected: string) {
-  return z.union([one, z.array(one).min(1, { error: `${expected}, not empty` })], { error: expected }).transform((value) => (typeof value === "string" ? [value] : value));
+  return z
+    .union([one, z.array(one).min(1, { error: `${expected}, not empty` })], { error: expected })
+    .transform((value) => (typeof value === "string" ? [value] : value));
 }
 
 /** A number, checked by `fits`. */

@@ -9,7 +9,7 @@ export const metresPerUnit = { km: 1000, m: 1, cm: 0.01, mm: 0.001, ft: 0.3048, 
 /** Units a length in the site file may carry: those of distances, and `km`. */
 export type LengthUnit = keyof typeof metresPerUnit;
 
-/** A length as written: `150m`, `0.5 km`, or a bare number whose unit stands elsewhere. */
+/** A length as written: `150m`, `0.5 km`, or a bare number whose unit is given elsewhere. */
 export interface WrittenLength {
   readonly value: number;
   readonly unit: LengthUnit | null;

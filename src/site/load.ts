@@ -28,7 +28,12 @@ async function siteText(path: string): Promise<string> {
     bytes = await readFile(path);
   } catch (error) {
     const { code } = error as NodeJS.ErrnoException;
-    const what = code === "ENOENT" ? "There is no such file" : code === "EISDIR" ? "This is a folder, not a site file" : `The file cannot be read (${code ?? "unknown reason"})`;
+    const what =
+      code === "ENOENT"
+        ? "There is no such file"
+        : code === "EISDIR"
+          ? "This is a folder, not a site file"
+          : `The file cannot be read (${code ?? "unknown reason"})`;
     throw new InputError([{ code: "file-missing", what, file: path, expected: "a site file" }]);
   }
   const binary = (what: string) => new InputError([{ code: "file-binary", what, file: path, expected: "YAML text in UTF-8" }]);

@@ -12,7 +12,7 @@ import { statedShape } from "./stated-shape.js";
 export const acts = ["unlock", "lock", "disarm", "arm"] as const;
 
 /** Words of a signal's kind. */
-export const signalKinds = ["distance", "contact", "phone", "position", "flag"] as const;
+const signalKinds = ["distance", "contact", "phone", "position", "flag"] as const;
 
 /** How `every` and `some` name the classes of subjects. */
 const classPlurals = ["bays", "doors", "people"] as const;
@@ -27,24 +27,42 @@ const timeShape = keyed(
       "How stamps are written: iso, epoch-s, epoch-ms, or a pattern of yyyy MM dd HH mm ss and the like.",
     ),
     zone: text("a time zone such as Europe/London").optional().describe("Time zone of stamps without an offset. Default: the site's."),
-    skipped_hour: oneOf(["set-aside", "shift"]).optional().describe("What to do with a local time that a clock change skipped: set-aside (default), or shift it forward."),
+    skipped_hour: oneOf(["set-aside", "shift"])
+      .optional()
+      .describe("What to do with a local time that a clock change skipped: set-aside (default), or shift it forward."),
   },
   "a mapping with `column` and `written`",
 );
 
 const eachColumn = z
-  .union([text("a column's name"), keyed({ latitude: text("a column's name"), longitude: text("a column's name") }, "a column's name, or latitude and longitude with a column each")], {
-    error: "a column's name, or latitude and longitude with a column each",
-  })
+  .union(
+    [
+      text("a column's name"),
+      keyed(
+        { latitude: text("a column's name"), longitude: text("a column's name") },
+        "a column's name, or latitude and longitude with a column each",
+      ),
+    ],
+    {
+      error: "a column's name, or latitude and longitude with a column each",
+    },
+  )
   .describe("The column with this signal's values; two columns for a position.");
 
 const sourceShape = keyed(
   {
-    files: texts("a path, which may hold * and **").describe("Paths, relative to this file's folder; * and ** stand for any names; .gz files are unpacked."),
+    files: texts("a path, which may hold * and **").describe(
+      "Paths, relative to this file's folder; * and ** stand for any names; .gz files are unpacked.",
+    ),
     time: timeShape.describe("Where the time stamps are and how they are written."),
-    delimiter: z.string({ error: "one character, or tab" }).optional().describe("What separates the columns: one character, or tab. Default: a comma."),
+    delimiter: z
+      .string({ error: "one character, or tab" })
+      .optional()
+      .describe("What separates the columns: one character, or tab. Default: a comma."),
     decimal: oneOf(["point", "comma"]).optional().describe("The sign before the decimals of numbers. Default: point."),
-    encoding: oneOf(["utf-8", "utf-16le", "utf-16be", "windows-1252"]).optional().describe("How text is written in bytes. Default: UTF-8, or what the file's first bytes show."),
+    encoding: oneOf(["utf-8", "utf-16le", "utf-16be", "windows-1252"])
+      .optional()
+      .describe("How text is written in bytes. Default: UTF-8, or what the file's first bytes show."),
     signal: text("a column's name").optional().describe("One reading a row: the column that says which signal it is."),
     value: text("a column's name").optional().describe("One reading a row: the column with the value."),
     latitude: text("a column's name").optional().describe("One reading a row, positions: the column with the latitude."),
@@ -64,7 +82,10 @@ const wordKeys = {
   occupied: words.optional().describe("Words that mean occupied (signals on a bay)."),
   empty: wordsOrDistances
     .optional()
-    .describe("Words that mean empty (signals on a bay). Distance: [near, far], or a list of such, the distances that an empty bay reads; what is neither there nor in `present` is unknown."),
+    .describe(
+      "Words that mean empty (signals on a bay). Distance: [near, far], or a list of such, the distances that an empty bay reads; " +
+        "what is neither there nor in `present` is unknown.",
+    ),
   here: words.optional().describe("Words that mean here (signals on a person)."),
   away: words.optional().describe("Words that mean away (signals on a person)."),
 };
@@ -73,7 +94,9 @@ const signalShape = keyed(
   {
     on: text("a bay, door or person").describe("The bay, door or person the signal watches."),
     source: text("a source").describe("The source its readings are in."),
-    channel: text("the text in the source's signal column").optional().describe("What stands in the source's signal column for this signal."),
+    channel: text("the text in the source's signal column")
+      .optional()
+      .describe("What stands in the source's signal column for this signal."),
     kind: oneOf(signalKinds).describe("What the sensor measures."),
     unit: oneOf(distanceUnits).optional().describe("Unit of the distances in the export, and of lengths without a unit here."),
     present: z
@@ -86,10 +109,17 @@ const signalShape = keyed(
     maximum: length("a distance such as 16 or 5m").optional().describe("Distance: at or past this the meter heard no echo."),
     ...wordKeys,
     settle: duration("zero-or-more").optional().describe("A new state counts once it has lasted this long. Default: 0s."),
-    expect: duration("positive").optional().describe("The longest usual time between readings. Leave out for sensors that only report changes."),
-    shares: texts("the name of a board, supply, hub or network").optional().describe("What this signal depends on together with others."),
+    expect: duration("positive")
+      .optional()
+      .describe("The longest usual time between readings. Leave out for sensors that only report changes."),
+    shares: texts("the name of a board, supply, hub or network")
+      .optional()
+      .describe("Boards, supplies, hubs or networks that this signal depends on and others may too."),
     independent: keyed(
-      { of: texts("a signal").describe("The signals meant."), because: text("why they are independent").describe("Why: who put them in, on which boards and supplies.") },
+      {
+        of: texts("a signal").describe("The signals meant."),
+        because: text("why they are independent").describe("Why: who put them in, on which boards and supplies."),
+      },
       "a mapping with `of` and `because`",
     )
       .optional()
@@ -118,7 +148,7 @@ export interface WrittenCondition {
   readonly within?: number | undefined;
 }
 
-/** The keys of which a condition has exactly one. */
+/** A condition has exactly one of these keys. */
 export const conditionHeads = ["all", "any", "at_least", "not", "use", "signal", "subject", "every", "some"] as const;
 
 const conditionExpected = "a condition, such as { signal: NAME, is: occupied } or { all: [...] }";
@@ -133,13 +163,19 @@ const conditionShape: z.ZodType<WrittenCondition> = keyed(
   {
     all: conditions.optional().describe("Every one of these."),
     any: conditions.optional().describe("One or more of these."),
-    at_least: keyed({ count: number("a whole number, 1 or more", (value) => Number.isInteger(value) && value >= 1, { minimum: 1, multipleOf: 1 }), of: conditions }, "a mapping with `count` and `of`")
+    at_least: keyed(
+      {
+        count: number("a whole number, 1 or more", (value) => Number.isInteger(value) && value >= 1, { minimum: 1, multipleOf: 1 }),
+        of: conditions,
+      },
+      "a mapping with `count` and `of`",
+    )
       .optional()
-      .describe("At least so many of these."),
+      .describe("At least this many of these."),
     not: z
       .lazy(() => conditionShape)
       .optional()
-      .describe("Known not to be so."),
+      .describe("Known to be false."),
     use: text("the name of a condition under `named`").optional().describe("A condition that stands under `named`."),
     signal: text("a signal").optional().describe("A signal, with `is` or `turned`."),
     subject: text("a bay, door or person").optional().describe("In right_when: a bay, door or person, with `is` or `turned`."),
@@ -158,10 +194,13 @@ const ruleShape = keyed(
   {
     name: text("a name").describe("What the report calls the rule."),
     act: oneOf(acts).describe("What the rule does when its condition turns true."),
-    when: conditionShape.describe("The condition over signals. What is unknown counts as not so."),
+    when: conditionShape.describe("The condition over signals. An unknown signal counts as false."),
     right_when: conditionShape
       .optional()
-      .describe("What must truly be so, over subjects, for a firing to be right. Default: for unlock and disarm some person turned here within 15min; for lock and arm every person is away."),
+      .describe(
+        "What must truly hold, of subjects and not signals, for a firing to be right. " +
+          "Default: for unlock and disarm some person turned here within 15min; for lock and arm every person is away.",
+      ),
     rest: duration("zero-or-more").optional().describe("After firing the rule stays quiet this long. Default: 0s."),
     stated: statedShape.optional().describe("What you state about faults of the parts of this rule that should be independent."),
   },
@@ -170,9 +209,16 @@ const ruleShape = keyed(
 
 const actLimitsShape = keyed(
   {
-    wrong_per_year: number("a number above 0", (value) => value > 0, { exclusiveMinimum: 0 }).optional().describe("At most so many wrong firings a year."),
-    at_most: yearlyRate.optional().describe("The same in words, in its place: once in 2 years, twice a year, 3 times in 2 years, once in 18 months."),
-    missed_share: number("a share above 0 and up to 1 (0.1 is one in ten)", (value) => value > 0 && value <= 1, { exclusiveMinimum: 0, maximum: 1 }).describe("At most this share of the wanted instants missed or late."),
+    wrong_per_year: number("a number above 0", (value) => value > 0, { exclusiveMinimum: 0 })
+      .optional()
+      .describe("At most this many wrong firings a year."),
+    at_most: yearlyRate
+      .optional()
+      .describe("The same in words, in its place: once in 2 years, twice a year, 3 times in 2 years, once in 18 months."),
+    missed_share: number("a share above 0 and up to 1 (0.1 is one in ten)", (value) => value > 0 && value <= 1, {
+      exclusiveMinimum: 0,
+      maximum: 1,
+    }).describe("At most this share of the wanted instants missed or late."),
     within: duration("positive").describe("A wanted instant is served when the rule fires within this time of it."),
   },
   "a mapping with `wrong_per_year` or `at_most`, `missed_share` and `within`",
@@ -180,13 +226,24 @@ const actLimitsShape = keyed(
 
 const limitsShape = keyed(
   {
-    confidence: number("a number between 0.5 and 1, such as 0.95", (value) => value > 0.5 && value < 1, { exclusiveMinimum: 0.5, exclusiveMaximum: 1 }).optional().describe("Confidence of every interval and bound. Default: 0.95."),
-    ...Object.fromEntries(acts.map((act) => [act, actLimitsShape.optional().describe(`What is acceptable of ${act} rules.`)])) as Record<(typeof acts)[number], z.ZodOptional<typeof actLimitsShape>>,
+    confidence: number("a number between 0.5 and 1, such as 0.95", (value) => value > 0.5 && value < 1, {
+      exclusiveMinimum: 0.5,
+      exclusiveMaximum: 1,
+    })
+      .optional()
+      .describe("Confidence of every interval and bound. Default: 0.95."),
+    ...(Object.fromEntries(acts.map((act) => [act, actLimitsShape.optional().describe(`What is acceptable of ${act} rules.`)])) as Record<
+      (typeof acts)[number],
+      z.ZodOptional<typeof actLimitsShape>
+    >),
   },
   "a mapping with `confidence` and limits for unlock, lock, disarm or arm",
 );
 
-const bayShape = keyed({ vehicle: text("a vehicle's name").optional().describe("The vehicle that belongs in the bay.") }, "{} or { vehicle: NAME }").nullable();
+const bayShape = keyed(
+  { vehicle: text("a vehicle's name").optional().describe("The vehicle that belongs in the bay.") },
+  "{} or { vehicle: NAME }",
+).nullable();
 const nothingShape = keyed({}, "{}").nullable();
 
 /** The whole site file. */
@@ -195,8 +252,12 @@ export const siteShape = keyed(
     $schema: text("a path or URL").optional().describe("For editors: where this schema is. Not used otherwise."),
     site: text("the site's name").describe("The site's name."),
     timezone: text("a time zone such as Europe/London").describe("IANA time zone of the site."),
-    home: keyed({ latitude, longitude }, "a mapping with `latitude` and `longitude`").optional().describe("Where home is; needed by position signals."),
-    sources: named(sourceShape, "a mapping from names to sources").describe("Sets of export files with one column layout and one clock each."),
+    home: keyed({ latitude, longitude }, "a mapping with `latitude` and `longitude`")
+      .optional()
+      .describe("Where home is; needed by position signals."),
+    sources: named(sourceShape, "a mapping from names to sources").describe(
+      "Sets of export files with one column layout and one clock each.",
+    ),
     bays: named(bayShape, "a mapping from names to bays").optional().describe("Places for a vehicle: occupied or empty."),
     doors: named(nothingShape, "a mapping from names to {}").optional().describe("Doors and gates: open or closed."),
     people: named(nothingShape, "a mapping from names to {}").optional().describe("People: here or away."),
@@ -204,12 +265,18 @@ export const siteShape = keyed(
     named: named(conditionShape, "a mapping from names to conditions").optional().describe("Conditions to be used in several places."),
     rules: z.array(ruleShape, { error: "a list of rules" }).optional().describe("Rules to be judged."),
     limits: limitsShape.optional().describe("What you accept of the rules."),
-    diary: keyed({ files: texts("a path, which may hold * and **") }, "a mapping with `files`").optional().describe("CSV files (subject,state,from,to) with what somebody knows for certain, and the tests that somebody made."),
+    diary: keyed({ files: texts("a path, which may hold * and **") }, "a mapping with `files`")
+      .optional()
+      .describe("CSV files (subject,state,from,to) with what is certain, and the tests that somebody made."),
     settings: keyed(
       {
-        bridge: duration("zero-or-more").optional().describe("A gap up to this long between two known states still shows a change. Default: 1min."),
+        bridge: duration("zero-or-more")
+          .optional()
+          .describe("A gap up to this long between two known states still shows a change. Default: 1min."),
         join: duration("positive").optional().describe("Changes this close together belong to one arrival or departure. Default: 10min."),
-        restart: duration("positive").optional().describe("Signals of one shared cause that go unknown within this time restarted together. Default: 10s."),
+        restart: duration("positive")
+          .optional()
+          .describe("Signals of one shared cause that go unknown within this time restarted together. Default: 10s."),
       },
       "a mapping with `bridge`, `join` or `restart`",
     )

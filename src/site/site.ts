@@ -65,7 +65,7 @@ export interface SignalSpec {
   /** Signals that the site file declares independent of this one, and why. Absent where none is declared. */
   readonly independent?: { readonly of: readonly string[]; readonly because: string };
   readonly model: string | null;
-  /** A note of the site file's, to compare sensors of one model by; absent where there is none. */
+  /** A note that tells sensors of one model apart; absent where the site file has none. */
   readonly firmware?: string;
 }
 
@@ -74,8 +74,17 @@ export type TimeWriting = "iso" | "epoch-s" | "epoch-ms" | { readonly pattern: s
 
 /** The columns a source's values come from. Position signals take two columns. */
 export type SourceLayout =
-  | { readonly form: "long"; readonly signalColumn: string; readonly valueColumn: string | null; readonly latitudeColumn: string | null; readonly longitudeColumn: string | null }
-  | { readonly form: "wide"; readonly columns: ReadonlyMap<string, { readonly value: string } | { readonly latitude: string; readonly longitude: string }> };
+  | {
+      readonly form: "long";
+      readonly signalColumn: string;
+      readonly valueColumn: string | null;
+      readonly latitudeColumn: string | null;
+      readonly longitudeColumn: string | null;
+    }
+  | {
+      readonly form: "wide";
+      readonly columns: ReadonlyMap<string, { readonly value: string } | { readonly latitude: string; readonly longitude: string }>;
+    };
 
 /** A set of export files with one column layout and one clock. */
 export interface Source {
@@ -110,7 +119,7 @@ export interface RuleSpec {
   readonly name: string;
   readonly act: Act;
   readonly when: Expression;
-  /** What must truly be so at a firing for it to be right; its rising instants are the wanted instants. */
+  /** What must truly hold for a firing to be right; the instants at which it begins to hold are the wanted ones. */
   readonly rightWhen: Expression;
   readonly rightWhenIsDefault: boolean;
   /** After a firing the rule stays quiet this long. */

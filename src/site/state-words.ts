@@ -13,7 +13,7 @@ export const stateWords: Readonly<Record<SubjectClass, StateWords>> = {
   person: { on: "here", off: "away" },
 };
 
-/** Words for a signal whose subject nobody knows, and allowed beside the subject's own words for `flag` signals. */
+/** Words for a signal without a known subject; a `flag` signal may use them beside its subject's own. */
 export const plainWords: StateWords = { on: "on", off: "off" };
 
 /** The state a word means, or null where the word is not among the given pairs. */

@@ -16,7 +16,7 @@ const needed = [
   { what: "the hour", letters: /[Hh]/, write: "HH" },
 ] as const;
 
-/** Letters that stand for a field. Those for whole dates in the reader's own habit (D, T, f and the like) are left out: they differ by machine. */
+/** Letters that stand for a field. Letters for whole dates (D, T, f and the like) are left out: they differ by machine. */
 const fieldLetters = "GykMLdoEcWHhmsSuaZzXx";
 
 /** Letters other tools use for a field, and what to write here. */
@@ -30,7 +30,7 @@ export function patternProblem(pattern: string): string | null {
   const foreign = [...letters.matchAll(/\p{L}/gu)].map(([letter]) => letter).find((letter) => !fieldLetters.includes(letter));
   if (foreign !== undefined) {
     const write = otherHabits[foreign];
-    return `has the letter ${foreign}, which is no field (write ${write ?? `'${foreign}' with its quotes for the letter itself`})`;
+    return `has the letter ${foreign}, which is not a field (write ${write ?? `'${foreign}' with its quotes for the letter itself`})`;
   }
   // Seconds or milliseconds of the epoch name an instant by themselves.
   if (/[Xx]/.test(letters)) return null;

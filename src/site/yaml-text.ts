@@ -21,9 +21,9 @@ export interface YamlText {
   readonly value: Written;
   /** What is wrong without the file being unreadable: a key given twice, a name with control characters. */
   readonly problems: readonly ProblemParts[];
-  /** Where the value stands; the nearest thing around it where there is none. */
+  /** The place of a value, or of the nearest thing around it. */
   readonly placeOf: (path: Path) => Place;
-  /** Where the value's key stands; the value itself where it has no key (a list's item, the whole file). */
+  /** The place of a value's key; of the value itself where it has no key (a list's item, the whole file). */
   readonly placeOfKey: (path: Path) => Place;
 }
 
@@ -58,21 +58,37 @@ export function readYaml(text: string, file: string): YamlText {
 function documentOf(text: string, file: string, lines: LineCounter, place: (offset: number) => Place): Document.Parsed {
   let document: Document.Parsed;
   try {
-    document = parseDocument(text, { version: "1.2", schema: "core", lineCounter: lines, uniqueKeys: false, prettyErrors: false, logLevel: "error" });
+    document = parseDocument(text, {
+      version: "1.2",
+      schema: "core",
+      lineCounter: lines,
+      uniqueKeys: false,
+      prettyErrors: false,
+      logLevel: "error",
+    });
   } catch (error) {
     // The parser reports wrong YAML in `errors`; what it throws is its own limits (the stack) met by hostile text.
-    throw new InputError([{ code: "yaml-syntax", what: "The file cannot be read as YAML", file, found: error instanceof Error ? error.message : String(error) }]);
+    throw new InputError([
+      { code: "yaml-syntax", what: "The file cannot be read as YAML", file, found: error instanceof Error ? error.message : String(error) },
+    ]);
   }
   const wrong = [...document.errors, ...document.warnings];
   if (wrong.length > 0) {
     throw new InputError(
-      wrong.slice(0, MOST_SYNTAX_PROBLEMS).map((one) => ({ code: "yaml-syntax", what: "The file cannot be read as YAML here", file, ...place(one.pos[0]), found: syntaxText(one.message), mend: syntaxMend(one.code) })),
+      wrong.slice(0, MOST_SYNTAX_PROBLEMS).map((one) => ({
+        code: "yaml-syntax",
+        what: "The file cannot be read as YAML here",
+        file,
+        ...place(one.pos[0]),
+        found: syntaxText(one.message),
+        mend: syntaxMend(one.code),
+      })),
     );
   }
   return document;
 }
 
-/** What usually is behind a mistake that the parser names in its own terms. */
+/** The usual cure for a mistake that the parser names in its own terms; null where none is known. */
 function syntaxMend(code: string): string | null {
   if (code === "TAB_AS_INDENT") return "indent with spaces";
   if (code === "MULTIPLE_DOCS") return "keep one site to a file";
@@ -87,7 +103,7 @@ function syntaxText(message: string): string {
   return firstLine.charAt(0).toLowerCase() + firstLine.slice(1).replace(/[:.]$/, "");
 }
 
-/** Brackets are counted before the parser sees them, as it would recurse into each. Quoted ones count too: the limit is generous. */
+/** Counts brackets before the parser recurses into them. Quoted ones count too: the limit is generous. */
 function tooDeep(text: string, file: string): void {
   let depth = 0;
   let line = 1;
@@ -95,7 +111,9 @@ function tooDeep(text: string, file: string): void {
     if (character === "\n") line++;
     else if (character === "[" || character === "{") depth++;
     else if (character === "]" || character === "}") depth--;
-    if (depth > DEEPEST * 4) throw new InputError([{ code: "yaml-syntax", what: "The file has too many brackets within brackets", file, line }]);
+    if (depth > DEEPEST * 4) {
+      throw new InputError([{ code: "yaml-syntax", what: "The file has too many brackets within brackets", file, line }]);
+    }
   }
 }
 
@@ -115,7 +133,15 @@ function written(document: Document.Parsed, file: string, place: (offset: number
     const start = rangeStart(given);
     const at = start === null ? (key ?? { line: 1, column: 1 }) : place(start);
     if (isAlias(given)) {
-      if (!anchors.has(given.source)) problems.push({ code: "yaml-syntax", what: `The alias *${given.source} stands for nothing`, file, ...at, expected: `a value marked &${given.source} before it` });
+      if (!anchors.has(given.source)) {
+        problems.push({
+          code: "yaml-syntax",
+          what: `The alias *${given.source} has no value`,
+          file,
+          ...at,
+          expected: `a value marked &${given.source} before it`,
+        });
+      }
       aliasesFollowed++;
       const value = valueOf(anchors.get(given.source) ?? null, path, key);
       aliasesFollowed--;
@@ -147,8 +173,13 @@ function written(document: Document.Parsed, file: string, place: (offset: number
       const first = places.get(JSON.stringify(childPath));
       if (entries.has(name)) {
         problems.push({
-          code: "site-shape", what: `${JSON.stringify(name)} is given twice`, file, ...at,
-          expected: "each key once", found: `the first on line ${first?.key?.line ?? "?"}`, mend: "rename one, or delete it",
+          code: "site-shape",
+          what: `${JSON.stringify(name)} is given twice`,
+          file,
+          ...at,
+          expected: "each key once",
+          found: `the first on line ${first?.key?.line ?? "?"}`,
+          mend: "rename one, or delete it",
         });
       } else entries.set(name, valueOf(value, childPath, at));
     }
@@ -167,7 +198,7 @@ function written(document: Document.Parsed, file: string, place: (offset: number
 }
 
 function keyProblem(name: string | null): string | null {
-  if (name === null) return "A key must be a plain text";
+  if (name === null) return "A key must be plain text";
   if (name.trim() === "") return "A key must not be empty";
   if (unprintable.test(name)) return "A key must not contain control characters";
   // JavaScript objects give this one key a meaning of its own.
@@ -175,7 +206,7 @@ function keyProblem(name: string | null): string | null {
   return null;
 }
 
-/** Whether a text has control characters or broken characters in it. */
+/** Whether a text holds control characters or broken characters. */
 export function hasUnprintable(text: string): boolean {
   return unprintable.test(text);
 }
@@ -185,7 +216,7 @@ function rangeStart(node: unknown): number | null {
   return range?.[0] ?? null;
 }
 
-/** The text as written; null only where nothing was written at all. */
+/** The text as written; null where nothing is written. */
 function scalarText(node: Scalar): string | null {
   if (typeof node.value === "string") return node.value;
   return node.source === undefined || node.source === "" ? null : node.source;

@@ -21,20 +21,20 @@ async function explained(at: string, ...more: string[]): Promise<{ status: numbe
 }
 
 describe("keyworthy explain", () => {
-  it("says at the moment of a firing what the condition rests on, and what the outcome was", async () => {
+  it("says at the moment of a firing what the condition depended on, and what the outcome was", async () => {
     const { status, said } = await explained("2026-06-03T18:02");
     expect(status).toBe(0);
     expect(said).toContain("Otter Cottage, Wed 3 Jun 2026, 18:02:00 (Europe/London), and from 17:52:00 to 18:12:00 around it");
     expect(said).toMatch(/ {2}rail {6}open {6}since 18:01:00; then closed 18:03:00\n/);
-    expect(said).toContain("unlock on arrival: its condition was so since 18:01:40, and at 18:01:40 it would have unlocked (unverified).");
-    expect(said).toMatch(/It rests on:\n {4}so {7}overhead turned occupied within 2 min, since 18:01:40\n {4}so {7}wall is occupied, since 18:01:30\n {4}so {7}rail is open/);
+    expect(said).toContain("unlock on arrival: its condition was true since 18:01:40, and at 18:01:40 it would have unlocked (unverified).");
+    expect(said).toMatch(/It depended on:\n {4}true {5}overhead turned occupied within 2 min, since 18:01:40\n {4}true {5}wall is occupied, since 18:01:30\n {4}true {5}rail is open/);
     expect(said).toContain("Neither the diary nor two sensors outside the rule can tell.");
   });
 
   it("says a minute earlier what stood in the way, and that it would fire later", async () => {
     const { said } = await explained("2026-06-03T18:01:35");
-    expect(said).toContain("unlock on arrival: did not fire, for its condition was not so since");
-    expect(said).toMatch(/In the way, at the least:\n {4}not so {3}overhead turned occupied within 2 min/);
+    expect(said).toContain("unlock on arrival: did not fire: its condition was false since");
+    expect(said).toMatch(/In the way:\n {4}false {4}overhead turned occupied within 2 min/);
     expect(said).toContain("All its parts:");
     expect(said).toContain("It would have unlocked at 18:01:40 (unverified).");
   });
@@ -64,8 +64,8 @@ describe("keyworthy explain", () => {
     await runProgram(["audit", "site.yaml", "--out", "whole", "--quiet"], listening(near));
     const around = listening(near);
     expect(await runProgram(["explain", "whole/findings.json", "--at", "2026-06-03T02:02"], around), around.told()).toBe(0);
-    expect(around.said()).toMatch(/In the way, at the least:\n {4}not so {3}phone turned here within 10 min/);
-    expect(around.said()).toContain("  From 02:00:00 to 02:05:00 it was one signal away from acting wrongly (unverified), in the way: phone. It would have fired had it read: phone turned here within 10 min.");
+    expect(around.said()).toMatch(/In the way:\n {4}false {4}phone turned here within 10 min/);
+    expect(around.said()).toContain("  From 02:00:00 to 02:05:00 it was one signal away from acting wrongly (not confirmed), in the way: phone. It would have fired had it read: phone turned here within 10 min.");
     const { rules } = findingsSchema.parse(JSON.parse(await readFile(join(near, "whole", "findings.json"), "utf8")));
     const miss = rules[0]!.margin.nearMisses.find(({ from }) => from === Date.parse("2026-06-03T01:00:00.000Z"));
     expect(miss?.excerpt?.lanes.find(({ label }) => label === "rail")?.steps).toEqual([[Date.parse("2026-06-03T00:45:00.000Z"), "off"], [Date.parse("2026-06-03T01:00:00.000Z"), "on"], [Date.parse("2026-06-03T01:05:00.000Z"), "off"]]);

@@ -14,7 +14,7 @@ async function failing(code: string): Promise<{ told: string; lost: boolean }> {
 
 describe("an output that fails", () => {
   it("is told of in words", async () => {
-    expect(await failing("ENOSPC")).toEqual({ told: "The output cannot be written (ENOSPC): what was to be said here is not whole. To mend it: make room, or write it elsewhere.\n", lost: true });
+    expect(await failing("ENOSPC")).toEqual({ told: "The output cannot be written (ENOSPC): part of it is lost. To mend it: make room, or write it elsewhere.\n", lost: true });
   });
 
   it("is no loss when its reader has seen enough", async () => {

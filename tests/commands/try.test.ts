@@ -75,6 +75,6 @@ describe("a wrong file of further rules", () => {
     await writeFile(join(folder, "more.yaml"), "rules:\n  - { name: odd, act: unlock, when: { signal: yard-dor-rail, is: open } }\n");
     const around = listening(folder);
     expect(await runProgram(["audit", resolve("sample-data/household/site.yaml"), "--try", "more.yaml"], around)).toBe(2);
-    expect(around.told()).toMatch(/more\.yaml:2:47: "yard-dor-rail" is no signal of this site\..*did you mean "yard-door-rail"\?/);
+    expect(around.told()).toMatch(/more\.yaml:2:47: "yard-dor-rail" is not a signal of this site\..*did you mean "yard-door-rail"\?/);
   });
 });

@@ -46,6 +46,6 @@ it("puts no rule and no limit in force", () => {
 it("is never written over", async () => {
   expect(page).toContain("An existing file is never overwritten.");
   const again = await place.run(draft);
-  expect([again.status, again.told]).toEqual([2, "site.yaml: The site file exists, and a draft is not worth overwriting it. To mend it: name another file with --out.\n"]);
+  expect([again.status, again.told]).toEqual([2, "site.yaml: The site file exists already, and a draft does not overwrite it. To mend it: name another file with --out.\n"]);
   expect(await readFile(join(place.folder, "site.yaml"), "utf8")).toBe(drafted);
 });

@@ -53,6 +53,6 @@ it("explains the moment with what came within ten minutes of it, signal by signa
   const { said } = ran.get(explain)!;
   expect(said).toContain("Heron Lane, Fri 16 Oct 2026, 17:15:00 (Europe/London), and from 17:05:00 to 17:25:00 around it");
   for (const signal of ["overhead", "wall", "door-rail", "phone-mira"]) expect(said).toMatch(new RegExp(`^ {2}${signal} +\\w+ +since `, "m"));
-  expect(said).toMatch(/^What most likely was so:$/m);
+  expect(said).toMatch(/^What most likely happened:$/m);
   expect(said).toMatch(/^unlock on arrival: /m);
 });

@@ -69,8 +69,8 @@ it("compares further rules, and makes a copy to show an installer, with the two 
 it("explains what every signal said, and why each rule did or did not fire", () => {
   const explained = said("npx keyworthy explain reports/home/2026-10/findings.json --at 2026-10-14T19:48");
   for (const signal of ["overhead", "wall", "door-rail", "phone-mira"]) expect(explained).toMatch(new RegExp(`^ {2}${signal} +(?:occupied|empty|open|closed|here|away) +since `, "m"));
-  expect(explained).toMatch(/^unlock on arrival: did not fire, for its condition was not so since 17:09:35\.$/m);
-  expect(explained).toMatch(/^lock when all have left: its condition was so since 19:13:25, and at 19:13:25 it would have locked/m);
+  expect(explained).toMatch(/^unlock on arrival: did not fire: its condition was false since 17:09:35\.$/m);
+  expect(explained).toMatch(/^lock when all have left: its condition was true since 19:13:25, and at 19:13:25 it would have locked/m);
 });
 
 it("invents a site that can be audited", async () => {

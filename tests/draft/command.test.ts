@@ -54,7 +54,7 @@ describe("keyworthy draft", () => {
 
   it("never overwrites a file", async () => {
     const { status, told, folder } = await run({ "log.csv": log, "site.yaml": "mine" }, ["log.csv", "--out", "site.yaml"]);
-    expect([status, told]).toEqual([2, "site.yaml: The site file exists, and a draft is not worth overwriting it. To mend it: name another file with --out.\n"]);
+    expect([status, told]).toEqual([2, "site.yaml: The site file exists already, and a draft does not overwrite it. To mend it: name another file with --out.\n"]);
     expect(await readFile(join(folder, "site.yaml"), "utf8")).toBe("mine");
   });
 

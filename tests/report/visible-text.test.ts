@@ -1,22 +1,22 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
-import { shortened, visibleText, withVisibleText } from "../../src/report/visible-text.js";
+import { shortened, withVisibleText } from "../../src/report/visible-text.js";
 
 describe("visible text", () => {
   it("shows what turns text around, hides or breaks, and leaves the rest", () => {
-    expect(visibleText("a\u202eb")).toBe("a‹U+202E›b");
-    expect(visibleText("bay\u200b1")).toBe("bay‹U+200B›1");
-    expect(visibleText("line\r\nbreak\tand\u0000nul")).toBe("line break and‹U+0000›nul");
-    expect(visibleText("half \ud83d pair")).toBe("half ‹U+D83D› pair");
-    expect(visibleText("🚗 👩🏽‍🔧 موقف é")).toBe("🚗 👩🏽‍🔧 موقف é");
+    expect(withVisibleText("a\u202eb")).toBe("a‹U+202E›b");
+    expect(withVisibleText("bay\u200b1")).toBe("bay‹U+200B›1");
+    expect(withVisibleText("line\r\nbreak\tand\u0000nul")).toBe("line break and‹U+0000›nul");
+    expect(withVisibleText("half \ud83d pair")).toBe("half ‹U+D83D› pair");
+    expect(withVisibleText("🚗 👩🏽‍🔧 موقف é")).toBe("🚗 👩🏽‍🔧 موقف é");
   });
 
   it("is well formed and unchanged by a second pass, whatever it was", () => {
     fc.assert(
       fc.property(fc.string({ unit: "binary" }), (text) => {
-        const visible = visibleText(text);
+        const visible = withVisibleText(text);
         expect(visible).not.toMatch(/\p{Surrogate}/u);
-        expect(visibleText(visible)).toBe(visible);
+        expect(withVisibleText(visible)).toBe(visible);
       }),
     );
   });

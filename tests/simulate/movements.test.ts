@@ -1,10 +1,12 @@
 import { expect, test } from "vitest";
 import { InputError } from "../../src/ground/problem.js";
 import { instantOf } from "../../src/simulate/local-calendar.js";
-import { movementsOf, TURNAROUND_MS } from "../../src/simulate/movements.js";
+import { movementsOf } from "../../src/simulate/movements.js";
 import { parseScenario } from "../../src/simulate/scenario.js";
 
 const ZONE = "Europe/Berlin";
+/** The least time between two moves of one vehicle or person. */
+const FOUR_MINUTES_MS = 4 * 60_000;
 const MONDAY = instantOf(ZONE, "2026-05-04");
 const DAY = 86_400_000;
 
@@ -62,7 +64,7 @@ test("nobody moves twice within four minutes, whatever the jitter", () => {
   const walks = ["08:00", "08:10", "08:20", "08:30"].map((time, i) => `{ name: walk-${i}, who: [ada], days: daily, leaves: "${time}", away: 6min, jitter: 20min, length_jitter: 6min }`).join(", ");
   const moves = play(scenarioWith(walks)).flatMap(({ first, second }) => [first, second]);
   expect(moves.length).toBeGreaterThan(40);
-  expect(moves.every((at, i) => i === 0 || at - moves[i - 1]! >= TURNAROUND_MS)).toBe(true);
+  expect(moves.every((at, i) => i === 0 || at - moves[i - 1]! >= FOUR_MINUTES_MS)).toBe(true);
 });
 
 test("adding an entry leaves the jitter of the others alone", () => {
@@ -75,9 +77,9 @@ test("adding an entry leaves the jitter of the others alone", () => {
 test("an event that contradicts another is refused, with what it is", () => {
   const both = '{ name: out, on: 2026-05-05, who: [ada], leaves: "09:00", away: 4h }, { name: out again, on: 2026-05-05, who: [ada], leaves: "10:00", away: 1h }';
   expect(() => play(scenarioWith("", both))).toThrow(InputError);
-  expect(() => play(scenarioWith("", both))).toThrow('test.yaml: events.1: "out again" cannot happen then: somebody or something in it is already on the other side of the door');
+  expect(() => play(scenarioWith("", both))).toThrow('test.yaml: events.1: "out again" cannot happen then: a person or vehicle in it is already on the other side of the door');
 });
 
 test("a routine that never fits is refused: nobody arrives who never left", () => {
-  expect(() => play(scenarioWith('{ name: shift, who: [ada], days: daily, arrives: "06:00", stays: 10h }'))).toThrow('test.yaml: routine.0: "shift" never happens: whenever it is due');
+  expect(() => play(scenarioWith('{ name: shift, who: [ada], days: daily, arrives: "06:00", stays: 10h }'))).toThrow('test.yaml: routine.0: "shift" never happens: each time it is due');
 });

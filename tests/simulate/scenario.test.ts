@@ -39,7 +39,7 @@ test("a missing key, an unknown key and a wrong value are told together, each wi
     "s.yaml:2:1: seed: Expected a number; found nothing.",
     's.yaml:9:79: routine.0.leaves: Expected a local time such as 07:45.',
     's.yaml:9:95: routine.0.away: Expected a duration such as 40s, 3min, 2h or 10d; found "4 hours".',
-    "s.yaml:20:78: sensors.meter-missing.faults.mis: Expected no such key here.",
+    "s.yaml:20:78: sensors.meter-missing.faults.mis: Expected no key of this name here.",
   ]);
 });
 
@@ -58,7 +58,7 @@ test.each([
   ["a day that does not exist", { "to: 2027-01-01": "to: 2027-02-30" }, 's.yaml:5:29: period.to: Expected a day that exists; found "2027-02-30".'],
   ["an unknown person", { "who: [ada]": "who: [bob]" }, 's.yaml:10:28: routine.0.who.0: Expected the name of a person (ada); found "bob".'],
   ["an unknown door", { "through: barn-door": "through: cat-flap" }, 's.yaml:10:46: routine.0.through: Expected the name of a door (barn-door); found "cat-flap".'],
-  ["an unlisted cause", { "shares: [board]": "shares: [rack]" }, 's.yaml:20:79: sensors.meter-missing.shares.0: Expected the name of a shared cause (list it under causes, {} when nothing happens to it) (board, hub); found "rack".'],
+  ["an unlisted cause", { "shares: [board]": "shares: [rack]" }, 's.yaml:20:79: sensors.meter-missing.shares.0: Expected the name of a shared cause (list it under causes, with {} if nothing happens to it) (board, hub); found "rack".'],
   ["a trip that never ends", { ", away: 4h": "" }, "s.yaml:10:5: routine.0: Expected leaves and away together."],
   ["two movements in one", { ", away: 4h": ', away: 4h, opens: "09:00", for: 1min' }, "s.yaml:10:5: routine.0: Expected one of: leaves with away (out and back), arrives with stays (in and out), opens with for (a door)."],
   ["a sensor that never reports", { "channel: c1,": "channel: c1, on_change: false," }, "s.yaml:26:48: sensors.contact-bouncing.on_change: Expected every, or on_change: true; this sensor would never report."],

@@ -34,15 +34,15 @@ describe("a file of further rules", () => {
 
   it.each<[string, string, string[]]>([
     ["nothing in it but another key", "limits: {}\n", [
-      'more.yaml:1:1: "limits" has no place in a file of further rules. Expected rules, and if wished named.',
+      'more.yaml:1:1: "limits" does not belong in a file of further rules. Expected rules, and named if you like.',
       "more.yaml:1:1: The file has no further rules. Expected a list under `rules`, written as in the site file; found nothing.",
     ]],
-    ["a list in place of a mapping", "- 1\n", ["more.yaml:1:1: This is no file of further rules. Expected a mapping with `rules`, written as in the site file; found a list of 1."]],
+    ["a list in place of a mapping", "- 1\n", ["more.yaml:1:1: This is not a file of further rules. Expected a mapping with `rules`, written as in the site file; found a list of 1."]],
     ["a name that the site has", "rules:\n  - { name: unlock, act: unlock, when: { signal: rail, is: open } }\n", [
-      'more.yaml:2:13: The site has a rule called "unlock" already. Expected a name of its own for each rule. To mend it: rename it, so that the two can be told apart.',
+      'more.yaml:2:13: The site has a rule called "unlock" already. Expected a name of its own for each rule. To mend it: give it another name.',
     ]],
     ["a signal that the site has not", "rules:\n  - name: other\n    act: unlock\n    when: { signal: rial, is: open }\n", [
-      'more.yaml:4:21: "rial" is no signal of this site. Expected a name under signals: overhead, rail, phone-mira, place-tom. To mend it: did you mean "rail"?',
+      'more.yaml:4:21: "rial" is not a signal of this site. Expected a name under signals: overhead, rail, phone-mira, place-tom. To mend it: did you mean "rail"?',
     ]],
     ["a wrong shape", "rules:\n  - name: other\n    act: unlok\n    when: { signal: rail, is: open }\n", [
       'more.yaml:3:10: The value of rules › item 1 › act cannot be used. Expected unlock, lock, disarm or arm; found "unlok". To mend it: did you mean "unlock"?',

@@ -17,52 +17,52 @@ describe("messages about rules and conditions", () => {
     [
       "a condition on an unknown signal",
       [["signal: rail, is: open", "signal: rial, is: open"]],
-      ["site.yaml:28:21: \"rial\" is no signal of this site. Expected a name under signals: overhead, rail, phone-mira, place-tom. To mend it: did you mean \"rail\"?"],
+      ["site.yaml:28:21: \"rial\" is not a signal of this site. Expected a name under signals: overhead, rail, phone-mira, place-tom. To mend it: did you mean \"rail\"?"],
     ],
     [
       "a condition on a subject in place of a signal",
       [["signal: rail, is: open", "signal: gate, is: open"]],
-      ["site.yaml:28:21: \"gate\" is no signal of this site. Expected a name under signals: overhead, rail, phone-mira, place-tom. To mend it: \"gate\" is a door: name a signal on it."],
+      ["site.yaml:28:21: \"gate\" is not a signal of this site. Expected a name under signals: overhead, rail, phone-mira, place-tom. To mend it: \"gate\" is a door: name a signal on it."],
     ],
     [
       "a subject in when",
       [["signal: rail, is: open", "subject: gate, is: open"]],
-      ["site.yaml:28:13: \"subject\" has no place in when. Expected a signal: a rule knows only what its sensors say. To mend it: write \"signal: NAME\"."],
+      ["site.yaml:28:13: \"subject\" does not belong in when. Expected a signal: a rule knows only what its sensors say. To mend it: write \"signal: NAME\"."],
     ],
     [
       "a signal in right_when",
       [["    when:", "    right_when: { signal: rail, is: open }\n    when:"]],
-      ["site.yaml:25:19: \"signal\" has no place in right_when. Expected a subject: what makes a firing right is what truly happened, not what a sensor said. To mend it: write \"subject: NAME\"."],
+      ["site.yaml:25:19: \"signal\" does not belong in right_when. Expected a subject: what makes a firing right is what truly happened, not what a sensor said. To mend it: write \"subject: NAME\"."],
     ],
     [
       "an unknown subject in right_when",
       [["    when:", "    right_when: { subject: gat, is: open }\n    when:"]],
-      ["site.yaml:25:28: \"gat\" is no bay, door or person of this site. Expected one of bay-1, gate, mira, tom. To mend it: did you mean \"gate\"?"],
+      ["site.yaml:25:28: \"gat\" is not a bay, door or person of this site. Expected one of bay-1, gate, mira, tom. To mend it: did you mean \"gate\"?"],
     ],
     [
       "a misspelt state",
       [["signal: rail, is: open", "signal: rail, is: opne"]],
-      ["site.yaml:28:31: \"opne\" is no state of \"rail\". Expected open or closed. To mend it: did you mean \"open\"?"],
+      ["site.yaml:28:31: \"opne\" is not a state of \"rail\". Expected open or closed. To mend it: did you mean \"open\"?"],
     ],
     [
       "a state of another class",
       [["signal: rail, is: open", "signal: rail, is: occupied"]],
-      ["site.yaml:28:31: \"occupied\" is no state of \"rail\". Expected open or closed."],
+      ["site.yaml:28:31: \"occupied\" is not a state of \"rail\". Expected open or closed."],
     ],
     [
       "on for a signal that is no flag",
       [["signal: rail, is: open", "signal: rail, is: on"]],
-      ["site.yaml:28:31: \"on\" is no state of \"rail\". Expected open or closed."],
+      ["site.yaml:28:31: \"on\" is not a state of \"rail\". Expected open or closed."],
     ],
     [
       "an unknown state of a flag",
       [["signal: rail, is: open", "signal: rail, is: up"], ["kind: contact", "kind: flag"]],
-      ["site.yaml:28:31: \"up\" is no state of \"rail\". Expected open or closed, or on or off."],
+      ["site.yaml:28:31: \"up\" is not a state of \"rail\". Expected open or closed, or on or off."],
     ],
     [
       "a state that a whole class does not have",
       [["signal: rail, is: open", "every: people, is: open"]],
-      ["site.yaml:28:32: \"open\" is no state of people. Expected here or away."],
+      ["site.yaml:28:32: \"open\" is not a state of people. Expected here or away."],
     ],
     [
       "an unknown class",
@@ -72,7 +72,7 @@ describe("messages about rules and conditions", () => {
     [
       "a condition about nothing",
       [["signal: rail, is: open", "is: open"]],
-      ["site.yaml:28:11: rules › item 1 › when › all › item 2 is no condition. Expected exactly one of all, any, at_least, not, use, signal, subject, every, some; found a mapping with is."],
+      ["site.yaml:28:11: rules › item 1 › when › all › item 2 is not a condition. Expected exactly one of all, any, at_least, not, use, signal, subject, every, some; found a mapping with is."],
     ],
     [
       "two conditions in one",
@@ -112,12 +112,12 @@ describe("messages about rules and conditions", () => {
     [
       "a change within no time",
       [["turned: occupied, within: 2min", "turned: occupied, within: 0s"]],
-      ["site.yaml:27:57: rules › item 1 › when › all › item 1 can never be so: a change is never seen within no time at all. Expected a duration above zero."],
+      ["site.yaml:27:57: rules › item 1 › when › all › item 1 can never be true: nothing changes within no time. Expected a duration above zero."],
     ],
     [
       "is beside all",
       [["signal: rail, is: open", "all: [{ signal: rail, is: open }], is: open"]],
-      ["site.yaml:28:48: \"is\" has no place beside \"all\" in rules › item 1 › when › all › item 2. Expected it beside signal, subject, every or some."],
+      ["site.yaml:28:48: \"is\" does not go with \"all\" in rules › item 1 › when › all › item 2. Expected it only with signal, subject, every or some."],
     ],
     [
       "all of nothing",
@@ -132,7 +132,7 @@ describe("messages about rules and conditions", () => {
     [
       "more than there are",
       [["signal: rail, is: open", "at_least: { count: 3, of: [{ signal: rail, is: open }, { signal: overhead, is: occupied }] }"]],
-      ["site.yaml:28:32: rules › item 1 › when › all › item 2 › at_least can never be so: it asks for 3 of 2. Expected at most 2."],
+      ["site.yaml:28:32: rules › item 1 › when › all › item 2 › at_least can never be true: it asks for 3 of 2. Expected at most 2."],
     ],
     [
       "at least none",
@@ -142,12 +142,12 @@ describe("messages about rules and conditions", () => {
     [
       "a class without members",
       [["signal: rail, is: open", "some: bays, is: empty"], ["bays: { bay-1: { vehicle: estate } }\n", ""], ["  overhead: { on: bay-1, source: log, channel: d1, kind: distance, unit: ft, present: [3.7, 4.7], slack: 0.1 }\n", ""], ["        - { signal: overhead, turned: occupied, within: 2min }\n", ""]],
-      ["site.yaml:25:19: The site has no bays for \"some: bays\" to speak of. Expected one or more under bays."],
+      ["site.yaml:25:19: \"some: bays\" names nothing: the site has no bays. Expected one or more under bays."],
     ],
     [
       "an unknown named condition",
       [["signal: rail, is: open", "use: arrived"], ["rules:", "named: { arrival: { signal: rail, is: open } }\nrules:"]],
-      ["site.yaml:29:18: \"arrived\" is no named condition. Expected a name under named: arrival."],
+      ["site.yaml:29:18: \"arrived\" is not a named condition. Expected a name under named: arrival."],
     ],
     [
       "named conditions that use each other",
@@ -160,17 +160,17 @@ describe("messages about rules and conditions", () => {
     [
       "a mistake in a named condition that nothing uses",
       [["rules:", "named: { a: { signal: rial, is: open } }\nrules:"]],
-      ["site.yaml:22:23: \"rial\" is no signal of this site. Expected a name under signals: overhead, rail, phone-mira, place-tom. To mend it: did you mean \"rail\"?"],
+      ["site.yaml:22:23: \"rial\" is not a signal of this site. Expected a name under signals: overhead, rail, phone-mira, place-tom. To mend it: did you mean \"rail\"?"],
     ],
     [
       "a rule that can never fire",
       [["{ signal: rail, is: open }", "{ signal: rail, is: open }\n        - { signal: rail, is: closed, held: 2min }"]],
-      ["site.yaml:25:5: The rule \"unlock\" can never fire. Found \"rail has been closed for 2 min\" and \"rail is open\", which cannot both be so."],
+      ["site.yaml:25:5: The rule \"unlock\" can never fire. Found \"rail has been closed for 2 min\" and \"rail is open\", which exclude each other."],
     ],
     [
       "a rule that can never be right",
       [["    when:", "    right_when: { all: [{ subject: mira, is: here }, { every: people, is: away }] }\n    when:"]],
-      ["site.yaml:25:5: The rule \"unlock\" can never be right. Found \"mira is away\" and \"mira is here\", which cannot both be so."],
+      ["site.yaml:25:5: The rule \"unlock\" can never be right. Found \"mira is away\" and \"mira is here\", which exclude each other."],
     ],
     [
       "a rule that nothing can judge",

@@ -59,7 +59,7 @@ describe("messages about the shape of the file", () => {
       [["bays: { bay-1:", "bays: { \"bay\\u0007\":"]],
       [
         "site.yaml:14:9: A key must not contain control characters. Found \"bay\\u0007\".",
-        "site.yaml:18:19: The signal \"overhead\" is on \"bay-1\", which is no bay, door or person of this site. Expected one of gate, mira, tom. To mend it: add it under bays, doors or people.",
+        "site.yaml:18:19: The signal \"overhead\" is on \"bay-1\", which is not a bay, door or person of this site. Expected one of gate, mira, tom. To mend it: add it under bays, doors or people.",
       ],
     ],
     [

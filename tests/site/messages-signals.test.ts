@@ -10,7 +10,7 @@ describe("messages about subjects and signals", () => {
       [["on: bay-1", "on: bay-2"]],
       [
         "site.yaml:14:9: No signal watches the bay \"bay-1\". To mend it: add a signal with \"on: bay-1\", or take the bay out.",
-        "site.yaml:18:19: The signal \"overhead\" is on \"bay-2\", which is no bay, door or person of this site. Expected one of bay-1, gate, mira, tom. To mend it: did you mean \"bay-1\"?",
+        "site.yaml:18:19: The signal \"overhead\" is on \"bay-2\", which is not a bay, door or person of this site. Expected one of bay-1, gate, mira, tom. To mend it: did you mean \"bay-1\"?",
       ],
     ],
     [
@@ -43,10 +43,10 @@ describe("messages about subjects and signals", () => {
       [["bays: { bay-1: { vehicle: estate } }\ndoors: { gate: {} }\npeople: { mira: {}, tom: {} }\n", ""]],
       [
         "site.yaml:1:1: The site has no bay, door or person. To mend it: list what the signals watch under bays, doors or people.",
-        "site.yaml:15:19: The signal \"overhead\" is on \"bay-1\", which is no bay, door or person of this site. To mend it: add it under bays, doors or people.",
-        "site.yaml:16:15: The signal \"rail\" is on \"gate\", which is no bay, door or person of this site. To mend it: add it under bays, doors or people.",
-        "site.yaml:17:21: The signal \"phone-mira\" is on \"mira\", which is no bay, door or person of this site. To mend it: add it under bays, doors or people.",
-        "site.yaml:18:20: The signal \"place-tom\" is on \"tom\", which is no bay, door or person of this site. To mend it: add it under bays, doors or people.",
+        "site.yaml:15:19: The signal \"overhead\" is on \"bay-1\", which is not a bay, door or person of this site. To mend it: add it under bays, doors or people.",
+        "site.yaml:16:15: The signal \"rail\" is on \"gate\", which is not a bay, door or person of this site. To mend it: add it under bays, doors or people.",
+        "site.yaml:17:21: The signal \"phone-mira\" is on \"mira\", which is not a bay, door or person of this site. To mend it: add it under bays, doors or people.",
+        "site.yaml:18:20: The signal \"place-tom\" is on \"tom\", which is not a bay, door or person of this site. To mend it: add it under bays, doors or people.",
       ],
     ],
     [
@@ -57,7 +57,7 @@ describe("messages about subjects and signals", () => {
     [
       "a signal called independent of one that is not there",
       [["unit: ft", "unit: ft, independent: { of: rial, because: other board }"]],
-      ["site.yaml:18:97: The signal \"overhead\" is called independent of \"rial\", which is no other signal of this site. Expected one of rail, phone-mira, place-tom. To mend it: did you mean \"rail\"?"],
+      ["site.yaml:18:97: The signal \"overhead\" is called independent of \"rial\", which is not another signal of this site. Expected one of rail, phone-mira, place-tom. To mend it: did you mean \"rail\"?"],
     ],
     [
       "a signal called independent of another without a reason",
@@ -67,7 +67,7 @@ describe("messages about subjects and signals", () => {
     [
       "a signal called independent of one that it shares a board with",
       [["unit: ft", "unit: ft, shares: board-a, independent: { of: [rail, phone-mira], because: other board }"], ["kind: contact,", "kind: contact, shares: [hub, board-a],"]],
-      ["site.yaml:18:114: The signals \"overhead\" and \"rail\" are called independent, but both share \"board-a\". To mend it: take out what is not so: `independent`, or the name under `shares`."],
+      ["site.yaml:18:114: The signals \"overhead\" and \"rail\" are called independent, but both share \"board-a\". To mend it: delete whichever is wrong: `independent`, or the name under `shares`."],
     ],
     [
       "an unknown unit",
@@ -122,7 +122,7 @@ describe("messages about subjects and signals", () => {
     [
       "a radius of nothing",
       [["radius: 150m", "radius: 0m"]],
-      ["site.yaml:21:65: The radius of signals › place-tom holds nothing. Expected a length above zero; found 0m."],
+      ["site.yaml:21:65: The radius of signals › place-tom is zero or less. Expected a length above zero; found 0m."],
     ],
     [
       "a position without a radius",
@@ -142,12 +142,12 @@ describe("messages about subjects and signals", () => {
     [
       "a key of another kind",
       [["kind: contact", "kind: contact, radius: 5m"]],
-      ["site.yaml:19:62: \"radius\" means nothing for a contact signal, in signals › rail. To mend it: take it out, or mend the kind."],
+      ["site.yaml:19:62: A contact signal has no \"radius\", in signals › rail. To mend it: delete it, or change the kind."],
     ],
     [
       "words of another class",
       [["open: 1, closed: 0", "open: 1, closed: 0, empty: 5"]],
-      ["site.yaml:19:82: \"empty\" is no state of the door \"gate\". Expected the words under \"open\" and \"closed\"."],
+      ["site.yaml:19:82: \"empty\" is not a state of the door \"gate\". Expected the words under \"open\" and \"closed\"."],
     ],
     [
       "missing words",
@@ -177,7 +177,7 @@ describe("messages about subjects and signals", () => {
     [
       "one of several empty readings the wrong way round",
       [["slack: 0.1", "empty: [[6, 7], [9, 8]]"]],
-      ["site.yaml:18:115: The empty readings of signals › overhead › empty › item 2 hold nothing. Expected [near, far] with near up to far; found [9, 8]."],
+      ["site.yaml:18:115: The empty readings of signals › overhead › empty › item 2 are the wrong way round. Expected [near, far] with near up to far; found [9, 8]."],
     ],
     [
       "empty readings below zero",

@@ -22,7 +22,7 @@ describe("messages about sources", () => {
     [
       "a pattern in another tool's letters",
       [["dd/MM/yyyy HH:mm:ss", "DD/MM/YYYY HH:mm:ss"]],
-      ["site.yaml:12:36: The time pattern \"DD/MM/YYYY HH:mm:ss\" has the letter D, which is no field (write dd). Expected iso, epoch-s, epoch-ms, or a pattern such as dd/MM/yyyy HH:mm:ss."],
+      ["site.yaml:12:36: The time pattern \"DD/MM/YYYY HH:mm:ss\" has the letter D, which is not a field (write dd). Expected iso, epoch-s, epoch-ms, or a pattern such as dd/MM/yyyy HH:mm:ss."],
     ],
     [
       "a pattern with minutes for months and half a day of hours",
@@ -32,7 +32,7 @@ describe("messages about sources", () => {
     [
       "a misspelt way of writing time",
       [["written: iso", "written: epoch_s"]],
-      ["site.yaml:7:37: \"epoch_s\" is no way to write time stamps. Expected iso, epoch-s, epoch-ms, or a pattern such as dd/MM/yyyy HH:mm:ss. To mend it: did you mean \"epoch-s\"?"],
+      ["site.yaml:7:37: \"epoch_s\" is not a way to write time stamps. Expected iso, epoch-s, epoch-ms, or a pattern such as dd/MM/yyyy HH:mm:ss. To mend it: did you mean \"epoch-s\"?"],
     ],
     [
       "a wrong choice for skipped hours",
@@ -42,7 +42,7 @@ describe("messages about sources", () => {
     [
       "a delimiter of two characters",
       [["value: reading", "value: reading\n    delimiter: ;;"]],
-      ["site.yaml:10:16: The delimiter of sources › log cannot be used. Expected one character that is no quote, or tab; found \";;\"."],
+      ["site.yaml:10:16: The delimiter of sources › log cannot be used. Expected one character, not a quote; or tab; found \";;\"."],
     ],
     [
       "a source without a layout",
@@ -89,7 +89,7 @@ describe("messages about sources", () => {
     [
       "a column for a signal of another source",
       [["each: {", "each: { rail: Rail,"]],
-      ["site.yaml:13:13: The signal \"rail\" has a column in the source \"phones\" but says that it comes from \"log\". To mend it: give the signal \"source: phones\", or take the column out."],
+      ["site.yaml:13:13: The signal \"rail\" has a column in the source \"phones\", but its own source is \"log\". To mend it: give the signal \"source: phones\", or take the column out."],
     ],
     [
       "two columns for a signal that needs one",

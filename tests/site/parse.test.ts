@@ -106,7 +106,7 @@ describe("parseSite", () => {
     expect(expressionText(site.rules[0]!.when, site)).toBe("overhead turned occupied within 2 min and rail is open and rail is open");
     expect(messagesFor(edited(["people: {", "people: { ada: *nobody,"]))).toEqual([
       'site.yaml:16:11: No signal watches the person "ada". To mend it: add a signal with "on: ada", or take the person out.',
-      "site.yaml:16:16: The alias *nobody stands for nothing. Expected a value marked &nobody before it.",
+      "site.yaml:16:16: The alias *nobody has no value. Expected a value marked &nobody before it.",
     ]);
     expect(messagesFor("a: &x [*x]")).toEqual(["site.yaml:1:7: The file is nested more than 60 levels deep."]);
     const doubling = ["a0: &a0 [x, x]", ...Array.from({ length: 20 }, (_, i) => `a${i + 1}: &a${i + 1} [*a${i}, *a${i}]`)].join("\n");
@@ -143,7 +143,7 @@ describe("parseSite", () => {
 
   it("says what is wrong with text that is no site file", () => {
     expect(messagesFor(" \n")).toEqual(["site.yaml: The file is empty. Expected YAML text."]);
-    expect(messagesFor("- a")).toEqual(["site.yaml:1:1: This is no site file. Expected a mapping with `site`, `timezone`, `sources` and `signals`; found a list of 1."]);
+    expect(messagesFor("- a")).toEqual(["site.yaml:1:1: This is not a site file. Expected a mapping with `site`, `timezone`, `sources` and `signals`; found a list of 1."]);
     expect(messagesFor("a: b: c")).toEqual(['site.yaml:1:4: The file cannot be read as YAML here. Found nested mappings are not allowed in compact mappings. To mend it: put a text that holds ": " between quotes, and begin each key on a line of its own.']);
     expect(messagesFor("a:\n\tb: c")).toContain("site.yaml:2:1: The file cannot be read as YAML here. Found tabs are not allowed as indentation. To mend it: indent with spaces.");
     expect(messagesFor(`${smallSite}---\nsite: another\n`)).toEqual(["site.yaml:31:1: The file cannot be read as YAML here. Found a second document, after a line with ---. To mend it: keep one site to a file."]);

@@ -1,5 +1,6 @@
 import { View } from "vega";
 import type { TopLevelSpec } from "vega-lite";
+import { makeChartShapes, type ChartShapes } from "./chart-shapes.js";
 import { compiledChart } from "./compiled-chart.js";
 
 /**
@@ -9,9 +10,10 @@ import { compiledChart } from "./compiled-chart.js";
  * page's policy forbids them), classes and roles (the figure around the drawing has one) and decimals beyond a
  * hundredth of a px. Ids are renamed, because vega counts them up for the life of the process and they would clash.
  * @param prefix unique within the page, made by us, never from a name
+ * @param shapes the shapes compiled before; those of this chart are added
  */
-export async function draw(specification: TopLevelSpec, prefix: string): Promise<string> {
-  const { runtime, tables, height } = compiledChart(specification);
+export async function draw(specification: TopLevelSpec, prefix: string, shapes: ChartShapes = makeChartShapes()): Promise<string> {
+  const { runtime, tables, height } = compiledChart(specification, shapes);
   const view = new View(runtime, { renderer: "none" });
   try {
     // Copies: vega marks the rows it is given as its own.

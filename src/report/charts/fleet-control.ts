@@ -55,7 +55,7 @@ export function controlledBays(bays: readonly Bay[], most = MOST_BAYS): Controll
   const chosen = new Set(
     others.length <= room
       ? others
-      : Array.from({ length: room }, (_, index) => others[Math.floor(((index + 0.5) * others.length) / room)]!),
+      : Array.from({ length: room }, (_, index) => others[Math.floor(((index + 0.5) * others.length) / room)]),
   );
   return sorted.filter((bay) => bay.out || chosen.has(bay));
 }
@@ -74,19 +74,23 @@ function namer(bays: readonly Bay[]): (bay: Bay) => string {
  * apart. Null where no bay is compared.
  */
 export function fleetControl(bays: readonly ControlledBay[], breadth: Breadth): TopLevelSpec | null {
-  if (bays.length === 0) return null;
+  const farthest = bays.at(-1);
+  if (farthest === undefined) return null;
   const left = LEFT_PX[breadth];
   const width = chartWidthPx[breadth] - left - RIGHT_PX;
   const most = Math.max(1, ...bays.flatMap(({ count, high }) => [count, high])) * 1.1;
   const placePx = width / bays.length;
-  const values = bays.map((bay, place) => ({ ...bay, label: shortened(bay.label, LABEL_CHARACTERS[breadth]), place: place + 0.5 }));
-  const last = values.at(-1)!;
-  const edges = [...values.map((value) => ({ ...value, place: value.place - 0.5 })), { ...last, place: bays.length }];
+  const placed = (bay: ControlledBay, place: number) => ({ ...bay, label: shortened(bay.label, LABEL_CHARACTERS[breadth]), place });
+  const values = bays.map((bay, index) => placed(bay, index + 0.5));
+  const edges = [...bays.map((bay, index) => placed(bay, index)), placed(farthest, bays.length)];
   const x = { ...quantity("place"), scale: { domain: [0, bays.length], nice: false, zero: false }, axis: null };
   const scale = { type: "sqrt" as const, domain: [0, most], nice: false };
   const yPx = (faults: number): number => HEIGHT_PX * (1 - Math.sqrt(faults / most));
   const ticks = TICKS.filter((tick) => tick <= most).reduce<number[]>(
-    (kept, tick) => (kept.length > 0 && yPx(kept.at(-1)!) - yPx(tick) < TICK_ROOM_PX ? kept : [...kept, tick]),
+    (kept, tick) => {
+      const last = kept.at(-1);
+      return last !== undefined && yPx(last) - yPx(tick) < TICK_ROOM_PX ? kept : [...kept, tick];
+    },
     [],
   );
   const axis = { values: ticks, format: ",d", grid: true, domain: false, ticks: false, title: null };
@@ -132,7 +136,7 @@ export function fleetControl(bays: readonly ControlledBay[], breadth: Breadth): 
       point(false, { shape: "circle", color: palette.signal, size: dotPx ** 2 }),
       point(true, { shape: "diamond", color: palette.breaks, size: 130 }),
       rules(
-        labels.filter(({ lead }) => lead !== null).map(({ lead }) => lead!),
+        labels.flatMap(({ lead }) => (lead === null ? [] : [lead])),
         { color: palette.breaks, strokeWidth: 0.75 },
       ),
       ...(["left", "right"] as const).map((align) =>

@@ -13,7 +13,7 @@ export interface SignalLags {
 
 /**
  * Edges of the bins in seconds. They widen outwards, and the axis gives each the same room: seconds matter near 0,
- * minutes far from it. Our own choice.
+ * minutes far from it. Our own choice. Public so that tests can trace each bar back to the lags in its bin.
  */
 export const lagEdges = [-600, -300, -120, -60, -30, -15, -5, 5, 15, 30, 60, 120, 300, 600] as const;
 const edgeLabels: Readonly<Record<Breadth, ReadonlyMap<number, string>>> = {

@@ -3,17 +3,19 @@ import type { Findings } from "../../result/findings.js";
 import type { Drawings } from "../drawings.js";
 import { countOf } from "../format.js";
 import { rowsAt, whole } from "../traced.js";
+import { clockNotes } from "./clock-note.js";
 import { Folded } from "./folded.js";
 import { Verdict } from "./verdict.js";
 
 /** What must be known first, then a verdict a rule. */
 export function Verdicts({ findings, drawings }: { findings: Findings; drawings: Drawings }): JSX.Element {
+  const notes = [...findings.notes, ...clockNotes(findings)];
   return (
     <>
-      {findings.notes.length === 0 ? null : (
+      {notes.length === 0 ? null : (
         <div class="notes">
           <p>Know first:</p>
-          <List of={findings.notes} />
+          <List of={notes} />
         </div>
       )}
       <Cost findings={findings} />
