@@ -11,7 +11,7 @@ const around: Surroundings = {
   folder: process.cwd(),
 };
 const runs = [
-  ["audit", "sample-data/household/site.yaml", "--month", "2026-10"],
+  ["audit", "sample-data/household/site.yaml", "--month", "2026-10", "--earlier", "sample-data/household-earlier"],
   ["audit", "sample-data/yard/site.yaml", "--month", "2026-03", "--earlier", "sample-data/yard-earlier"],
 ];
 let worst = 0;
