@@ -1,4 +1,4 @@
-import type { LagRange, SceneChange, SceneSubject, SignalLags } from "./gap.js";
+import type { ChangePlace, LagRange, SceneChange, SceneSubject, SignalLags } from "./gap.js";
 import type { GapQuestion } from "./question.js";
 import { changesOf, isGap, isTruthful, withChange } from "./scene.js";
 
@@ -7,10 +7,10 @@ import { changesOf, isGap, isTruthful, withChange } from "./scene.js";
  * not move away, empty or closed where that does not matter. What is late in the result has to be late, and only that
  * is worth telling.
  */
-export function plainest(scene: readonly SceneSubject[], question: GapQuestion, lags: SignalLags): SceneSubject[] {
+export function plainest(scene: readonly SceneSubject[], trigger: ChangePlace, question: GapQuestion, lags: SignalLags): SceneSubject[] {
   let plain = [...scene];
   const keepIfGap = (tried: SceneSubject[]): boolean => {
-    if (!isTruthful(tried, lags) || !isGap(tried, question)) return false;
+    if (!isTruthful(tried, lags) || !isGap(tried, trigger, question)) return false;
     plain = tried;
     return true;
   };

@@ -40,7 +40,7 @@ export function sceneText(scene: readonly SceneSubject[], trigger: ChangePlace, 
   const inOrder = [...moving.filter(({ subject }) => subject === trigger.subject), ...moving.filter(({ subject }) => subject !== trigger.subject)];
   const classOf = new Map(question.subjects.map((one) => [one.subject, one.class]));
   const sentences = inOrder.map((one) => subjectText(one, classOf.get(one.subject)!, trigger, spec.act, lags));
-  const standing = scene.filter((one) => one.changes.length === 0 && one.first === 1 && !isGap(scene.map((other) => (other === one ? { ...one, first: 0 } : other)), question));
+  const standing = scene.filter((one) => one.changes.length === 0 && one.first === 1 && !isGap(scene.map((other) => (other === one ? { ...one, first: 0 } : other)), trigger, question));
   return [...sentences, ...standing.map(({ subject }) => standingText(subject, classOf.get(subject)!))].map((text) => `${capitalised(text)}.`).join(" ");
 }
 

@@ -15,20 +15,26 @@ export function sceneOf(courses: readonly SubjectCourse[], question: GapQuestion
 
 /**
  * Whether the rule acts wrongly at instant 0 of the scene: its condition holds then and not just before, and what makes
- * it right does not hold at any instant from then until the tolerance is over.
+ * it right does not hold at any instant from then until the tolerance is over. Only the trigger may make the condition
+ * hold: were it told a moment later, the condition would not hold yet, so no other change has to coincide with it.
  */
-export function isGap(scene: readonly SceneSubject[], question: GapQuestion): boolean {
+export function isGap(scene: readonly SceneSubject[], trigger: ChangePlace, question: GapQuestion): boolean {
   const { when, rightWhen, earlyMs, subjects } = question;
-  const heard = new Map<string, Course>();
-  const happened = new Map<string, Course>();
-  scene.forEach(({ subject, first, changes }, i) => {
-    happened.set(subject, { first, changes: changes.map(({ at }) => at) });
-    subjects[i]!.signals.forEach(({ signal }, j) => heard.set(signal, { first, changes: changes.map(({ told }) => told[j]!.at) }));
-  });
-  const seen = (instant: number): boolean => holds(when, (atom) => atomAt(atom, heard.get(atom.ref)!, instant));
+  const heard = heardOf(scene, question);
+  const seen = (courses: ReadonlyMap<string, Course>, instant: number): boolean => holds(when, (atom) => atomAt(atom, courses.get(atom.ref)!, instant));
+  if (!seen(heard, 0) || seen(heard, -1) || seen(heardOf(toldLater(scene, trigger), question), 0)) return false;
+  const happened = new Map(scene.map(({ subject, first, changes }): [string, Course] => [subject, { first, changes: changes.map(({ at }) => at) }]));
   const right = (instant: number): boolean => holds(rightWhen, (atom) => atomAt(atom, happened.get(atom.ref)!, instant));
-  if (!seen(0) || seen(-1)) return false;
   return !scene.some(({ changes }, i) => breakpoints(subjects[i]!, changes.map(({ at }) => at), earlyMs).some(right));
+}
+
+function heardOf(scene: readonly SceneSubject[], { subjects }: GapQuestion): Map<string, Course> {
+  return new Map(scene.flatMap(({ first, changes }, i) => subjects[i]!.signals.map(({ signal }, j): [string, Course] => [signal, { first, changes: changes.map(({ told }) => told[j]!.at) }])));
+}
+
+function toldLater(scene: readonly SceneSubject[], trigger: ChangePlace): SceneSubject[] {
+  const { at, told } = scene.find(({ subject }) => subject === trigger.subject)!.changes[trigger.change]!;
+  return withChange(scene, trigger, { at, told: told.map((one) => ({ ...one, at: one.at + 1 })) });
 }
 
 /** Whether the sensors are truthful in the scene: each change told within its lag, and changes in their order. */

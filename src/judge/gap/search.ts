@@ -39,9 +39,9 @@ export function searchGap(rule: PreparedRule, lags: SignalLags): GapSearch {
 }
 
 function describe(found: GapScene["subjects"], question: GapQuestion, rule: PreparedRule, lags: SignalLags): GapScene {
-  const subjects = plainest(found, question, lags);
   // A condition that begins to hold does so because something in it turns.
-  const trigger = triggerOf(subjects, question)!;
+  const trigger = triggerOf(found, question)!;
+  const subjects = plainest(found, trigger, question, lags);
   const narrowest = confined(subjects, trigger, question, lags);
   return {
     text: sceneText(subjects, trigger, question, rule, lags),

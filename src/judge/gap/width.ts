@@ -24,7 +24,7 @@ export function confined(scene: readonly SceneSubject[], trigger: ChangePlace, q
     const asked = question.subjects.find((one) => one.subject === subject)!;
     const stays = (instant: number): boolean => tellingsOf(instant, asked, lags, question.stepMs).some((other) => {
       const moved = withChange(scene, place, other);
-      return isTruthful(moved, lags) && isGap(moved, question);
+      return isTruthful(moved, lags) && isGap(moved, trigger, question);
     });
     const instants = changeInstants(asked, told.map(({ signal }) => lags.get(signal)!), question.earlyMs, question.stepMs);
     const least = lastThatStays(at, instants.filter((one) => one < at).toReversed(), stays, question.stepMs);

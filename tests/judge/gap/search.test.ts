@@ -2,9 +2,10 @@ import { describe, expect, it } from "vitest";
 import type { GapSearch, LagRange, SignalLags } from "../../../src/judge/gap/gap.js";
 import { searchGap } from "../../../src/judge/gap/search.js";
 import { prepareRule, type PreparedRule } from "../../../src/judge/rule/prepare.js";
+import type { Expression } from "../../../src/site/expression.js";
 import { loadSite } from "../../../src/site/load.js";
 import type { SignalKind } from "../../../src/site/site.js";
-import { allOf, anyOf, is, min, ruleOf, siteOf, turned } from "../small-site.js";
+import { allOf, anyOf, is, min, no, ruleOf, siteOf, turned } from "../small-site.js";
 
 const seconds = (count: number): number => count * 1_000;
 const lag = (least: number, most: number): LagRange => ({ leastMs: seconds(least), mostMs: seconds(most) });
@@ -120,6 +121,27 @@ describe("a scene's width", () => {
     const { scene } = searchGap(rule, new Map([["phone", lag(0, 90)]]));
     expect(scene).toMatchObject({ changes: 1, free: null, widthMs: null });
     expect(scene?.text).toBe("Mira came home 1 min 30 s ago, and it is told only now; phone told it 1 min 30 s late.");
+  });
+});
+
+describe("two changes that would have to coincide to the instant", () => {
+  const site = siteOf({ subjects: { mira: "person", tom: "person" }, signals: { "phone-mira": "mira", "phone-tom": "tom" } });
+  const search = (when: Expression, rightWhen: Expression, most: number): GapSearch =>
+    searchGap(prepareRule(site, ruleOf(when, rightWhen, { act: "lock" })), new Map([["phone-mira", lag(0, most)], ["phone-tom", lag(0, most)]]));
+
+  it("make no gap where they are of two subjects", () => {
+    // Whoever comes first sets it off, rightly; only if both came at once would both be here.
+    const [when, rightWhen] = [anyOf(is("phone-mira", 1), is("phone-tom", 1)), no(allOf(is("mira", 1), is("tom", 1)))];
+    expect(search(when, rightWhen, 0).scene).toBeNull();
+    expect(search(when, rightWhen, 5).scene).toMatchObject({ changes: 2, widthMs: seconds(5) });
+  });
+
+  it("make no gap where they are of one", () => {
+    // Its arrival is five minutes old, or it leaves: wrong only if both came at once.
+    const when = anyOf(no(turned("phone-mira", 1, 5)), is("phone-mira", 0));
+    const rightWhen = anyOf(turned("mira", 1, 5), is("mira", 1));
+    expect(search(when, rightWhen, 0).scene).toBeNull();
+    expect(search(when, rightWhen, 5).scene).toMatchObject({ changes: 2 });
   });
 });
 
