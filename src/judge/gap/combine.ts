@@ -1,3 +1,4 @@
+import { MINUTE_MS } from "../../ground/units.js";
 import type { Atom } from "../rule/condition.js";
 import { atomAt } from "./atom-at.js";
 import { breakpoints, subjectCourses, wantedOf, type SubjectCourse, type Wanted } from "./courses.js";
@@ -28,6 +29,8 @@ interface Begun {
 
 /** A change counts for more than any number of subjects that move, so that the fewest changes come first. */
 const CHANGE_COST = 1_000;
+/** One that turns and turns back within a minute is true to the letter but hard to picture: others are shown first. */
+const HASTY_MS = MINUTE_MS;
 
 /**
  * Makes the search for one rule. Subjects are taken one after another. What a course settles is put into the condition
@@ -57,6 +60,11 @@ export function makeSearcher(question: GapQuestion): Searcher {
   };
 }
 
+function costOf({ changes: [earlier, later] }: SubjectCourse): number {
+  if (earlier === undefined) return 0;
+  return later === undefined ? CHANGE_COST + 1 : 2 * CHANGE_COST + (later - earlier < HASTY_MS ? 3 : 1);
+}
+
 /** Equal for subjects of which the same is asked, with the same lags: two bays with two meters each, two phones. */
 function likeness({ signals, rightAtoms }: SubjectQuestion, ranges: readonly LagRange[], wanted: Wanted): string {
   const nameless = (atoms: readonly Atom[]): unknown => atoms.map((atom) => ({ ...atom, ref: "" }));
@@ -84,7 +92,7 @@ function combined(question: GapQuestion, bySubject: readonly (readonly SubjectCo
         if (now === NEVER || before === ALWAYS) continue;
         const rights = one.right.map((part, at) => right.settle(part, settled.right[at]!));
         if (rights.includes(ALWAYS)) continue;
-        const cost = one.cost + (course.changes.length > 0 ? course.changes.length * CHANGE_COST + 1 : 0);
+        const cost = one.cost + costOf(course);
         const turned = one.turned || course.turns;
         const key = `${now} ${before} ${turned} ${rights.join()}`;
         if ((cheapest.get(key)?.cost ?? Infinity) > cost) cheapest.set(key, { before, now, right: rights, turned, cost, courses: [...one.courses, course] });

@@ -50,16 +50,17 @@ function subjectText({ subject, first, changes }: SceneSubject, subjectClass: Su
     const to = i % 2 === 0 ? 1 - first : first;
     const name = nameText(subject, subjectClass);
     const words = verbs[subjectClass][to === 1 ? "on" : "off"](name, i > 0);
-    const text = [changeText(change, words, isTrigger, act), ...tellingTexts(change, lags)].join("; ");
+    const text = [changeText(change, words, isTrigger && i === changes.length - 1, act), ...tellingTexts(change, lags)].join("; ");
     return i > 0 && text.startsWith(`${name} `) ? text.slice(name.length + 1) : text;
   });
   return told.join("; then ");
 }
 
-function changeText({ at, told }: SceneChange, words: ReturnType<Verbs>, isTrigger: boolean, act: Act): string {
+/** "Now" is only what sets the rule off and is not followed by anything. */
+function changeText({ at, told }: SceneChange, words: ReturnType<Verbs>, isNow: boolean, act: Act): string {
   if (at > 0) return `${words.now} ${aboutText(at)} after it ${actVerbs[act]}`;
   if (told.some((one) => one.at > 0)) return at === 0 ? `${words.now} just as it ${actVerbs[act]}` : `${words.now} ${aboutText(-at)} before it ${actVerbs[act]}`;
-  const now = isTrigger && told.some((one) => one.at === 0);
+  const now = isNow && told.some((one) => one.at === 0);
   if (now && -at <= UNSAID_MS) return words.now;
   return at === 0 ? `${words.now} at that moment` : `${words.past} ${aboutText(-at)} ago${now ? ", and it is told only now" : ""}`;
 }

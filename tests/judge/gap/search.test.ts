@@ -68,6 +68,7 @@ describe("the household's lock rule", () => {
     const found = lock({ phone: lag(0, 60) });
     expect(found.scene).toMatchObject({ changes: 2, widthMs: seconds(60), free: { subject: "mira", change: 1 } });
     expect(found.scene?.text).toBe("Mira left 5 min ago; then comes back just under 1 min before it locks; phone-mira has not told yet.");
+    expect(lock({ phone: lag(0, 60), distance: lag(0, 45) }).scene?.text).toBe(found.scene?.text);
     expect(lock({ phone: lag(0, 25) }).scene?.widthMs).toBe(seconds(25));
     expect(limit(found, "phone")).toMatchObject({ untilMs: 0, ends: "gap" });
     expect(limit(found, "distance")).toMatchObject({ untilMs: null, ends: "gap-anyway" });
@@ -90,6 +91,18 @@ describe("a firing that is right by two different events", () => {
     const rightWhen = allOf(anyOf(people("mira", 3), people("tom", 3)), turned("bay", 1, 3));
     const { scene } = searchGap(prepareRule(site, ruleOf(when, rightWhen)), atOnce);
     expect(scene).toMatchObject({ changes: 2, trigger: { subject: "bay", change: 0 }, widthMs: min(7) });
+  });
+});
+
+describe("a scene's words", () => {
+  it("show two events rather than one that is undone within a minute", () => {
+    expect(lock({ distance: lag(0, 45) }).scene?.text).toBe("The vehicle leaves bay-1. A vehicle drives into bay-2 44 s before it locks; bay-2-overhead and bay-2-wall have not told yet.");
+  });
+
+  it("tell of what was undone as of the past", () => {
+    const site = siteOf({ subjects: { bay: "bay" }, signals: { meter: "bay" } });
+    const { scene } = searchGap(prepareRule(site, ruleOf(is("meter", 0), is("bay", 0), { act: "lock" })), new Map([["meter", lag(0, 45)]]));
+    expect(scene?.text).toBe("The vehicle left bay 45 s ago; meter told it 45 s late; then a vehicle drives back into bay 44 s before it locks; meter has not told yet.");
   });
 });
 
