@@ -18,6 +18,8 @@ import { fooledContext } from "./fooled/context.js";
 import { cutSetsOf } from "./fooled/cut-sets.js";
 import type { FaultRates } from "./fooled/fault-rates.js";
 import { singlePointsOf } from "./fooled/lying-sets.js";
+import { gapFinding } from "./gap/finding.js";
+import { twoEvents } from "./gap/two-events.js";
 import { marginSummary } from "./fooled/near-misses.js";
 import { laneHistories, ruleMoments } from "./replay/histories.js";
 import { judgeFirings, type OwnWordsFiring } from "./replay/own-words.js";
@@ -25,6 +27,7 @@ import type { RuleOverHistory } from "./replay/replay.js";
 import { wantedOutcomes, type WantedOutcome } from "./replay/wanted-outcomes.js";
 import { verdictSentence } from "./verdict/sentence.js";
 import { verdictOf, type VerdictInput } from "./verdict/verdict.js";
+import type { GapFinding } from "../result/gap.js";
 import type { DesignRoad } from "../result/design.js";
 import type { Firing, RuleJudgement } from "../result/rules.js";
 
@@ -59,7 +62,8 @@ export function judgeRule(rule: RuleOverHistory, context: JudgeContext = {}): Ru
   const cutSets = cutSetsOf(fooled);
 
   // 4. How often independent parts would be wrong at once.
-  const design = context.design === undefined ? null : designOf(rule, context.design, figures);
+  const gap = context.design === undefined ? null : gapFinding(rule, context.design.lags);
+  const design = context.design === undefined || gap === null ? null : designOf(rule, context.design, gap, figures);
 
   const claims = limitClaims(figures, design, design?.history ?? null, standard);
 
@@ -95,6 +99,8 @@ export function judgeRule(rule: RuleOverHistory, context: JudgeContext = {}): Ru
     signals: rule.signals,
     ...figures,
     design,
+    gap,
+    twoEvents: twoEvents(rule).map((one) => ({ ...one })),
     claims,
     singlePoints,
     margin: marginSummary(fooled, lanes),
@@ -105,8 +111,8 @@ export function judgeRule(rule: RuleOverHistory, context: JudgeContext = {}): Ru
   };
 }
 
-function designOf(rule: RuleOverHistory, context: DesignContext, figures: RuleFigures): DesignRoad {
-  const road = designRoad(rule, context);
+function designOf(rule: RuleOverHistory, context: DesignContext, gap: GapFinding, figures: RuleFigures): DesignRoad {
+  const road = designRoad(rule, context, gap);
   if (road.history === null) return { ...road, figures: null };
   const { firings, evidence } = figures;
   const held = { confidence: rule.standard.confidence, limitPerYear: wrongLimit(rule.site, rule.spec) };

@@ -1,6 +1,7 @@
 import { z } from "zod";
 import { boundsSchema, coversSchema } from "./cover.js";
 import { designFiguresSchema, designRoadSchema, limitClaimSchema } from "./design.js";
+import { gapSchema, twoEventsSchema } from "./gap.js";
 import { estimateSchema } from "./estimate.js";
 import { drillSchema, hostileCaseSchema, tuningSchema } from "./trials.js";
 import { act, instant, share, stateWord, verdict, type Shape } from "./values.js";
@@ -230,6 +231,10 @@ export const ruleFindingSchema = z.strictObject({
   cumulated: cumulatedSchema.nullable(),
   /** How often independent parts of it would be wrong at once; null where that was not asked. */
   design: designRoadSchema.nullable(),
+  /** Whether it can act wrongly with every sensor truthful; null where that was not asked. */
+  gap: gapSchema.nullable(),
+  /** Firings that are right by other events than those the rule went by. */
+  twoEvents: z.array(twoEventsSchema),
   /** What limit each road supports, now and later. */
   claims: z.array(limitClaimSchema),
   /** Signals or shared causes that alone, by lying, make the rule fire. */

@@ -33,6 +33,10 @@ function earlierHousehold(month: string, next: string, seed: number): string {
 test.each([
   ["yard-earlier", earlierYard, "2026-01", "2026-02", 20260105],
   ["yard-earlier", earlierYard, "2026-02", "2026-03", 20260206],
+  ["household-earlier", earlierHousehold, "2026-02", "2026-03", 20260225],
+  ["household-earlier", earlierHousehold, "2026-03", "2026-04", 20260325],
+  ["household-earlier", earlierHousehold, "2026-04", "2026-05", 20260425],
+  ["household-earlier", earlierHousehold, "2026-05", "2026-06", 20260525],
   ["household-earlier", earlierHousehold, "2026-06", "2026-07", 20260625],
   ["household-earlier", earlierHousehold, "2026-07", "2026-08", 20260725],
   ["household-earlier", earlierHousehold, "2026-08", "2026-09", 20260825],

@@ -1,5 +1,5 @@
 import { SECOND_MS } from "../../ground/units.js";
-import type { SignalLags } from "../../judge/design/lags.js";
+import type { SignalLags } from "../../judge/gap/gap.js";
 import type { SignalScore } from "../../result/signals.js";
 
 /** With fewer turns than this nobody knows how late a signal usually is. Our own choice. */

@@ -3,7 +3,7 @@ import { MINUTE_MS } from "../../ground/units.js";
 import type { Expression } from "../../site/expression.js";
 import { isAtom } from "../rule/condition.js";
 import type { PreparedRule } from "../rule/prepare.js";
-import type { SignalLags } from "./lags.js";
+import type { SignalLags } from "../gap/gap.js";
 
 /** Windows are proposed in steps of this, so that they are easy to read. */
 const STEP_MS = 5 * MINUTE_MS;

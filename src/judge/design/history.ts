@@ -12,7 +12,7 @@ import type { RuleOverHistory } from "../replay/replay.js";
 import { evaluateParts, timelineOfPart } from "../rule/evaluate.js";
 import { confirmedTimeline } from "../rule/facts.js";
 import type { Part } from "./parts.js";
-import type { SignalLags } from "./lags.js";
+import type { SignalLags } from "../gap/gap.js";
 
 /** Two reports this close together may be one event told twice. Our own choice. */
 const SPARE_MS = 60 * SECOND_MS;

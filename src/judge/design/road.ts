@@ -7,6 +7,9 @@ import { poissonTail } from "../../statistics/tails.js";
 import { nothingStated } from "../../site/stated.js";
 import type { DesignCondition, DesignFigures, DesignHistory, DesignRoad } from "../../result/design.js";
 import type { Timeline } from "../../timeline/timeline.js";
+import type { GapFinding } from "../../result/gap.js";
+import { durationText } from "../../site/duration.js";
+import { SECOND_MS } from "../../ground/units.js";
 import type { Site } from "../../site/site.js";
 import type { RuleOverHistory } from "../replay/replay.js";
 import { countText, figureText, percentText } from "../rule/words.js";
@@ -15,7 +18,7 @@ import { coverOf } from "./cover.js";
 import { keptDays } from "./day-types.js";
 import { designHistory, heardOf } from "./history.js";
 import { sharedDaysChance } from "./independence.js";
-import type { SignalLags } from "./lags.js";
+import type { SignalLags } from "../gap/gap.js";
 import { splitRule } from "./parts.js";
 import { provokedTests, testTime, type Provoked } from "./provoked.js";
 import { slidEstimate } from "./slides.js";
@@ -46,7 +49,7 @@ export interface DesignContext {
 }
 
 /** The road of design of a rule over one period, without its figures: those need the verified firings. */
-export function designRoad(rule: RuleOverHistory, { lags, seen, tests }: DesignContext): Omit<DesignRoad, "figures"> {
+export function designRoad(rule: RuleOverHistory, { lags, seen, tests }: DesignContext, gap: GapFinding): Omit<DesignRoad, "figures"> {
   const stated = rule.spec.stated ?? nothingStated;
   const split = splitRule(rule, seen);
   const said = {
@@ -70,10 +73,18 @@ export function designRoad(rule: RuleOverHistory, { lags, seen, tests }: DesignC
         text: unmeasured.length === 0 ? "The lag of each of its sensors was measured." : `How late ${unmeasured.join(", ")} ${unmeasured.length === 1 ? "tells" : "tell"} was not measured: too few arrivals were seen.`,
       },
       { code: "cover", holds, text },
+      gapCondition(gap),
       ...testsCondition(provoked),
     ],
     history: designHistory(rule, split.parts, lags, tests.map(testTime)),
   };
+}
+
+function gapCondition({ searched, why, scene, freeUntil }: GapFinding): DesignCondition {
+  if (!searched) return { code: "gap", holds: false, text: why ?? "Whether it can act wrongly with every sensor truthful was not searched." };
+  if (scene !== null) return { code: "gap", holds: false, text: `Even with every sensor truthful it can act wrongly: ${scene.text}` };
+  const limits = freeUntil.flatMap(({ signals, seconds, measuredSeconds }) => (seconds === null ? [] : [`${signals.join(", ")} at most ${durationText(seconds * SECOND_MS)} late (measured: up to ${durationText(Math.ceil(measuredSeconds) * SECOND_MS)})`]));
+  return { code: "gap", holds: true, text: `It cannot act wrongly while every sensor tells the truth${limits.length === 0 ? "" : `, as long as they tell no later than this: ${limits.join("; ")}`}.` };
 }
 
 function testsCondition(tests: DesignRoad["tests"]): DesignCondition[] {
