@@ -37,10 +37,12 @@ function movesText(moment: UnverifiedMoment, now: Stake): string {
 
 function changeText(now: Stake, then: Stake): string {
   const bound = (value: number | null): string => (value === null ? "any number" : figureText(value, "up"));
+  // A change too small to show in the figures is none to a reader.
+  const change = (least: string, before: string, after: string, what: string): string[] => (before === after ? [] : [`${least} ${after} instead of ${before} ${what}`]);
   const changes = [
-    now.wrongUpper === then.wrongUpper ? null : `at most ${bound(then.wrongUpper)} instead of ${bound(now.wrongUpper)} wrong a year`,
-    now.wrongLower === then.wrongLower ? null : `at least ${figureText(then.wrongLower, "down")} instead of ${figureText(now.wrongLower, "down")} wrong a year`,
-    now.missedUpper === then.missedUpper ? null : `at most ${percentText(then.missedUpper, "up")} instead of ${percentText(now.missedUpper, "up")} missed`,
-  ].filter((change) => change !== null);
+    ...change("at most", bound(now.wrongUpper), bound(then.wrongUpper), "wrong a year"),
+    ...change("at least", figureText(now.wrongLower, "down"), figureText(then.wrongLower, "down"), "wrong a year"),
+    ...change("at most", percentText(now.missedUpper, "up"), percentText(then.missedUpper, "up"), "missed"),
+  ];
   return [...(changes.length === 0 ? ["no bound moves"] : changes), now.verdict === then.verdict ? "the verdict stays" : `the verdict becomes "${then.verdict}"`].join(", ");
 }

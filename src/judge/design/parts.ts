@@ -1,3 +1,4 @@
+import { causeGroups } from "../../site/cause-groups.js";
 import type { Expression } from "../../site/expression.js";
 import { nothingStated } from "../../site/stated.js";
 import type { SubjectClass } from "../../site/site.js";
@@ -88,15 +89,23 @@ function longestOfClaim(claim: Claim): number {
 }
 
 /** What could make both parts wrong at once; null when nothing declared, seen or stated does. */
-function linkBetween(a: Part, b: Part, { causesOf, spec }: PreparedRule, seen: readonly (readonly [string, string])[]): string | null {
+function linkBetween(a: Part, b: Part, rule: PreparedRule, seen: readonly (readonly [string, string])[]): string | null {
+  const { causesOf } = rule;
+  const statedPart = statedParts(rule);
   for (const one of a.signals) {
     for (const other of b.signals) {
       const cause = causesOf(one).find((name) => causesOf(other).includes(name));
       if (cause !== undefined) return `${one} and ${other} both depend on ${cause}: one fault can make both wrong.`;
       if (seen.some((pair) => pair.includes(one) && pair.includes(other))) return `${one} and ${other} were found to go wrong together.`;
-      const stated = (spec.stated ?? nothingStated).oneParts.some((part) => part.includes(one) && part.includes(other));
-      if (stated) return `The site file takes ${one} and ${other} as one part.`;
+      if (statedPart.get(one) === statedPart.get(other)) return `The site file takes ${one} and ${other} as one part.`;
     }
   }
   return null;
+}
+
+/** What the site file takes as one part, by signal: lists that share a signal are one, through any chain. */
+function statedParts({ spec, site }: PreparedRule): ReadonlyMap<string, string> {
+  const { oneParts } = spec.stated ?? nothingStated;
+  const pairs = oneParts.flatMap(([first = "", ...others]) => others.map((other) => [first, other] as const));
+  return causeGroups(site.signals.map(({ id }) => ({ id, shares: [] })), pairs);
 }

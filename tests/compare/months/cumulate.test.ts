@@ -51,7 +51,7 @@ describe("evidence over months", () => {
   });
 
   it("of periods in which nothing was seen shows nothing: all of the time was deaf", () => {
-    const unseen = { ...quietRule, yearsSeen: 0, yearsBlind: 0, yearsUnclear: 0 };
+    const unseen = { ...quietRule, yearsSeen: 0, yearsBlind: 0, yearsUnclear: 0, covers: { ...quietRule.covers!, confirmedHours: new Array<number>(24).fill(0) } };
     const found = cumulated(rule, "now", unseen, [{ label: "then", counts: unseen }], site, until);
     expect(found.cumulated).toMatchObject({ blindShare: 1, yearsSeen: 0, bounds: { wrongUpper: null } });
     expect(found.verdict).toBe("not proven yet");

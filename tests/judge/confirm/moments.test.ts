@@ -81,14 +81,36 @@ describe("unverifiedMoments", () => {
   });
 });
 
+/** Others could tell at nearly any time, but never when it fired, five times: no chance explains that. */
+function neverTold(): JudgedRule {
+  const phone = "0 off, 100 on, 200 off, 300 on, 400 off, 500 on, 600 off, 700 on, 800 off, 900 on";
+  const outside = "0 off, 99 ?, 101 off, 299 ?, 301 off, 499 ?, 501 off, 699 ?, 701 off, 899 ?, 901 off";
+  return judgedBy(over(site, rule, accountsOf({ phone }), bookOf({ mira: { truth: phone, outside } })));
+}
+
 describe("stakes", () => {
-  test("a firing found right lowers the upper bound by one count, one found wrong raises the lower", () => {
-    const judged = asked({ truth: "0 off, 100 on, 300 off, 500 on, 700 off, 900 on" });
+  test("of firings taken as wrong, one found right lowers the upper bound by one count, one found wrong raises the lower", () => {
+    const judged = neverTold();
     const [now, right, wrong] = [stakeOf(judged, {}), stakeOf(judged, { right: 1 }), stakeOf(judged, { wrong: 1 })];
     expect(now.wrongUpper).toBe(judged.judgement.bounds.wrongUpper);
     expect(right.wrongUpper!).toBeLessThan(now.wrongUpper!);
     expect(wrong.wrongUpper).toBe(now.wrongUpper);
     expect(wrong.wrongLower).toBeGreaterThan(now.wrongLower);
+  });
+
+  test("of firings that count neither way, one found right moves no bound of wrong ones, one found wrong raises both", () => {
+    // Nobody could tell for a third of each hour in which it fired.
+    const judged = asked({ truth: "0 off, 100 on, 300 off, 500 on, 700 off, 900 on", outside: "0 off, 85 ?, 105 off, 490 ?, 510 off, 900 ?, 920 off" });
+    const [now, right, wrong] = [stakeOf(judged, {}), stakeOf(judged, { right: 1 }), stakeOf(judged, { wrong: 1 })];
+    expect(now.wrongUpper).not.toBeNull();
+    expect([right.wrongUpper, right.wrongLower]).toEqual([now.wrongUpper, now.wrongLower]);
+    expect(wrong.wrongUpper!).toBeGreaterThan(now.wrongUpper!);
+    expect(wrong.wrongLower).toBeGreaterThan(now.wrongLower);
+  });
+
+  test("stay at any number where an hour of the day was never confirmed, whatever memory says", () => {
+    const judged = asked({ truth: "0 off, 100 on, 300 off, 500 on, 700 off, 900 on" });
+    expect([stakeOf(judged, {}), stakeOf(judged, { right: 3 }), stakeOf(judged, { wrong: 3 })].map((one) => one.wrongUpper)).toEqual([null, null, null]);
   });
 
   test("the rule as a whole: all right, all wrong, and how many right would change the verdict", () => {
@@ -100,9 +122,11 @@ describe("stakes", () => {
     expect(stakes.fewestRight).toBeNull();
   });
 
-  test("said in words", () => {
-    const judged = asked({ truth: "0 off, 100 on, 300 off, 500 on, 700 off, 900 on" });
+  test("said in words, but for what the figures do not show", () => {
+    const judged = neverTold();
     expect(toConfirm(site, [judged]).rows[0]!.moves).toMatch(/^the rule #1: if right, at most \S+ instead of \S+ wrong a year, the verdict stays; if wrong, at least \S+ instead of 0 wrong a year.*, the verdict stays\.$/);
+    const unconfirmed = asked({ truth: "0 off, 100 on, 300 off, 500 on, 700 off, 900 on" });
+    expect(toConfirm(site, [unconfirmed]).rows[0]!.moves).toContain("if right, no bound moves, the verdict stays;");
   });
 });
 

@@ -11,7 +11,7 @@ describe("clear to enable", () => {
     expect(verdict).toBe("clear to enable");
     expect(new Set(reasons.map((reason) => reason.effect))).toEqual(new Set(["clears", "noted"]));
     expect(sentence).toBe(
-      "Clear to enable: no wrong unlock in 7.69 years means at most 0.5 a year (limit 0.5), and 0 missed of 60 wanted at most 6.18 % (limit 10 %), at 95 % confidence. " +
+      "Clear to enable: no wrong unlock in 7.69 confirmed years means at most 0.5 a year (limit 0.5), and 0 missed of 60 wanted at most 6.18 % (limit 10 %), at 95 % confidence. " +
         "Seen: October 2026; it holds for months like those. Look again by 1 February 2027, and at once when a sensor, its band or the rule changes.",
     );
   });
@@ -80,23 +80,39 @@ describe("not proven yet", () => {
   it("is what a month without a wrong unlock amounts to", () => {
     const { verdict, sentence } = judged({ right: 40, served: 40 });
     expect(verdict).toBe("not proven yet");
-    expect(sentence).toBe("Not proven yet: no wrong unlock in 31 days still allows up to 45.3 a year; the limit is 0.5. Another 93 months without a fault would show it.");
-  });
-
-  it("is what unverified firings amount to, taken as wrong", () => {
-    const { verdict, sentence } = judged({ right: 40, unverified: 2, served: 42 });
-    expect(verdict).toBe("not proven yet");
-    expect(sentence).toMatch(
-      /^Not proven yet: 2 of 42 unlocks in 31 days are unverified; taken as wrong, they allow up to \d+ wrong a year; the limit is 0\.5\. If they turn out right, another 93 months without a fault would show it; if they stay unverified, \d+ months\.$/,
+    expect(sentence).toBe(
+      "Not proven yet: no wrong unlock in 31 confirmed days allows up to 45.3 a year; the limit is 0.5. Even 24 more months like these would only show by counting 1.87 a year.",
     );
-    expect(judged({ days: 2810, right: 60, unverified: 1, served: 60 }).verdict).toBe("not proven yet");
   });
 
-  it("is what wanted instants amount to that nobody confirms, served or not: they neither clear nor break", () => {
-    const seen = { days: 2810, right: 60 };
+  it("is what quiet years amount to when only half of each hour would have been confirmed", () => {
+    expect(judged({ days: 2810, confirmedDays: 1405, right: 60, served: 60 }).verdict).toBe("not proven yet");
+    expect(judged({ days: 5620, confirmedDays: 2810, right: 60, served: 60 }).verdict).toBe("clear to enable");
+  });
+
+  it("is what quiet years amount to when one hour of the day is never confirmed, and the sentence names it", () => {
+    const { verdict, sentence, reasons } = judged({ days: 2810, right: 60, served: 60, confirmedHours: [...new Array<number>(23).fill(2810), 0] });
+    expect(verdict).toBe("not proven yet");
+    expect(sentence).toBe(
+      "Not proven yet: no wrong unlock with nobody to confirm anything from 23:00 to 00:00 allows up to any number a year; the limit is 0.5. More months like these show no limit at all.",
+    );
+    expect(reasons.find((reason) => reason.code === "wrong-upper-bound")?.measured).toBeNull();
+  });
+
+  it("is what unverified firings amount to that the hours in which nobody could tell do not explain: they are taken as wrong", () => {
+    const past: Past = { days: 2810, right: 60, unverified: 6, served: 60 };
+    expect(judged({ ...past, expectedUnverified: { firings: 1, wanted: 0 } }).verdict).toBe("not proven yet");
+    expect(judged({ ...past, expectedUnverified: { firings: 1, wanted: 0 } }).bounds.wrongUpper).toBeCloseTo(judged({ ...past, unverified: 0, wrong: 6 }).bounds.wrongUpper, 9);
+    expect(judged({ ...past, expectedUnverified: { firings: 5, wanted: 0 } }).verdict).toBe("clear to enable");
+  });
+
+  it("is what wanted instants amount to that nobody confirms: they show nothing, and those no hour explains count as missed", () => {
+    const seen: Past = { days: 2810, right: 60 };
     expect(judged({ ...seen, served: 0, unverifiedWanted: 36 }).verdict).toBe("not proven yet");
-    expect(judged({ ...seen, served: 60, unverifiedWanted: 30 }).bounds).toMatchObject({ missedLower: 0 });
-    expect(judged({ ...seen, served: 60, unverifiedWanted: 30 }).verdict).toBe("not proven yet");
+    const many: Past = { ...seen, served: 60, unverifiedWanted: 30 };
+    expect(judged(many).bounds.missedUpper).toBe(judged({ ...seen, served: 60 }).bounds.missedUpper);
+    expect(judged(many).verdict).toBe("clear to enable");
+    expect(judged({ ...many, expectedUnverified: { firings: 0, wanted: 3 } })).toMatchObject({ verdict: "not proven yet", bounds: { missedLower: 0 } });
   });
 
   it("is said when for more than a tenth of the time nobody can say whether acting was wanted", () => {
@@ -125,7 +141,7 @@ describe("not proven yet", () => {
   it("does not put off to time what time does not mend", () => {
     const board = { signals: [], causes: ["board-a"], text: "board-a alone", share: 0.015, hoursPerMonth: 10.5, expectedPerYear: { value: 0.3, high: 0.6, why: null } };
     expect(judged({ right: 40, served: 40, inPractice: { ...nothingInPractice, count: 1, sets: [board] } }).sentence).toMatch(
-      /Another 93 months without a fault would show it\. Time will not mend that board-a alone would at times have sufficed\.$/,
+      /would only show by counting 1\.87 a year\. Time will not mend that board-a alone would at times have sufficed\.$/,
     );
   });
 
@@ -146,7 +162,7 @@ describe("not proven yet", () => {
     const past = { act: "arm" as const, days: 20_000, right: 40, served: 40, limits: null };
     expect(judged(past).verdict).toBe("not proven yet");
     expect(effects(past)).toEqual(["no-limits open", "days-seen clears", "holds-for noted"]);
-    expect(judged(past).sentence).toMatch(/^Not proven yet: the site file sets no limits for arm; no wrong arming in 54\.8 years allows up to 0\.07\d* a year\.$/);
+    expect(judged(past).sentence).toMatch(/^Not proven yet: the site file sets no limits for arm; no wrong arming in 54\.8 confirmed years allows up to 0\.07\d* a year\.$/);
   });
 
   it("is said when the rule was deaf for too much of the time, and such time is not counted as seen", () => {
@@ -160,14 +176,14 @@ describe("not proven yet", () => {
   it("holds when the rule was deaf all the time: no time seen allows any number", () => {
     const { verdict, sentence, reasons } = judged({ blindDays: 31 });
     expect(verdict).toBe("not proven yet");
-    expect(sentence).toContain("no wrong unlock in 0 days still allows up to any number a year");
+    expect(sentence).toContain("no wrong unlock with nobody to confirm anything at any hour allows up to any number a year");
     expect(reasons.find((reason) => reason.code === "wrong-upper-bound")?.measured).toBeNull();
   });
 
-  it("says so when no length of time can show the limit", () => {
+  it("says what two more years would show when no length of time can show the limit", () => {
     const { sentence } = judged({ right: 1, served: 1, limits: { wrongPerYear: 0 } });
-    expect(sentence).toContain("the limit is 0. No length of time can show a limit of 0.");
-    expect(inputOf({ limits: { wrongPerYear: 0 } }).figures.evidence.moreMonthsIfUnverifiedWrong).toBeNull();
+    expect(sentence).toContain("the limit is 0. Even 24 more months like these would only show by counting 1.87 a year.");
+    expect(inputOf({ limits: { wrongPerYear: 0 } }).figures.evidence.moreMonths).toBeNull();
   });
 });
 
@@ -226,7 +242,7 @@ describe("figures", () => {
   it("say how much is still needed: with that much more, the limit is met", () => {
     const past: Past = { wrong: 1, right: 30, served: 28, late: 1, missed: 1, limits: { wrongPerYear: 12 } };
     const { evidence } = inputOf(past).figures;
-    const days = 31 + (evidence.moreMonthsIfUnverifiedWrong ?? NaN) * 30;
+    const days = 31 + (evidence.moreMonths ?? NaN) * 30;
     expect(judged({ ...past, days, faultsByDay: even(400) }).bounds.wrongUpper).toBeCloseTo(12, 6);
     const more = evidence.moreWantedServed ?? NaN;
     expect(judged({ ...past, served: 28 + more }).bounds.missedUpper).toBeLessThanOrEqual(0.1);
@@ -243,7 +259,7 @@ describe("figures", () => {
   });
 
   it("ask for no more once the limit is met", () => {
-    expect(inputOf({ days: 4000, served: 100 }).figures.evidence).toMatchObject({ moreMonthsIfUnverifiedWrong: 0, moreWantedServed: 0 });
+    expect(inputOf({ days: 4000, served: 100 }).figures.evidence).toMatchObject({ moreMonths: 0, moreWantedServed: 0 });
   });
 
   it("take a year for 365.25 days", () => {

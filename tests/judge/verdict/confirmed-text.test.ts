@@ -1,0 +1,52 @@
+import { describe, expect, test } from "vitest";
+import { confirmedTimeText, unverifiedText } from "../../../src/judge/verdict/confirmed-text.js";
+import { inputOf, type Past } from "./past.js";
+
+const time = (past: Past): string => confirmedTimeText(inputOf(past).figures);
+const without = (...hours: number[]): number[] => Array.from({ length: 24 }, (_, hour) => (hours.includes(hour) ? 0 : 30));
+
+describe("the time in which a firing would have been confirmed", () => {
+  test("is told in days or years, with the word confirmed before them", () => {
+    expect(time({ days: 31 })).toBe("in 31 confirmed days");
+    expect(time({ days: 31, confirmedDays: 20.9 })).toBe("in 20.9 confirmed days");
+    expect(time({ days: 2810 })).toBe("in 7.69 confirmed years");
+  });
+
+  test("is as short as the hour of the day that was covered least", () => {
+    expect(time({ days: 31, confirmedHours: [...new Array<number>(23).fill(31), 4] })).toBe("in 4 confirmed days");
+  });
+
+  test("names the hours that were never confirmed, each run of them once", () => {
+    expect(time({ confirmedHours: without(3) })).toBe("with nobody to confirm anything from 03:00 to 04:00");
+    expect(time({ confirmedHours: without(3, 4, 9) })).toBe("with nobody to confirm anything from 03:00 to 05:00 and from 09:00 to 10:00");
+  });
+
+  test("takes a run over midnight for one", () => {
+    expect(time({ confirmedHours: without(22, 23, 0, 1) })).toBe("with nobody to confirm anything from 22:00 to 02:00");
+    expect(time({ confirmedHours: without(23) })).toBe("with nobody to confirm anything from 23:00 to 00:00");
+  });
+
+  test("says so where no hour was ever confirmed", () => {
+    expect(time({ confirmedDays: 0 })).toBe("with nobody to confirm anything at any hour");
+  });
+});
+
+describe("firings that nobody could confirm", () => {
+  const text = (past: Past): string => unverifiedText(past.act ?? "unlock", inputOf(past).figures);
+
+  test("are not spoken of where there are none", () => {
+    expect(text({})).toBe("");
+  });
+
+  test("count neither way where the hours explain them, by the name of the act", () => {
+    expect(text({ unverified: 1 })).toBe("1 unlock came when nobody could tell, and counts neither for nor against.");
+    expect(text({ unverified: 9, act: "lock" })).toBe("9 lockings came when nobody could tell, and count neither for nor against.");
+  });
+
+  test("are taken as wrong where the hours explain them less often than once in a hundred", () => {
+    // None expected but for 0.15: two by chance in 1.02 %, for 0.148 in 0.994 %.
+    const two = (firings: number): string => text({ unverified: 2, expectedUnverified: { firings, wanted: 0 } });
+    expect(two(0.15)).toMatch(/neither for nor against/);
+    expect(two(0.148)).toBe("2 unlocks could not be confirmed, more than the hours in which nobody could tell explain, so they are taken as wrong.");
+  });
+});
