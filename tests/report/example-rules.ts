@@ -192,6 +192,8 @@ function judged(plan: Plan): RuleFinding {
     ...figures,
     cumulated: null,
     design: null,
+    gap: null,
+    twoEvents: [],
     claims: limitClaims(figures, null, null, { act: plan.act, limits: { wrongPerYear: plan.limit, missedShare: MISSED_LIMIT, withinMs: 120_000 }, confidence: CONFIDENCE }),
     singlePoints: plan.single,
     margin: exampleMargin,
