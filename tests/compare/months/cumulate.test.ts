@@ -4,6 +4,8 @@ import { cumulated, sameRule } from "../../../src/compare/months/cumulate.js";
 import { withMonths } from "../../../src/compare/months/with-months.js";
 import type { Site } from "../../../src/site/site.js";
 import { exampleFindings } from "../../report/example-findings.js";
+import { DESIGN_COUNTING, type DesignHistory, type DesignRoad } from "../../../src/result/design.js";
+import { history, part, stretch } from "../../judge/design/histories.js";
 import { month, quietRule } from "./example-counts.js";
 import type { RuleFinding } from "../../../src/result/rules.js";
 
@@ -79,5 +81,49 @@ describe("evidence over months", () => {
     expect(result.months!.series.map((row) => row.points.length)).toEqual(exampleFindings.signals.map(() => 2));
     expect(result.rules[0]!.cumulated!.periods.map((one) => one.label)).toEqual(["2026-07", "2026-10"]);
     expect(result.rules[0]!.firings).toEqual(rule.firings);
+  });
+});
+
+describe("the road of design over months", () => {
+  const seen = history(31, part("vehicles", 60, []), part("people", 60, []));
+  const own: DesignRoad = { conditions: [], commonShare: 0.01, commonShareBecause: "no common power", noSharedHoursBecause: null, tests: [], history: seen, figures: null };
+  const opens: RuleFinding = { ...rule, act: "unlock", singlePoints: { signals: [], causes: [] }, reasons: [], design: own };
+  const door = { ...site, limits: { unlock: limits } } as Site;
+  const covers = (name: string) => ({ ...quietRule.covers!, months: [name] });
+  const past = (count: number, design: DesignHistory | null = seen) =>
+    Array.from({ length: count }, (_, i) => ({ label: `month ${i}`, counts: { ...quietRule, yearsBlind: 0, covers: covers(`2025-${String(i + 1).padStart(2, "0")}`), design } }));
+  const last = { ...quietRule, yearsBlind: 0, covers: covers("2026-10") };
+  const over = (earlier: ReturnType<typeof past>, change: Partial<RuleFinding> = {}) => cumulated({ ...opens, ...change }, "now", last, earlier, door, until);
+
+  it("adds days and months, and the bound is that of their sum", () => {
+    const [some, more] = [over(past(3)).cumulated!.design!, over(past(11)).cumulated!.design!];
+    expect(some).toMatchObject({ days: 4 * 31, months: 4 });
+    expect(more).toMatchObject({ days: 12 * 31, months: 12 });
+    expect(more.bound!).toBeLessThan(some.bound! / 2);
+  });
+
+  it("clears a rule that counting alone leaves open", () => {
+    expect(over(past(11, null)).verdict).toBe("not proven yet");
+    const found = over(past(11));
+    expect(found.verdict).toBe("clear to enable");
+    expect(found.sentence).toMatch(/^Clear to enable by design: /);
+    expect(found.reasons.find(({ code }) => code === "wrong-upper-bound")?.effect).toBe("noted");
+  });
+
+  it("leaves out months whose parts were worked out in another way, and all before them", () => {
+    const mixed = past(8).map((one, i) => (i === 4 ? { ...one, counts: { ...one.counts, design: { ...seen, counting: DESIGN_COUNTING - 1 } } } : one));
+    expect(over(mixed).cumulated!.design).toMatchObject({ days: 4 * 31, months: 4 });
+    const others = past(8).map((one, i) => (i === 6 ? { ...one, counts: { ...one.counts, design: history(31, { ...seen.parts[0], signals: ["another"] }, seen.parts[1]) } } : one));
+    expect(over(others).cumulated!.design).toMatchObject({ days: 2 * 31, months: 2 });
+  });
+
+  it.each<[string, Partial<RuleFinding>]>([
+    ["a single point", { singlePoints: { signals: ["phone"], causes: [] } }],
+    ["a cover that is too short", { design: { ...own, conditions: [{ code: "cover", holds: false, text: "It ends too soon." }] } }],
+    ["a test that reached both parts", { design: { ...own, conditions: [{ code: "tests", holds: false, text: "It reached both." }] } }],
+    ["a month of true events in both parts", { design: { ...own, history: { ...seen, trueTogether: 1 } } }],
+    ["parts that stirred too often", { design: { ...own, history: history(31, part("vehicles", 60, Array.from({ length: 31 }, (_, day) => stretch(day, "09:00", 60))), part("people", 60, Array.from({ length: 31 }, (_, day) => stretch(day, "09:10", 60)))) } }],
+  ])("is closed by %s", (_, change) => {
+    expect(over(past(11), change).verdict).not.toBe("clear to enable");
   });
 });

@@ -1,4 +1,5 @@
 /** Check values: worked out by the authors of the method apart from this program, to the digits given. */
+import fc from "fast-check";
 import { describe, expect, test } from "vitest";
 import { commonCauseBound, evenBound, singleLook, timeOfDayBound } from "../../../src/judge/design/bounds.js";
 import { slidEstimate } from "../../../src/judge/design/slides.js";
@@ -62,4 +63,18 @@ test("days on which nobody was at home count neither for nor against", () => {
   const with20 = history("wwwwwwwwww" + "x".repeat(10), vehicles, people);
   expect(timeOfDayBound(with20, 0.95)).toBe(timeOfDayBound(with10, 0.95));
   expect(slidEstimate(with20)).toBe(slidEstimate(with10));
+});
+
+test("more quiet days never raise a bound", () => {
+  const stretches = fc.array(fc.record({ day: fc.integer({ min: 0, max: 29 }), hour: fc.integer({ min: 10, max: 23 }) }), { maxLength: 4 });
+  const made = (places: readonly { day: number; hour: number }[]) => places.map(({ day, hour }) => stretch(day, `${hour}:15`, 60));
+  fc.assert(
+    fc.property(stretches, stretches, fc.integer({ min: 1, max: 60 }), (first, second, more) => {
+      const [a, b] = [part("vehicles", 60, made(first)), part("people", 60, made(second))];
+      const [short, long] = [history(30, a, b), history(30 + more, a, b)];
+      for (const bound of [timeOfDayBound, evenBound]) expect(bound(long, 0.95)).toBeLessThanOrEqual(bound(short, 0.95) * (1 + 1e-9));
+      expect(commonCauseBound(long, 0.1, 0.95)).toBeLessThanOrEqual(commonCauseBound(short, 0.1, 0.95) * (1 + 1e-9));
+    }),
+    { numRuns: 20 },
+  );
 });

@@ -5,7 +5,7 @@ import { timeOfDayBound } from "../../../src/judge/design/bounds.js";
 import type { DesignHistory } from "../../../src/result/design.js";
 import type { Interval } from "../../../src/ground/intervals.js";
 import { YEAR_MS } from "../../../src/ground/units.js";
-import { accountsOf, allOf, bookOf, is, min, over, ruleOf, siteOf, turned, type Told } from "../small-site.js";
+import { accountsOf, allOf, bookOf, min, over, ruleOf, siteOf, turned, type Told } from "../small-site.js";
 import { history, part, stretch } from "./histories.js";
 
 const siteWith = (phone: string) => ({ ...siteOf({ subjects: { "bay-1": "bay", mira: "person", tom: "person" }, signals: { wall: "bay-1", phone } }), timeZone: "UTC" });
@@ -84,7 +84,7 @@ describe("a stretch is explained", () => {
   });
 
   test("only where two sensors or the diary say so", () => {
-    const found = made({ wall: "0 on, 100 off, 200 on", phone: "0 on", bay: { ...comes, basis: "single" } });
+    const found = made({ wall: "0 on, 100 off, 200 on", phone: "0 on", bay: { ...comes, basis: "one" } });
     expect(stretches(found)[0]).toEqual([[0, 200, 2, false]]);
   });
 
