@@ -16,8 +16,8 @@ const THREADS = 2;
 const CHUNK = 50;
 /** One history in five is looked at every month. */
 const EVERY_MONTH_SHARE = 1 / 5;
-/** A year of the household takes as long as a hundred histories or more. */
-const HISTORIES_A_YEAR = 100;
+/** A year of the household takes as long as 160 histories. */
+const HISTORIES_A_YEAR = 160;
 const BRIEF_YEARS = 2;
 
 const [countText = "2000", onlyText] = process.argv.slice(2);

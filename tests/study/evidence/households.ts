@@ -40,7 +40,7 @@ export const households: readonly HouseholdSetting[] = [
   setting("home-clumps", "false reports in clumps of four to seven", { times: "clumps" }),
   setting("home-again", "one arrival in ten is followed by a meter that drops out and returns; `right_when` 15 min", { turnsAgain: 0.1 }),
   setting("home-blind", "references miss one stay in twenty", { overseen: 0.05 }),
-  setting("home-uncovered", "as the fourth, `right_when` 5 min", { turnsAgain: 0.1 }, { evenFails: "right_when ends too soon", clockFails: "right_when ends too soon", brief: true }, driveInRule(UNCOVERED)),
+  setting("home-uncovered", "the same as the fourth, but `right_when` 5 min", { turnsAgain: 0.1 }, { evenFails: "right_when ends too soon", clockFails: "right_when ends too soon", brief: true }, driveInRule(UNCOVERED)),
   setting("home-lock", "a rule that locks", {}, { evenFails: NO_PARTS, clockFails: NO_PARTS, brief: true }, LOCK_RULE),
 ];
 

@@ -39,7 +39,7 @@ three months, or 84 days, the program clears no rule by design, whatever it noti
 
 The household: two people with a vehicle and a phone each, two bays with a meter each; three trips of four are by vehicle, the others on foot;
 visitors' vehicles come twenty times a month. The rule unlocks when a meter has turned within 2 min and a phone within 10 min; that is right when a
-vehicle and a person came in the last 15 min, or come within ${EARLY_MINUTES}. Meters lose a vehicle for a moment, phones their network at home; a few are heard
+vehicle and a person came in the last 15 min, or come within ${EARLY_MINUTES} min. Meters lose a vehicle for a moment, phones their network at home; a few are heard
 while their owner is out. Two sensors outside the rule watch each bay and each person, and the program works out from them what was true: it is not told.
 Each month is written as exports and audited by itself; looks of 3, 6 and 12 months join audits. The true rate is counted from the known events
 over ${count(LONG_RUN_YEARS)} years. F is divided by the share of time with a vehicle and a person at home, G is not.
