@@ -5,7 +5,7 @@
  */
 import { writeFileSync } from "node:fs";
 import { Worker } from "node:worker_threads";
-import { households, NO_PARTS } from "./evidence/households.js";
+import { BRIEF_YEARS, households, NO_PARTS } from "./evidence/households.js";
 import { settings } from "./evidence/settings.js";
 import { studyTables, type Results } from "./evidence/tables.js";
 import { studyText } from "./evidence/text.js";
@@ -18,7 +18,6 @@ const CHUNK = 50;
 const EVERY_MONTH_SHARE = 1 / 5;
 /** A year of the household takes as long as 160 histories. */
 const HISTORIES_A_YEAR = 160;
-const BRIEF_YEARS = 2;
 
 const [countText = "2000", onlyText] = process.argv.slice(2);
 const count = Number(countText);

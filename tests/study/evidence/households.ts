@@ -48,6 +48,9 @@ function worldOf({ id, faults, rule }: HouseholdSetting, name: string, month: nu
   return driveInWorld(chanceNamed(`${id}/${name}/${month}`), monthSpan(month), faults, rule);
 }
 
+/** Years audited where the road is closed from the start: fewer are enough. */
+export const BRIEF_YEARS = 2;
+
 /** Years of the long run. */
 export const LONG_RUN_YEARS = 1_000;
 

@@ -52,7 +52,7 @@ export function shortfalls(results: Results): string[] {
       ...(setting.clockFails === null && setting.common ? heldOf(results, setting, "G with a common cause", ({ program }) => program!.bound) : []),
     ]),
     ...results.households.filter(({ clockFails }) => clockFails === null).flatMap((household) =>
-      LOOKS.map((months) => ({ of: `G, ${household.name}`, months: `${months} months`, ...countHeld(householdLooks(results, household, months).map(({ clock }) => clock), truthOf(results, household)) })),
+      LOOKS.map((months) => ({ of: `G, ${household.name}`, months: monthsText(months), ...countHeld(householdLooks(results, household, months).map(({ clock }) => clock), truthOf(results, household)) })),
     ),
   ];
   return held.filter(({ count, trials }) => trials > 0 && count / trials < LEAST).map(({ of, months, count, trials }) => `${of}, ${months}: ${count} of ${trials}`);
@@ -62,7 +62,7 @@ function heldOf(results: Results, setting: Setting, bound: string, value: (look:
   const truth = truthOf(results, setting);
   const of = `${bound}, ${setting.name}`;
   return [
-    ...LOOKS.map((months) => ({ of, months: `${months} months`, ...countHeld(looksOf(results, setting, months).map(value), truth) })),
+    ...LOOKS.map((months) => ({ of, months: monthsText(months), ...countHeld(looksOf(results, setting, months).map(value), truth) })),
     { of, months: "every look", ...everHeld(results, setting, value) },
   ];
 }
@@ -182,6 +182,10 @@ export function closedLines(results: Results): string[] {
     const closed = years.reduce((sum, year) => sum + year.closed.length, 0);
     return `- ${household.name}: ${text === undefined ? `open in all of ${audits} audits.` : `closed in ${closed} of ${audits} audits: "${text}"`}`;
   });
+}
+
+function monthsText(months: number): string {
+  return months === 1 ? "1 month" : `${months} months`;
 }
 
 function covered({ count, trials }: { readonly count: number; readonly trials: number }): string {

@@ -1,4 +1,4 @@
-import { EARLY_MINUTES, LONG_RUN_YEARS } from "./households.js";
+import { BRIEF_YEARS, EARLY_MINUTES, LONG_RUN_YEARS } from "./households.js";
 import { CONFIDENCE, MOST_ASKED } from "./run-setting.js";
 import type { Setting } from "./settings.js";
 import { closedLines, shortfalls, studyTables, type Results } from "./tables.js";
@@ -26,7 +26,8 @@ A month has 30 days. The looks after 1, 3, 6 and 12 months are looks at one hist
 which none of twelve monthly looks put the bound below the truth. In brackets the exact interval of Clopper and Pearson at 95 %. Ratios are
 medians. † marks a bound that is used where a condition of it is not met: there it promises nothing.
 
-${short.length === 0 ? "Wherever the conditions hold, the bound lies at or above the truth in at least 95 of 100 histories." : `**Below 95 of 100 although the conditions hold:** ${short.join("; ")}.`}
+${short.length === 0 ? "Wherever the conditions hold, the bound lies at or above the truth in at least 95 of 100 histories." : `**Below 95 of 100 although the conditions hold:** ${short.join("; ")}. A part that was never wrong does not show
+whether its faults come in bursts; F takes them to come one by one.`}
 
 ## What happens in each setting
 
@@ -41,7 +42,7 @@ The household: two people with a vehicle and a phone each, two bays with a meter
 visitors' vehicles come twenty times a month. The rule unlocks when a meter has turned within 2 min and a phone within 10 min; that is right when a
 vehicle and a person came in the last 15 min, or come within ${EARLY_MINUTES} min. Meters lose a vehicle for a moment, phones their network at home; a few are heard
 while their owner is out. Two sensors outside the rule watch each bay and each person, and the program works out from them what was true: it is not told.
-Each month is written as exports and audited by itself; looks of 3, 6 and 12 months join audits. The true rate is counted from the known events
+Each month (31 days; ${auditedMonths(results)} of them, at most ${12 * BRIEF_YEARS} where the road is closed) is written as exports and audited by itself; looks of 3, 6 and 12 months join audits. The true rate is counted from the known events
 over ${count(LONG_RUN_YEARS)} years. F is divided by the share of time with a vehicle and a person at home, G is not.
 
 How the road is closed, or not, whatever was seen:
@@ -59,6 +60,11 @@ ${closedLines(results).join("\n")}
 
 function settingLine({ id, name, truly }: Setting, { truths }: Results): string {
   return `- **${name}** (\`${id}\`): ${truly} True rate: ${truths.get(id)?.from ?? "not worked out"}.`;
+}
+
+/** The most months that were audited of one household. */
+function auditedMonths({ years }: Results): number {
+  return Math.max(0, ...Array.from(years.values(), (list) => 12 * list.length));
 }
 
 function count(number: number): string {
