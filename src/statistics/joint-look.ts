@@ -10,6 +10,9 @@ import { requireAmount, requireConfidence } from "./requirements.js";
 /** True means as multiples of the mean under test, and their weights. Our own choice. */
 const RATIOS = [0.05, 0.25, 0.5, 0.7, 0.8, 0.9, 1] as const;
 const LOG_WEIGHTS = [0.25, 0.1, 0.1, 0.1, 0.1, 0.1, 0.25].map(Math.log);
+const LOG_RATIOS = RATIOS.map(Math.log);
+/** It takes five to ten steps; this only keeps it from going on for ever. */
+const MOST_STEPS = 60;
 
 /** Points tried over one mean, from the smallest that matters to the largest that the data allow; then refined. */
 const GRID_POINTS = 200;
@@ -17,7 +20,11 @@ const SMALLEST_SHARE = 1e-6;
 
 /** ln Σ w r^N e^((1 − r) μ): how much N events speak against a mean of μ or more. Rises with μ. */
 export function meanEvidence(mean: number, count: number): number {
-  return logSum(RATIOS.map((ratio, i) => (LOG_WEIGHTS[i] ?? 0) + count * Math.log(ratio) + (1 - ratio) * mean));
+  return logSum(logTerms(mean, count));
+}
+
+function logTerms(mean: number, count: number): number[] {
+  return RATIOS.map((ratio, i) => (LOG_WEIGHTS[i] ?? 0) + count * (LOG_RATIOS[i] ?? 0) + (1 - ratio) * mean);
 }
 
 /** Two means that the data still allow. */
@@ -62,16 +69,20 @@ export function largestProduct(counts: Means, confidence: number): number {
   return worstOfMeans(counts, confidence, ({ first, second }) => first * second);
 }
 
-/** The mean at which the evidence of `count` reaches `bar`; 0 when it is beyond it already. */
+/**
+ * The mean at which the evidence of `count` reaches `bar`; 0 when it is beyond it already. Newton's method from above:
+ * the evidence rises with the mean ever more steeply, so that no step goes too far.
+ */
 function meanAt(bar: number, count: number): number {
   if (meanEvidence(0, count) >= bar) return 0;
-  let high = Math.max(1, count);
-  while (meanEvidence(high, count) < bar) high *= 2;
-  let low = 0;
-  for (let i = 0; i < 60; i += 1) {
-    const middle = (low + high) / 2;
-    if (meanEvidence(middle, count) < bar) low = middle;
-    else high = middle;
+  // Each term alone reaches the bar no sooner than their sum.
+  let mean = Math.min(...RATIOS.map((ratio, i) => (ratio === 1 ? Infinity : (bar - (LOG_WEIGHTS[i] ?? 0) - count * (LOG_RATIOS[i] ?? 0)) / (1 - ratio))));
+  for (let step = mean, steps = 0; step > mean * 1e-14 && steps < MOST_STEPS; steps += 1) {
+    const terms = logTerms(mean, count);
+    const evidence = logSum(terms);
+    const slope = RATIOS.reduce<number>((sum, ratio, i) => sum + Math.exp((terms[i] ?? 0) - evidence) * (1 - ratio), 0);
+    step = (evidence - bar) / slope;
+    mean -= step;
   }
-  return low;
+  return Math.max(0, mean);
 }

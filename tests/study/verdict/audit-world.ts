@@ -2,6 +2,7 @@ import { mkdtemp, rm, writeFile } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { auditSite, countsOf, loadSite, type Counts } from "../../../src/index.js";
+import type { DesignRoad } from "../../../src/result/design.js";
 import { parseFurtherRules } from "../../../src/site/further-rules.js";
 import { filesOf, triedText } from "./site-text.js";
 import type { Limits, World } from "./world.js";
@@ -12,6 +13,8 @@ export interface Audited {
   /** Codes of the reasons that kept the own rule from being cleared. */
   readonly against: readonly string[];
   readonly counts: Counts;
+  /** The own rule's road of design, and what counting saw. */
+  readonly road: { readonly design: DesignRoad | null; readonly wrong: number; readonly yearsSeen: number };
 }
 
 /** Writes the world into a folder of its own, audits it as a user's program would, and takes the folder away. */
@@ -36,6 +39,7 @@ export async function auditWorld(world: World, limits: Limits, earlier?: readonl
       verdicts: [...findings.rules, ...findings.tried].map(({ verdict }) => verdict),
       against: own!.reasons.filter(({ effect }) => effect === "open" || effect === "breaks").map(({ code }) => code),
       counts: countsOf(findings),
+      road: { design: own!.design, wrong: own!.firings.wrong, yearsSeen: own!.evidence.yearsSeen },
     };
   } finally {
     await rm(folder, { recursive: true, force: true });

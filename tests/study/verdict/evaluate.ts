@@ -1,7 +1,7 @@
 /**
  * What a rule truly did, told from the known events of a world: plain lists of stretches, two values, none of the program's code.
  */
-import type { Part, Rule, Sensor, Span, World } from "./world.js";
+import type { Part, Rule, Sensor, Span, Subject, World } from "./world.js";
 
 /** Counts of one world. */
 export interface Truly {
@@ -56,12 +56,12 @@ function stretchesOf({ steps }: Sensor, says: 0 | 1, world: World): Span[] {
 
 /** When acting was truly right: somebody had just come, or all were off. In order, apart. */
 export function rightTimes(world: World, { right }: Rule): Span[] {
-  const subjects = right.subjects.map((id) => world.subjects.find((one) => one.id === id)!);
-  if (right.form === "came") {
-    return united(subjects.flatMap(({ on }) => on.filter(({ from }) => from > world.from).map(({ from }) => ({ from, to: Math.min(from + right.withinMs, world.to) }))));
-  }
-  const off = subjects.map(({ on }) => outside(on, world));
-  return off.reduce((left, other) => common(left, other));
+  const of = (ids: readonly string[]): Subject[] => ids.map((id) => world.subjects.find((one) => one.id === id)!);
+  const came = (ids: readonly string[], withinMs: number): Span[] =>
+    united(of(ids).flatMap(({ on }) => on.filter(({ from }) => from > world.from).map(({ from }) => ({ from, to: Math.min(from + withinMs, world.to) }))));
+  if (right.form === "came") return came(right.subjects, right.withinMs);
+  const each = right.form === "each came" ? right.groups.map((group) => came(group, right.withinMs)) : of(right.subjects).map(({ on }) => outside(on, world));
+  return each.reduce((left, other) => common(left, other));
 }
 
 /** The time of `world` outside the stretches. */

@@ -49,9 +49,13 @@ function siteText(world: World, limits: Limits): string {
 function ruleText(world: World, rule: Rule): string {
   const { right } = rule;
   const state = (subject: string, which: "on" | "off"): string => wordsOf(world, subject)[which];
-  const facts = right.subjects.map((id) => (right.form === "came" ? `{ subject: ${id}, turned: ${state(id, "on")}, within: ${right.withinMs / MINUTE}min }` : `{ subject: ${id}, is: ${state(id, "off")} }`));
+  const came = (subjects: readonly string[], withinMs: number): string => `{ any: [ ${subjects.map((id) => `{ subject: ${id}, turned: ${state(id, "on")}, within: ${withinMs / MINUTE}min }`).join(", ")} ] }`;
+  const facts =
+    right.form === "came"
+      ? came(right.subjects, right.withinMs)
+      : `{ all: [ ${(right.form === "each came" ? right.groups.map((group) => came(group, right.withinMs)) : right.subjects.map((id) => `{ subject: ${id}, is: ${state(id, "off")} }`)).join(", ")} ] }`;
   const when = rule.parts.map((part) => partText(world, part));
-  return `  - name: ${rule.name}\n    act: ${rule.act}\n    rest: ${rule.restMs / MINUTE}min\n    when: { all: [ ${when.join(", ")} ] }\n    right_when: { ${right.form === "came" ? "any" : "all"}: [ ${facts.join(", ")} ] }\n`;
+  return `  - name: ${rule.name}\n    act: ${rule.act}\n    rest: ${rule.restMs / MINUTE}min\n    when: { all: [ ${when.join(", ")} ] }\n    right_when: ${facts}\n`;
 }
 
 function partText(world: World, part: Part): string {

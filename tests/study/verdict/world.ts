@@ -37,13 +37,16 @@ export type Part =
   | { readonly form: "turned"; readonly anyOf: readonly string[]; readonly withinMs: number }
   | { readonly form: "is"; readonly sensor: string; readonly says: 0 | 1; readonly heldMs: number };
 
-/** A rule, and what makes it right: somebody (a bay) came at most so long ago, or all are off. */
+/** A rule, and what makes it right: somebody (a bay) came at most so long ago, one of each group did, or all are off. */
 export interface Rule {
   readonly name: string;
   readonly act: "unlock" | "lock";
   readonly parts: readonly Part[];
   readonly restMs: number;
-  readonly right: { readonly form: "came"; readonly subjects: readonly string[]; readonly withinMs: number } | { readonly form: "all off"; readonly subjects: readonly string[] };
+  readonly right:
+    | { readonly form: "came"; readonly subjects: readonly string[]; readonly withinMs: number }
+    | { readonly form: "each came"; readonly groups: readonly (readonly string[])[]; readonly withinMs: number }
+    | { readonly form: "all off"; readonly subjects: readonly string[] };
 }
 
 /** A subject with the stretches in which it truly was on (occupied, open, here); in order, apart from one another. */

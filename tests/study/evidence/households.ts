@@ -1,0 +1,96 @@
+/** Ways in which the household's sensors may lie, each audited by the program from its exports. */
+import { joinedHistories } from "../../../src/judge/design/history.js";
+import type { DesignHistory } from "../../../src/result/design.js";
+import { auditWorld, type Audited } from "../verdict/audit-world.js";
+import { trulyOf } from "../verdict/evaluate.js";
+import { MONTH_DAYS, monthSpan, withinOf } from "../verdict/limits.js";
+import { chanceNamed } from "../verdict/random.js";
+import { MINUTE, type Rule, type World } from "../verdict/world.js";
+import { driveInRule, driveInWorld, LOCK_RULE, type Faults } from "./household.js";
+import { DAYS_A_YEAR } from "./pulses.js";
+import { boundsOn, LOOKS, programOn, type Look } from "./run-setting.js";
+
+/** A household with one rule. */
+export interface HouseholdSetting {
+  readonly id: string;
+  readonly name: string;
+  readonly faults: Faults;
+  readonly rule: Rule;
+  /** Why a bound does not hold; null where all its conditions are met. */
+  readonly evenFails: string | null;
+  readonly clockFails: string | null;
+  /** Few years are enough where the road is closed from the start. */
+  readonly brief: boolean;
+}
+
+/** Why no bound is worked out at all. */
+export const NO_PARTS = "no two parts";
+const COVERED = 15;
+const UNCOVERED = 5;
+const PLAIN: Faults = { times: "even", turnsAgain: 0, visitors: 20, overseen: 0.01 };
+
+function setting(id: string, name: string, faults: Partial<Faults>, fails: Partial<Pick<HouseholdSetting, "evenFails" | "clockFails" | "brief">> = {}, rule = driveInRule(COVERED)): HouseholdSetting {
+  return { id, name, faults: { ...PLAIN, ...faults }, rule, evenFails: null, clockFails: null, brief: false, ...fails };
+}
+
+/** Every household of the study, in the order of its table. */
+export const households: readonly HouseholdSetting[] = [
+  setting("home-even", "false reports at any time", {}),
+  setting("home-hours", "70 % of false reports between 17 and 19 h", { times: "hours" }, { evenFails: "both share hours" }),
+  setting("home-clumps", "false reports in clumps of four to seven", { times: "clumps" }),
+  setting("home-again", "one arrival in ten is followed by a meter that drops out and returns; `right_when` 15 min", { turnsAgain: 0.1 }),
+  setting("home-blind", "references miss one stay in twenty", { overseen: 0.05 }),
+  setting("home-uncovered", "the same as the fourth, but `right_when` 5 min", { turnsAgain: 0.1 }, { evenFails: "right_when ends too soon", clockFails: "right_when ends too soon", brief: true }, driveInRule(UNCOVERED)),
+  setting("home-lock", "a rule that locks", {}, { evenFails: NO_PARTS, clockFails: NO_PARTS, brief: true }, LOCK_RULE),
+];
+
+function worldOf({ id, faults, rule }: HouseholdSetting, name: string, month: number): World {
+  return driveInWorld(chanceNamed(`${id}/${name}/${month}`), monthSpan(month), faults, rule);
+}
+
+/** Years audited where the road is closed from the start: fewer are enough. */
+export const BRIEF_YEARS = 2;
+
+/** Years of the long run. */
+export const LONG_RUN_YEARS = 1_000;
+
+/** Wrong firings a year, counted from the known events over a long run. */
+export function householdTruth(household: HouseholdSetting, years = LONG_RUN_YEARS): number {
+  const months = Math.round((years * DAYS_A_YEAR) / MONTH_DAYS);
+  let wrong = 0;
+  for (let month = 0; month < months; month += 1) {
+    const world = worldOf(household, "truth", month);
+    wrong += trulyOf(world, household.rule, withinOf(household.rule)).wrong;
+  }
+  return (wrong / (months * MONTH_DAYS)) * DAYS_A_YEAR;
+}
+
+/** Twelve audited months, one by one and joined: twelve looks of one month, four of three, two of six, one of twelve. */
+export interface HouseholdYear {
+  readonly looks: readonly Look[];
+  /** Why the road is closed whatever the history: code and text, as far as there are any. */
+  readonly closed: readonly string[];
+  readonly text: string | null;
+}
+
+/** One year of the household. The limits are of no matter here. */
+export async function householdYear(household: HouseholdSetting, year: number): Promise<HouseholdYear> {
+  const audits: Audited["road"][] = [];
+  for (let month = 12 * year; month < 12 * (year + 1); month += 1) {
+    const world = worldOf(household, "seen", month);
+    audits.push((await auditWorld(world, { wrongPerYear: 1, missedShare: 0.5, withinMs: withinOf(household.rule) })).road);
+    if (audits[0]!.design?.history === null) break;
+  }
+  const failed = audits.flatMap(({ design }) => design!.conditions.filter(({ holds }) => !holds));
+  const looks = audits.length < 12 ? [] : LOOKS.flatMap((months) => Array.from({ length: 12 / months }, (_, i) => lookOn(audits.slice(i * months, (i + 1) * months))));
+  return { looks, closed: failed.map(({ code }) => code), text: failed[0]?.text ?? null };
+}
+
+function lookOn(audits: readonly Audited["road"][]): Look {
+  const history = audits.map(({ design }) => design!.history!).reduce((first, second): DesignHistory => joinedHistories(first, second));
+  const wrong = audits.reduce((sum, one) => sum + one.wrong, 0);
+  return { months: audits.length, ...boundsOn({ history, wrong }), program: programOn({ history, wrong }, audits.length) };
+}
+
+/** How early an unlock may come and still be right, in minutes. */
+export const EARLY_MINUTES = withinOf(driveInRule(COVERED)) / MINUTE;
