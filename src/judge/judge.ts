@@ -13,6 +13,7 @@ import { SECOND_MS } from "../ground/units.js";
 import { limitClaims } from "./design/claims.js";
 import { designFigures, designRoad, wrongLimit, type DesignContext } from "./design/road.js";
 import { ruleFigures, tallyOf, type RuleFigures, type TallyContext } from "./evidence/figures.js";
+import { confirmedYears } from "./evidence/verifiable.js";
 import { worseningTexts } from "./evidence/occasions.js";
 import { fooledContext } from "./fooled/context.js";
 import { cutSetsOf } from "./fooled/cut-sets.js";
@@ -116,7 +117,7 @@ function designOf(rule: RuleOverHistory, context: DesignContext, gap: GapFinding
   if (road.history === null) return { ...road, figures: null };
   const { firings, evidence } = figures;
   const held = { confidence: rule.standard.confidence, limitPerYear: wrongLimit(rule.site, rule.spec) };
-  return { ...road, figures: designFigures(road.history, road, evidence.covers.months.length, { wrong: firings.wrong, years: evidence.yearsSeen }, held) };
+  return { ...road, figures: designFigures(road.history, road, evidence.covers.months.length, { wrong: firings.wrong, years: confirmedYears(evidence.covers) }, held) };
 }
 
 /** Numbers the firings and ties each to the nearest wanted instant it serves. */

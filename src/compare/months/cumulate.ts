@@ -5,6 +5,7 @@ import { ruleFigures, type RuleFigures, type Tally } from "../../judge/evidence/
 import { verdictSentence } from "../../judge/verdict/sentence.js";
 import { verdictOf, type VerdictInput } from "../../judge/verdict/verdict.js";
 import { limitClaims } from "../../judge/design/claims.js";
+import { confirmedYears } from "../../judge/evidence/verifiable.js";
 import { joinedHistories } from "../../judge/design/history.js";
 import { designFigures } from "../../judge/design/road.js";
 import { standardOf, type Standard } from "../../judge/rule/prepare.js";
@@ -110,7 +111,7 @@ function designOver(rule: RuleFinding, periods: readonly PeriodCounts[], figures
   const history = [...same, own].reduce(joinedHistories);
   const months = new Set(periods.slice(since).flatMap(({ counts }) => counts.covers?.months ?? []));
   const held = { confidence: standard.confidence, limitPerYear: standard.limits?.wrongPerYear ?? null };
-  const confirmed = { wrong: figures.firings.wrong, years: figures.evidence.yearsSeen };
+  const confirmed = { wrong: figures.firings.wrong, years: confirmedYears(figures.evidence.covers) };
   const design = { ...road, figures: designFigures(history, road, months.size, confirmed, held) };
   return { design, claims: limitClaims(figures, design, history, standard) };
 }

@@ -3,13 +3,15 @@
  * monthly look, and both are worked out from sums of counts and exposures over all months.
  */
 import { range, sum } from "d3-array";
+import { clumped, UNSEEN_CLUMP, type Clumped } from "../../statistics/clumps.js";
 import { largestProduct } from "../../statistics/joint-look.js";
 import { rateUpperAtEveryLook } from "../../statistics/every-look.js";
 import { rateUpperBound } from "../../statistics/rate.js";
 import { togetherAtEveryLook } from "../../statistics/coincidences.js";
 import { weightedUpperBound } from "../../statistics/weighted-counts.js";
-import { DAYS_PER_YEAR } from "../../ground/units.js";
+import { DAYS_PER_YEAR, SECOND_MS } from "../../ground/units.js";
 import type { DesignHistory, PartHistory, PartStretch } from "../../result/design.js";
+import { occasionSizes } from "../evidence/occasions.js";
 import { clockDistance, clockSecondsFrom, DAY_SECONDS } from "./clock.js";
 import { keptDays } from "./day-types.js";
 import { coincidencesOnOtherDays } from "./slides.js";
@@ -32,8 +34,21 @@ const RAW_STEP_SECONDS = 300;
  */
 export function evenBound({ years, homeShare, parts: [a, b] }: DesignHistory, confidence: number): number {
   if (homeShare === 0) return Infinity;
-  const pulses = ({ stretches, longestSeconds }: PartHistory) => ({ count: stretches.length, longestYears: longestSeconds / YEAR_SECONDS });
-  return togetherAtEveryLook([pulses(a), pulses(b)], years, confidence) / homeShare;
+  const [clumpsOfA, clumpsOfB] = [asClumps(a), asClumps(b)];
+  const pulses = ({ count }: Clumped, { longestSeconds }: PartHistory) => ({ count, longestYears: longestSeconds / YEAR_SECONDS });
+  return (clumpsOfA.factor * clumpsOfB.factor * togetherAtEveryLook([pulses(clumpsOfA, a), pulses(clumpsOfB, b)], years, confidence)) / homeShare;
+}
+
+/** From this many occasions on, a part shows whether its stretches come one by one or in bad spells. Our own choice. */
+const LEAST_OCCASIONS_TO_TELL = 3;
+
+/**
+ * The stretches of a part as fewer independent ones where they came in bad spells. The next spell may be the largest
+ * seen; where too few were seen to tell, one of {@link UNSEEN_CLUMP}.
+ */
+function asClumps({ stretches }: PartHistory): Clumped {
+  const sizes = occasionSizes(stretches.map(({ day, at }) => (day * DAY_SECONDS + at) * SECOND_MS).sort((x, y) => x - y));
+  return clumped(sizes, Math.max(sizes.length < LEAST_OCCASIONS_TO_TELL ? UNSEEN_CLUMP : 1, ...sizes));
 }
 
 /**

@@ -1,6 +1,7 @@
 import type { DesignHistory, DesignRoad, LimitClaim } from "../../result/design.js";
 import { MONTHS_PER_YEAR } from "../../ground/units.js";
 import { verdictBounds, wrongBoundAfter, type RuleFigures } from "../evidence/figures.js";
+import { confirmedYears } from "../evidence/verifiable.js";
 import type { Standard } from "../rule/prepare.js";
 import { joinedHistories } from "./history.js";
 import { designFigures } from "./road.js";
@@ -30,7 +31,7 @@ function designAfter(times: number, months: number, figures: RuleFigures, design
   if (design === null || history === null) return null;
   if (design.conditions.some((one) => !one.holds)) return null;
   const longer = extended(history, times);
-  const confirmed = { wrong: figures.firings.wrong * times, years: figures.evidence.yearsSeen * times };
+  const confirmed = { wrong: figures.firings.wrong * times, years: confirmedYears(figures.evidence.covers) * times };
   const later = designFigures(longer, design, Math.round(months), confirmed, { confidence, limitPerYear: null });
   const closed = (design.figures?.conditions ?? []).some((one) => !one.holds && !OPEN_TO_TIME.includes(one.code));
   return closed || later.conditions.some((one) => one.code === "months" && !one.holds) ? null : later.bound;

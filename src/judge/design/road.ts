@@ -80,7 +80,8 @@ export function designRoad(rule: RuleOverHistory, { lags, seen, tests }: DesignC
   };
 }
 
-function gapCondition({ searched, why, scene, freeUntil }: GapFinding): DesignCondition {
+/** Whether the gap search leaves the road open. */
+export function gapCondition({ searched, why, scene, freeUntil }: GapFinding): DesignCondition {
   if (!searched) return { code: "gap", holds: false, text: why ?? "Whether it can act wrongly with every sensor truthful was not searched." };
   if (scene !== null) return { code: "gap", holds: false, text: `Even with every sensor truthful it can act wrongly: ${scene.text}` };
   const limits = freeUntil.flatMap(({ signals, seconds, measuredSeconds }) => (seconds === null ? [] : [`${signals.join(", ")} at most ${durationText(seconds * SECOND_MS)} late (measured: up to ${durationText(Math.ceil(measuredSeconds) * SECOND_MS)})`]));

@@ -1,6 +1,7 @@
 import { sum } from "d3-array";
 import { intersection, type Interval } from "../../ground/intervals.js";
 import { HOUR_MS, HOURS_PER_DAY, YEAR_MS } from "../../ground/units.js";
+import type { Covers } from "../../result/cover.js";
 import { stretches } from "../../timeline/stretches.js";
 import { OFF, ON, type Timeline } from "../../timeline/timeline.js";
 import type { RuleOverHistory } from "../replay/replay.js";
@@ -39,6 +40,11 @@ export function expectedUnverified(instants: readonly number[], { shareByHour }:
  */
 export function coveredYears(byHourMs: readonly number[]): number {
   return byHourMs.length < HOURS_PER_DAY ? 0 : (HOURS_PER_DAY * Math.min(...byHourMs)) / YEAR_MS;
+}
+
+/** Years in which a firing would have been confirmed, at whatever hour of the day. */
+export function confirmedYears({ confirmedHours }: Pick<Covers, "confirmedHours">): number {
+  return (sum(confirmedHours) * HOUR_MS) / YEAR_MS;
 }
 
 /** Neighbouring stretches as one. */

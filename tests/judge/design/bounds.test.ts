@@ -3,6 +3,8 @@ import fc from "fast-check";
 import { describe, expect, test } from "vitest";
 import { commonCauseBound, evenBound, singleLook, timeOfDayBound } from "../../../src/judge/design/bounds.js";
 import { slidEstimate } from "../../../src/judge/design/slides.js";
+import { togetherAtEveryLook } from "../../../src/statistics/coincidences.js";
+import type { PartHistory } from "../../../src/result/design.js";
 import { largestProduct } from "../../../src/statistics/joint-look.js";
 import { history, part, stretch } from "./histories.js";
 
@@ -41,11 +43,23 @@ describe("faults that share no hour of the day", () => {
   const even = { ...history(31, part("vehicles", 180, []), part("people", 600, Array.from({ length: 24 }, (_, day) => stretch(day, "12:00", 600)))), years: hours };
 
   test("none and 24 in 742.8 h, 780 s in all: at most 0.4790 a year at every look", () => {
-    expect(evenBound(even, 0.95)).toBeCloseTo(0.479, 4);
+    const pulses = [{ count: 0, longestYears: 180 / 31_557_600 }, { count: 24, longestYears: 600 / 31_557_600 }] as const;
+    expect(togetherAtEveryLook(pulses, hours, 0.95)).toBeCloseTo(0.479, 4);
+  });
+
+  test("a part that never stirred may yet do so in a spell of four: four times as much", () => {
+    expect(evenBound(even, 0.95)).toBeCloseTo(4 * 0.479, 3);
+  });
+
+  test("a part that stirred in spells counts as fewer that count for more", () => {
+    const spells = (starts: readonly string[]) => part("vehicles", 180, [0, 10, 20].flatMap((day) => starts.map((clock) => stretch(day, clock, 60))));
+    const oneByOne = part("vehicles", 180, Array.from({ length: 9 }, (_, i) => stretch(3 * i, "09:00", 60)));
+    const bound = (vehicleStretches: PartHistory): number => evenBound({ ...even, parts: [vehicleStretches, even.parts[1]] }, 0.95);
+    expect(bound(spells(["09:00", "10:00", "11:00"]))).toBeGreaterThan(1.3 * bound(oneByOne));
   });
 
   test("somebody at home half the time makes it twice as much: faults may come only then", () => {
-    expect(evenBound({ ...even, homeShare: 0.5 }, 0.95)).toBeCloseTo(2 * 0.479, 3);
+    expect(evenBound({ ...even, homeShare: 0.5 }, 0.95)).toBeCloseTo(2 * evenBound(even, 0.95), 6);
     expect(evenBound({ ...even, homeShare: 0 }, 0.95)).toBe(Infinity);
   });
 });

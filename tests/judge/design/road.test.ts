@@ -1,6 +1,7 @@
 import { describe, expect, test } from "vitest";
-import { designFigures, designRoad, failedConditions, USUAL_COMMON_SHARE, type DesignContext } from "../../../src/judge/design/road.js";
+import { designFigures, designRoad, gapCondition, failedConditions, USUAL_COMMON_SHARE, type DesignContext } from "../../../src/judge/design/road.js";
 import { commonCauseBound, evenBound, timeOfDayBound } from "../../../src/judge/design/bounds.js";
+import type { GapFinding } from "../../../src/result/gap.js";
 import type { DesignFigures, DesignHistory, DesignRoad } from "../../../src/result/design.js";
 import type { RuleSpec } from "../../../src/site/site.js";
 import { nothingStated } from "../../../src/site/stated.js";
@@ -78,19 +79,39 @@ describe("conditions of its history", () => {
   });
 });
 
+const noGap: GapFinding = { searched: true, why: null, scene: null, freeUntil: [{ kind: "phone", signals: ["phone"], seconds: 300, measuredSeconds: 45.2, ends: "gap" }] };
+
+describe("a gap in the rule itself", () => {
+  const text = (gap: GapFinding): string => gapCondition(gap).text;
+
+  test("is none up to a lag that stands beside the measured one", () => {
+    expect(text(noGap)).toBe("It cannot act wrongly while every sensor tells the truth, as long as they tell no later than this: phone at most 5 min late (measured: up to 46 s).");
+  });
+
+  test("closes the road, with the scene", () => {
+    const gap = { ...noGap, scene: { text: "A vehicle drives in.", changes: 1, widthSeconds: null, perYear: null } };
+    expect(gapCondition(gap)).toEqual({ code: "gap", holds: false, text: "Even with every sensor truthful it can act wrongly: A vehicle drives in." });
+  });
+
+  test("closes it too where it was not searched", () => {
+    expect(gapCondition({ searched: false, why: "Too large.", scene: null, freeUntil: [] })).toEqual({ code: "gap", holds: false, text: "Too large." });
+  });
+});
+
 describe("conditions of the rule", () => {
   const site = { ...siteOf({ subjects: { "bay-1": "bay", mira: "person" }, signals: { wall: "bay-1", phone: "mira" } }), timeZone: "UTC" };
   const when = allOf(turned("wall", 1, 2), turned("phone", 1, 10));
   const lags = new Map([["wall", { leastMs: 0, mostMs: min(1) }], ["phone", { leastMs: 0, mostMs: min(3) }]]);
   const accounts = accountsOf({ wall: "0 on, 100 off, 200 on", phone: "0 on, 100 off, 201 on" });
-  const road = (more: Partial<DesignContext> = {}, rule: Partial<RuleSpec> = {}, act: RuleSpec["act"] = "unlock") =>
+  const road = (more: Partial<DesignContext> = {}, rule: Partial<RuleSpec> = {}, act: RuleSpec["act"] = "unlock", gap: GapFinding = noGap) =>
     designRoad(
       over(site, ruleOf(when, turned("mira", 1, 20), { act, ...rule }), accounts, bookOf({ "bay-1": { truth: "0 on" }, mira: { truth: "0 on", outside: "0 on", basis: "diary" } })),
       { lags, seen: [], tests: [], ...more },
+      gap,
     );
 
   test("hold for two parts with known lags under a cover that is long enough", () => {
-    expect(road().conditions.map(({ code, holds }) => [code, holds])).toEqual([["parts", true], ["lags", true], ["cover", true]]);
+    expect(road().conditions.map(({ code, holds }) => [code, holds])).toEqual([["parts", true], ["lags", true], ["cover", true], ["gap", true]]);
     expect(road().history?.parts.map(({ stretches }) => stretches.length)).toEqual([1, 1]);
   });
 
@@ -133,7 +154,7 @@ describe("a lock rule", () => {
   test("is not cleared this way: that all are away stays true for hours", () => {
     const site = siteOf({ subjects: { "bay-1": "bay", mira: "person" }, signals: { wall: "bay-1", phone: "mira" } });
     const shut = over(site, ruleOf(allOf(is("wall", 0), is("phone", 0)), is("mira", 0), { act: "lock" }), accountsOf({ wall: "0 on", phone: "0 on" }), bookOf({ mira: { truth: "0 on" }, "bay-1": { truth: "0 on" } }));
-    expect(open(designRoad(shut, { lags: new Map(), seen: [], tests: [] }))).toEqual(["parts"]);
+    expect(open(designRoad(shut, { lags: new Map(), seen: [], tests: [] }, noGap))).toEqual(["parts"]);
   });
 });
 
