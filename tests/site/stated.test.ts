@@ -75,7 +75,7 @@ describe("messages about what a rule states", () => {
     const text = stating("{ one_part: [[phone-mira, rial]] }").replace("signal: overhead, turned: occupied", "signal: overhed, turned: occupied");
     expect(messagesFor(text)).toEqual([
       'site.yaml:25:39: "rial" is no signal of this site. Expected a name under signals: overhead, rail, phone-mira, place-tom. To mend it: did you mean "rail"?',
-      'site.yaml:28:21: "overhed" is no signal of this site. Expected a name under signals: overhead, rail, phone-mira, place-tom. To mend it: did you mean "overhead"?',
+      'site.yaml:28:21: "overhed" is not a signal of this site. Expected a name under signals: overhead, rail, phone-mira, place-tom. To mend it: did you mean "overhead"?',
     ]);
   });
 });
