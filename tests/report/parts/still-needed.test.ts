@@ -21,18 +21,21 @@ describe("what would change a verdict", () => {
     expect(rule({ cutSets, reasons: [{ ...reason, effect: "noted" }] })).not.toContain("at times");
   });
 
-  it("says how many months are missing, both ways of taking the unverified", () => {
-    const text = rule({ evidence: { ...arrival!.evidence, moreMonthsIfUnverifiedWrong: 71.2, moreMonthsIfUnverifiedRight: 10.1, moreWantedServed: 29 } });
-    expect(text).toContain("Still needed: 72 months of 30 days (5.8 years) of history without a wrong or unverified firing until the limit of 0.5 a year is met; 11 months of 30 days, should every unverified firing turn out right.");
+  it("says how many months counting still takes, and only that it is long where it is", () => {
+    const text = rule({ evidence: { ...arrival!.evidence, moreMonths: 10.1, moreWantedServed: 29 } });
+    expect(text).toContain("Still needed: 11 months of 30 days of history without a wrong firing until counting shows the limit of 0.5 a year.");
+    const long = rule({ evidence: { ...arrival!.evidence, moreMonths: 71.2 } });
+    expect(long).toContain("Counting alone takes more than 2 years to show the limit of 0.5 a year.");
+    expect(long).not.toContain("72");
     expect(text).toContain("29 further wanted moments, all confirmed and in time");
     expect(text).toContain("the 1 unverified moment would settle it");
   });
 
   it("says when enough was seen, and when there is no limit to meet", () => {
-    expect(rule({ evidence: { ...arrival!.evidence, moreMonthsIfUnverifiedWrong: 0, moreWantedServed: 0 } })).toMatch(/history is long enough[^\n]*\nEnough wanted moments/);
+    expect(rule({ evidence: { ...arrival!.evidence, moreMonths: 0, moreWantedServed: 0 } })).toMatch(/history is long enough[^\n]*\nEnough wanted moments/);
     const unlimited = rule({ wrongPerYear: { ...arrival!.wrongPerYear, limit: null }, missedShare: { ...arrival!.missedShare, limit: null } });
     expect(unlimited).toContain("sets no limit for a wrong unlock");
     expect(unlimited).toContain("sets no limit for missed moments");
-    expect(rule({ evidence: { ...arrival!.evidence, moreMonthsIfUnverifiedWrong: null, moreWantedServed: null } })).toContain("could not be worked out");
+    expect(rule({ evidence: { ...arrival!.evidence, moreMonths: null, moreWantedServed: null } })).toContain("Counting cannot show the limit of 0.5 a year: at some hours of the day nobody could confirm anything.");
   });
 });
