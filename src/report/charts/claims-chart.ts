@@ -4,7 +4,7 @@ import { type Road, roadKeys, roadNames } from "../roads.js";
 import type { Layer, Look, Sheet } from "./sheet.js";
 import { type Breadth, chartWidthPx, palette, TEXT_PX } from "./theme.js";
 
-const HEAD_PX = 10;
+const HEAD_PX = 28;
 const PLOT_PX = 170;
 const FOOT_PX = 44;
 /** Room for two lines that end in one place to be labelled one below the other. */
@@ -67,6 +67,7 @@ export function claimsChart({ claims, roads, limit }: ShownClaims, breadth: Brea
     layers: [
       { mark: "rule", rows: ticks.map((tick) => ({ x: left, x2: end, y: yOf(tick), y2: yOf(tick) })), look: { stroke: palette.hair } },
       { mark: "rule", rows: [{ x: left, x2: left, y: HEAD_PX, y2: bottom }], look: { stroke: palette.soft } },
+      { mark: "text", rows: [{ x: 0, y: 8, label: "wrong a year, at most" }], look: soft },
       { mark: "text", rows: ticks.map((tick) => ({ x: left - 7, y: yOf(tick), label: amountText(tick) })), look: { ...soft, "text-anchor": "end" } },
       {
         mark: "rule",

@@ -51,7 +51,7 @@ export function Roads({ findings, drawings }: { findings: Findings; drawings: Pi
 function Claims({ rule, drawing }: { rule: Traced<RuleFinding>; drawing: Drawing | null }): JSX.Element | null {
   const claims = claimsOf(rule.of);
   if (claims.length === 0) return null;
-  const { act, cumulated, wrongPerYear } = rule.of;
+  const { cumulated, wrongPerYear } = rule.of;
   const roads = roadsAhead(claims, wrongPerYear.limit);
   const whyNot = (["counting", "design"] as const).flatMap((road) => whyNoClaim(rule.of, road) ?? []);
   const id = `rule-${rule.index + 1}-claims`;
@@ -60,9 +60,9 @@ function Claims({ rule, drawing }: { rule: Traced<RuleFinding>; drawing: Drawing
   const [now] = rows;
   return (
     <>
-      {now === undefined || now.of.byCounting === null && now.of.byDesign === null ? null : (
+      {now === undefined || (now.of.byCounting === null && now.of.byDesign === null) ? null : (
         <p>
-          Today you can claim{" "}
+          Today you can claim:{" "}
           {roads
             .filter((road) => now.of[roadKeys[road]] !== null)
             .map((road, index) => (
@@ -79,10 +79,8 @@ function Claims({ rule, drawing }: { rule: Traced<RuleFinding>; drawing: Drawing
         </p>
       )}
       <Picture id={id} drawing={drawing} below={<ClaimsTable id={`${id}-table`} rows={rows} roads={roads} name={rule.of.name} />}>
-        How many times a year the rule may {act} wrongly at the most, as far as each way can show it: today, and after more months that go
-        like those seen. {roadLooks(roads)}
-        {wrongPerYear.limit === null ? "" : " The dotted line is your limit: a way reaches it where its line falls below."} Each step of
-        the scale from 1 to 10 is as high as the one from 10 to 100.
+        The limit that each way can show, in wrong firings a year: today, and after more months that go like those seen. {roadLooks(roads)}
+        {wrongPerYear.limit === null ? "" : " Dotted line: your limit. A way shows it where its line lies below."}
       </Picture>
       {whyNot.map((sentence) => (
         <p>{sentence}</p>
@@ -93,10 +91,10 @@ function Claims({ rule, drawing }: { rule: Traced<RuleFinding>; drawing: Drawing
 
 function roadLooks(roads: readonly Road[]): string {
   const looks: Readonly<Record<Road, string>> = {
-    counting: "by counting a dashed line with squares",
-    design: "by design a full line with discs",
+    counting: "by counting: dashed line, squares",
+    design: "by design: full line, discs",
   };
-  const text = roads.map((road) => looks[road]).join(", ");
+  const text = roads.map((road) => looks[road]).join("; ");
   return `${text.charAt(0).toUpperCase()}${text.slice(1)}.`;
 }
 

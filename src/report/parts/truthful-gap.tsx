@@ -29,16 +29,16 @@ export function TruthfulGap({ rule }: { rule: Traced<RuleFinding> }): JSX.Elemen
 /** The smallest scene in words, how close its events must fall together, and how often that comes about. */
 function Scene({ gap, act }: { gap: Traced<GapFinding>; act: RuleFinding["act"] }): JSX.Element {
   const scene = tracedAt(gap, "scene");
-  if (scene === null) return <p>It cannot {act} wrongly while every sensor tells the truth in time.</p>;
+  if (scene === null) return <p>No gap: it cannot {act} wrongly while every sensor tells the truth in time.</p>;
   const { widthSeconds, perYear } = scene.of;
   return (
     <>
       <p>
-        It can {act} wrongly although every sensor tells the truth, for sensors tell late. The smallest scene: {scene.of.text}
+        It can {act} wrongly although every sensor tells the truth. The smallest scene: {scene.of.text}
       </p>
       <p>
         {widthSeconds === null ? (
-          <>One late report is enough.</>
+          <>Nothing has to fall together for that.</>
         ) : (
           <>
             The events must fall together within <Datum at={scene} path="widthSeconds" as="seconds" />.

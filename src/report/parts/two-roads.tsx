@@ -17,6 +17,7 @@ export function TwoRoads({ rule }: { rule: Traced<RuleFinding> }): JSX.Element {
   const design = tracedAt(rule, "design");
   const cumulated = tracedAt(rule, "cumulated");
   const figures = cumulated === null ? (design === null ? null : tracedAt(design, "figures")) : tracedAt(cumulated, "design");
+  const conditions = [...(design?.of.conditions ?? []), ...(figures?.of.conditions ?? [])];
   return (
     <>
       <h4>Two roads</h4>
@@ -29,8 +30,8 @@ export function TwoRoads({ rule }: { rule: Traced<RuleFinding> }): JSX.Element {
           <>
             <dt>By design</dt>
             <dd>
-              <Conditions all={[...design.of.conditions, ...(figures?.of.conditions ?? [])]} />
-              {figures === null ? null : <Figures figures={figures} />}
+              <Conditions all={conditions} />
+              {figures === null ? null : <Figures figures={figures} open={conditions.every(({ holds }) => holds)} />}
               {figures === null ? null : <Assumed design={design} figures={figures} rule={rule.of} />}
               <Tests design={design} />
             </dd>
@@ -51,7 +52,7 @@ function Counted({ rule }: { rule: Traced<RuleFinding> }): JSX.Element {
     firings.unverified === 0 ? null : (
       <>
         {" "}
-        <Datum at={rule} path={`${seen}firings.unverified`} as="count" /> came when nobody could tell; {firings.unverified === 1 ? "it counts" : "they count"} neither as right nor as wrong.
+        <Datum at={rule} path={`${seen}firings.unverified`} as="count" /> {firings.unverified === 1 ? "firing" : "firings"} came when nobody could tell; {firings.unverified === 1 ? "it counts" : "they count"} neither as right nor as wrong.
       </>
     );
   return (
@@ -86,13 +87,13 @@ function Conditions({ all }: { all: readonly DesignCondition[] }): JSX.Element {
   );
 }
 
-/** The number and what it is made of. */
-function Figures({ figures }: { figures: Traced<DesignFigures> }): JSX.Element {
+/** The number and what it is made of; with a condition that fails it is only what there would be to claim. */
+function Figures({ figures, open }: { figures: Traced<DesignFigures>; open: boolean }): JSX.Element {
   const { bound, byChance, byCommonCause, slid } = figures.of;
   if (bound === null) return <p>No number can be given: no day was seen on which it could be judged.</p>;
   return (
     <p>
-      At most <Datum at={figures} path="bound" as="at most" /> wrong a year
+      {open ? "At most" : "If all of this held, it would be at most"} <Datum at={figures} path="bound" as="at most" /> wrong a year
       {byChance === null || byCommonCause === null ? (
         ""
       ) : (
@@ -105,7 +106,7 @@ function Figures({ figures }: { figures: Traced<DesignFigures> }): JSX.Element {
       {slid === null ? null : (
         <>
           {" "}
-          Without a safety margin, chance alone would bring about <Datum at={figures} path="slid" as="amount" /> a year.
+          The best guess for chance alone, without any margin, is <Datum at={figures} path="slid" as="amount" /> a year.
         </>
       )}
     </p>
