@@ -28,7 +28,7 @@ export function Roads({ findings, drawings }: { findings: Findings; drawings: Pi
     <>
       <p>
         There are two ways to show that a rule seldom acts wrongly. Counting: how often it did, over the time in which somebody could tell.
-        By design: how often two independent parts of it must report falsely at the same time. One of them is enough.
+        By design: how often two independent parts of it must report falsely at the same time. One of them within your limit is enough.
       </p>
       {rowsAt(whole(findings), "rules").map((rule) =>
         hasSomething(rule.of) ? (

@@ -18,6 +18,7 @@ export function TwoRoads({ rule }: { rule: Traced<RuleFinding> }): JSX.Element {
   const cumulated = tracedAt(rule, "cumulated");
   const figures = cumulated === null ? (design === null ? null : tracedAt(design, "figures")) : tracedAt(cumulated, "design");
   const conditions = [...(design?.of.conditions ?? []), ...(figures?.of.conditions ?? [])];
+  const open = conditions.every(({ holds }) => holds);
   return (
     <>
       <h4>Two roads</h4>
@@ -31,8 +32,8 @@ export function TwoRoads({ rule }: { rule: Traced<RuleFinding> }): JSX.Element {
             <dt>By design</dt>
             <dd>
               <Conditions all={conditions} />
-              {figures === null ? null : <Figures figures={figures} open={conditions.every(({ holds }) => holds)} />}
-              {figures === null ? null : <Assumed design={design} figures={figures} rule={rule.of} />}
+              {figures === null ? null : <Figures figures={figures} open={open} />}
+              {figures === null ? null : <Assumed design={design} figures={figures} rule={rule.of} open={open} />}
               <Tests design={design} />
             </dd>
           </>
@@ -99,7 +100,7 @@ function Figures({ figures, open }: { figures: Traced<DesignFigures>; open: bool
       ) : (
         <>
           {" "}
-          = by chance <Datum at={figures} path="byChance" as="at most" /> + by a common cause <Datum at={figures} path="byCommonCause" as="at most" />
+          = by chance <Datum at={figures} path="byChance" as="at most" /> + by a common cause <Datum at={figures} path="byCommonCause" as="at most" />, each rounded up
         </>
       )}
       .
@@ -114,7 +115,7 @@ function Figures({ figures, open }: { figures: Traced<DesignFigures>; open: bool
 }
 
 /** What was assumed, who said so, and how far it may be wrong. */
-function Assumed({ design, figures, rule }: { design: Traced<DesignRoad>; figures: Traced<DesignFigures>; rule: RuleFinding }): JSX.Element {
+function Assumed({ design, figures, rule, open }: { design: Traced<DesignRoad>; figures: Traced<DesignFigures>; rule: RuleFinding; open: boolean }): JSX.Element {
   const { commonShareBecause, noSharedHoursBecause } = design.of;
   const { breakEven, bound } = figures.of;
   const share = <Datum at={design} path="commonShare" as="one in" />;
@@ -140,7 +141,7 @@ function Assumed({ design, figures, rule }: { design: Traced<DesignRoad>; figure
         <p>Chance alone already takes up your limit, so no statement about common causes would be enough yet. More history may help.</p>
       ) : (
         <p>
-          Your limit holds while at most <Datum at={figures} path="breakEven" as="one in" /> of {rarerReports(rule)}.
+          Your limit {open ? "holds" : "would hold then"} while at most <Datum at={figures} path="breakEven" as="one in" /> of {rarerReports(rule)}.
         </p>
       )}
       {commonShareBecause === null ? <HowToState share={breakEven ?? EXAMPLE_SHARE} /> : null}

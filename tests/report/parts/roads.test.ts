@@ -1,12 +1,13 @@
 import { h } from "preact";
 import { render } from "preact-render-to-string";
 import { describe, expect, it } from "vitest";
-import { localClock } from "../../../src/report/local-time.js";
+import { dayClock, localClock } from "../../../src/report/local-time.js";
 import { Clock } from "../../../src/report/parts/local-time.js";
 import { hasRoads, Roads } from "../../../src/report/parts/roads.js";
 import { exampleFindings } from "../example-findings.js";
 import { exampleCumulated } from "../example-months.js";
 import { exampleClosedDesign, exampleDesign, exampleFigures, exampleLockGap, exampleNoGap, exampleRoads, exampleTwoEvents } from "../example-roads.js";
+import { redactFindings } from "../../../src/result/redact.js";
 import { seenText } from "../traced-numbers.js";
 import type { RuleFinding } from "../../../src/result/rules.js";
 
@@ -59,10 +60,11 @@ describe("the two roads", () => {
   });
 
   it("give the number with its parts, rounded up, and only as an if where a condition fails", () => {
-    const number = "at most 0.414 wrong a year = by chance 0.302 + by a common cause 0.113.";
+    const number = "at most 0.414 wrong a year = by chance 0.302 + by a common cause 0.113, each rounded up.";
     expect(text()).toContain(`At${number.slice(2)}`);
     const failing = { ...exampleDesign, figures: { ...exampleFigures, conditions: [{ code: "months" as const, holds: false, text: "Too few days." }] } };
     expect(text({ design: failing })).toContain(`If all of this held, it would be ${number}`);
+    expect(text({ design: failing })).toContain("Your limit would hold then while at most 1 in 258 of");
     expect(text()).not.toContain("If all of this held");
   });
 
@@ -114,6 +116,18 @@ describe("with every sensor truthful", () => {
     expect(text({ gap: alone })).toContain("Nothing has to fall together for that. How often that comes about cannot be said.");
     expect(text({ gap: { ...exampleNoGap, searched: false, why: "Too many subjects." } })).toContain("This question is open. Too many subjects.");
     expect(text({ gap: null })).not.toContain("With every sensor truthful");
+  });
+});
+
+describe("of redacted findings", () => {
+  it("holds no name, whether in lists, sentences, reasons or lines for the site file", () => {
+    const design = { ...exampleDesign, commonShareBecause: "board-a feeds bay-2-overhead only" };
+    const twoEvents = exampleTwoEvents.map((one) => ({ ...one, rightWhen: "{ subject: mira, turned: here, within: 1 min }" }));
+    const findings = redactFindings({ ...exampleFindings, rules: exampleFindings.rules.map((rule, index) => (index === 1 ? { ...rule, design, twoEvents } : rule)) });
+    const page = seenText(render(h(Clock.Provider, { value: dayClock }, h(Roads, { findings, drawings: { claims: [] } }))));
+    expect(page).toContain("right_when: { subject: person-A,");
+    expect(page).toMatch(/because\s*cause-\d+ feeds signal-\d+ only/);
+    expect(page).not.toMatch(/mira|\btom\b|phone-tom|board-a|bay-2|overhead/i);
   });
 });
 
