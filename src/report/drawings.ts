@@ -5,6 +5,7 @@ import { agreementDots } from "./charts/agreement-dots.js";
 import { bandHistogram } from "./charts/band-histogram.js";
 import { bayControl } from "./charts/bay-control.js";
 import { makeChartShapes, type ChartShapes } from "./charts/chart-shapes.js";
+import { claimsChart } from "./charts/claims-chart.js";
 import { changeChart } from "./charts/change-chart.js";
 import { draw } from "./charts/draw.js";
 import { drilledPart, drillMatrix } from "./charts/drill-matrix.js";
@@ -18,6 +19,7 @@ import { timingDiagram, type TimingMarks } from "./charts/timing-diagram.js";
 import { tuningFrontier } from "./charts/tuning-frontier.js";
 import { weekCells, weekGrid } from "./charts/week-grid.js";
 import type { LocalClock } from "./local-time.js";
+import { claimsOf, roadsAhead } from "./roads.js";
 import type { Firing, Moment, NearMissFinding, RuleFinding } from "../result/rules.js";
 
 /** One chart as SVG markup, for a wide page and for a phone. */
@@ -51,6 +53,8 @@ const MOST_CHANGES = 12;
 export interface Drawings {
   /** For each rule: wrong firings a year against the limit. */
   readonly rates: readonly Drawing[];
+  /** For each rule: what limit each road supports now and later; null where none supports any. */
+  readonly claims: readonly (Drawing | null)[];
   /** For each rule: its wrong and unverified firings, in order of time. */
   readonly firings: readonly (readonly DrawnFiring[])[];
   /** Null where no signal has a value. */
@@ -91,6 +95,7 @@ export async function drawAll(findings: Findings, clock: LocalClock, shapes: Cha
   const hasAgreement = signals.some((signal) => signal.agreement.value !== null);
   return {
     rates: await each(rules, ({ wrongPerYear }, n) => inBoth(shapes, `rates-${n}`, (breadth) => limitStrip(wrongPerYear, breadth))),
+    claims: rules.map((rule, index) => drawClaims(rule, `claims-${index + 1}`)),
     firings: rules.map((rule, index) => drawFirings(rule, clock, Math.ceil(MOST_DIAGRAMS / rules.length), `firing-${index + 1}`)),
     agreement: hasAgreement ? await inBoth(shapes, "agreement", (breadth) => agreementDots(leastAgreeing(signals), breadth)) : null,
     bays: bays.length === 0 ? null : await inBoth(shapes, "bays", (breadth) => bayControl(mostFaulty(bays), breadth)),
@@ -152,6 +157,12 @@ export function mostTelling(drills: RuleFinding["drills"], most = MOST_ROWS): Ru
   if (effects.size <= most) return drills;
   const shown = new Set([...effects].sort(([, a], [, b]) => b - a).slice(0, most).map(([part]) => part));
   return drills.filter((drill) => shown.has(drilledPart(drill)));
+}
+
+function drawClaims(rule: RuleFinding, name: string): Drawing | null {
+  const [claims, { limit }] = [claimsOf(rule), rule.wrongPerYear];
+  const roads = roadsAhead(claims, limit);
+  return roads.length === 0 ? null : sheets(name, (breadth) => claimsChart({ claims, roads, limit }, breadth));
 }
 
 /** Wrong firings come first when there are more than `most`. */

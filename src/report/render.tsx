@@ -19,6 +19,7 @@ import { Clock } from "./parts/local-time.js";
 import { Method } from "./parts/method.js";
 import { hasMonths, Months } from "./parts/months.js";
 import { References } from "./parts/references.js";
+import { hasRoads, Roads } from "./parts/roads.js";
 import { Contents, type PartId, partHeadings, Section } from "./parts/section.js";
 import { Signals } from "./parts/signals.js";
 import { Title } from "./parts/title.js";
@@ -60,6 +61,7 @@ const says: Readonly<Record<PartId, (findings: Findings) => boolean>> = {
   caution: () => true,
   short: hasRules,
   verdicts: () => true,
+  roads: hasRoads,
   wrong: hasRules,
   wanted: hasRules,
   close: hasRules,
@@ -86,6 +88,7 @@ const bodies: Readonly<Record<PartId, (properties: Properties) => JSX.Element>> 
   caution: Caution,
   short: InShort,
   verdicts: Verdicts,
+  roads: Roads,
   wrong: GoneWrong,
   wanted: Wanted,
   close: HowClose,

@@ -70,6 +70,10 @@ h4{margin:1.6rem 0 .4rem;font-size:1rem}
 .terms dt{color:var(--soft)}
 .terms dd{margin:0}
 .terms .figure-text b{font-weight:600}
+.terms dd>:last-child{margin-bottom:.4rem}
+.conditions{list-style:none;padding:0}
+.conditions li{margin-bottom:.3rem}
+code{overflow-wrap:anywhere}
 .rests{font-size:.95rem;color:var(--soft)}
 .deciding small b,.deciding small small{display:inline;font:inherit}
 .figure-text small+small{display:inline}

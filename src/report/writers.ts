@@ -68,6 +68,14 @@ export const writers = {
   "measured without unit": (reason: Reason) => contrastTexts(reason.measured, reason.limit, "", roundingOf(reason))[0] ?? "no bound",
   "limit to what was measured": (reason: Reason) =>
     contrastTexts(reason.measured, reason.limit, reason.unit, roundingOf(reason))[1] ?? "none",
+  /** A rate that is not passed: rounded up, as the sentences of the verdict do. */
+  "at most": (rate: number) => outward(rate, "up"),
+  /** A share that is not passed, in per cent. */
+  "share rounded up": (share: number) => perCentText(roundedOutward(share * 100, BOUND_DIGITS, "up") / 100),
+  /** A share as a person would state it, never a larger one than the one given: `1 in 50`. */
+  "one in": oneInText,
+  /** How many months from now. */
+  "months from now": (months: number) => (months === 0 ? "now" : `${countText(months)} more months`),
   /** A length in metres, in centimetres, to the millimetre where that matters. */
   centimetres: (metres: number) => amountText(metres * 100),
   /** What a verdict and the bounds behind it would be. */
@@ -134,6 +142,10 @@ function roundingOf({ code }: Reason): Rounding {
 
 function outward(bound: number, rounding: Rounding): string {
   return amountText(roundedOutward(bound, BOUND_DIGITS, rounding));
+}
+
+function oneInText(share: number): string {
+  return share >= 1 ? "all" : `1 in ${countText(Math.ceil(Number((1 / share).toPrecision(9))))}`;
 }
 
 function centimetres(metres: number | null): number | null {

@@ -173,6 +173,30 @@ const margin: Origin = (source) => {
   return { words: [...labels.map(({ label }) => String(label)), ...ticked.map(({ label }) => String(label)), ...labels.map(({ label }) => lengthText(meant(String(label)) * HOUR_SECONDS))], left: left() };
 };
 
+/** `claims-N`: rules.N.cumulated.claims, or rules.N.claims, on a logarithmic axis; by design discs, by counting squares of another colour. */
+const claims: Origin = (source) => {
+  const { cumulated, claims: alone, wrongPerYear: { limit } } = ruleAt(source);
+  const { even, left } = account(source.layers);
+  const all = cumulated?.claims ?? alone;
+  const places = (["byCounting", "byDesign"] as const).flatMap((road) => {
+    const stored = all.flatMap((one) => (one[road] === null ? [] : [{ months: one.moreMonths, amount: one[road] }]));
+    const lines = source.layers.filter(({ mark, color }) => mark === "line" && color === (road === "byDesign" ? "var(--signal)" : "var(--ink)"));
+    const points = source.layers.filter(({ mark, color }) => mark === "point" && color === (road === "byDesign" ? "var(--signal)" : "var(--paper)"));
+    return [...lines, ...points].flatMap(({ rows }) => (rows.length === stored.length ? rows.map((row, index) => ({ row, ...stored[index]! })) : []));
+  });
+  const words = source.layers.filter(({ mark }) => mark === "text").flatMap(({ rows }) => rows);
+  const limits = source.layers.filter(({ mark, color, dash }) => mark === "rule" && color === "var(--breaks)" && dash === "2,3").flatMap(({ rows }) => rows);
+  const ticks = words.filter(({ label }) => /^[\d.,]+$/.test(String(label)));
+  const later = words.filter(({ label }) => /^(?:now|\+\d+)$/.test(String(label)));
+  even(places.map(({ row, months }) => ({ row, field: "x", of: [months] })).concat(later.map((row) => ({ row, field: "x", of: [Number(String(row.label).replace("now", "0"))] }))));
+  even([
+    ...places.map(({ row, amount }) => ({ row, field: "y", of: [Math.log(amount)] })),
+    ...ticks.map((row) => ({ row, field: "y", of: [Math.log(Number(String(row.label).replaceAll(",", "")))] })),
+    ...limits.map((row) => ({ row, field: "y", of: [Math.log(limit!)] })),
+  ]);
+  return { words: [...ticks, ...later].map(({ label }) => String(label)).concat(limit === null ? [] : [`limit ${amountText(limit)}`]), left: left() };
+};
+
 /** `change-N`: changes.N, a point a day, its limits, centre and levels; metres as centimetres. */
 const change: Origin = ({ findings, clock, layers, at }) => {
   const { points, chart, before, after, since, unit } = findings.changes[at[0]!]!;
@@ -231,4 +255,4 @@ const months: Origin = ({ findings, layers }) => {
 };
 
 /** Where the numbers of each kind of chart come from, by the first word of its name in drawings.ts. */
-export const origins: Readonly<Record<string, Origin>> = { agreement, rates, bays, lags, week, drills, tuning, band, margin, change, firing: timing, near: timing, months, "month-clocks": months };
+export const origins: Readonly<Record<string, Origin>> = { agreement, rates, bays, lags, week, drills, tuning, band, margin, claims, change, firing: timing, near: timing, months, "month-clocks": months };

@@ -3,6 +3,7 @@ import type { Months } from "../../src/result/months.js";
 import { rateEstimate } from "../../src/statistics/rate.js";
 import { shareEstimate } from "../../src/statistics/share.js";
 import { exampleFindings } from "./example-findings.js";
+import { exampleFigures } from "./example-roads.js";
 import type { RuleFinding } from "../../src/result/rules.js";
 
 const CONFIDENCE = 0.95;
@@ -68,7 +69,7 @@ export const exampleCumulated: NonNullable<RuleFinding["cumulated"]> = {
   wrongPerYear: { unverifiedAsRight: rateEstimate(3, 3 * DAYS, CONFIDENCE, "per year"), unverifiedAsWrong: rateEstimate(9, 3 * DAYS, CONFIDENCE, "per year") },
   missedShare: shareEstimate(6, 243, CONFIDENCE),
   bounds: { wrongUpper: 61.7, wrongLower: 3.2, missedUpper: 0.21, missedLower: 0.01 },
-  design: null,
+  design: exampleFigures,
   covers: { days: 91, months: ["2026-08", "2026-09", "2026-10"], weekdays: [13, 13, 13, 13, 13, 13, 13], wrongOccasions: [1, 1, 1], failureRuns: [1, 2, 1, 1, 1], faultsByDay: [], confirmedHours: new Array<number>(24).fill(90), expectedUnverified: { firings: 6, wanted: 33 }, variants: 1 },
   yearsConfirmed: 90 / 365.25,
   moreMonths: 120.2,

@@ -1,6 +1,7 @@
 import { limitClaims } from "../../src/judge/design/claims.js";
 import { ruleFigures, type Tally } from "../../src/judge/evidence/figures.js";
 import { exampleCutSets, exampleMargin } from "./example-margin.js";
+import { exampleClosedDesign, exampleLockGap, exampleRoads } from "./example-roads.js";
 import { exampleDrills, exampleHostile, exampleTuning } from "./example-trials.js";
 import type { Firing, Moment, RuleFinding } from "../../src/result/rules.js";
 
@@ -146,6 +147,7 @@ interface Plan {
   readonly limit: number;
   readonly blindShare: number;
   readonly single: RuleFinding["singlePoints"];
+  readonly roads?: Partial<Pick<RuleFinding, "design" | "gap" | "twoEvents" | "claims">>;
   readonly reasons: (numbers: { wrongUpper: number; wrongLower: number; missedUpper: number }) => RuleFinding["reasons"];
 }
 
@@ -195,6 +197,7 @@ function judged(plan: Plan): RuleFinding {
     gap: null,
     twoEvents: [],
     claims: limitClaims(figures, null, null, { act: plan.act, limits: { wrongPerYear: plan.limit, missedShare: MISSED_LIMIT, withinMs: 120_000 }, confidence: CONFIDENCE }),
+    ...plan.roads,
     singlePoints: plan.single,
     margin: exampleMargin,
     drills: exampleDrills,
@@ -239,6 +242,7 @@ export const exampleRules: RuleFinding[] = [
       ...[5, 9, 16, 18, 22, 23, 30].map((day) => missed(Date.parse(`2026-10-${String(day).padStart(2, "0")}T17:40:00.000Z`), day !== 22, "phone-tom is here (not so); it had been silent for hours.")),
     ],
     single: { signals: [], causes: ["hub"] },
+    roads: exampleRoads,
     reasons: (numbers) => [
       { code: "wrong-upper-bound", effect: "open", text: "Wrong unlocks a year may be as many as this, unverified ones taken as wrong.", measured: numbers.wrongUpper, limit: 0.5, unit: "per year" },
       { code: "missed-upper-bound", effect: "open", text: "The share of arrivals missed may be as large as this.", measured: numbers.missedUpper, limit: MISSED_LIMIT, unit: "share" },
@@ -250,6 +254,7 @@ export const exampleRules: RuleFinding[] = [
     sentence: "No wrong lock in 62 firings, none without a witness, and no single signal or shared cause can make it fire.",
     condition: "every bay is empty and every door is closed and every person is away, held for 5 min", rightWhen: "every person is away", signals: ["bay-1-overhead", "bay-1-wall", "bay-2-overhead", "phone-mira", "phone-tom", "yard-door-leaf", "yard-door-rail"],
     tales: [], right: 62, wantedCount: 62, unserved: [], limit: 40, blindShare: 0.048, single: { signals: [], causes: [] },
+    roads: { design: exampleClosedDesign, gap: exampleLockGap },
     reasons: (numbers) => [
       { code: "wrong-upper-bound", effect: "clears", text: "At most this many wrong locks a year.", measured: numbers.wrongUpper, limit: 40, unit: "per year" },
       { code: "missed-upper-bound", effect: "clears", text: "At most this share of departures is missed or served late.", measured: numbers.missedUpper, limit: MISSED_LIMIT, unit: "share" },

@@ -31,6 +31,7 @@ describe("drawings", () => {
     ["tuning", () => drawings.tuning.find((one) => one !== null)],
     ["band", () => drawings.bands.find((one) => one !== null)],
     ["margin", () => drawings.margins.find((one) => one !== null)],
+    ["claims", () => drawings.claims[1]],
     ["change", () => drawings.changes.find((one) => one !== null)],
   ])("%s are as they were", async (name, drawing) => {
     const { wide, narrow } = drawing() ?? { wide: "no drawing", narrow: "no drawing" };

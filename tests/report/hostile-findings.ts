@@ -19,7 +19,7 @@ export const hostileNames: Readonly<Record<string, string>> = {
 
 /** Keys of the findings whose texts come from files that people write. Ids are among them, and keep fitting together. */
 const written = new Set(
-  "name signal signals subject subjects anchorSubject witnesses vouchers source file reason model shares sharedCauses cause causes bay vehicle id firing sentence text condition rightWhen why label notes by".split(" "),
+  "name signal signals subject subjects anchorSubject witnesses vouchers source file reason model shares sharedCauses cause causes bay vehicle id firing sentence text condition rightWhen why label notes by commonShareBecause noSharedHoursBecause".split(" "),
 );
 
 /** The findings with something added to every text that people write. */

@@ -68,7 +68,7 @@ async function problemsOf(prefix: string, specification: Chart, findings: Findin
 }
 
 describe.each<[string, Findings, readonly string[]]>([
-  ["a household", exampleFindings, ["rates", "firing", "near", "agreement", "lags", "week", "drills", "tuning", "band", "margin", "change", "bays"]],
+  ["a household", exampleFindings, ["rates", "firing", "near", "agreement", "lags", "week", "drills", "tuning", "band", "margin", "change", "bays", "claims"]],
   ["a fleet", exampleFleet, ["bays"]],
   ["a household with earlier months", examplePast, ["months", "month-clocks"]],
 ])("every chart of the report on %s", (_, findings, kinds) => {
@@ -121,6 +121,9 @@ describe("the walk over the charts", () => {
     ["band", "rect", "x2"],
     ["band", "point", "x"],
     ["margin", "rect", "x2"],
+    ["claims", "point", "x"],
+    ["claims", "point", "y"],
+    ["claims", "line", "y"],
     ["change", "point", "x"],
     ["change", "point", "y"],
     ["change", "rect", "y2"],
@@ -144,6 +147,7 @@ describe("the walk over the charts", () => {
 
   it.each([
     ["rates", "limit 0.5", "limit 0.6"],
+    ["claims", "limit 0.5", "limit 0.6"],
     ["months", "0.15", "0.16"],
   ])("finds in %s a word that says another number", async (kind, word, other) => {
     const [prefix, specification] = [...caught].find(([name]) => kindOf(name) === kind)!;

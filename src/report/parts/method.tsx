@@ -58,6 +58,14 @@ export function Method({ findings }: { findings: Findings }): JSX.Element {
         </dd>
         <dt>Months still needed</dt>
         <dd>How long the history must become, with no further fault, until the one-sided upper bound meets the limit.</dd>
+        <dt>The two roads</dt>
+        <dd>
+          Counting holds the wrong firings against the time in which one would have been confirmed. Design looks at how often each of two
+          parts of the rule, one about vehicles and one about people, held while firing would have been wrong, and works out from it how
+          often both do at once: at most, by hours of the day, at confidence {shareText(confidence, 2)} however often one looks. A third of
+          the permitted error is kept for what could make both wrong together; that share of the rarer part’s false reports cannot be
+          measured, so it is stated in the site file or taken as 1 in 10. The road is open only while each of its conditions holds.
+        </dd>
       </dl>
       <h3>What “unverified” means</h3>
       <p>

@@ -58,7 +58,7 @@ describe("the report of a site with earlier periods", () => {
   it("leads from the verdict to what it rests on, and counts what is still needed over all periods", () => {
     expect(bare(html)).toContain("The verdict rests on 3 periods together; this one alone would have said: do not enable (see each).");
     expect(html).toContain('<a href="#rule-2-months">');
-    expect(bare(html)).toContain("Counting alone takes more than 2 years to show the limit");
+    expect(bare(html)).toContain("Counting alone takes more than 2 years to show the limit of 0.5 a year.");
   });
 
   it("shows what was seen over all periods among the numbers that decide", () => {
