@@ -49,7 +49,7 @@ function Scene({ gap, act }: { gap: Traced<GapFinding>; act: RuleFinding["act"] 
         ) : (
           <>
             {" "}
-            That comes about some <Datum at={scene} path="perYear" as="amount" /> times a year, if they have nothing to do with each other.
+            That happens about <Datum at={scene} path="perYear" as="amount" /> times a year, if they have nothing to do with each other.
           </>
         )}
         {act === "lock" || act === "arm" ? ` Every rule that ${act}s has such a gap, as wide as its sensors are late: somebody may come back unnoticed.` : ""}

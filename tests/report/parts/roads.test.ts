@@ -107,7 +107,7 @@ describe("with every sensor truthful", () => {
     const scene = "It can lock wrongly although every sensor tells the truth. The smallest scene: Mira left 5 min ago;";
     const page = text({ act: "lock", gap: exampleLockGap });
     expect(page).toContain(scene);
-    expect(page).toContain("The events must fall together within 4 min 30 s. That comes about some 2.4 times a year, if they have nothing to do with each other. Every rule that locks has such a gap");
+    expect(page).toContain("The events must fall together within 4 min 30 s. That happens about 2.4 times a year, if they have nothing to do with each other. Every rule that locks has such a gap");
     expect(text({ gap: exampleLockGap })).not.toContain("Every rule that");
   });
 
