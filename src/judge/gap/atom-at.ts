@@ -1,3 +1,4 @@
+/* eslint-disable @typescript-eslint/no-non-null-assertion -- every position runs below the number of changes */
 import type { Atom } from "../rule/condition.js";
 
 /** A short history without unknown time: the state it begins in, and the instants of its changes, rising. */

@@ -1,3 +1,5 @@
+/* eslint-disable @typescript-eslint/no-non-null-assertion -- courses, settled parts and tellings stand in the order of the subjects and their signals */
+import { lookUp } from "../../ground/look-up.js";
 import { MINUTE_MS } from "../../ground/units.js";
 import type { Atom } from "../rule/condition.js";
 import { atomAt } from "./atom-at.js";
@@ -41,7 +43,7 @@ export function makeSearcher(question: GapQuestion): Searcher {
   const wanted = wantedOf(question.rightWhen);
   const remembered = new Map<string, SubjectCourse[] | null>();
   const coursesOf = (subject: SubjectQuestion, lags: SignalLags): SubjectCourse[] | null => {
-    const ranges = subject.signals.map(({ signal }) => lags.get(signal)!);
+    const ranges = subject.signals.map(({ signal }) => lookUp(lags, signal));
     const key = likeness(subject, ranges, wanted);
     const known = remembered.get(key);
     if (known !== undefined) return known;

@@ -1,3 +1,5 @@
+/* eslint-disable @typescript-eslint/no-non-null-assertion -- ranges stand in the order of the signals, and positions run below the number of instants */
+import { lookUp } from "../../ground/look-up.js";
 import type { Expression } from "../../site/expression.js";
 import { isAtom } from "../rule/condition.js";
 import { atomAt, type Course } from "./atom-at.js";
@@ -107,7 +109,7 @@ function* coursesOver(instants: readonly number[]): Generator<Course> {
 function rightnessOf({ rightAtoms }: SubjectQuestion, course: Course, watched: readonly number[], wanted: Wanted): bigint {
   let bits = "0b0";
   for (const atom of rightAtoms) {
-    const { on, off } = wanted.get(atomKey(atom))!;
+    const { on, off } = lookUp(wanted, atomKey(atom));
     for (const instant of watched) {
       const holds = atomAt(atom, course, instant);
       if (on) bits += holds ? "1" : "0";

@@ -1,3 +1,6 @@
+/* eslint-disable @typescript-eslint/no-non-null-assertion -- a place names a change that the scene has */
+import { lookUp } from "../../ground/look-up.js";
+import { ofSubject } from "./by-subject.js";
 import type { ChangePlace, LagRange, SceneChange, SceneSubject, SignalLags } from "./gap.js";
 import type { GapQuestion } from "./question.js";
 import { changesOf, isGap, isTruthful, withChange } from "./scene.js";
@@ -16,15 +19,15 @@ export function plainest(scene: readonly SceneSubject[], trigger: ChangePlace, q
   };
   for (const { subject } of scene.filter(({ changes }) => changes.length === 0)) keepIfGap(plain.map((one) => (one.subject === subject ? { ...one, first: 0 } : one)));
   for (const place of changesOf(scene)) {
-    const current = (): SceneChange => plain.find(({ subject }) => subject === place.subject)!.changes[place.change]!;
+    const current = (): SceneChange => ofSubject(plain, place.subject).changes[place.change]!;
     // First all signals at once, the change itself moved to where one of them tells it, or left where it is.
-    const instants = [...place.told.map(({ signal, at }) => at - shortest(lags.get(signal)!)), place.at];
-    if (instants.some((at) => keepIfGap(withChange(plain, place, { at, told: place.told.map(({ signal }) => ({ signal, at: at + shortest(lags.get(signal)!) })) })))) continue;
+    const instants = [...place.told.map(({ signal, at }) => at - shortest(lookUp(lags, signal))), place.at];
+    if (instants.some((at) => keepIfGap(withChange(plain, place, { at, told: place.told.map(({ signal }) => ({ signal, at: at + shortest(lookUp(lags, signal)) })) })))) continue;
     // Then one by one, the change moved along with the first, so that the time at which the rule sees it stays.
-    for (const { signal, at: told } of place.told) keepIfGap(withChange(plain, place, { ...current(), at: told - shortest(lags.get(signal)!) }));
+    for (const { signal, at: told } of place.told) keepIfGap(withChange(plain, place, { ...current(), at: told - shortest(lookUp(lags, signal)) }));
     for (const { signal } of place.told) {
       const { at, told } = current();
-      keepIfGap(withChange(plain, place, { at, told: told.map((one) => (one.signal === signal ? { signal, at: at + shortest(lags.get(signal)!) } : one)) }));
+      keepIfGap(withChange(plain, place, { at, told: told.map((one) => (one.signal === signal ? { signal, at: at + shortest(lookUp(lags, signal)) } : one)) }));
     }
   }
   return plain;

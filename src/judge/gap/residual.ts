@@ -1,3 +1,4 @@
+/* eslint-disable @typescript-eslint/no-non-null-assertion -- the list has one entry */
 import type { Expression } from "../../site/expression.js";
 import { isAtom, quorumOf, type Atom } from "../rule/condition.js";
 

@@ -1,3 +1,4 @@
+import { lookUp } from "../../ground/look-up.js";
 import { MINUTE_MS, SECOND_MS } from "../../ground/units.js";
 import { durationText } from "../../site/duration.js";
 import type { Act, SubjectClass } from "../../site/site.js";
@@ -39,9 +40,9 @@ export function sceneText(scene: readonly SceneSubject[], trigger: ChangePlace, 
   const moving = scene.filter(({ changes }) => changes.length > 0);
   const inOrder = [...moving.filter(({ subject }) => subject === trigger.subject), ...moving.filter(({ subject }) => subject !== trigger.subject)];
   const classOf = new Map(question.subjects.map((one) => [one.subject, one.class]));
-  const sentences = inOrder.map((one) => subjectText(one, classOf.get(one.subject)!, trigger, spec.act, lags));
+  const sentences = inOrder.map((one) => subjectText(one, lookUp(classOf, one.subject), trigger, spec.act, lags));
   const standing = scene.filter((one) => one.changes.length === 0 && one.first === 1 && !isGap(scene.map((other) => (other === one ? { ...one, first: 0 } : other)), trigger, question));
-  return [...sentences, ...standing.map(({ subject }) => standingText(subject, classOf.get(subject)!))].map((text) => `${capitalised(text)}.`).join(" ");
+  return [...sentences, ...standing.map(({ subject }) => standingText(subject, lookUp(classOf, subject)))].map((text) => `${capitalised(text)}.`).join(" ");
 }
 
 function subjectText({ subject, first, changes }: SceneSubject, subjectClass: SubjectClass, trigger: ChangePlace, act: Act, lags: SignalLags): string {
@@ -69,7 +70,7 @@ function changeText({ at, told }: SceneChange, words: ReturnType<Verbs>, isNow: 
 function tellingTexts({ at, told }: SceneChange, lags: SignalLags): string[] {
   const bySaying = new Map<string, string[]>();
   for (const one of told) {
-    const saying = sayingOf(one.at - at, at, one.at, shortest(lags.get(one.signal)!));
+    const saying = sayingOf(one.at - at, at, one.at, shortest(lookUp(lags, one.signal)));
     if (saying !== null) bySaying.set(saying, [...(bySaying.get(saying) ?? []), one.signal]);
   }
   return [...bySaying].map(([saying, signals]) => `${signals.join(" and ")} ${saying.replace("HAS", signals.length > 1 ? "have" : "has")}`);

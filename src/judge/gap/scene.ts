@@ -1,3 +1,6 @@
+/* eslint-disable @typescript-eslint/no-non-null-assertion -- scenes, subjects and tellings stand in one order, one each */
+import { lookUp } from "../../ground/look-up.js";
+import { ofSubject } from "./by-subject.js";
 import type { Expression } from "../../site/expression.js";
 import { isAtom, quorumOf, type Atom } from "../rule/condition.js";
 import { atomAt, type Course } from "./atom-at.js";
@@ -21,10 +24,10 @@ export function sceneOf(courses: readonly SubjectCourse[], question: GapQuestion
 export function isGap(scene: readonly SceneSubject[], trigger: ChangePlace, question: GapQuestion): boolean {
   const { when, rightWhen, earlyMs, subjects } = question;
   const heard = heardOf(scene, question);
-  const seen = (courses: ReadonlyMap<string, Course>, instant: number): boolean => holds(when, (atom) => atomAt(atom, courses.get(atom.ref)!, instant));
+  const seen = (courses: ReadonlyMap<string, Course>, instant: number): boolean => holds(when, (atom) => atomAt(atom, lookUp(courses, atom.ref), instant));
   if (!seen(heard, 0) || seen(heard, -1) || seen(heardOf(toldLater(scene, trigger), question), 0)) return false;
   const happened = new Map(scene.map(({ subject, first, changes }): [string, Course] => [subject, { first, changes: changes.map(({ at }) => at) }]));
-  const right = (instant: number): boolean => holds(rightWhen, (atom) => atomAt(atom, happened.get(atom.ref)!, instant));
+  const right = (instant: number): boolean => holds(rightWhen, (atom) => atomAt(atom, lookUp(happened, atom.ref), instant));
   return !scene.some(({ changes }, i) => breakpoints(subjects[i]!, changes.map(({ at }) => at), earlyMs).some(right));
 }
 
@@ -33,7 +36,7 @@ function heardOf(scene: readonly SceneSubject[], { subjects }: GapQuestion): Map
 }
 
 function toldLater(scene: readonly SceneSubject[], trigger: ChangePlace): SceneSubject[] {
-  const { at, told } = scene.find(({ subject }) => subject === trigger.subject)!.changes[trigger.change]!;
+  const { at, told } = ofSubject(scene, trigger.subject).changes[trigger.change]!;
   return withChange(scene, trigger, { at, told: told.map((one) => ({ ...one, at: one.at + 1 })) });
 }
 
@@ -45,7 +48,7 @@ export function isTruthful(scene: readonly SceneSubject[], lags: SignalLags): bo
       return (
         (earlier === undefined || change.at > earlier.at) &&
         change.told.every(({ signal, at }, j) => {
-          const { leastMs, mostMs } = lags.get(signal)!;
+          const { leastMs, mostMs } = lookUp(lags, signal);
           return at - change.at >= leastMs && at - change.at <= mostMs && (earlier === undefined || at > earlier.told[j]!.at);
         })
       );

@@ -1,9 +1,11 @@
+/* eslint-disable @typescript-eslint/no-non-null-assertion -- a condition that begins to hold does so because something in it turns */
 /**
  * The gap in a rule itself: can it act wrongly while every sensor tells the truth within its lag?
  *
  *   rule ─ by subject ─ courses that differ ─ combined, subject by subject ─ the gap with the fewest changes ─ in words
  *                                                                          └ again with other lags ─ gap-free until
  */
+import { lookUp } from "../../ground/look-up.js";
 import { MINUTE_MS, SECOND_MS } from "../../ground/units.js";
 import type { SignalKind } from "../../site/site.js";
 import type { PreparedRule } from "../rule/prepare.js";
@@ -60,7 +62,7 @@ function gapFreeLags({ signals, site }: PreparedRule, lags: SignalLags, search: 
   const found: GapFreeLag[] = [];
   for (const kind of kinds) {
     const own = signals.filter((signal) => kindOf.get(signal) === kind);
-    const limit = limitOf(kind, own, (mostMs) => search(new Map([...lags, ...own.map((signal) => [signal, upTo(lags.get(signal)!, mostMs)] as const)])).found);
+    const limit = limitOf(kind, own, (mostMs) => search(new Map([...lags, ...own.map((signal) => [signal, upTo(lookUp(lags, signal), mostMs)] as const)])).found);
     if (limit === null) return `Not searched: the rule can be met in too many ways once its ${kind} signals are late.`;
     found.push(limit);
   }

@@ -1,3 +1,4 @@
+/* eslint-disable @typescript-eslint/no-non-null-assertion -- the position runs below the number of atoms */
 import { atomAt, type Course } from "./atom-at.js";
 import type { LagRange } from "./gap.js";
 import type { SignalQuestion } from "./question.js";

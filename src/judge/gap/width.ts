@@ -1,3 +1,6 @@
+/* eslint-disable @typescript-eslint/no-non-null-assertion -- positions run within the instants tried */
+import { lookUp } from "../../ground/look-up.js";
+import { ofSubject } from "./by-subject.js";
 import { cross } from "d3-array";
 import { changeInstants } from "./courses.js";
 import type { ChangePlace, SceneChange, SceneSubject, SignalLags } from "./gap.js";
@@ -21,12 +24,12 @@ export function confined(scene: readonly SceneSubject[], trigger: ChangePlace, q
   for (const { at, told, subject, change } of changesOf(scene)) {
     if (subject === trigger.subject && change === trigger.change) continue;
     const place = { subject, change };
-    const asked = question.subjects.find((one) => one.subject === subject)!;
+    const asked = ofSubject(question.subjects, subject);
     const stays = (instant: number): boolean => tellingsOf(instant, asked, lags, question.stepMs).some((other) => {
       const moved = withChange(scene, place, other);
       return isTruthful(moved, lags) && isGap(moved, trigger, question);
     });
-    const instants = changeInstants(asked, told.map(({ signal }) => lags.get(signal)!), question.earlyMs, question.stepMs);
+    const instants = changeInstants(asked, told.map(({ signal }) => lookUp(lags, signal)), question.earlyMs, question.stepMs);
     const least = lastThatStays(at, instants.filter((one) => one < at).toReversed(), stays, question.stepMs);
     const most = lastThatStays(at, instants.filter((one) => one > at), stays, question.stepMs);
     if (least === null || most === null) continue;
@@ -53,7 +56,7 @@ function lastThatStays(from: number, outwards: readonly number[], stays: (instan
 }
 
 function tellingsOf(at: number, { signals }: SubjectQuestion, lags: SignalLags, stepMs: number): SceneChange[] {
-  const choices = signals.map(({ signal, critical }) => toldInstants(at, lags.get(signal)!, critical, stepMs).map((told) => ({ signal, at: told })));
+  const choices = signals.map(({ signal, critical }) => toldInstants(at, lookUp(lags, signal), critical, stepMs).map((told) => ({ signal, at: told })));
   const all = choices.reduce<SceneChange["told"][]>((begun, next) => cross(begun, next, (told, one) => [...told, one]), [[]]);
   return all.map((told) => ({ at, told }));
 }
