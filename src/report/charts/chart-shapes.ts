@@ -1,11 +1,10 @@
-import type { Runtime } from "vega";
-
 /** Shapes remembered: about as many as one report has. */
 const MOST_REMEMBERED = 120;
 
 /** A specification without its rows and height, ready to draw. */
 export interface ChartShape {
-  readonly runtime: Runtime;
+  /** What the drawing library runs. Its type stays out of the library's own types: they would ask for those of a browser. */
+  readonly runtime: object;
   /** The tables the chart reads; one that no layer uses is not among them. */
   readonly asked: ReadonlySet<string>;
 }

@@ -28,7 +28,8 @@ export function compiledChart(specification: TopLevelSpec, shapes: ChartShapes):
     return { name };
   });
   const { runtime, asked } = chartShape(shape, shapes, compiled);
-  return { runtime, tables: new Map([...tables].filter(([name]) => asked.has(name))), height: given };
+  // Every shape was made by `compiled`.
+  return { runtime: runtime as Runtime, tables: new Map([...tables].filter(([name]) => asked.has(name))), height: given };
 }
 
 function compiled(text: string): ChartShape {
