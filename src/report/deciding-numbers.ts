@@ -26,11 +26,14 @@ export interface DecidingBound {
 
 /**
  * The bound that decides about wrong firings, and that about missed moments: the lower one where it breaks the limit by
- * itself, else the upper one.
+ * itself, else the upper one of the road that clears the rule.
  */
 export function decidingBound(rule: Traced<RuleFinding>, about: "wrong" | "missed"): DecidingBound {
   const reasons = rowsAt(rule, "reasons");
   const lower = reasons.find(({ of }) => of.code === `${about}-lower-bound` && of.effect === "breaks");
   if (lower !== undefined) return { bound: "least", reason: lower };
-  return { bound: "most", reason: reasons.find(({ of }) => of.code === `${about}-upper-bound`) ?? null };
+  const counted = reasons.find(({ of }) => of.code === `${about}-upper-bound`) ?? null;
+  const byDesign = reasons.find(({ of }) => of.code === "by-design" && of.effect === "clears") ?? null;
+  // Where only design clears the rule, its number decides: counting's would stand over the limit beside a green verdict.
+  return { bound: "most", reason: about === "wrong" && byDesign !== null && counted?.of.effect !== "clears" ? byDesign : counted };
 }
