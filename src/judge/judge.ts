@@ -11,7 +11,7 @@ import { least } from "d3-array";
 import { expressionText } from "../site/expression-text.js";
 import { SECOND_MS } from "../ground/units.js";
 import { limitClaims } from "./design/claims.js";
-import { designFigures, designRoad, wrongLimit, type DesignContext } from "./design/road.js";
+import { designFigures, designRoad, type DesignContext } from "./design/road.js";
 import { ruleFigures, tallyOf, type RuleFigures, type TallyContext } from "./evidence/figures.js";
 import { confirmedYears } from "./evidence/verifiable.js";
 import { worseningTexts } from "./evidence/occasions.js";
@@ -101,7 +101,7 @@ export function judgeRule(rule: RuleOverHistory, context: JudgeContext = {}): Ru
     ...figures,
     design,
     gap,
-    twoEvents: twoEvents(rule).map((one) => ({ ...one })),
+    twoEvents: twoEvents(rule),
     claims,
     singlePoints,
     margin: marginSummary(fooled, lanes),
@@ -116,7 +116,7 @@ function designOf(rule: RuleOverHistory, context: DesignContext, gap: GapFinding
   const road = designRoad(rule, context, gap);
   if (road.history === null) return { ...road, figures: null };
   const { firings, evidence } = figures;
-  const held = { confidence: rule.standard.confidence, limitPerYear: wrongLimit(rule.site, rule.spec) };
+  const held = { confidence: rule.standard.confidence, limitPerYear: rule.standard.limits?.wrongPerYear ?? null };
   return { ...road, figures: designFigures(road.history, road, evidence.covers.months.length, { wrong: firings.wrong, years: confirmedYears(evidence.covers) }, held) };
 }
 

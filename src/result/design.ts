@@ -95,7 +95,7 @@ export type DesignFigures = Shape<typeof designFiguresSchema>;
 /** {@link designRoadSchema} as a type. */
 export type DesignRoad = Shape<typeof designRoadSchema>;
 
-/** The smallest limit on wrong firings a year that each road supports after so many further months; null where it supports none. */
+/** The smallest limit on wrong firings a year that each road supports after this many further months; null where it supports none. */
 export const limitClaimSchema = z.strictObject({ moreMonths: z.int(), byCounting: z.number().nullable(), byDesign: z.number().nullable() });
 
 /** {@link limitClaimSchema} as a type. */

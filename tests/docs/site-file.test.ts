@@ -6,7 +6,7 @@ import { betaQuantile } from "../../src/statistics/distributions.js";
 const guide = readFileSync(new URL("../../docs/site-file.md", import.meta.url), "utf8");
 const [example = "", stated = ""] = [...guide.matchAll(/```yaml\n([^]*?)```/g)].map(([, text]) => text);
 
-/** The one-sided 95 % upper bound of Clopper & Pearson (1934) for no failure in so many tests. */
+/** The one-sided 95 % upper bound of Clopper & Pearson (1934) for no failure in this many tests. */
 const atMost = (tests: number): number => betaQuantile(0.95, 1, tests);
 
 describe("the guide to the site file", () => {

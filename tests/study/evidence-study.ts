@@ -4,14 +4,13 @@
  * `npm run study:evidence -- 200` takes 200 histories a setting; `-- 200 even,bursts` only those, and prints the tables instead.
  */
 import { writeFileSync } from "node:fs";
-import { Worker } from "node:worker_threads";
 import { BRIEF_YEARS, households, NO_PARTS } from "./evidence/households.js";
 import { settings } from "./evidence/settings.js";
 import { studyTables, type Results } from "./evidence/tables.js";
 import { studyText } from "./evidence/text.js";
 import type { Answered, Asked } from "./evidence/worker.js";
+import { answersInThreads } from "./in-threads.js";
 
-const THREADS = 2;
 /** Histories a question; a thread answers it in some seconds. */
 const CHUNK = 50;
 /** One history in five is looked at every month. */
@@ -69,30 +68,8 @@ function grouped<T>(parts: readonly { readonly id: string; readonly from: number
   return found;
 }
 
-/** Hands the questions to threads. */
 async function answersTo(asked: readonly Asked[]): Promise<Answered[]> {
-  const waiting = [...asked];
-  const found: Answered[] = [];
-  const threads = Array.from({ length: THREADS }, () => new Worker(new URL("./evidence/worker.js", import.meta.url)));
-  await Promise.all(
-    threads.map(
-      (thread) =>
-        new Promise<void>((resolve, reject) => {
-          const next = (): void => {
-            const question = waiting.shift();
-            if (question === undefined) resolve();
-            else thread.postMessage(question);
-          };
-          thread.on("error", reject);
-          thread.on("message", (answer: Answered) => {
-            found.push(answer);
-            process.stderr.write(`${found.length} of ${asked.length}: ${answer.id}, ${((performance.now() - started) / 1000).toFixed(0)} s\n`);
-            next();
-          });
-          next();
-        }),
-    ),
-  );
-  await Promise.all(threads.map((thread) => thread.terminate()));
-  return found;
+  return answersInThreads(new URL("./evidence/worker.js", import.meta.url), asked, (answer: Answered, answered) => {
+    process.stderr.write(`${answered} of ${asked.length}: ${answer.id}, ${((performance.now() - started) / 1000).toFixed(0)} s\n`);
+  });
 }

@@ -4,14 +4,13 @@
  * `npm run study:verdict -- 30` takes 30 months a mechanism; `-- 30 season,twins` only those, and prints the table instead.
  */
 import { writeFileSync } from "node:fs";
-import { Worker } from "node:worker_threads";
+import { answersInThreads } from "./in-threads.js";
 import type { Setting } from "./verdict/limits.js";
 import type { Mechanism } from "./verdict/mechanism.js";
 import { mechanisms } from "./verdict/mechanisms.js";
 import { studyTable, studyText } from "./verdict/table.js";
 import type { Answered, Asked } from "./verdict/worker.js";
 
-const THREADS = 2;
 const [monthsText = "200", onlyText] = process.argv.slice(2);
 const months = Number(monthsText);
 const only = onlyText?.split(",");
@@ -42,30 +41,10 @@ function monthsOf({ id, looks }: Mechanism, setting: Setting): number {
 /** Hands the questions to threads, the longest first. */
 async function answersTo(asked: readonly Asked[]): Promise<Answered[]> {
   const cost = (one: Asked): number => one.months * (mechanisms.find(({ id }) => id === one.mechanism)!.looks ?? 1);
-  const waiting = asked.toSorted((a, b) => cost(b) - cost(a));
-  const answers: Answered[] = [];
-  const threads = Array.from({ length: THREADS }, () => new Worker(new URL("./verdict/worker.js", import.meta.url)));
-  await Promise.all(
-    threads.map(
-      (thread) =>
-        new Promise<void>((resolve, reject) => {
-          const next = (): void => {
-            const question = waiting.shift();
-            if (question === undefined) resolve();
-            else thread.postMessage(question);
-          };
-          thread.on("error", reject);
-          thread.on("message", (answer: Answered) => {
-            answers.push(answer);
-            const { cleared, refused, months: of, auditMs, against } = answer.result;
-            const reasons = Object.entries(against).map(([code, count]) => `${code} ${count}`);
-            process.stderr.write(`${answers.length} of ${asked.length}: ${answer.mechanism}, ${answer.setting}: cleared ${cleared}, refused ${refused} of ${of}, ${auditMs.toFixed(0)} ms an audit; ${reasons.join(", ")}\n`);
-            next();
-          });
-          next();
-        }),
-    ),
-  );
-  await Promise.all(threads.map((thread) => thread.terminate()));
-  return answers;
+  const longestFirst = asked.toSorted((a, b) => cost(b) - cost(a));
+  return answersInThreads(new URL("./verdict/worker.js", import.meta.url), longestFirst, ({ mechanism, setting, result }: Answered, answered) => {
+    const { cleared, refused, months: of, auditMs, against } = result;
+    const reasons = Object.entries(against).map(([code, count]) => `${code} ${count}`);
+    process.stderr.write(`${answered} of ${asked.length}: ${mechanism}, ${setting}: cleared ${cleared}, refused ${refused} of ${of}, ${auditMs.toFixed(0)} ms an audit; ${reasons.join(", ")}\n`);
+  });
 }

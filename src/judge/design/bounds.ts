@@ -8,13 +8,13 @@ import { largestProduct } from "../../statistics/joint-look.js";
 import { rateUpperAtEveryLook } from "../../statistics/every-look.js";
 import { rateUpperBound } from "../../statistics/rate.js";
 import { togetherAtEveryLook } from "../../statistics/coincidences.js";
-import { weightedUpperBound } from "../../statistics/weighted-counts.js";
+import { weightedUpperBound, type WeightedCount } from "../../statistics/weighted-counts.js";
 import { DAYS_PER_YEAR, SECOND_MS } from "../../ground/units.js";
 import type { DesignHistory, PartHistory, PartStretch } from "../../result/design.js";
 import { occasionSizes } from "../evidence/occasions.js";
-import { clockDistance, clockSecondsFrom, DAY_SECONDS } from "./clock.js";
+import { clockDistance, DAY_SECONDS } from "./clock.js";
 import { keptDays } from "./day-types.js";
-import { coincidencesOnOtherDays } from "./slides.js";
+import { coincidencesOnOtherDays, overlapByClock } from "./slides.js";
 
 const YEAR_SECONDS = DAYS_PER_YEAR * DAY_SECONDS;
 
@@ -86,10 +86,7 @@ export function singleLook({ days, years, parts: [a, b] }: DesignHistory, confid
 }
 
 /** A weighted count of pairs, and how many occasions of the second part it rests on. */
-interface Weighed {
-  readonly total: number;
-  readonly squares: number;
-  readonly largestNext: number;
+interface Weighed extends WeightedCount {
   readonly occasions: number;
 }
 
@@ -111,7 +108,7 @@ function bothMoved(a: PartHistory, b: PartHistory, days: number): Weighed {
   };
 }
 
-/** `a` never rose: the next one may come at the worst time of day. */
+/** `a` never rose: its first rise may come at the worst time of day. */
 function unmovedPart(a: PartHistory, b: PartHistory, days: number): Weighed {
   const [smooth, raw] = [smoothPeak(a, b, days), rawPeak(a, b, days)];
   const worst = raw.height >= smooth.height ? raw : smooth;
@@ -130,7 +127,7 @@ function smoothPeak(a: PartHistory, b: PartHistory, days: number): Peak {
 }
 
 function rawPeak(a: PartHistory, b: PartHistory, days: number): Peak {
-  const peak = peakOf(RAW_STEP_SECONDS, (time) => b.stretches.map((one) => (overlaps(time, a.longestSeconds, one) ? 1 : 0)));
+  const peak = peakOf(RAW_STEP_SECONDS, (time) => b.stretches.map((one) => (overlapByClock({ at: time, seconds: a.longestSeconds }, one) ? 1 : 0)));
   return { height: peak.height / days, terms: peak.terms };
 }
 
@@ -140,11 +137,6 @@ function peakOf(stepSeconds: number, termsAt: (time: number) => number[]): Peak 
     return { height: sum(terms), terms };
   });
   return peaks.reduce((best, one) => (one.height > best.height ? one : best));
-}
-
-function overlaps(time: number, seconds: number, stretch: PartStretch): boolean {
-  const later = clockSecondsFrom(time, stretch.at);
-  return later < seconds || DAY_SECONDS - later < stretch.seconds;
 }
 
 /** The density, a second, at which an event may repeat at another clock time. */

@@ -1,10 +1,10 @@
 import type { DesignHistory, DesignRoad, LimitClaim } from "../../result/design.js";
 import { MONTHS_PER_YEAR } from "../../ground/units.js";
-import { verdictBounds, wrongBoundAfter, type RuleFigures } from "../evidence/figures.js";
-import { confirmedYears } from "../evidence/verifiable.js";
+import { wrongBoundAfter, type RuleFigures } from "../evidence/figures.js";
 import type { Standard } from "../rule/prepare.js";
+import { keptDays } from "./day-types.js";
 import { joinedHistories } from "./history.js";
-import { designFigures } from "./road.js";
+import { designBound, seenLongEnough } from "./road.js";
 
 /** Further months that claims look ahead. */
 const AHEAD_MONTHS = [0, 3, 6, 12, 24] as const;
@@ -22,19 +22,19 @@ export function limitClaims(figures: RuleFigures, design: DesignRoad | null, his
   if (months === 0) return AHEAD_MONTHS.map((more) => ({ moreMonths: more, byCounting: null, byDesign: null }));
   return AHEAD_MONTHS.map((more) => {
     const times = (months + more) / months;
-    const counting = more === 0 ? verdictBounds(figures, standard.confidence).wrongUpper : wrongBoundAfter(figures, times, standard.confidence);
-    return { moreMonths: more, byCounting: Number.isFinite(counting) ? counting : null, byDesign: designAfter(times, months + more, figures, design, history, standard) };
+    const counting = wrongBoundAfter(figures, times, standard.confidence);
+    return { moreMonths: more, byCounting: Number.isFinite(counting) ? counting : null, byDesign: designAfter(times, months + more, design, history, standard) };
   });
 }
 
-function designAfter(times: number, months: number, figures: RuleFigures, design: DesignRoad | null, history: DesignHistory | null, { confidence }: Standard): number | null {
+function designAfter(times: number, months: number, design: DesignRoad | null, history: DesignHistory | null, { confidence }: Standard): number | null {
   if (design === null || history === null) return null;
   if (design.conditions.some((one) => !one.holds)) return null;
-  const longer = extended(history, times);
-  const confirmed = { wrong: figures.firings.wrong * times, years: confirmedYears(figures.evidence.covers) * times };
-  const later = designFigures(longer, design, Math.round(months), confirmed, { confidence, limitPerYear: null });
   const closed = (design.figures?.conditions ?? []).some((one) => !one.holds && !OPEN_TO_TIME.includes(one.code));
-  return closed || later.conditions.some((one) => one.code === "months" && !one.holds) ? null : later.bound;
+  const longer = extended(history, times);
+  if (closed || !seenLongEnough(keptDays(longer.days), Math.round(months))) return null;
+  const { bound } = designBound(longer, design, confidence);
+  return Number.isFinite(bound) ? bound : null;
 }
 
 /** The history repeated until it is `times` as long; the last copy is cut at a day. */

@@ -17,7 +17,7 @@ import type { SignalLags } from "../gap/gap.js";
 /** Two reports this close together may be one event told twice. Our own choice. */
 const SPARE_MS = 60 * SECOND_MS;
 
-/** What each part of a rule did over one period while firing would have been wrong, but for the times left out. */
+/** What each part of a rule did over one period while firing would have been wrong, except in the times left out. */
 export function designHistory(rule: RuleOverHistory, parts: readonly [Part, Part], lags: SignalLags, leftOut: readonly Interval[]): DesignHistory {
   const { witnesses, tolerance, site, history } = rule;
   const days = localDays(history.period, site.timeZone);

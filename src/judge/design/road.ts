@@ -10,7 +10,6 @@ import type { Timeline } from "../../timeline/timeline.js";
 import type { GapFinding } from "../../result/gap.js";
 import { durationText } from "../../site/duration.js";
 import { SECOND_MS } from "../../ground/units.js";
-import type { Site } from "../../site/site.js";
 import type { RuleOverHistory } from "../replay/replay.js";
 import { countText, figureText, percentText } from "../rule/words.js";
 import { commonCauseBound, evenBound, timeOfDayBound } from "./bounds.js";
@@ -114,21 +113,38 @@ interface Confirmed {
   readonly years: number;
 }
 
-/** The figures over a history of one period, or of several joined. */
-export function designFigures(
+/** What the site file states about the parts, or what is taken instead. */
+type Assumed = Pick<DesignRoad, "commonShare" | "noSharedHoursBecause">;
+
+/** The upper bound a year, what chance and a common cause add to it, and what a common cause would add if it had every false report. */
+export function designBound(
   history: DesignHistory,
-  { commonShare, noSharedHoursBecause }: Pick<DesignRoad, "commonShare" | "noSharedHoursBecause">,
-  months: number,
-  { wrong, years }: Confirmed,
-  { confidence, limitPerYear }: Held,
-): DesignFigures {
+  { commonShare, noSharedHoursBecause }: Assumed,
+  confidence: number,
+): { readonly bound: number; readonly byChance: number; readonly byCommonCause: number; readonly perShare: number } {
   // A third of the permitted error each for the two parts and for the common cause.
   const together = 1 - ((1 - confidence) * 2) / 3;
   const alone = 1 - (1 - confidence) / 3;
   const byChance = noSharedHoursBecause === null ? timeOfDayBound(history, together) : evenBound(history, together);
   const perShare = commonCauseBound(history, 1, alone);
   const byCommonCause = commonShare * perShare;
-  const bound = byChance + byCommonCause;
+  return { bound: byChance + byCommonCause, byChance, byCommonCause, perShare };
+}
+
+/** Whether enough was seen for the bad days of both parts to show. */
+export function seenLongEnough(days: number, months: number): boolean {
+  return months >= LEAST_MONTHS && days >= LEAST_DAYS;
+}
+
+/** The figures over a history of one period, or of several joined. */
+export function designFigures(
+  history: DesignHistory,
+  stated: Assumed,
+  months: number,
+  { wrong, years }: Confirmed,
+  { confidence, limitPerYear }: Held,
+): DesignFigures {
+  const { bound, byChance, byCommonCause, perShare } = designBound(history, stated, confidence);
   const chance = sharedDaysChance(history);
   const days = keptDays(history.days);
   const room = limitPerYear === null ? -1 : limitPerYear - byChance;
@@ -162,7 +178,7 @@ export function designFigures(
 }
 
 function monthsCondition(days: number, months: number): DesignCondition[] {
-  const enough = months >= LEAST_MONTHS && days >= LEAST_DAYS;
+  const enough = seenLongEnough(days, months);
   return [
     {
       code: "months",
@@ -192,9 +208,4 @@ export function failedConditions({ conditions }: Pick<DesignRoad, "conditions">,
 
 function finite(value: number): number | null {
   return Number.isFinite(value) ? value : null;
-}
-
-/** The limit on wrong firings a year of the rule's act; null where the site file sets none. */
-export function wrongLimit({ limits }: Site, { act }: { readonly act: keyof Site["limits"] }): number | null {
-  return limits[act]?.wrongPerYear ?? null;
 }

@@ -26,8 +26,11 @@ export function coincidencesOnOtherDays(a: readonly PartStretch[], b: readonly P
   return sum(a, (one) => sum(b, (other) => (one.day !== other.day && overlapByClock(one, other) ? 1 : 0)));
 }
 
+/** A stretch by the clock, whatever its day: seconds since midnight, and its length. */
+type ClockStretch = Pick<PartStretch, "at" | "seconds">;
+
 /** Whether two stretches would overlap if they fell on the same day. */
-function overlapByClock(a: PartStretch, b: PartStretch): boolean {
+export function overlapByClock(a: ClockStretch, b: ClockStretch): boolean {
   const later = clockSecondsFrom(a.at, b.at);
   return later < a.seconds || DAY_SECONDS - later < b.seconds;
 }

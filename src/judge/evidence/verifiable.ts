@@ -1,5 +1,5 @@
 import { sum } from "d3-array";
-import { intersection, type Interval } from "../../ground/intervals.js";
+import { intersection, union, type Interval } from "../../ground/intervals.js";
 import { HOUR_MS, HOURS_PER_DAY, YEAR_MS } from "../../ground/units.js";
 import type { Covers } from "../../result/cover.js";
 import { stretches } from "../../timeline/stretches.js";
@@ -21,9 +21,9 @@ export interface Verifiable {
  */
 export function verifiableTime({ witnesses, tolerance, history, site }: RuleOverHistory, seen: Timeline): Verifiable {
   const { truth } = witnesses.outside;
-  const known = [...stretches(truth, ON), ...stretches(truth, OFF)].sort((a, b) => a.from - b.from);
+  const known = union([...stretches(truth, ON), ...stretches(truth, OFF)]);
   const heard = stretches(seen, ON);
-  const confirmed = intersection(heard, joined(known).map(({ from, to }) => ({ from, to: to - tolerance.earlyMs })).filter(({ from, to }) => from < to));
+  const confirmed = intersection(heard, known.map(({ from, to }) => ({ from, to: to - tolerance.earlyMs })).filter(({ from, to }) => from < to));
   const [byHourMs, seenByHour] = [hoursOf(confirmed, history.period, site.timeZone), hoursOf(heard, history.period, site.timeZone)];
   return { byHourMs, shareByHour: byHourMs.map((ms, hour) => (seenByHour[hour] === undefined || seenByHour[hour] === 0 ? 0 : ms / seenByHour[hour])) };
 }
@@ -45,17 +45,6 @@ export function coveredYears(byHourMs: readonly number[]): number {
 /** Years in which a firing would have been confirmed, at whatever hour of the day. */
 export function confirmedYears({ confirmedHours }: Pick<Covers, "confirmedHours">): number {
   return (sum(confirmedHours) * HOUR_MS) / YEAR_MS;
-}
-
-/** Neighbouring stretches as one. */
-function joined(inOrder: readonly Interval[]): Interval[] {
-  const found: { from: number; to: number }[] = [];
-  for (const { from, to } of inOrder) {
-    const last = found.at(-1);
-    if (last?.to === from) last.to = to;
-    else found.push({ from, to });
-  }
-  return found;
 }
 
 function hoursOf(intervals: readonly Interval[], period: Interval, timeZone: string): number[] {

@@ -17,7 +17,7 @@ export type Combined = { readonly found: "gap"; readonly courses: readonly Subje
 /** Searches one rule again and again, with other lags each time: what stays the same is worked out once. */
 export type Searcher = (lags: SignalLags) => Combined;
 
-/** How far the subjects have been gone through, and what is left to ask of the others. */
+/** Which subjects are settled so far, and what the others still have to decide. */
 interface Begun {
   readonly before: Residual;
   readonly now: Residual;

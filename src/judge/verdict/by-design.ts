@@ -1,11 +1,10 @@
 import { DAYS_PER_YEAR } from "../../ground/units.js";
 import type { DesignRoad, LimitClaim } from "../../result/design.js";
-import type { Reason } from "../../result/rules.js";
+import type { Reason, SinglePoints } from "../../result/rules.js";
 import type { RuleFigures } from "../evidence/figures.js";
 import { failedConditions } from "../design/road.js";
 import type { Standard } from "../rule/prepare.js";
 import { actNouns, capitalised, countText, figureText, percentText } from "../rule/words.js";
-import type { SinglePoints } from "../../result/rules.js";
 
 /** What a verdict needs to know about the road of design. */
 export interface ByDesignInput extends Standard {
@@ -82,5 +81,5 @@ export function oneInText(share: number): string {
 export function countedBesideText({ act, figures }: ByDesignInput): string {
   const { one, many } = actNouns[act];
   const { firings, evidence } = figures;
-  return `Counted: ${firings.wrong === 0 ? "none" : countText(firings.wrong, `wrong ${one}`, `wrong ${many}`)}${firings.wrong === 0 ? " wrong" : ""} in ${figureText(evidence.yearsSeen * DAYS_PER_YEAR, "down")} days seen`;
+  return `Counted: ${firings.wrong === 0 ? "none wrong" : countText(firings.wrong, `wrong ${one}`, `wrong ${many}`)} in ${figureText(evidence.yearsSeen * DAYS_PER_YEAR, "down")} days seen`;
 }

@@ -1,9 +1,7 @@
 import { HOURS_PER_DAY } from "../../ground/units.js";
-import type { RuleFigures } from "../evidence/figures.js";
-import { unverifiedTakenAsWrong } from "../evidence/figures.js";
-import { countText, seenText } from "../rule/words.js";
 import type { Act } from "../../site/site.js";
-import { actNouns } from "../rule/words.js";
+import { unverifiedTakenAsWrong, type RuleFigures } from "../evidence/figures.js";
+import { actNouns, countText, seenText } from "../rule/words.js";
 
 /** What wrong firings were counted over: `in 20.9 confirmed days`, or why over no time at all. */
 export function confirmedTimeText({ evidence }: RuleFigures): string {
