@@ -69,7 +69,7 @@ function clockCounts({ first, second, correctedSeconds, readAs, offset, drift, p
 }
 
 function ruleCounts(rule: RuleFinding, days: number): RuleCounts {
-  const { yearsSeen, blindShare, unclearShare, covers } = rule.evidence;
+  const { yearsSeen, blindShare, unclearShare, unclearDaysShare, covers } = rule.evidence;
   return {
     name: rule.name,
     act: rule.act,
@@ -80,6 +80,7 @@ function ruleCounts(rule: RuleFinding, days: number): RuleCounts {
     firings: rule.firings,
     wanted: rule.wanted,
     yearsUnclear: (days / DAYS_PER_YEAR) * unclearShare,
+    yearsUnclearDays: (days / DAYS_PER_YEAR) * unclearDaysShare,
     covers,
     design: rule.design?.history ?? null,
   };

@@ -74,6 +74,8 @@ export const ruleCountsSchema = z.object({
   wanted: z.object({ count, served: count, late: count, missed: count, verified: count, verifiedFailed: count.default(0) }),
   /** Years in which nobody outside the rule could say whether acting was wanted. Absent in older counts, as is what follows. */
   yearsUnclear: amount.optional(),
+  /** Of these, in stretches of a day or more. */
+  yearsUnclearDays: amount.optional(),
   covers: z
     .object({
       days: count,
@@ -84,6 +86,7 @@ export const ruleCountsSchema = z.object({
       faultsByDay: z.array(count),
       confirmedHours: z.array(amount),
       expectedUnverified: z.object({ firings: amount, wanted: amount }),
+      checked: z.array(z.object({ firings: count, drawn: count, wrongDrawn: count, wrong: count, unverified: count })),
       variants: z.int().min(1),
     })
     .optional(),

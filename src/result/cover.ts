@@ -22,6 +22,11 @@ export const coversSchema = z.strictObject({
   confirmedHours: z.array(z.number()),
   /** Firings and wanted instants that nobody could be expected to confirm, by their hours of the day. */
   expectedUnverified: z.strictObject({ firings: z.number(), wanted: z.number() }),
+  /**
+   * Firings by day and by night; in random order, those confirmed before the first that nobody could confirm (`drawn`), and the wrong
+   * among them; the wrong and the unverified of all.
+   */
+  checked: z.array(z.strictObject({ firings: z.int(), drawn: z.int(), wrongDrawn: z.int(), wrong: z.int(), unverified: z.int() })),
   /** Variants tried on the same history, this one included. */
   variants: z.int(),
 });

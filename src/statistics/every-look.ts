@@ -34,7 +34,7 @@ const LOWER_RATES: readonly Alternative[] = [
 export function rateUpperAtEveryLook(count: number, exposure: number, confidence: number): number {
   requireRate(count, exposure, confidence);
   if (exposure === 0) return Infinity;
-  return rising((mean) => rateEvidence(count, mean), confidence) / exposure;
+  return largestAllowed((mean) => rateEvidence(count, mean), confidence) / exposure;
 }
 
 /**
@@ -77,8 +77,11 @@ export function trialsNeededAtEveryLook(failures: number, trials: number, limitS
   return plenty;
 }
 
-/** ln of the mixture Σ w rᵏ e^((1 − r) μ) of likelihood ratios of a Poisson count k against the mean μ. */
-function rateEvidence(count: number, mean: number): number {
+/**
+ * ln of the mixture Σ w rᵏ e^((1 − r) μ) of likelihood ratios of a Poisson count k against the mean μ: how much the count speaks against
+ * that mean or more, at every look. Rises with the mean.
+ */
+export function rateEvidence(count: number, mean: number): number {
   return logSum(LOWER_RATES.map(({ ratio, weight }) => Math.log(weight) + count * Math.log(ratio) + (1 - ratio) * mean));
 }
 
@@ -87,23 +90,39 @@ function shareEvidence(failures: number, trials: number, share: number): number 
   return logSum(LOWER_RATES.map(({ ratio, weight }) => Math.log(weight) + failures * Math.log(ratio) + (trials - failures) * (Math.log1p(-ratio * share) - Math.log1p(-share))));
 }
 
-/** The mean at which evidence that rises with it reaches ln 1/α. */
-function rising(evidence: (mean: number) => number, confidence: number): number {
-  const bar = -Math.log(1 - confidence);
-  let high = 1;
-  while (evidence(high) < bar) high *= 2;
-  return bisected((mean) => evidence(mean) >= bar, 0, high);
-}
+/** Beyond this a bound says nothing. */
+const LARGEST = 1e12;
 
 /**
- * The smallest number between `from` and `to` for which `holds` is true, to the last bits of a double; `holds` must
- * stay true once it is.
+ * The largest value that the data still allow, by evidence against a value or more: ln of a mean of likelihood ratios, rising with the
+ * value. Infinity where it never reaches ln 1/α.
+ */
+export function largestAllowed(evidence: (value: number) => number, confidence: number): number {
+  const bar = -Math.log(1 - confidence);
+  let high = 1;
+  while (evidence(high) < bar) {
+    high *= 2;
+    if (high > LARGEST) return Infinity;
+  }
+  return bisected((value) => evidence(value) >= bar, 0, high);
+}
+
+/** Whether the data show that the value stays within the limit: whether {@link largestAllowed} is at most the limit, without working it out. */
+export function keepsWithin(evidence: (value: number) => number, limit: number, confidence: number): boolean {
+  return evidence(limit) >= -Math.log(1 - confidence);
+}
+
+const CLOSE_ENOUGH = 1e-13;
+
+/**
+ * The smallest number between `from` and `to` for which `holds` is true, nearly to the last bits of a double; `holds` must stay true once
+ * it is.
  */
 function bisected(holds: (place: number) => boolean, from: number, to: number): number {
   let [low, high] = [from, to];
   for (;;) {
     const middle = (low + high) / 2;
-    if (middle <= low || middle >= high) return high;
+    if (middle <= low || middle >= high || high - low < high * CLOSE_ENOUGH) return high;
     if (holds(middle)) high = middle;
     else low = middle;
   }

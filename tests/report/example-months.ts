@@ -70,7 +70,7 @@ export const exampleCumulated: NonNullable<RuleFinding["cumulated"]> = {
   missedShare: shareEstimate(6, 243, CONFIDENCE),
   bounds: { wrongUpper: 61.7, wrongLower: 3.2, missedUpper: 0.21, missedLower: 0.01 },
   design: exampleFigures,
-  covers: { days: 91, months: ["2026-08", "2026-09", "2026-10"], weekdays: [13, 13, 13, 13, 13, 13, 13], wrongOccasions: [1, 1, 1], failureRuns: [1, 2, 1, 1, 1], faultsByDay: [], confirmedHours: new Array<number>(24).fill(90), expectedUnverified: { firings: 6, wanted: 33 }, variants: 1 },
+  covers: { days: 91, months: ["2026-08", "2026-09", "2026-10"], weekdays: [13, 13, 13, 13, 13, 13, 13], wrongOccasions: [1, 1, 1], failureRuns: [1, 2, 1, 1, 1], faultsByDay: [], confirmedHours: new Array<number>(24).fill(90), expectedUnverified: { firings: 6, wanted: 33 }, checked: [{ firings: 240, drawn: 0, wrongDrawn: 0, wrong: 3, unverified: 6 }], variants: 1 },
   yearsConfirmed: 90 / 365.25,
   moreMonths: 120.2,
   claims: [{ moreMonths: 0, byCounting: 61.7, byDesign: null }, { moreMonths: 12, byCounting: 30.1, byDesign: null }],

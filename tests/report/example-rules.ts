@@ -163,10 +163,12 @@ function figuresOf(plan: Plan, wrong: number, unverified: number): Pick<RuleFind
     yearsSeen: YEARS * (1 - plan.blindShare),
     blindShare: plan.blindShare,
     unclearShare: 0.042,
+    unclearDaysShare: 0,
     covers: {
       days: 31, months: ["2026-10"], weekdays: [4, 4, 4, 5, 5, 5, 4],
       wrongOccasions: Array.from({ length: wrong }, () => 1), failureRuns: Array.from({ length: verifiedFailed }, () => 1), faultsByDay: [2, 1, 1], variants: 1,
       confirmedHours: new Array<number>(24).fill(30), expectedUnverified: { firings: unverified, wanted: unverified },
+      checked: [{ firings: plan.right + wrong + unverified, drawn: 0, wrongDrawn: 0, wrong, unverified }],
     },
   };
   const delays = Array.from({ length: plan.wantedCount - plan.unserved.length }, (_, index) => 12 + index * 1.3);

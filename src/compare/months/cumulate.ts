@@ -144,6 +144,7 @@ function sumOf(periods: readonly RuleCounts[]): Tally {
     yearsSeen,
     blindShare: years === 0 ? 1 : total((one) => one.yearsBlind) / years,
     unclearShare: years === 0 ? 1 : total((one) => one.yearsUnclear ?? one.yearsSeen + one.yearsBlind) / years,
+    unclearDaysShare: years === 0 ? 0 : total((one) => one.yearsUnclearDays ?? 0) / years,
     covers: {
       days: sum(covers, (one) => one.days),
       months: [...new Set(covers.flatMap((one) => one.months))].sort(),
@@ -153,6 +154,7 @@ function sumOf(periods: readonly RuleCounts[]): Tally {
       faultsByDay: covers.flatMap((one) => one.faultsByDay),
       confirmedHours: range(HOURS_PER_DAY).map((hour) => sum(covers, (one) => one.confirmedHours[hour])),
       expectedUnverified: { firings: sum(covers, (one) => one.expectedUnverified.firings), wanted: sum(covers, (one) => one.expectedUnverified.wanted) },
+      checked: covers.flatMap((one) => one.checked),
       // A variant chosen on one period's history was chosen on part of this evidence.
       variants: Math.max(1, ...covers.map((one) => one.variants)),
     },

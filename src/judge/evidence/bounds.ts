@@ -1,15 +1,19 @@
 import { sum } from "d3-array";
 import { clumped, mostUneven, UNSEEN_CLUMP, type Clumped } from "../../statistics/clumps.js";
-import { rateUpperAtEveryLook, shareUpperAtEveryLook, trialsNeededAtEveryLook } from "../../statistics/every-look.js";
+import { keepsWithin, largestAllowed, shareUpperAtEveryLook, trialsNeededAtEveryLook } from "../../statistics/every-look.js";
 import { rateLowerBound } from "../../statistics/rate.js";
 import { poissonTail } from "../../statistics/tails.js";
 import { shareLowerBound } from "../../statistics/share.js";
+import type { Checked } from "./checked.js";
+import { checkedOnly, confirmedOnly, firingEvidence, type FiringsCounted } from "./firing-evidence.js";
 
 /** What a verdict is worked out from: counts and exposure, which add up over periods. */
 export interface RuleCounted {
   /** Verified wrong firings, by the occasions they came in. */
   readonly wrongOccasions: readonly number[];
   readonly unverifiedFirings: number;
+  /** All firings of those years, and how far they are checked in random order. */
+  readonly checked: readonly Checked[];
   /** Years during which every way of firing could be heard. */
   readonly yearsSeen: number;
   /** Years over which a firing at any hour of the day would have been confirmed: see `coveredYears`. */
@@ -37,8 +41,8 @@ export interface RuleCounted {
  */
 export interface VerdictBounds {
   /**
-   * Wrong firings a year, over the time in which they would have been confirmed: at most this. Infinity when an hour of
-   * the day was never covered.
+   * Wrong firings a year, by both ways of counting together: at most this. Infinity when an hour of the day was never covered and too
+   * many firings are unverified.
    */
   readonly wrongUpper: number;
   /** Wrong firings a year, unverified taken as right: at least this. */
@@ -52,12 +56,11 @@ export interface VerdictBounds {
 /** {@link VerdictBounds} of what was counted. */
 export function boundsOf(counted: RuleCounted, confidence: number): VerdictBounds {
   const own = shared(confidence, counted.variants);
-  const wrong = doubtfulFirings(counted);
   const failed = doubtfulWanted(counted);
   const [seenWrong, seenFailed] = [clumpedAsSeen(counted.wrongOccasions), clumpedAsSeen(counted.failureRuns)];
   const trials = judgedWanted(counted) / failed.factor;
   return {
-    wrongUpper: wrong.factor * rateUpperAtEveryLook(wrong.count, counted.yearsConfirmed, own),
+    wrongUpper: wrongUpperAfter(counted, 1, confidence),
     wrongLower: seenWrong.factor * rateLowerBound(seenWrong.count, counted.yearsSeen, confidence),
     missedUpper: failed.count > trials ? 1 : shareUpperAtEveryLook(failed.count, trials, own),
     missedLower: shareLowerBound(Math.min(seenFailed.count, counted.wanted / seenFailed.factor), counted.wanted / seenFailed.factor, confidence),
@@ -91,12 +94,38 @@ function judgedWanted(counted: RuleCounted): number {
   return counted.wanted - counted.unverifiedWanted + takenAsMissed(counted);
 }
 
-/** Further years without a wrong firing, confirmed like these, until the upper bound meets the limit; Infinity where an hour of the day is never confirmed. */
-export function yearsStillNeeded(counted: RuleCounted, limit: number, confidence: number): number {
-  if (counted.yearsConfirmed === 0) return Infinity;
-  const { count, factor } = doubtfulFirings(counted);
-  const needed = (factor * rateUpperAtEveryLook(count, 1, shared(confidence, counted.variants))) / limit;
-  return (Math.max(0, needed - counted.yearsConfirmed) * counted.yearsSeen) / counted.yearsConfirmed;
+/** Further years without a wrong firing, confirmed like these, until the upper bound meets the limit; null where that takes more than a century. */
+export function yearsStillNeeded(counted: RuleCounted, limit: number, confidence: number): number | null {
+  const own = shared(confidence, counted.variants);
+  const firings = firingsCounted(counted);
+  const after = (years: number): FiringsCounted => withoutMoreWrong(firings, years / counted.yearsSeen);
+  return firstEnough(counted.yearsSeen, MOST_YEARS, (years) => keepsWithin(firingEvidence(after(years)), limit, own));
+}
+
+/** Whether all firings being checked, or a random draw of them, shows by itself that wrong ones stay within the limit. */
+export function checkedWithin(counted: RuleCounted, limit: number, confidence: number): boolean {
+  return keepsWithin(checkedOnly(firingsCounted(counted)), limit, shared(confidence, counted.variants));
+}
+
+/** Whether having checked firings shows more than the time in which any would have been confirmed. */
+export function showsMoreByFirings(counted: RuleCounted, confidence: number): boolean {
+  const own = shared(confidence, counted.variants);
+  const firings = firingsCounted(counted);
+  return largestAllowed(checkedOnly(firings), own) < largestAllowed(confirmedOnly(firings), own);
+}
+
+function firingsCounted(counted: RuleCounted): FiringsCounted {
+  const { yearsSeen, yearsConfirmed, wrongOccasions, checked } = counted;
+  return {
+    confirmed: { ...doubtfulFirings(counted), years: yearsConfirmed },
+    heard: { years: yearsSeen, wrongOccasions, checked },
+    unseenClump: largestToCome(counted, wrongOccasions),
+  };
+}
+
+/** The same firings over `times` the years. */
+function withoutMoreWrong({ confirmed, heard, unseenClump }: FiringsCounted, times: number): FiringsCounted {
+  return { confirmed: { ...confirmed, years: confirmed.years * times }, heard: { ...heard, years: heard.years * times }, unseenClump };
 }
 
 /**
@@ -113,13 +142,14 @@ export function wantedStillNeeded(counted: RuleCounted, limit: number, confidenc
 
 /** The upper bound of wrong firings a year if the same goes on for `times` as long: rates and cover stay as they are. */
 export function wrongUpperAfter(counted: RuleCounted, times: number, confidence: number): number {
-  const { count, factor } = doubtfulFirings(counted);
-  return factor * rateUpperAtEveryLook(count * times, counted.yearsConfirmed * times, shared(confidence, counted.variants));
+  return largestAllowed(firingEvidence(firingsCounted(counted), times), shared(confidence, counted.variants));
 }
 
 /** Further years until then if wrong firings keep their rate; null where that takes more than a century. */
 export function yearsAtThisRate(counted: RuleCounted, limit: number, confidence: number): number | null {
-  return firstEnough(counted.yearsSeen, MOST_YEARS, (years) => wrongUpperAfter(counted, years / counted.yearsSeen, confidence) <= limit);
+  const own = shared(confidence, counted.variants);
+  const firings = firingsCounted(counted);
+  return firstEnough(counted.yearsSeen, MOST_YEARS, (years) => keepsWithin(firingEvidence(firings, years / counted.yearsSeen), limit, own));
 }
 
 /**

@@ -2,14 +2,18 @@ import type { Act } from "../../site/site.js";
 import { quantileEstimate } from "../../statistics/quantile.js";
 import { rateEstimate } from "../../statistics/rate.js";
 import { shareEstimate } from "../../statistics/share.js";
+import { totalMs } from "../../ground/intervals.js";
+import { DAY_MS, HOUR_MS, MONTHS_PER_YEAR, YEAR_MS } from "../../ground/units.js";
 import { durations } from "../../timeline/durations.js";
-import { HOUR_MS, MONTHS_PER_YEAR, YEAR_MS } from "../../ground/units.js";
+import { stretches } from "../../timeline/stretches.js";
+import { UNKNOWN } from "../../timeline/timeline.js";
 import type { FiringJudgement } from "../replay/firing-outcomes.js";
 import type { RuleOverHistory } from "../replay/replay.js";
 import type { WantedOutcome } from "../replay/wanted-outcomes.js";
 import type { Standard } from "../rule/prepare.js";
 import { actNouns, percentText } from "../rule/words.js";
-import { boundsOf, takenAsWrong, wantedAtThisRate, wantedStillNeeded, wrongUpperAfter, yearsAtThisRate, yearsStillNeeded, type RuleCounted, type VerdictBounds } from "./bounds.js";
+import { boundsOf, checkedWithin, showsMoreByFirings, takenAsWrong, wantedAtThisRate, wantedStillNeeded, wrongUpperAfter, yearsAtThisRate, yearsStillNeeded, type RuleCounted, type VerdictBounds } from "./bounds.js";
+import { checkedFirings } from "./checked.js";
 import { failureRuns, occasionSizes } from "./occasions.js";
 import { seenOf, seenTimeline } from "./seen.js";
 import { coveredYears, expectedUnverified, verifiableTime } from "./verifiable.js";
@@ -27,6 +31,7 @@ export interface Tally {
   readonly yearsSeen: number;
   readonly blindShare: number;
   readonly unclearShare: number;
+  readonly unclearDaysShare: number;
   readonly covers: Covers;
 }
 
@@ -65,6 +70,7 @@ export function tallyOf(rule: RuleOverHistory, firings: readonly FiringJudgement
     yearsSeen: seen.ms / YEAR_MS,
     blindShare: 1 - seen.ms / periodMs,
     unclearShare: durations(truth).unknownMs / periodMs,
+    unclearDaysShare: totalMs(stretches(truth, UNKNOWN).filter(({ from, to }) => to - from >= DAY_MS)) / periodMs,
     covers: {
       days: seen.days,
       months: seen.months,
@@ -77,6 +83,7 @@ export function tallyOf(rule: RuleOverHistory, firings: readonly FiringJudgement
         firings: expectedUnverified(firings.map((one) => one.at), verifiable, rule),
         wanted: expectedUnverified(wanted.map((one) => one.at), verifiable, rule),
       },
+      checked: checkedFirings(firings, rule.site.timeZone),
       variants,
     },
   };
@@ -88,7 +95,7 @@ export function tallyOf(rule: RuleOverHistory, firings: readonly FiringJudgement
  * one. `delays` are seconds.
  */
 export function ruleFigures(tally: Tally, delays: readonly number[], { act, limits, confidence }: Standard): RuleFigures {
-  const { firings, wanted, yearsSeen, blindShare, unclearShare, covers } = tally;
+  const { firings, wanted, yearsSeen, blindShare, unclearShare, unclearDaysShare, covers } = tally;
   const counted = countedOf(tally);
   const bounds = boundsOf(counted, confidence);
   const perYear = (count: number): Estimate => rateEstimate(count, yearsSeen, confidence, "per year");
@@ -109,6 +116,7 @@ export function ruleFigures(tally: Tally, delays: readonly number[], { act, limi
       yearsSeen,
       blindShare,
       unclearShare,
+      unclearDaysShare,
       yearsConfirmed: counted.yearsConfirmed,
       moreMonths: limits === null ? null : monthsOrNull(yearsStillNeeded(counted, limits.wrongPerYear, confidence)),
       moreWantedServed: limits === null ? null : wantedStillNeeded(counted, limits.missedShare, confidence),
@@ -127,6 +135,16 @@ export function wrongBoundAfter(figures: RuleFigures, times: number, confidence:
   return wrongUpperAfter(countedOf({ ...figures, ...figures.evidence }), times, confidence);
 }
 
+/** Whether enough firings were checked, all or a random draw of them, to show by itself that wrong ones stay within the limit. */
+export function checkedKeeps(figures: RuleFigures, limit: number, confidence: number): boolean {
+  return checkedWithin(countedOf({ ...figures, ...figures.evidence }), limit, confidence);
+}
+
+/** Whether the bound of wrong firings rests on firings that were checked, rather than on the time in which any would have been confirmed. */
+export function restsOnFirings(figures: RuleFigures, confidence: number): boolean {
+  return showsMoreByFirings(countedOf({ ...figures, ...figures.evidence }), confidence);
+}
+
 /** Unverified firings that are taken as wrong: see `takenAsWrong`. */
 export function unverifiedTakenAsWrong(figures: RuleFigures): number {
   return takenAsWrong(countedOf({ ...figures, ...figures.evidence }));
@@ -141,6 +159,7 @@ function countedOf({ firings, wanted, yearsSeen, covers }: Pick<Tally, "firings"
   return {
     wrongOccasions: covers.wrongOccasions,
     unverifiedFirings: firings.unverified,
+    checked: covers.checked,
     yearsSeen,
     yearsConfirmed: coveredYears(covers.confirmedHours.map((hours) => hours * HOUR_MS)),
     expectedUnverified: covers.expectedUnverified,
@@ -154,7 +173,7 @@ function countedOf({ firings, wanted, yearsSeen, covers }: Pick<Tally, "firings"
 }
 
 function monthsOrNull(years: number | null): number | null {
-  return years === null || !Number.isFinite(years) ? null : years * MONTHS_PER_YEAR;
+  return years === null ? null : years * MONTHS_PER_YEAR;
 }
 
 /** A chance above this is given as "more than" it: no history proves certainty. */

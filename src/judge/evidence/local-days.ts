@@ -31,3 +31,8 @@ export function localDays({ from: start, to: end }: Interval, timeZone: string):
   }
   return days;
 }
+
+/** The local hour of an instant, 0 to 23. */
+export function hourOfDay(at: number, timeZone: string): number {
+  return DateTime.fromMillis(at, { zone: timeZone }).hour;
+}

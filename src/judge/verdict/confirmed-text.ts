@@ -1,17 +1,35 @@
+import { sum } from "d3-array";
 import { HOURS_PER_DAY } from "../../ground/units.js";
-import type { Act } from "../../site/site.js";
-import { unverifiedTakenAsWrong, type RuleFigures } from "../evidence/figures.js";
+import { restsOnFirings, unverifiedTakenAsWrong, type RuleFigures } from "../evidence/figures.js";
+import type { Standard } from "../rule/prepare.js";
 import { actNouns, countText, seenText } from "../rule/words.js";
 
-/** What wrong firings were counted over: `in 20.9 confirmed days`, or why over no time at all. */
-export function confirmedTimeText({ evidence }: RuleFigures): string {
-  return evidence.yearsConfirmed > 0 ? `in ${seenText(evidence.yearsConfirmed).replace(/(days?|years)$/, "confirmed $1")}` : `with nobody to confirm anything ${hoursText(evidence.covers.confirmedHours)}`;
+/** What the bound of wrong firings rests on. */
+type CountedInput = Pick<Standard, "act" | "confidence"> & { readonly figures: RuleFigures };
+
+/**
+ * What wrong firings were counted over: `in 20.9 confirmed days`, or why over no time at all; or all time heard, and how its firings were
+ * checked.
+ */
+export function confirmedTimeText(input: CountedInput): string {
+  const { act, figures, confidence } = input;
+  const { evidence, firings } = figures;
+  const blindHours = evidence.yearsConfirmed > 0 ? null : `with nobody to confirm anything ${hoursText(evidence.covers.confirmedHours)}`;
+  if (!restsOnFirings(figures, confidence)) return blindHours ?? `in ${seenText(evidence.yearsConfirmed).replace(/(days?|years)$/, "confirmed $1")}`;
+  const { one, many } = actNouns[act];
+  const time = `in ${seenText(evidence.yearsSeen)}`;
+  if (firings.unverified === 0) return firings.count === 0 ? time : `${time} with every ${one} confirmed`;
+  const drawn = sum(evidence.covers.checked, (list) => list.drawn);
+  return drawn === 0
+    ? `${time}, ${blindHours === null ? "" : `${blindHours} and `}with ${countText(firings.unverified, one, many)} that nobody confirmed taken as wrong,`
+    : `${time}, with ${drawn} of ${firings.count} ${many} drawn at random and confirmed,`;
 }
 
-/** Firings that nobody could confirm: what they count for. Empty where there are none. */
-export function unverifiedText(act: Act, figures: RuleFigures): string {
+/** Firings that nobody could confirm: what they count for. Empty where there are none, or the rest of the sentence says it. */
+export function unverifiedText(input: CountedInput): string {
+  const { act, figures, confidence } = input;
   const { unverified } = figures.firings;
-  if (unverified === 0) return "";
+  if (unverified === 0 || restsOnFirings(figures, confidence)) return "";
   const { one, many } = actNouns[act];
   const counted = countText(unverified, one, many);
   return unverifiedTakenAsWrong(figures) > 0

@@ -24,7 +24,7 @@ function clearText(input: VerdictInput, result: VerdictResult): string {
   const { figures, confidence, limits } = input;
   if (!countingClears(result)) return clearByDesignText(input, bounds);
   return (
-    `${countedText(input)} ${confirmedTimeText(figures)} ${verb(input, "means", "mean")} at most ${figureText(bounds.wrongUpper, "up")} a year (limit ${figureText(limits?.wrongPerYear ?? NaN)}), ` +
+    `${countedText(input)} ${confirmedTimeText(input)} ${verb(input, "means", "mean")} at most ${figureText(bounds.wrongUpper, "up")} a year (limit ${figureText(limits?.wrongPerYear ?? NaN)}), ` +
     `and ${failedText(input)} of ${figures.wanted.count} wanted at most ${percentText(bounds.missedUpper, "up")} (limit ${percentText(limits?.missedShare ?? NaN)}), ` +
     `at ${percentText(confidence)} confidence. Seen: ${seenMonthsText(figures.evidence.covers.months)}; it holds for months like those. ` +
     `Look again by ${lookAgainText(input.judgedUntil, input.timeZone)}, and at once when a sensor, its band or the rule changes.`
@@ -51,12 +51,12 @@ function openText(input: VerdictInput, { bounds, reasons }: VerdictResult): stri
   const { limits, figures, act } = input;
   const noun = actNouns[act];
   const allows = `${verb(input, "allows", "allow")} up to ${figureText(bounds.wrongUpper, "up")} a year`;
-  if (limits === null) return `the site file sets no limits for ${act}; ${countedText(input)} ${confirmedTimeText(figures)} ${allows}.`;
+  if (limits === null) return `the site file sets no limits for ${act}; ${countedText(input)} ${confirmedTimeText(input)} ${allows}.`;
   const open = (code: string): boolean => reasons.some((one) => one.code === code && one.effect === "open");
   const clock = reasons.find((one) => one.code === "clock-offset");
   if (clock !== undefined) return uncapitalised(clock.text.replace(/\.$/, ""), ".");
   if (open("wrong-upper-bound")) {
-    const told = [`${countedText(input)} ${confirmedTimeText(figures)} ${allows}; the limit is ${figureText(limits.wrongPerYear)}.`, unverifiedText(act, figures), roadsAheadText(input.claims, limits.wrongPerYear)];
+    const told = [`${countedText(input)} ${confirmedTimeText(input)} ${allows}; the limit is ${figureText(limits.wrongPerYear)}.`, unverifiedText(input), roadsAheadText(input.claims, limits.wrongPerYear)];
     return `${told.filter((text) => text !== "").join(" ")}${atTimesText(input, open("single-in-practice"))}`;
   }
   if (open("nothing-wanted")) return `no ${noun.one} was wanted ${inTime(input)}, so nothing shows that the rule acts when it should.`;

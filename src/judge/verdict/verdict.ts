@@ -1,5 +1,5 @@
 import type { VerdictBounds } from "../evidence/bounds.js";
-import { verdictBounds, type RuleFigures } from "../evidence/figures.js";
+import { checkedKeeps, verdictBounds, type RuleFigures } from "../evidence/figures.js";
 import type { OwnWords } from "../replay/own-words.js";
 import { actNouns, capitalised, countText, figureText, MOST_NAMED, percentText, seenText } from "../rule/words.js";
 import { designReasons, withoutCounting, type ByDesignInput } from "./by-design.js";
@@ -80,17 +80,25 @@ function unevenReasons({ uneven }: VerdictInput): Reason[] {
   return uneven.map((text) => ({ code: "uneven-periods", effect: "open", text, measured: null, limit: null, unit: "periods" }));
 }
 
-function unclearReasons({ act, figures }: VerdictInput): Reason[] {
-  const { unclearShare } = figures.evidence;
+function unclearReasons(input: VerdictInput): Reason[] {
+  const { act, figures, limits, confidence } = input;
+  const { unclearShare, unclearDaysShare } = figures.evidence;
   if (unclearShare < BLIND_SHARE_TOLD) return [];
   const tooMuch = unclearShare > MOST_UNCLEAR_SHARE;
+  const seen = 1 - unclearDaysShare;
+  const betweenShare = seen > 0 ? (unclearShare - unclearDaysShare) / seen : 1;
+  // What was wrong on days without a diary would be among the firings checked. What was missed on them is like what was missed on others.
+  const daysChecked = tooMuch && betweenShare <= MOST_UNCLEAR_SHARE && limits !== null && checkedKeeps(figures, limits.wrongPerYear, confidence);
+  const rest = daysChecked
+    ? `; most of it in gaps of a day or more, and the ${actNouns[act].many} in them were checked`
+    : tooMuch
+      ? `; more than ${percentText(MOST_UNCLEAR_SHARE)} is too much to judge by. A longer diary settles it`
+      : "";
   return [
     {
       code: "unclear-time",
-      effect: tooMuch ? "open" : "clears",
-      text:
-        `For ${percentText(unclearShare)} of the time neither the diary nor two independent sensors outside the rule can say whether ` +
-        `${actNouns[act].one} was wanted${tooMuch ? `; more than ${percentText(MOST_UNCLEAR_SHARE)} is too much to judge by. A longer diary settles it` : ""}.`,
+      effect: tooMuch && !daysChecked ? "open" : "clears",
+      text: `For ${percentText(unclearShare)} of the time neither the diary nor two independent sensors outside the rule can say whether ${actNouns[act].one} was wanted${rest}.`,
       measured: unclearShare,
       limit: MOST_UNCLEAR_SHARE,
       unit: "share",
@@ -98,15 +106,16 @@ function unclearReasons({ act, figures }: VerdictInput): Reason[] {
   ];
 }
 
-function wrongReasons({ act, limits, confidence, figures }: VerdictInput, bounds: VerdictBounds): Reason[] {
+function wrongReasons(input: VerdictInput, bounds: VerdictBounds): Reason[] {
+  const { act, limits, confidence, figures } = input;
   const noun = actNouns[act];
   const { wrong } = figures.firings;
   const counted = countText(wrong, `wrong ${noun.one}`, `wrong ${noun.many}`);
   const seen = seenText(figures.evidence.yearsSeen);
   const confident = `at ${percentText(confidence)} confidence`;
   const most = `at most ${figureText(bounds.wrongUpper, "up")} wrong a year ${confident}${clumpText(figures)}${variantsText(figures)}`;
-  const upperText = capitalised(`${counted} ${confirmedTimeText(figures)}: ${most}`);
-  const others = unverifiedText(act, figures);
+  const upperText = capitalised(`${counted} ${confirmedTimeText(input)}: ${most}`);
+  const others = unverifiedText(input);
   const rest = others === "" ? "" : ` ${others}`;
   const measured = Number.isFinite(bounds.wrongUpper) ? bounds.wrongUpper : null;
   const unit = "per year";

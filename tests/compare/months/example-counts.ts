@@ -27,7 +27,7 @@ export const quietSignal: SignalCounts = {
 export const quietRule: RuleCounts = {
   name: "unlock on arrival", act: "unlock", digest: "aaaaaaaaaaaaaaaa", verdict: "not proven yet", yearsSeen: 0.08, yearsBlind: 0.002,
   firings: { count: 40, right: 40, wrong: 0, unverified: 0 }, wanted: { count: 40, served: 40, late: 0, missed: 0, verified: 40, verifiedFailed: 0 }, yearsUnclear: 0,
-  covers: { days: 30, months: ["2026-01"], weekdays: [5, 5, 4, 4, 4, 4, 4], wrongOccasions: [], failureRuns: [], faultsByDay: Array.from({ length: 12 }, () => 1), confirmedHours: new Array<number>(24).fill(30), expectedUnverified: { firings: 0, wanted: 0 }, variants: 1 },
+  covers: { days: 30, months: ["2026-01"], weekdays: [5, 5, 4, 4, 4, 4, 4], wrongOccasions: [], failureRuns: [], faultsByDay: Array.from({ length: 12 }, () => 1), confirmedHours: new Array<number>(24).fill(30), expectedUnverified: { firings: 0, wanted: 0 }, checked: [{ firings: 40, drawn: 40, wrongDrawn: 0, wrong: 0, unverified: 0 }], variants: 1 },
 };
 
 /** Month `number` of 2026 at Heron Lane, 30 days from its first. */

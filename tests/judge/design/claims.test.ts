@@ -28,8 +28,11 @@ describe("what counting supports", () => {
     expect(found.every((one, i) => i === 0 || one.byCounting! < found[i - 1]!.byCounting!)).toBe(true);
   });
 
-  test("is nothing where an hour of the day is never confirmed", () => {
-    expect(claims(null, { confirmedHours: [...new Array<number>(23).fill(31), 0] }).map((one) => one.byCounting)).toEqual([null, null, null, null, null]);
+  test("is next to nothing where an hour of the day is never confirmed and firings are not either", () => {
+    const unseen = { confirmedHours: [...new Array<number>(23).fill(31), 0] };
+    const alike = claims(null, unseen)[0]?.byCounting ?? NaN;
+    expect(alike).toBeGreaterThan(claims(null)[0]?.byCounting ?? NaN);
+    expect(claims(null, { ...unseen, unverified: 20 })[0]?.byCounting).toBeGreaterThan(20 * (365.25 / 31));
   });
 
   test("is nothing where nothing was seen", () => {

@@ -4,7 +4,7 @@ import { boundsOf, wantedStillNeeded, type RuleCounted } from "../../../src/judg
 /** A rule with nothing wrong but what is given; its faults came on so many days, one a day, that none expects bad spells. */
 const counted = (more: Partial<RuleCounted>): RuleCounted => ({
   wrongOccasions: [], unverifiedFirings: 0, yearsSeen: 1, yearsConfirmed: 1, expectedUnverified: { firings: 0, wanted: 0 }, failureRuns: [], wanted: 40, unverifiedWanted: 0,
-  faultsByDay: new Array<number>(100).fill(1), daysSeen: 200, variants: 1, ...more,
+  checked: [], faultsByDay: new Array<number>(100).fill(1), daysSeen: 200, variants: 1, ...more,
 });
 const missedUpper = (more: Partial<RuleCounted>): number => boundsOf(counted(more), 0.95).missedUpper;
 const needed = (more: Partial<RuleCounted>, limit = 0.1): number => wantedStillNeeded(counted(more), limit, 0.95) ?? NaN;

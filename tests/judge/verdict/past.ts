@@ -24,6 +24,9 @@ export interface Past {
   readonly cutOff?: number;
   readonly unverifiedWanted?: number;
   readonly unclearShare?: number;
+  readonly unclearDaysShare?: number;
+  /** How far firings are checked in random order; none of them if not given. */
+  readonly checked?: VerdictInput["figures"]["evidence"]["covers"]["checked"] | undefined;
   readonly months?: readonly string[];
   readonly weekdays?: readonly number[];
   readonly wrongOccasions?: readonly number[];
@@ -65,11 +68,13 @@ export function inputOf(past: Past): VerdictInput {
     yearsSeen: seenDays / 365.25,
     blindShare: (past.blindDays ?? 0) / days,
     unclearShare: past.unclearShare ?? 0,
+    unclearDaysShare: past.unclearDaysShare ?? 0,
     covers: {
       days: seenDays, months: past.months ?? ["2026-10"], weekdays: past.weekdays ?? [4, 4, 4, 5, 5, 5, 4],
       wrongOccasions: past.wrongOccasions ?? even(2 * wrong), failureRuns: past.failureRuns ?? even(2 * (late + missed)),
       faultsByDay: past.faultsByDay ?? even(seenDays), variants: past.variants ?? 1,
       confirmedHours: past.confirmedHours ?? new Array<number>(24).fill(past.confirmedDays ?? seenDays),
+      checked: past.checked ?? [{ firings: right + wrong + unverified, drawn: 0, wrongDrawn: 0, wrong, unverified }],
       // As many as the hours in which nobody could tell explain.
       expectedUnverified: past.expectedUnverified ?? { firings: unverified, wanted: unverifiedWanted },
     },

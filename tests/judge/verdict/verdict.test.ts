@@ -91,16 +91,16 @@ describe("not proven yet", () => {
   });
 
   it("is what quiet years amount to when one hour of the day is never confirmed, and the sentence names it", () => {
-    const { verdict, sentence, reasons } = judged({ days: 2810, right: 60, served: 60, confirmedHours: [...new Array<number>(23).fill(2810), 0] });
+    const { verdict, sentence, reasons } = judged({ days: 2810, right: 60, unverified: 60, served: 60, confirmedHours: [...new Array<number>(23).fill(2810), 0] });
     expect(verdict).toBe("not proven yet");
     expect(sentence).toBe(
-      "Not proven yet: no wrong unlock with nobody to confirm anything from 23:00 to 00:00 allows up to any number a year; the limit is 0.5. More months like these show no limit at all.",
+      "Not proven yet: no wrong unlock in 7.69 years, with nobody to confirm anything from 23:00 to 00:00 and with 60 unlocks that nobody confirmed taken as wrong, allows up to 11.8 a year; the limit is 0.5. Even 24 more months like these would only show by counting 11.3 a year.",
     );
-    expect(reasons.find((reason) => reason.code === "wrong-upper-bound")?.measured).toBeNull();
+    expect(reasons.find((reason) => reason.code === "wrong-upper-bound")?.measured).toBeGreaterThan(60 / 7.69);
   });
 
   it("is what unverified firings amount to that the hours in which nobody could tell do not explain: they are taken as wrong", () => {
-    const past: Past = { days: 2810, right: 60, unverified: 6, served: 60 };
+    const past: Past = { days: 3500, right: 60, unverified: 6, served: 60 };
     expect(judged({ ...past, expectedUnverified: { firings: 1, wanted: 0 } }).verdict).toBe("not proven yet");
     expect(judged({ ...past, expectedUnverified: { firings: 1, wanted: 0 } }).bounds.wrongUpper).toBeCloseTo(judged({ ...past, unverified: 0, wrong: 6 }).bounds.wrongUpper, 9);
     expect(judged({ ...past, expectedUnverified: { firings: 5, wanted: 0 } }).verdict).toBe("clear to enable");
@@ -122,6 +122,17 @@ describe("not proven yet", () => {
       "Not proven yet: for 11 % of the time neither the diary nor two independent sensors outside the rule can say whether unlock was wanted; more than 10 % is too much to judge by. A longer diary settles it.",
     );
     expect(judged({ ...past, unclearShare: 0.1 }).verdict).toBe("clear to enable");
+  });
+
+  it("is not said for whole days without a diary whose unlocks were checked, but for hours on every day, and for days whose unlocks were not", () => {
+    const list = { firings: 60, drawn: 60, wrongDrawn: 0, wrong: 0, unverified: 0 };
+    const past = { days: 5000, right: 60, served: 60, unclearShare: 0.35, unclearDaysShare: 0.3, checked: [list] };
+    expect(judged(past).verdict).toBe("clear to enable");
+    expect(judged(past).reasons.find(({ code }) => code === "unclear-time")?.text).toBe(
+      "For 35 % of the time neither the diary nor two independent sensors outside the rule can say whether unlock was wanted; most of it in gaps of a day or more, and the unlocks in them were checked.",
+    );
+    expect(judged({ ...past, unclearDaysShare: 0 }).verdict).toBe("not proven yet");
+    expect(judged({ ...past, unverified: 20, checked: [{ ...list, firings: 80, drawn: 0, unverified: 20 }] }).verdict).toBe("not proven yet");
   });
 
   it("is said while clocks are too far apart to judge by, also where the counts would forbid the rule", () => {

@@ -1,0 +1,91 @@
+import { range } from "d3-array";
+import { clumped, type Clumped } from "../../statistics/clumps.js";
+import { drawnEvidence, together } from "../../statistics/drawn.js";
+import { rateEvidence } from "../../statistics/every-look.js";
+import { logSum } from "../../statistics/log-sum.js";
+import type { Checked } from "./checked.js";
+
+/**
+ * Two ways of counting wrong firings share the permitted error, half each: over the time in which any firing would have been confirmed,
+ * and over all time heard with every firing checked, or a random draw of them. Either may be worth nothing; both are fixed beforehand.
+ */
+const HALF = Math.log(1 / 2);
+
+/**
+ * Within the second way: most weight on what is confirmed for certain, the rest on what a random draw shows of the others. Both are means
+ * of 1 where the truth holds, and so is their mean. Our own choice.
+ */
+const FOR_CERTAIN = Math.log(3 / 4);
+const BY_DRAW = Math.log(1 / 4);
+
+/** Numbers of wrong firings looked at one by one; where more are open, several are looked at together. */
+const MOST_NUMBERS = 60;
+
+/** What both ways of counting rest on. Years; counts may be fractions. */
+export interface FiringsCounted {
+  /** Wrong firings as independent events, over the years in which any firing would have been confirmed. */
+  readonly confirmed: Clumped & { readonly years: number };
+  /** All firings of the years heard: those known to be wrong, by occasions, and how far the others are checked. */
+  readonly heard: { readonly years: number; readonly wrongOccasions: readonly number[]; readonly checked: readonly Checked[] };
+  /** The largest clump that may come next. */
+  readonly unseenClump: number;
+}
+
+/** ln of the evidence against `rate` or more wrong firings a year. Rises with the rate. */
+export type RateEvidence = (rate: number) => number;
+
+/** Of both ways of counting together, should the same go on for `times` as long. */
+export function firingEvidence(counted: FiringsCounted, times = 1): RateEvidence {
+  const byTime = confirmedEvidence(counted, times);
+  const byFirings = checkedEvidence(counted, times);
+  return (rate) => logSum([HALF + byTime(rate), HALF + byFirings(rate)]);
+}
+
+/** Of the time in which any firing would have been confirmed alone, with its half of the permitted error. */
+export function confirmedOnly(counted: FiringsCounted): RateEvidence {
+  const byTime = confirmedEvidence(counted, 1);
+  return (rate) => HALF + byTime(rate);
+}
+
+/** Of all time heard alone, with its half of the permitted error. */
+export function checkedOnly(counted: FiringsCounted): RateEvidence {
+  const byFirings = checkedEvidence(counted, 1);
+  return (rate) => HALF + byFirings(rate);
+}
+
+/** Of the time in which any firing would have been confirmed. */
+function confirmedEvidence({ confirmed: { count, factor, years } }: FiringsCounted, times: number): RateEvidence {
+  return (rate) => rateEvidence(count * times, (rate * years * times) / factor);
+}
+
+/**
+ * Of all time heard: for each number of wrong firings that the draws leave open, how much they speak against it and how much it speaks
+ * against the rate; the number that speaks least decides.
+ */
+function checkedEvidence({ heard: { years, wrongOccasions, checked }, unseenClump }: FiringsCounted, times: number): RateEvidence {
+  const numbers = openNumbers(checked).map(({ more, evidence }) => {
+    const { count, factor } = clumped([...wrongOccasions, ...new Array<number>(more).fill(1)], unseenClump);
+    return { count: count * times, factor, evidence: evidence * times };
+  });
+  return (rate) => Math.min(...numbers.map(({ count, factor, evidence }) => evidence + rateEvidence(count, (rate * years * times) / factor)));
+}
+
+/**
+ * How many unverified firings may be wrong, and how much the draws speak against so many. Only numbers that may decide: the more are
+ * wrong, the less it speaks against a rate, so none counts that the draws speak against no less than against a larger one. Groups of
+ * numbers stand for their largest.
+ */
+function openNumbers(checked: readonly Checked[]): { readonly more: number; readonly evidence: number }[] {
+  const evidence = checked.map(evidenceByMore).reduce(together, [0]).map((one) => (one === Infinity ? one : logSum([FOR_CERTAIN, BY_DRAW + one])));
+  const from = evidence.lastIndexOf(Math.min(...evidence));
+  const step = Math.ceil((evidence.length - from) / MOST_NUMBERS);
+  return range(from, evidence.length, step).map((least) => {
+    const group = evidence.slice(least, least + step);
+    return { more: least + group.length - 1, evidence: Math.min(...group) };
+  });
+}
+
+/** By the number of wrong ones among the unverified. */
+function evidenceByMore({ firings, drawn, wrongDrawn, wrong, unverified }: Checked): number[] {
+  return drawnEvidence({ all: firings, drawn, bad: wrongDrawn }).slice(wrong, wrong + unverified + 1);
+}
