@@ -12,7 +12,7 @@ import { hostileCases } from "./judge/drills/hostile.js";
 import { adviseBands } from "./truth/bands/advice.js";
 import { blockingClocksOf } from "./truth/clocks/blocking.js";
 import { clockOffsets } from "./truth/clocks/offsets.js";
-import { toConfirm } from "./judge/confirm/to-confirm.js";
+import { whatToAsk } from "./judge/questions/ask.js";
 import { findEpisodes } from "./truth/episodes/find.js";
 import type { Counts } from "./result/counts.js";
 import { historiesOf } from "./judge/replay/histories.js";
@@ -24,7 +24,7 @@ import { hearSignals } from "./truth/signals/hear.js";
 import { measuredFaults } from "./compare/signals/measured-faults.js";
 import { usualLags } from "./compare/signals/usual-lags.js";
 import { judgedOn } from "./compare/months/select.js";
-import { withMonths } from "./compare/months/with-months.js";
+import { overMonths, withMonths } from "./compare/months/with-months.js";
 import { askedPeriod, checkPeriod, settlePeriod, type AskedPeriod } from "./intake/period.js";
 import { makeReferenceBook } from "./truth/reference/book.js";
 import { dependenceNotes, detectedPairs, findDependences } from "./truth/reference/dependence.js";
@@ -53,6 +53,8 @@ import { nothingKnownNotes } from "./compare/signals/nothing-known.js";
 import { alarmCautions } from "./judge/verdict/alarm-caution.js";
 import { DAY_MS } from "./ground/units.js";
 import type { RuleFinding } from "./result/rules.js";
+import type { ReferenceBook } from "./truth/reference/reference.js";
+import type { TallyContext } from "./judge/evidence/figures.js";
 
 /** What an audit may be told besides the site file. Everything is optional. */
 export interface AuditOptions {
@@ -83,7 +85,8 @@ export async function auditSite(site: Site, options: AuditOptions = {}): Promise
 
   // 2. Intake: bytes to readings, every row in one ledger line.
   const { readings: all, ledger } = await readExports(site, { onSetAside: () => undefined, ...options.watch });
-  const { entries: diary, tests: provoked } = await readDiary(site);
+  const written = await readDiary(site);
+  const { entries: diary, tests: provoked } = written;
   const { period, label, notes, readings } = settlePeriod(site, all, asked);
 
   // 3. Signals: readings to three-valued timelines.
@@ -117,8 +120,9 @@ export async function auditSite(site: Site, options: AuditOptions = {}): Promise
   const prepare = (spec: RuleSpec): RuleOverHistory => overHistory(prepareRule(site, spec), history);
   const faulted = makeFaultedHistories();
   const design = { lags: usualLags(signals), seen: detected, tests: provoked };
+  const tallied = ({ spec: { act } }: RuleOverHistory): TallyContext => ({ falseStarts, variants: variants.get(act) ?? 1 });
   const examine = (rule: RuleOverHistory, tuning: RuleFinding["tuning"]): RuleFinding => ({
-    ...judgeRule(rule, { faults, falseStarts, design, variants: variants.get(rule.spec.act) ?? 1, clocks: blockingClocksOf(site, rule.spec, clocks, period).map((one) => one.text) }),
+    ...judgeRule(rule, { ...tallied(rule), faults, design, clocks: blockingClocksOf(site, rule.spec, clocks, period).map((one) => one.text) }),
     digest: lookUp(digests, rule.spec),
     cumulated: null,
     drills: drillRule(rule, faulted),
@@ -126,8 +130,8 @@ export async function auditSite(site: Site, options: AuditOptions = {}): Promise
     tuning,
   });
   const prepared = site.rules.map(prepare);
-  const examined = prepared.map((rule) => ({ rule, judgement: examine(rule, tuneRule(rule, told.withBand)) }));
-  const rules = examined.map(({ judgement }) => judgement);
+  const examined = prepared.map((rule) => ({ rule, finding: examine(rule, tuneRule(rule, told.withBand)), context: tallied(rule) }));
+  const rules = examined.map(({ finding }) => finding);
   const tried = further.map((spec) => examine(prepare(spec), null));
   const cost = householdCosts(site, rules, book, period);
   const judged = judgedSoFar([...rules, ...tried].map(({ act, digest, tuning }) => ({ act, digest, settings: tuning?.tried ?? 0 })), before);
@@ -136,7 +140,10 @@ export async function auditSite(site: Site, options: AuditOptions = {}): Promise
   const conflicts = diaryConflicts(site, accounts, diary, period);
   const bands = adviseBands(site, readings, book, period);
   const changes = detectChanges(site, accounts, readings, book, period);
-  const questions = toConfirm(site, examined);
+  const audited = { ...period, days: (period.to - period.from) / DAY_MS, label };
+  const bare = (): ReferenceBook => (diary.length === 0 ? book : makeReferenceBook(site, accounts, [], period, detected));
+  const over = options.earlier === undefined ? (rule: RuleFinding): RuleFinding => rule : overMonths(audited, site, options.earlier);
+  const questions = whatToAsk(examined, { site, period, accounts, diary: written, bare, over });
   const said = historiesOf(site, history, prepared);
 
   // 9. Findings: the one object everything written is made from.
@@ -152,7 +159,7 @@ export async function auditSite(site: Site, options: AuditOptions = {}): Promise
       sharedCauses: sharedCauses(site),
       settings: { bridgeMs: site.bridgeMs, joinMs: site.joinMs, restartMs: site.restartMs },
     },
-    period: { ...period, days: (period.to - period.from) / DAY_MS, label },
+    period: audited,
     ledger,
     diary: { ...diaryExtent(diary, period), conflicts },
     dependences,
@@ -165,7 +172,7 @@ export async function auditSite(site: Site, options: AuditOptions = {}): Promise
     clocks,
     bands,
     changes,
-    toConfirm: questions,
+    questions,
     rules,
     tried,
     judged,

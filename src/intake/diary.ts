@@ -10,6 +10,7 @@ import { causeProblem, isTest, sortedTests, TEST_SUBJECT, type ProvokedTest } fr
 import type { DiaryEntry } from "./readings.js";
 import { makeRowReader } from "./rows.js";
 import { lookUp } from "../ground/look-up.js";
+import { saidOnce, TAKEN_BACK, withoutTakenBack, writtenTwice, type SubjectTime, type TakenBack } from "./diary-corrections.js";
 
 /** The columns of a diary file; others may stand beside them. */
 const diaryColumns = ["subject", "state", "from", "to"] as const;
@@ -17,15 +18,19 @@ type DiaryColumn = (typeof diaryColumns)[number];
 
 /** What the diary files say: what was certain, and apart from it the tests that somebody made. */
 export interface Diary {
-  /** By `from`, then subject. */
+  /** By `from`, then subject. Not among them: what was taken back, and what another entry says of a longer time. */
   readonly entries: readonly DiaryEntry[];
+  /** Rows with a subject and times and no state: somebody was asked and did not know. In the order of the files. */
+  readonly unknown: readonly SubjectTime[];
+  /** Where two rows or more say the same of a subject: somebody was asked again and kept to it. By subject, then time. */
+  readonly twice: readonly SubjectTime[];
   /** By `from`, then cause. They may overlap; each stands here once. */
   readonly tests: readonly ProvokedTest[];
 }
 
 /**
- * Reads the site's diary files: what a person wrote down as certain. A row without a state has not been filled in and
- * says nothing. Times are ISO 8601; without an offset they are local times of the site's zone, which must occur exactly
+ * Reads the site's diary files: what a person wrote down as certain. A row without a state says nothing of what was so: the
+ * person does not know, or has not filled it in. The state `taken back` cancels other rows: see {@link withoutTakenBack}. Times are ISO 8601; without an offset they are local times of the site's zone, which must occur exactly
  * once: we do not guess in a diary. A row with the subject `test` notes a provoked test of the shared cause in its state
  * column, unless a subject of the site is called `test`.
  * Throws `InputError` with every problem of every file: a subject, state word or cause the site does not know, times that do
@@ -34,9 +39,11 @@ export interface Diary {
 export async function readDiary(site: Site): Promise<Diary> {
   const problems: ProblemParts[] = [];
   const entries: DiaryEntry[] = [];
+  const takenBack: TakenBack[] = [];
+  const unknown: SubjectTime[] = [];
   const tests: ProvokedTest[] = [];
   for (const file of await findFiles(site.diary, site.folder, "the diary", problems)) {
-    const reader = makeDiaryReader(site, file.name, { entries, tests }, problems);
+    const reader = makeDiaryReader(site, file.name, { entries, tests, takenBack, unknown }, problems);
     try {
       for await (const chunk of fileChunks(file)) reader.push(chunk);
       reader.end();
@@ -45,13 +52,21 @@ export async function readDiary(site: Site): Promise<Diary> {
       problems.push(...error.problems);
     }
   }
-  problems.push(...contradictions(entries, site));
+  const kept = withoutTakenBack(entries, takenBack);
+  problems.push(...contradictions(kept, site));
   if (problems.length > 0) throw new InputError(problems);
-  entries.sort((a, b) => a.from - b.from || (a.subject < b.subject ? -1 : a.subject > b.subject ? 1 : 0));
-  return { entries, tests: sortedTests(tests) };
+  return { entries: saidOnce(kept), unknown, twice: writtenTwice(kept), tests: sortedTests(tests) };
 }
 
-function makeDiaryReader(site: Site, file: string, into: { readonly entries: DiaryEntry[]; readonly tests: ProvokedTest[] }, problems: ProblemParts[]): { push(chunk: Uint8Array): void; end(): void } {
+/** What the rows of the files are sorted into. */
+interface DiaryRows {
+  readonly entries: DiaryEntry[];
+  readonly takenBack: TakenBack[];
+  readonly unknown: SubjectTime[];
+  readonly tests: ProvokedTest[];
+}
+
+function makeDiaryReader(site: Site, file: string, into: DiaryRows, problems: ProblemParts[]): { push(chunk: Uint8Array): void; end(): void } {
   const delimiter = ",";
   let header: readonly string[] | null = null;
   let at: ReadonlyMap<string, number> = new Map();
@@ -68,11 +83,20 @@ function makeDiaryReader(site: Site, file: string, into: { readonly entries: Dia
         // eslint-disable-next-line @typescript-eslint/no-non-null-assertion -- the row is as long as the header
         const cellOf = (column: DiaryColumn): string => cells[lookUp(at, column)]!.trim();
         const state = cellOf("state");
-        if (state === "") return;
         const [subject, from, to] = [cellOf("subject"), cellOf("from"), cellOf("to")];
+        if (state === "") {
+          const time = isTest(site, subject) ? null : diaryTime(site, { subject, from, to }, file, line, []);
+          if (time !== null) into.unknown.push(time);
+          return;
+        }
         if (isTest(site, subject)) {
           const test = provokedTest(site, { cause: state, from, to }, file, line, problems);
           if (test !== null) into.tests.push(test);
+          return;
+        }
+        if (state.toLowerCase() === TAKEN_BACK) {
+          const time = diaryTime(site, { subject, from, to }, file, line, problems);
+          if (time !== null) into.takenBack.push({ ...time, file, line });
           return;
         }
         const entry = diaryEntry(site, { subject, state, from, to }, file, line, problems);
@@ -92,21 +116,31 @@ function makeDiaryReader(site: Site, file: string, into: { readonly entries: Dia
   };
 }
 
-function diaryEntry(site: Site, row: { readonly subject: string; readonly state: string; readonly from: string; readonly to: string }, file: string, line: number, problems: ProblemParts[]): DiaryEntry | null {
+type WrittenTime = Readonly<Record<"subject" | "from" | "to", string>>;
+
+function diaryEntry(site: Site, row: WrittenTime & { readonly state: string }, file: string, line: number, problems: ProblemParts[]): DiaryEntry | null {
   const subject = site.subjects.find(({ id }) => id === row.subject);
-  if (subject === undefined) {
-    const ids = site.subjects.map(({ id }) => id);
+  const words = subject === undefined ? null : stateWords[subject.class];
+  const state = row.state.toLowerCase() === words?.on ? 1 : row.state.toLowerCase() === words?.off ? 0 : null;
+  if (subject !== undefined && words !== null && state === null) {
+    problems.push({ code: "diary-row", what: `A ${subject.class} has no such state`, file, line, expected: `"${words.on}" or "${words.off}", or nothing where it is not known, or "${TAKEN_BACK}" to cancel what other rows say`, found: `"${row.state}"` });
+  }
+  const time = diaryTime(site, row, file, line, problems);
+  return state === null || time === null ? null : { subject: time.subject, state, from: time.from, to: time.to, file, line };
+}
+
+/** The subject and the times of a row; null, with every problem told, where they do not read. */
+function diaryTime(site: Site, row: WrittenTime, file: string, line: number, problems: ProblemParts[]): SubjectTime | null {
+  const ids = site.subjects.map(({ id }) => id);
+  if (!ids.includes(row.subject)) {
     const meant = closestName(row.subject, [...ids, TEST_SUBJECT]);
     problems.push({ code: "diary-row", what: `The site file has no subject "${row.subject}"`, file, line, expected: `one of ${ids.join(", ")}`, found: `"${row.subject}"`, mend: meant === null ? null : `did you mean "${meant}"?` });
     return null;
   }
-  const words = stateWords[subject.class];
-  const state = row.state.toLowerCase() === words.on ? 1 : row.state.toLowerCase() === words.off ? 0 : null;
-  if (state === null) problems.push({ code: "diary-row", what: `A ${subject.class} has no such state`, file, line, expected: `"${words.on}" or "${words.off}", or nothing where it is not known`, found: `"${row.state}"` });
   const from = diaryInstant("from", row.from, site.timeZone, file, line, problems);
   const to = diaryInstant("to", row.to, site.timeZone, file, line, problems);
-  if (state === null || from === null || to === null) return null;
-  if (to > from) return { subject: subject.id, state, from, to, file, line };
+  if (from === null || to === null) return null;
+  if (to > from) return { subject: row.subject, from, to };
   problems.push({ code: "diary-row", what: "The diary entry ends before it begins", file, line, expected: "a `to` later than `from`", found: `from ${row.from} to ${row.to}` });
   return null;
 }

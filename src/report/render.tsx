@@ -65,7 +65,7 @@ const says: Readonly<Record<PartId, (findings: Findings) => boolean>> = {
   wrong: hasRules,
   wanted: hasRules,
   close: hasRules,
-  confirm: ({ toConfirm }) => toConfirm.count > 0,
+  confirm: ({ questions }) => questions.rules.length > 0,
   signals: ({ signals }) => signals.length > 0,
   references: ({ references }) => references.length > 0,
   disagreements: ({ disagreements, diary }) => disagreements.length + diary.conflicts.count > 0,

@@ -2,7 +2,6 @@ import { sum } from "d3-array";
 import type { Interval } from "../ground/intervals.js";
 import { DAYS_PER_YEAR, HOUR_SECONDS, SECOND_MS } from "../ground/units.js";
 import type { Months } from "../result/months.js";
-import type { Findings } from "../result/findings.js";
 import { roundedOutward, type Rounding } from "./decimals.js";
 import {
   amountText,
@@ -22,7 +21,6 @@ import type { RuleFinding } from "../result/rules.js";
 type Expected = RuleFinding["cutSets"]["expectedMissedShare"]["independent"];
 /** A figure of one period with its interval. */
 type Point = Months["series"][number]["points"][number]["missedShare"];
-type Stake = Findings["toConfirm"]["rules"][number]["now"];
 type Reason = RuleFinding["reasons"][number];
 /** A bay or signal of a fleet. */
 interface Standing {
@@ -78,9 +76,6 @@ export const writers = {
   "months from now": (months: number) => (months === 0 ? "now" : `${countText(months)} more months`),
   /** A length in metres, in centimetres, to the millimetre where that matters. */
   centimetres: (metres: number) => amountText(metres * 100),
-  /** What a verdict and the bounds behind it would be. */
-  stake: ({ verdict, wrongLower, wrongUpper }: Stake) =>
-    `${verdict}: ${outward(wrongLower, "down")} to ${wrongUpper === null ? "any number" : outward(wrongUpper, "up")} wrong a year`,
   /** Expected at the rates measured and at most; a count a year. */
   "expected rate": (expected: Expected) => expectedText(expected, "rate"),
   "expected share": (expected: Expected) => expectedText(expected, "share"),

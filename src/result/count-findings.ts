@@ -68,7 +68,8 @@ function clockCounts({ first, second, correctedSeconds, readAs, offset, drift, p
   return { first, second, correctedSeconds, readAs, offset: figure(offset), drift: figure(drift), pairs };
 }
 
-function ruleCounts(rule: RuleFinding, days: number): RuleCounts {
+/** A rule's counts of a period of so many days. */
+export function ruleCounts(rule: RuleFinding, days: number): RuleCounts {
   const { yearsSeen, blindShare, unclearShare, unclearDaysShare, covers } = rule.evidence;
   return {
     name: rule.name,

@@ -1,13 +1,14 @@
 import { z } from "zod";
 import { episodeSchema, phantomSchema } from "./episodes.js";
 import { historiesSchema } from "./histories.js";
+import { questionsSchema } from "./questions.js";
 import { ledgerRowSchema } from "./ledger.js";
 import { monthsSchema } from "./months.js";
 import { dependenceSchema, referenceModelSchema } from "./references.js";
 import { householdCostSchema, ruleFindingSchema } from "./rules.js";
 import { bayScoreSchema, signalScoreSchema } from "./signals.js";
 import { act, instant, subjectClass, type Shape } from "./values.js";
-import { bandAdviceSchema, clockOffsetSchema, diaryConflictsSchema, disagreementsSchema, signalChangeSchema, toConfirmSchema } from "./witnesses.js";
+import { bandAdviceSchema, clockOffsetSchema, diaryConflictsSchema, disagreementsSchema, signalChangeSchema } from "./witnesses.js";
 
 /** Changed whenever a reader of older findings would misunderstand newer ones. */
 export const FINDINGS_SCHEMA = "keyworthy/findings/1";
@@ -42,7 +43,7 @@ export const findingsSchema = z.strictObject({
   clocks: z.array(clockOffsetSchema),
   bands: z.array(bandAdviceSchema),
   changes: z.array(signalChangeSchema),
-  toConfirm: toConfirmSchema,
+  questions: questionsSchema,
   rules: z.array(ruleFindingSchema),
   /** Further rules that were replayed beside the site's own, for comparison; they decide nothing. */
   tried: z.array(ruleFindingSchema),

@@ -12,7 +12,7 @@ export const nameKeys: Readonly<Record<string, NameSort | "subject" | "any">> = 
   signal: "signal", signals: "signal", witnesses: "signal", vouchers: "signal", inTheWay: "signal", saidOn: "signal", saidOff: "signal", againstReference: "signal",
   subject: "subject", subjects: "subject", anchorSubject: "subject", bay: "bay", vehicle: "vehicle",
   cause: "cause", causes: "cause", sharedCauses: "cause", shares: "cause",
-  rule: "rule", opens: "rule", closes: "rule", digest: "digest",
+  rule: "rule", rules: "rule", opens: "rule", closes: "rule", digest: "digest",
   source: "source", first: "source", second: "source", against: "source", readAs: "stamps", file: "file", model: "model", firmware: "firmware", what: "result",
   name: "any",
 };

@@ -1,6 +1,6 @@
 import { z } from "zod";
 import { estimateSchema } from "./estimate.js";
-import { instant, type Shape, share, stateWord, verdict } from "./values.js";
+import { instant, type Shape, share, stateWord } from "./values.js";
 
 
 /** A signal's "on" stretches against the reference's, by the categories of Ward, Lukowicz & Gellersen (2011). Hours of jointly known time; events. */
@@ -151,29 +151,6 @@ export const signalChangeSchema = z.strictObject({
   points: z.array(z.tuple([instant, z.number()])),
 });
 
-const stake = z.strictObject({ wrongUpper: z.number().nullable(), wrongLower: z.number(), missedUpper: z.number(), missedLower: z.number(), verdict });
-
-/** The moments whose truth would move a verdict most, and the rows that would settle them: the content of to-confirm.csv. */
-export const toConfirmSchema = z.strictObject({
-  rules: z.array(z.strictObject({ rule: z.string(), unverifiedFirings: z.int(), unverifiedWanted: z.int(), now: stake, ifAllRight: stake, ifAllWrong: stake, fewestRight: z.int().nullable() })),
-  /** Of all unverified moments; `moments` holds the first of them. */
-  count: z.int(),
-  moments: z.array(
-    z.strictObject({
-      id: z.string(),
-      rule: z.string(),
-      sort: z.enum(["firing", "wanted"]),
-      at: instant,
-      looks: z.enum(["right", "wrong", "unclear"]),
-      ifSo: stake,
-      ifNot: stake,
-      /** The larger change of a bound, in limits. */
-      moves: z.number(),
-      changesVerdict: z.boolean(),
-    }),
-  ),
-  rows: z.array(z.strictObject({ subject: z.string(), from: instant, to: instant, moments: z.array(z.string()), words: z.tuple([z.string(), z.string()]), moves: z.string() })),
-});
 /** {@link clockOffsetSchema} as a type. */
 export type ClockOffset = Shape<typeof clockOffsetSchema>;
 /** Two signals whose turns told an offset. */
@@ -196,13 +173,3 @@ export type Disagreement = SubjectDisagreements["list"][number];
 export type PairDisagreement = SubjectDisagreements["pairs"][number];
 /** {@link eventCategoriesSchema} as a type. */
 export type EventCategories = Shape<typeof eventCategoriesSchema>;
-/** {@link toConfirmSchema} as a type. */
-export type ToConfirm = Shape<typeof toConfirmSchema>;
-/** A row that a person may fill in. */
-export type ConfirmRow = ToConfirm["rows"][number];
-/** A firing or wanted instant that nobody verifies. */
-export type UnverifiedMoment = ToConfirm["moments"][number];
-/** What the truth of its unverified moments would do to a rule. */
-export type RuleStakes = ToConfirm["rules"][number];
-/** Bounds and verdict under a supposition. */
-export type Stake = RuleStakes["now"];

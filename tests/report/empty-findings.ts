@@ -16,7 +16,7 @@ export const emptyFindings: Findings = {
   clocks: [],
   bands: [],
   changes: [],
-  toConfirm: { rules: [], count: 0, moments: [], rows: [] },
+  questions: { list: [], rules: [], diaryEnds: null },
   rules: [],
   cost: [],
   notes: [],

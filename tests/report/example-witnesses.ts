@@ -19,7 +19,6 @@ export const exampleConflicts: Findings["diary"]["conflicts"] = {
 const seconds = (middle: number): number[] => Array.from({ length: 40 }, (_, i) => middle + ((i * 7) % 11) - 5);
 const days = Array.from({ length: 30 }, (_, i) => i);
 const nothing = { value: null, low: null, high: null, count: 0, unit: "seconds", why: "the two sources watch no subject in common" };
-const stake = (wrongUpper: number, wrongLower: number, verdict: Findings["rules"][number]["verdict"]) => ({ wrongUpper, wrongLower, missedUpper: 0.09, missedLower: 0.01, verdict });
 const lateWall = (day: number): number => (day < 18 ? 30 : 95) + ((day * 5) % 7);
 
 const overhead: Findings["bands"][number] = {
@@ -36,7 +35,7 @@ const overhead: Findings["bands"][number] = {
 };
 
 /** What there is to say of the witnesses of Heron Lane: every key of the findings, with a case of each kind. */
-export const exampleWitnesses: Pick<Findings, "disagreements" | "clocks" | "bands" | "changes" | "toConfirm"> = {
+export const exampleWitnesses: Pick<Findings, "disagreements" | "clocks" | "bands" | "changes" | "questions"> = {
   disagreements: [
     {
       subject: "bay-1", count: 41, brief: 38, hours: 7.6,
@@ -83,18 +82,31 @@ export const exampleWitnesses: Pick<Findings, "disagreements" | "clocks" | "band
     },
     { signal: "bay-2-floor", subject: "bay-2", what: "silence", unit: "share", changed: false, since: null, before: null, after: null, chart: null, pValue: null, adjustedPValue: null, why: "too few days with a value (6; 14 are needed)", points: [] },
   ],
-  toConfirm: {
-    count: 5,
-    rules: [{ rule: "unlock when the van is back", unverifiedFirings: 4, unverifiedWanted: 1, now: stake(134, 0, "not proven yet"), ifAllRight: stake(44, 0, "not proven yet"), ifAllWrong: stake(134, 20, "do not enable"), fewestRight: null }],
-    moments: [
+  questions: {
+    list: [
       {
-        id: "unlock when the van is back/4", rule: "unlock when the van is back", sort: "firing", at: Date.parse("2026-10-04T15:14:00.000Z"), looks: "right",
-        ifSo: stake(114, 0, "not proven yet"), ifNot: stake(134, 0.7, "do not enable"), moves: 40, changesVerdict: true,
+        id: "tom 2026-10-04T16:00", sort: "event", text: "Did tom come home about 16:13 on Sunday 4 October?",
+        answers: [
+          {
+            says: "Yes",
+            rows: [
+              { subject: "tom", state: "away", from: Date.parse("2026-10-04T15:00:00.000Z"), to: Date.parse("2026-10-04T15:13:10.000Z") },
+              { subject: "tom", state: "here", from: Date.parse("2026-10-04T15:13:10.000Z"), to: Date.parse("2026-10-04T15:17:00.000Z") },
+            ],
+          },
+          { says: "No: was at home all along, 16:00 to 16:17", rows: [{ subject: "tom", state: "here", from: Date.parse("2026-10-04T15:00:00.000Z"), to: Date.parse("2026-10-04T15:17:00.000Z") }] },
+        ],
+        days: [], about: [{ subject: "tom", from: Date.parse("2026-10-04T15:00:00.000Z"), to: Date.parse("2026-10-04T15:17:00.000Z") }],
+        around: { from: Date.parse("2026-10-04T14:50:00.000Z"), to: Date.parse("2026-10-04T15:27:00.000Z") },
+        again: false, rules: ["unlock when the van is back"], moments: ["unlock when the van is back/4"],
       },
     ],
-    rows: [
-      { subject: "tom", from: Date.parse("2026-10-04T15:09:00.000Z"), to: Date.parse("2026-10-04T15:13:10.000Z"), moments: ["unlock when the van is back/4"], words: ["here", "away"], moves: "unlock when the van is back/4: if right, at most 114 instead of 134 wrong a year, the verdict stays." },
-      { subject: "tom", from: Date.parse("2026-10-04T15:13:10.000Z"), to: Date.parse("2026-10-04T15:17:00.000Z"), moments: ["unlock when the van is back/4"], words: ["here", "away"], moves: "unlock when the van is back/4: if right, at most 114 instead of 134 wrong a year, the verdict stays." },
+    rules: [
+      {
+        rule: "unlock when the van is back", verdict: "not proven yet", unverifiedFirings: 4, unverifiedWanted: 1, afterDiary: 3, could: ["do not enable"], settledBy: 1,
+        why: "Your diary stops on 3 October; 3 of 4 unverified unlocks came after it. One answer can change the verdict: `keyworthy confirm site.yaml`.",
+      },
     ],
+    diaryEnds: Date.parse("2026-10-03T23:00:00.000Z"),
   },
 };

@@ -1,9 +1,10 @@
 import { pairs } from "d3-array";
 import { DAY_MS } from "../../ground/units.js";
-import { countsOf } from "../../result/count-findings.js";
+import { countsOf, ruleCounts } from "../../result/count-findings.js";
 import type { Counts } from "../../result/counts.js";
 import type { Months } from "../../result/months.js";
 import type { Findings } from "../../result/findings.js";
+import type { RuleFinding } from "../../result/rules.js";
 import type { Site } from "../../site/site.js";
 import { changesOf } from "./changes.js";
 import { cumulated, sameRule } from "./cumulate.js";
@@ -46,6 +47,15 @@ export function withMonths(findings: Findings, site: Site, found: readonly Count
     startedAnew,
   };
   return { ...findings, rules, months };
+}
+
+/**
+ * What earlier results make of a rule of this period: its verdict over all periods in which it was the same rule. For
+ * asking what another outcome of this period would change.
+ */
+export function overMonths(period: Findings["period"], site: Site, found: readonly Counts[]): (rule: RuleFinding) => RuleFinding {
+  const { used } = selectEarlier(found, site.name, period.from);
+  return (rule) => cumulated(rule, period.label, ruleCounts(rule, period.days), sameRule(rule, used).periods, site, period.to);
 }
 
 function gapsOf(inOrder: readonly Counts[]): Months["gaps"] {

@@ -47,7 +47,7 @@ interface Properties<Row extends AnyRow> {
   readonly sorts?: boolean;
 }
 
-const wordy: ReadonlySet<Way> = new Set<Way>(["name", "names", "text", "time", "yes or no", "span", "stake"]);
+const wordy: ReadonlySet<Way> = new Set<Way>(["name", "names", "text", "time", "yes or no", "span"]);
 
 /**
  * A table of entries of the result, a row each; nothing where there are none. It stands in a region of its own: where

@@ -2,14 +2,18 @@ import { partHeadings } from "./section.js";
 import { aloneAtTimes } from "../deciding-numbers.js";
 import { amountText, countOf, countText, perCentText } from "../format.js";
 import { MONTHS_PER_YEAR } from "../../ground/units.js";
+import type { RuleQuestions } from "../../result/questions.js";
 import type { RuleFinding } from "../../result/rules.js";
 
-/** What would change a rule's verdict, a sentence each. What somebody can do comes before what only time can. */
-export function stillNeeded(rule: RuleFinding): string[] {
+/**
+ * What would change a rule's verdict, a sentence each. What somebody can do comes before what only time can; `asked` says
+ * what answers can do, null where nobody looked.
+ */
+export function stillNeeded(rule: RuleFinding, asked: RuleQuestions | null): string[] {
   return [
     ...singlePointSentences(rule),
     ...atTimesSentences(rule),
-    ...unverifiedSentences(rule),
+    ...answerSentences(rule, asked),
     ...wrongSentences(rule),
     ...missedSentences(rule),
   ];
@@ -61,11 +65,9 @@ function missedSentences(rule: RuleFinding): string[] {
   return [`Still needed: ${countText(more)} further wanted moments, all confirmed and in time, until ${limited} is met.`];
 }
 
-function unverifiedSentences({ firings }: RuleFinding): string[] {
-  if (firings.unverified === 0) return [];
-  const moments = countOf(firings.unverified, "unverified moment");
-  const settled = firings.unverified === 1 ? "it" : "them";
-  return [`Writing down what happened at the ${moments} would settle ${settled}, one way or the other: see “${partHeadings.confirm}”.`];
+function answerSentences({ firings }: RuleFinding, asked: RuleQuestions | null): string[] {
+  if (asked === null || firings.unverified === 0) return [];
+  return [asked.settledBy === null ? asked.why : `${asked.why} See “${partHeadings.confirm}”.`];
 }
 
 function monthsText(months: number): string {

@@ -8,6 +8,7 @@ import { Mark, type Sense } from "./mark.js";
 import { Name, Names } from "./name.js";
 import { Picture } from "./picture.js";
 import { stillNeeded } from "./still-needed.js";
+import type { RuleQuestions } from "../../result/questions.js";
 import type { RuleFinding } from "../../result/rules.js";
 
 /** What a verdict amounts to. */
@@ -40,7 +41,7 @@ export function sentenceAfterVerdict({
  * One rule's verdict: the phrase, the sentence, three deciding numbers, what would change it; then the reasons and
  * the rule itself.
  */
-export function Verdict({ rule, rates }: { rule: Traced<RuleFinding>; rates: Drawing | null }): JSX.Element {
+export function Verdict({ rule, rates, asked }: { rule: Traced<RuleFinding>; rates: Drawing | null; asked: RuleQuestions | null }): JSX.Element {
   const { name, verdict, evidence, cumulated, wrongPerYear } = rule.of;
   const sense = verdictSense[verdict];
   const id = `rule-${rule.index + 1}`;
@@ -63,7 +64,7 @@ export function Verdict({ rule, rates }: { rule: Traced<RuleFinding>; rates: Dra
       )}
       <h4>What would change it</h4>
       <ul>
-        {stillNeeded(rule.of).map((sentence) => (
+        {stillNeeded(rule.of, asked).map((sentence) => (
           <li>{sentence}</li>
         ))}
       </ul>

@@ -23,7 +23,7 @@ export function Verdicts({ findings, drawings }: { findings: Findings; drawings:
         <p>The site file has no rules, so there is no verdict. The signals below were judged all the same.</p>
       ) : null}
       {rowsAt(whole(findings), "rules").map((rule) => (
-        <Verdict rule={rule} rates={drawings.rates[rule.index] ?? null} />
+        <Verdict rule={rule} rates={drawings.rates[rule.index] ?? null} asked={findings.questions.rules.find((one) => one.rule === rule.of.name) ?? null} />
       ))}
     </>
   );

@@ -1,10 +1,12 @@
 import { describe, expect, it } from "vitest";
 import { stillNeeded } from "../../../src/report/parts/still-needed.js";
+import { exampleWitnesses } from "../example-witnesses.js";
 import { exampleRules } from "../example-rules.js";
 import type { RuleFinding } from "../../../src/result/rules.js";
 
 const [arrival] = exampleRules;
-const rule = (parts: Partial<RuleFinding>): string => stillNeeded({ ...arrival!, ...parts }).join("\n");
+const asked = exampleWitnesses.questions.rules[0]!;
+const rule = (parts: Partial<RuleFinding>): string => stillNeeded({ ...arrival!, ...parts }, asked).join("\n");
 
 describe("what would change a verdict", () => {
   it("names what no history can mend", () => {
@@ -28,7 +30,7 @@ describe("what would change a verdict", () => {
     expect(long).toContain("Counting alone takes more than 2 years to show the limit of 0.5 a year.");
     expect(long).not.toContain("72");
     expect(text).toContain("29 further wanted moments, all confirmed and in time");
-    expect(text).toContain("the 1 unverified moment would settle it");
+    expect(text).toContain("One answer can change the verdict: `keyworthy confirm site.yaml`. See");
   });
 
   it("says when enough was seen, and when there is no limit to meet", () => {

@@ -1,0 +1,152 @@
+import { group } from "d3-array";
+import { intersection, totalMs, union, type Interval } from "../../ground/intervals.js";
+import { HOUR_MS, MINUTE_MS } from "../../ground/units.js";
+import type { Diary } from "../../intake/diary.js";
+import type { DiaryEntry } from "../../intake/readings.js";
+import type { SubjectTime } from "../../intake/diary-corrections.js";
+import { expressionRefs } from "../../site/expression-refs.js";
+import type { Site } from "../../site/site.js";
+import type { SignalAccount } from "../../truth/signals/account.js";
+import type { ReferenceBook } from "../../truth/reference/reference.js";
+import type { Questions, RuleQuestions } from "../../result/questions.js";
+import type { RuleFinding } from "../../result/rules.js";
+import { askedAgain, doubtfulTimes } from "./doubtful-entries.js";
+import { eventQuestion, type Draft } from "./event-questions.js";
+import { framesOf } from "./frames.js";
+import { inOrder, reachOf, type Bearing, type Reach } from "./groups.js";
+import { localWords, type LocalWords } from "./local-words.js";
+import { isTold, lookedAt, unverifiedMoments, type Moment } from "./moments.js";
+import { movementsOf } from "./movements.js";
+import { routineQuestions } from "./routines.js";
+import type { JudgedRule } from "./suppose.js";
+import { isHopeless, whyText } from "./why.js";
+
+/** What questions are worked out from. */
+export interface AskContext {
+  readonly site: Site;
+  readonly period: Interval;
+  readonly accounts: ReadonlyMap<string, SignalAccount>;
+  readonly diary: Pick<Diary, "entries" | "unknown" | "twice">;
+  /** Makes the book of references as it would be without a diary. Done at most once, where there is something to ask. */
+  readonly bare: () => ReferenceBook;
+  /** The finding with the verdict over all months. */
+  readonly over: (finding: RuleFinding) => RuleFinding;
+}
+
+/** What to ask somebody who was there, and what answers can do for each rule. A pure function; the same history gives the same questions. */
+export function whatToAsk(judged: readonly JudgedRule[], context: AskContext): Questions {
+  const words = localWords(context.site.timeZone);
+  const ends = diaryEnds(context.diary.entries, context.period, words);
+  const open = judged.filter((one) => !isHopeless(one.finding) && (unverifiedMoments(one.finding).length > 0 || context.diary.entries.length > 0));
+  const bare = open.length === 0 ? null : context.bare();
+  const drafts = bare === null ? [] : draftsFor(open, context, bare, words);
+  const reached = new Map(
+    open.flatMap((one): [string, Reach][] => {
+      const bearing = bearingOn(one, drafts);
+      return bare === null || bearing.length === 0 ? [] : [[one.finding.name, reachOf(one, bearing, bare, context.over)]];
+    }),
+  );
+  return {
+    list: listed([...reached.values()]).map((draft) => {
+      const own = open.map((one) => ({ name: one.finding.name, moments: bearingOn(one, drafts).find((bearing) => bearing.draft === draft)?.moments ?? [] })).filter(({ moments }) => moments.length > 0);
+      const { id, sort, text, answers, days, about, around, again } = draft;
+      return { id, sort, text, answers, days, about, around, again, rules: own.map(({ name }) => name), moments: own.flatMap(({ moments }) => moments.map(({ id }) => id)) };
+    }),
+    rules: judged.map((one) => ruleQuestions(one, reached.get(one.finding.name) ?? null, ends, context, words)),
+    diaryEnds: ends,
+  };
+}
+
+/** Every question that could be asked about the rules, whether it changes a verdict or not: routines, then single events, then doubts. */
+function draftsFor(open: readonly JudgedRule[], { site, period, accounts, diary }: AskContext, bare: ReferenceBook, words: LocalWords): Draft[] {
+  const rules = open.map(({ rule }) => rule);
+  const written = new Map([...group(diary.entries, (one) => one.subject)].map(([subject, own]) => [subject, union(own)]));
+  const isNew = ({ about }: Draft): boolean => !about.every((time) => diary.unknown.some((one) => isSame(one, time)));
+  const asking = { words, movements: movementsOf(site, accounts), period, written };
+  const all = framesOf(site, rules, bare);
+  const unverified = open.map(({ rule, finding }) => ({ rule, moments: unverifiedMoments(finding) }));
+  const openFrames = all.filter((frame) => unverified.some(({ rule, moments }) => moments.some((moment) => looksAt(moment, rule, frame))));
+  const routines = routineQuestions(all, openFrames, { ...asking, site, accounts }).filter(({ draft }) => isNew(draft));
+  const inRoutine = new Set(routines.flatMap(({ frames }) => frames));
+  const events = openFrames.flatMap((frame) => (inRoutine.has(frame) ? [] : [eventQuestion(frame, asking)])).filter((draft) => draft !== null);
+  const doubts = doubtfulTimes(site, accounts, diary.entries, diary.twice, period).map((time) => askedAgain(time, site, words));
+  return [...routines.map(({ draft }) => draft), ...[...events, ...doubts].filter(isNew)];
+}
+
+function isSame(one: SubjectTime, other: SubjectTime): boolean {
+  return one.subject === other.subject && one.from === other.from && one.to === other.to;
+}
+
+/** Whether the facts of a moment look at the subject in that time, and nobody outside the rule tells of it. */
+function looksAt(moment: Moment, rule: JudgedRule["rule"], { subject, from, to }: SubjectTime): boolean {
+  if (!expressionRefs(rule.spec.rightWhen).includes(subject)) return false;
+  const window = lookedAt(rule, moment, subject);
+  return window.from < to && from < window.to && !isTold(rule, rule.history.book, subject, { from: Math.max(from, window.from), to: Math.min(to, window.to) });
+}
+
+/** The questions that bear on a rule, each with the moments that it bears on: unverified ones; for a doubt about the diary all in its time. */
+function bearingOn({ rule, finding }: JudgedRule, drafts: readonly Draft[]): Bearing[] {
+  const unverified = unverifiedMoments(finding);
+  const every: Moment[] = finding.firingList.map(({ id, at, looks }) => ({ id, sort: "firing", at, looks }));
+  const refs = expressionRefs(rule.spec.rightWhen);
+  return drafts.flatMap((draft) => {
+    const moments = draft.again
+      ? every.filter((moment) => draft.about.some(({ subject, from, to }) => refs.includes(subject) && lookedAt(rule, moment, subject).from < to && from < lookedAt(rule, moment, subject).to))
+      : unverified.filter((moment) => draft.about.some((time) => looksAt(moment, rule, time)));
+    return moments.length === 0 ? [] : [{ draft, moments }];
+  });
+}
+
+/**
+ * The questions that can change a verdict: those of the cheapest change first. Where one of them may settle a moment by
+ * itself, others about the same moment wait until its answer is known.
+ */
+function listed(reached: readonly Reach[]): Draft[] {
+  const flips = reached.flatMap(({ flips: own, telling }) => own.map((flip) => ({ ...flip, telling }))).sort((a, b) => a.group.length - b.group.length);
+  const found = new Set<Draft>();
+  for (const { group: asked, telling } of flips) {
+    const settled = new Set<string>();
+    for (const { draft, moments } of inOrder(asked)) {
+      if (moments.every(({ id }) => settled.has(id))) continue;
+      found.add(draft);
+      if (telling.has(draft)) for (const { id } of moments) settled.add(id);
+    }
+  }
+  return [...found];
+}
+
+function ruleQuestions({ rule, finding }: JudgedRule, reach: Reach | null, ends: number | null, { over, site }: AskContext, words: LocalWords): RuleQuestions {
+  const unverified = unverifiedMoments(finding);
+  const firings = unverified.filter(({ sort }) => sort === "firing");
+  const now = over(finding).verdict;
+  const flips = reach?.flips ?? [];
+  const counts = {
+    unverifiedFirings: firings.length,
+    unverifiedWanted: unverified.length - firings.length,
+    afterDiary: ends === null ? 0 : firings.filter(({ at }) => at >= ends).length,
+  };
+  const settledBy = flips[0]?.group.length ?? null;
+  return {
+    rule: finding.name,
+    verdict: now,
+    ...counts,
+    could: [...new Set(flips.map(({ verdict }) => verdict))],
+    settledBy,
+    why: whyText({ ...counts, act: rule.spec.act, finding, best: reach?.best ?? null, flip: flips[0] ?? null, ends: ends === null ? null : words.date(ends - MINUTE_MS), siteFile: site.file }),
+  };
+}
+
+/** A day counts as written down where the diary tells of some subject for half of it. Our own choice. */
+const HALF_DAY_MS = 12 * HOUR_MS;
+
+/** Where a diary that was kept day by day ends: on the last day of the period of which it tells enough. Null without a diary. */
+function diaryEnds(entries: readonly DiaryEntry[], period: Interval, words: LocalWords): number | null {
+  const told = [...group(entries, (one) => one.subject).values()].map((own) => union(own));
+  for (let midnight = words.midnight(period.to - 1); midnight >= words.midnight(period.from); midnight = words.midnight(midnight, -1)) {
+    const day = [{ from: midnight, to: words.midnight(midnight, 1) }];
+    const ends = told.map((own) => intersection(day, own)).filter((own) => totalMs(own) >= HALF_DAY_MS).map((own) => Math.max(...own.map(({ to }) => to)));
+    if (ends.length > 0) return Math.max(...ends);
+  }
+  const last = entries.filter(({ from }) => from < period.to).map(({ to }) => to);
+  return last.length === 0 ? null : Math.max(...last);
+}

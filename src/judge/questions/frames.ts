@@ -1,0 +1,47 @@
+import { group } from "d3-array";
+import { union, type Interval } from "../../ground/intervals.js";
+import { expressionRefs } from "../../site/expression-refs.js";
+import type { Site, SubjectClass } from "../../site/site.js";
+import type { ReferenceBook } from "../../truth/reference/reference.js";
+import type { RuleOverHistory } from "../replay/replay.js";
+import { isTold, lookedAt, momentsWithoutDiary, statesAsked } from "./moments.js";
+
+/** A time in which somebody would have to say what a subject did. Frames of one subject lie apart. */
+export interface Frame extends Interval {
+  readonly subject: string;
+  readonly class: "person" | "bay";
+  /** What the facts ask for in it. */
+  readonly states: ReadonlySet<0 | 1>;
+  /** The moments that it is made of. */
+  readonly instants: readonly number[];
+}
+
+/**
+ * The frames of a site: where the facts of its rules look at a person or a bay of which nobody outside the rule tells,
+ * were there no diary. Times that overlap are one, so that no two answers can contradict one another. Doors are not
+ * asked about: nobody remembers them.
+ */
+export function framesOf(site: Site, rules: readonly RuleOverHistory[], bare: ReferenceBook): Frame[] {
+  const classes = new Map(site.subjects.map((one) => [one.id, one.class]));
+  const windows = rules.flatMap((rule) => {
+    const moments = momentsWithoutDiary(rule, bare);
+    return expressionRefs(rule.spec.rightWhen).flatMap((subject) =>
+      moments.flatMap((moment) => {
+        const window = lookedAt(rule, moment, subject);
+        return isTold(rule, bare, subject, window) ? [] : [{ ...window, subject, at: moment.at, states: statesAsked(rule.spec.rightWhen, subject) }];
+      }),
+    );
+  });
+  return [...group(windows, (one) => one.subject)].flatMap(([subject, own]) => {
+    const subjectClass = classes.get(subject);
+    if (!isAskable(subjectClass)) return [];
+    return union(own).map((whole): Frame => {
+      const parts = own.filter((one) => one.from >= whole.from && one.to <= whole.to);
+      return { ...whole, subject, class: subjectClass, states: new Set(parts.flatMap((one) => [...one.states])), instants: parts.map((one) => one.at) };
+    });
+  });
+}
+
+function isAskable(subjectClass: SubjectClass | undefined): subjectClass is Frame["class"] {
+  return subjectClass === "person" || subjectClass === "bay";
+}

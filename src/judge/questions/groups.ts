@@ -1,0 +1,102 @@
+import { greatest, least } from "d3-array";
+import type { RuleFinding, Verdict } from "../../result/rules.js";
+import type { ReferenceBook } from "../../truth/reference/reference.js";
+import type { Draft } from "./event-questions.js";
+import type { Moment } from "./moments.js";
+import { countsSupposing, supposing, type Counts, type JudgedRule, type Row } from "./suppose.js";
+
+/** A question with the moments of one rule that it bears on. */
+export interface Bearing {
+  readonly draft: Draft;
+  readonly moments: readonly Moment[];
+}
+
+/** The questions whose answers change a rule's verdict, and to what. */
+export interface Flip {
+  /** The fewest found: none of them can be left out. */
+  readonly group: readonly Bearing[];
+  readonly verdict: Verdict;
+}
+
+/** What answers can do for one rule. */
+export interface Reach {
+  /** One for each direction in which answers change the verdict: none, one or two; the one of fewer questions first. */
+  readonly flips: readonly Flip[];
+  /** Questions of which some answer by itself settles a moment. */
+  readonly telling: ReadonlySet<Draft>;
+  /** The finding if all questions were answered in the rule's favour. */
+  readonly best: RuleFinding;
+}
+
+/** More questions than this are not supposed at once: nobody answers them. Our own choice. */
+const MOST_SUPPOSED = 80;
+
+/**
+ * What answers can do: every question is supposed answered in the rule's favour, and again against it. Where that changes
+ * the verdict, the fewest first questions that do so are looked for, those whose answer tells most by itself first, and
+ * those that are not needed are left out. `over` gives the verdict over all months.
+ */
+export function reachOf(judged: JudgedRule, questions: readonly Bearing[], bare: ReferenceBook, over: (finding: RuleFinding) => RuleFinding): Reach {
+  const now = over(judged.finding).verdict;
+  const told = inOrder(questions).slice(0, MOST_SUPPOSED).map((bearing) => ({ bearing, answers: scoredAnswers(judged, bearing, bare) }));
+  const base = scoreOf(countsSupposing(judged, [], bare));
+  const directions = ([1, -1] as const).map((direction) => {
+    const chosen = told.map(({ bearing, answers }) => {
+      const answer = direction === 1 ? greatest(answers, ({ score }) => score) : least(answers, ({ score }) => score);
+      return { bearing, rows: answer?.rows ?? [], tells: Math.max(0, ((answer?.score ?? base) - base) * direction) };
+    });
+    // Stable: of those that tell as much the order stays.
+    return chosen.sort((a, b) => b.tells - a.tells);
+  });
+  const findingOf = (chosen: readonly { readonly rows: readonly Row[] }[]): RuleFinding => over(supposing(judged, chosen.flatMap(({ rows }) => rows), bare));
+  const flips = directions.flatMap((chosen): Flip[] => {
+    const flipsWith = (some: typeof chosen): boolean => findingOf(some).verdict !== now;
+    if (!flipsWith(chosen)) return [];
+    const fewest = needed(chosen.slice(0, firstLength(chosen.length, (length) => flipsWith(chosen.slice(0, length)))), flipsWith);
+    return [{ group: fewest.map(({ bearing }) => bearing), verdict: findingOf(fewest).verdict }];
+  });
+  const telling = new Set(told.flatMap(({ bearing, answers }) => (answers.some(({ score }) => score !== base) ? [bearing.draft] : [])));
+  return { flips: flips.sort((a, b) => a.group.length - b.group.length), telling, best: findingOf(directions[0] ?? []) };
+}
+
+const looksFirst = ["wrong", "unclear", "right"] as const;
+
+/**
+ * Routines first, for they settle most at once; then what looks wrong before what is unclear and what looks right, since
+ * there memory most likely says something new (our own choice); then by time; of one moment first whom its own sensors
+ * say to have moved.
+ */
+export function inOrder(questions: readonly Bearing[]): Bearing[] {
+  const place = ({ moments }: Bearing): number => Math.min(...moments.map(({ looks }) => looksFirst.indexOf(looks)));
+  const settles = ({ draft, moments }: Bearing): number => (draft.sort === "routine" ? moments.length : 0);
+  const first = ({ moments }: Bearing): number => Math.min(...moments.map(({ at }) => at));
+  return questions.toSorted((a, b) => settles(b) - settles(a) || place(a) - place(b) || first(a) - first(b) || Number(b.draft.moved) - Number(a.draft.moved) || (a.draft.id < b.draft.id ? -1 : 1));
+}
+
+function scoredAnswers(judged: JudgedRule, { draft }: Bearing, bare: ReferenceBook): { readonly rows: readonly Row[]; readonly score: number }[] {
+  return draft.answers.map(({ rows }) => ({ rows, score: scoreOf(countsSupposing(judged, rows, bare)) }));
+}
+
+/** How well a rule did: what was confirmed right or in time, less what was wrong, late or missed. */
+function scoreOf({ firings, wanted }: Counts): number {
+  return firings.right - firings.wrong + (wanted.verified - wanted.verifiedFailed) - (wanted.missed + wanted.late);
+}
+
+/** The least length from 1 to `most` that is enough, given that `most` is and that more never undoes it. */
+function firstLength(most: number, isEnough: (length: number) => boolean): number {
+  let [low, high] = [1, most];
+  while (low < high) {
+    const middle = Math.floor((low + high) / 2);
+    if (isEnough(middle)) high = middle;
+    else low = middle + 1;
+  }
+  return high;
+}
+
+/** The items without those, from the last on, that are not needed. */
+function needed<Item>(items: readonly Item[], isEnough: (some: Item[]) => boolean): Item[] {
+  return items.reduceRight<Item[]>((left, item) => {
+    const without = left.filter((one) => one !== item);
+    return without.length > 0 && isEnough(without) ? without : left;
+  }, [...items]);
+}

@@ -1,0 +1,151 @@
+import { greatest, group, range } from "d3-array";
+import { difference, intersection, type Interval } from "../../ground/intervals.js";
+import { HOUR_MS, HOURS_PER_DAY } from "../../ground/units.js";
+import { stateWords } from "../../site/state-words.js";
+import type { Site } from "../../site/site.js";
+import type { SignalAccount } from "../../truth/signals/account.js";
+import { stretches } from "../../timeline/stretches.js";
+import { OFF, ON } from "../../timeline/timeline.js";
+import type { Draft } from "./event-questions.js";
+import type { Frame } from "./frames.js";
+import type { LocalWords } from "./local-words.js";
+import type { Movement } from "./movements.js";
+
+/** Fewer nights than this are asked one by one. Our own choice. */
+const FEWEST_NIGHTS = 3;
+/** In an hour of a routine the person's own sensors say one state for at least this share of the time. Our own choice. */
+const MOSTLY = 0.8;
+
+/** The hours of a routine: from 0 to 23, and the end after it, up to 47. */
+interface Hours {
+  readonly from: number;
+  readonly to: number;
+}
+
+/** A routine question and the frames that it stands for. */
+export interface Routine {
+  readonly draft: Draft;
+  readonly frames: readonly Frame[];
+}
+
+/** What routine questions are made from. */
+export interface RoutineContext {
+  readonly site: Site;
+  readonly accounts: ReadonlyMap<string, SignalAccount>;
+  readonly period: Interval;
+  readonly words: LocalWords;
+  readonly written: ReadonlyMap<string, readonly Interval[]>;
+  /** Everything that moved, in time order. */
+  readonly movements: readonly Movement[];
+}
+
+/**
+ * One question for all frames of a person on three nights or more that lie in hours in which the person is mostly at
+ * home, or mostly out, by their own sensors, and in which no door and no bay moved: a phone alone came and went, most
+ * likely by mistake. Where something else moved too, somebody may well have come, and is asked about that. Its hours are those of such frames among `every`, rounded outward; its nights are
+ * those from the first of the frames `open` to the last.
+ */
+export function routineQuestions(every: readonly Frame[], open: readonly Frame[], context: RoutineContext): Routine[] {
+  const moved = context.movements.filter((one) => one.class !== "person");
+  const isQuiet = ({ from, to, class: subjectClass }: Frame): boolean => subjectClass === "person" && !moved.some(({ at }) => at > from && at < to);
+  const all = every.filter(isQuiet);
+  return [...group(open.filter(isQuiet), (one) => one.subject)].flatMap(([subject, own]) => {
+    const shares = sharesAtHome(subject, context);
+    return ([1, 0] as const).flatMap((state) =>
+      runsOf(shares.map((share) => share !== null && (state === 1 ? share >= MOSTLY : share <= 1 - MOSTLY))).flatMap((run) => {
+        const theirs = all.filter((one) => one.subject === subject);
+        const asked = shortened(run, (part) => nightsIn(theirs, part, context.words).length);
+        const nights = nightsIn(own, asked, context.words);
+        if (new Set(nights.map(({ night }) => night)).size < FEWEST_NIGHTS) return [];
+        const spans = nightsIn(theirs, asked, context.words).map(({ hours }) => hours);
+        const hours = { from: Math.floor(Math.min(...spans.map(({ from }) => from))), to: Math.ceil(Math.max(...spans.map(({ to }) => to))) };
+        return [{ draft: routineQuestion(subject, state, hours, nights.map(({ night }) => night), context), frames: nights.map(({ frame }) => frame) }];
+      }),
+    );
+  });
+}
+
+/** For each hour of the day the share of the known time in which the person's own sensors say "here"; null where nothing is known. */
+function sharesAtHome(subject: string, { site, accounts, period, words }: RoutineContext): (number | null)[] {
+  const own = site.signals.flatMap((one) => (one.subject === subject ? [accounts.get(one.id)?.account] : [])).filter((one) => one !== undefined);
+  const here = own.map((one) => stretches(one, ON));
+  const away = own.map((one) => stretches(one, OFF));
+  const [hereMs, knownMs] = [new Array<number>(HOURS_PER_DAY).fill(0), new Array<number>(HOURS_PER_DAY).fill(0)];
+  for (let midnight = words.midnight(period.from); midnight < period.to; midnight = words.midnight(midnight, 1)) {
+    for (const hour of range(HOURS_PER_DAY)) {
+      const window = [{ from: words.hourOf(midnight, hour), to: words.hourOf(midnight, hour + 1) }];
+      const msOf = (lists: readonly (readonly Interval[])[]): number => lists.reduce((sum, list) => sum + intersection(window, list).reduce((ms, one) => ms + one.to - one.from, 0), 0);
+      const on = msOf(here);
+      hereMs[hour] = (hereMs[hour] ?? 0) + on;
+      knownMs[hour] = (knownMs[hour] ?? 0) + on + msOf(away);
+    }
+  }
+  return knownMs.map((known, hour) => (known < HOUR_MS ? null : (hereMs[hour] ?? 0) / known));
+}
+
+/** The longest runs of hours that are so, around the clock. */
+function runsOf(so: readonly boolean[]): Hours[] {
+  if (so.every(Boolean)) return [{ from: 12, to: 12 + HOURS_PER_DAY }];
+  const at = (hour: number): boolean => so[hour % HOURS_PER_DAY] === true;
+  return range(HOURS_PER_DAY).filter((hour) => at(hour) && !at(hour + HOURS_PER_DAY - 1)).map((from) => ({ from, to: from + range(1, HOURS_PER_DAY).findIndex((more) => !at(from + more)) + 1 }));
+}
+
+/** Nobody's habit is longer. Our own choice: a night. */
+const LONGEST_HOURS = 10;
+
+/** The run itself, or the {@link LONGEST_HOURS} of a longer one with most in them. */
+function shortened(run: Hours, countIn: (part: Hours) => number): Hours {
+  if (run.to - run.from <= LONGEST_HOURS) return run;
+  const parts = range(run.from, run.to - LONGEST_HOURS + 1).map((from) => ({ from, to: from + LONGEST_HOURS }));
+  return greatest(parts, countIn) ?? run;
+}
+
+/** A frame that lies within the hours of a routine. */
+interface InHours {
+  readonly frame: Frame;
+  /** The midnight at the beginning of the day on which the hours began. */
+  readonly night: number;
+  /** The frame's own, since then. */
+  readonly hours: Hours;
+}
+
+function nightsIn(frames: readonly Frame[], run: Hours, words: LocalWords): InHours[] {
+  return frames.flatMap((frame) =>
+    [0, -1].flatMap((days) => {
+      const begin = words.hour(frame.from) - days * HOURS_PER_DAY;
+      const hours = { from: begin, to: begin + (frame.to - frame.from) / HOUR_MS };
+      return hours.from >= run.from && hours.to <= run.to ? [{ frame, night: words.midnight(frame.from, days), hours }] : [];
+    }),
+  );
+}
+
+function routineQuestion(subject: string, state: 0 | 1, hours: Hours, found: readonly number[], { words, period, written }: RoutineContext): Draft {
+  const [first, last] = [Math.min(...found), Math.max(...found)];
+  const nights: (Interval & { readonly midnight: number })[] = [];
+  for (let midnight = first; midnight <= last; midnight = words.midnight(midnight, 1)) {
+    const [from, to] = [Math.max(period.from, words.hourOf(midnight, hours.from)), Math.min(period.to, words.hourOf(midnight, hours.to))];
+    if (from < to) nights.push({ midnight, from, to });
+  }
+  const told = written.get(subject) ?? [];
+  const open = nights.filter((night) => difference([night], told).length > 0);
+  const crosses = hours.to > HOURS_PER_DAY;
+  const each = crosses ? "night" : "day";
+  const clock = (hour: number): string => `${String(hour % HOURS_PER_DAY).padStart(2, "0")}:00`;
+  const word = stateWords.person[state === 1 ? "on" : "off"];
+  const says = (midnight: number): string => (crosses ? `the night from ${words.day(midnight)} to ${words.date(words.midnight(midnight, 1))}` : words.day(midnight));
+  return {
+    id: `${subject} ${each}s ${clock(hours.from)}-${clock(hours.to)}`,
+    sort: "routine",
+    text: `Was ${subject} ${state === 1 ? "at home" : "out"} every ${each} from ${clock(hours.from)} to ${clock(hours.to)} between ${words.date(first)} and ${words.date(crosses ? words.midnight(last, 1) : last)}? Except:`,
+    answers: [
+      { says: `Yes, every ${each} but those named`, rows: open.flatMap((night) => difference([{ from: night.from, to: night.to }], told)).map((row) => ({ subject, state: word, ...row })) },
+      // Nothing is learnt from it; the rows say that it was asked.
+      { says: "No", rows: open.map(({ from, to }) => ({ subject, state: "", from, to })) },
+    ],
+    days: open.map(({ midnight, from, to }) => ({ says: says(midnight), from, to })),
+    about: open.map(({ from, to }) => ({ subject, from, to })),
+    around: { from: Math.min(...nights.map(({ from }) => from)), to: Math.max(...nights.map(({ to }) => to)) },
+    again: false,
+    moved: true,
+  };
+}

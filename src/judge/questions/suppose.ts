@@ -1,0 +1,110 @@
+import { difference } from "../../ground/intervals.js";
+import { TAKEN_BACK } from "../../intake/diary-corrections.js";
+import { canonicalTimeline } from "../../timeline/make.js";
+import { stateWords } from "../../site/state-words.js";
+import type { Site } from "../../site/site.js";
+import type { Answer } from "../../result/questions.js";
+import type { FiringOutcome, RuleFinding } from "../../result/rules.js";
+import type { Reference, ReferenceBook, ReferenceSegment } from "../../truth/reference/reference.js";
+import { ruleFigures, tallyOf, type TallyContext } from "../evidence/figures.js";
+import { worseningTexts } from "../evidence/occasions.js";
+import { servingOf } from "../replay/acting.js";
+import { firingOutcome } from "../replay/firing-outcomes.js";
+import { judgeFirings } from "../replay/own-words.js";
+import type { RuleOverHistory } from "../replay/replay.js";
+import { wantedOutcomes } from "../replay/wanted-outcomes.js";
+import { verdictOf } from "../verdict/verdict.js";
+import { withBook } from "./moments.js";
+
+/** A rule with what was found of it in this period alone, and what its figures were worked out with. */
+export interface JudgedRule {
+  readonly rule: RuleOverHistory;
+  readonly finding: RuleFinding;
+  readonly context: TallyContext;
+}
+
+/**
+ * The finding if the diary had these rows too: outcomes, counts, bounds and verdict are worked out anew, as the audit
+ * would. What the other sensors' error rates would learn from the rows is left out, and so is everything about lying
+ * sensors and the road of design: that stands as it is. `bare` is the book without any diary: it tells what remains where
+ * the diary is taken back.
+ */
+export function supposing({ rule, finding, context }: JudgedRule, rows: readonly Row[], bare: ReferenceBook): RuleFinding {
+  const supposed = withBook(rule, bookWith(rule.history.book, rows, bare, rule.site));
+  const { firings, ownWords } = judgeFirings(supposed);
+  const wanted = wantedOutcomes(supposed);
+  const figures = ruleFigures(tallyOf(supposed, firings, wanted, context), [], rule.standard);
+  const { verdict, reasons } = verdictOf({
+    ...rule.standard,
+    figures,
+    singlePoints: finding.singlePoints,
+    inPractice: finding.cutSets.inPractice,
+    cutOff: supposed.wanted.cutOff,
+    // What was measured of the clocks stays as it is, whatever memory says.
+    clocks: finding.reasons.filter((one) => one.code === "clock-offset").map((one) => one.text),
+    judgedUntil: rule.history.period.to,
+    timeZone: rule.site.timeZone,
+    uneven: worseningTexts(supposed, firings, wanted),
+    ownWords,
+    design: finding.design,
+    claims: finding.claims,
+  });
+  return { ...finding, ...figures, verdict, reasons };
+}
+
+/** How firings and wanted instants of a rule turned out. */
+export type Counts = Pick<RuleFinding, "firings" | "wanted">;
+
+/** The counts alone of {@link supposing}, at a fraction of the cost; what is read too seldom to confirm "in time" counts as confirmed here. */
+export function countsSupposing({ rule, finding }: JudgedRule, rows: readonly Row[], bare: ReferenceBook): Counts {
+  const supposed = withBook(rule, bookWith(rule.history.book, rows, bare, rule.site));
+  const outcomes = rule.replayed.firings.map((at) => firingOutcome(at, supposed, supposed.witnesses.outside));
+  const wanted = supposed.wanted.counted.map((stretch) => ({ verified: stretch.verified, outcome: servingOf(stretch, rule.replayed, rule).outcome }));
+  const fired = (outcome: FiringOutcome): number => outcomes.filter((one) => one === outcome).length;
+  const became = (some: typeof wanted, outcome: (typeof wanted)[number]["outcome"]): number => some.filter((one) => one.outcome === outcome).length;
+  const verified = wanted.filter((one) => one.verified);
+  return {
+    firings: { count: finding.firings.count, right: fired("right"), wrong: fired("wrong"), unverified: fired("unverified") },
+    wanted: {
+      count: wanted.length,
+      served: became(wanted, "served"),
+      late: became(wanted, "late"),
+      missed: became(wanted, "missed"),
+      verified: verified.length,
+      verifiedFailed: verified.length - became(verified, "served"),
+    },
+  };
+}
+
+/** A row that an answer writes. */
+export type Row = Answer["rows"][number];
+
+/** The book with rows of a diary laid over it. Remembers its answers. */
+function bookWith(book: ReferenceBook, rows: readonly Row[], bare: ReferenceBook, site: Site): ReferenceBook {
+  const remembered = new Map<string, Reference>();
+  return (subject, excluding) => {
+    const own = rows.filter((one) => one.subject === subject);
+    if (own.length === 0) return book(subject, excluding);
+    const key = JSON.stringify([subject, excluding]);
+    const known = remembered.get(key);
+    if (known !== undefined) return known;
+    const words = stateWords[site.subjects.find((one) => one.id === subject)?.class ?? "person"];
+    const laid = own.flatMap(({ state, from, to }): ReferenceSegment[] => {
+      if (state === TAKEN_BACK) return bare(subject, excluding).segments.filter((one) => one.from < to && one.to > from).map((one) => ({ ...one, from: Math.max(one.from, from), to: Math.min(one.to, to) }));
+      return state === "" ? [] : [{ from, to, state: state === words.on ? 1 : 0, probability: 1, basis: "diary", vouchers: [] }];
+    });
+    const reference = overlaid(book(subject, excluding), laid);
+    remembered.set(key, reference);
+    return reference;
+  };
+}
+
+/** The reference with other segments in place of its own wherever they lie; of two that overlap the later one in the list stands. */
+function overlaid(reference: Reference, laid: readonly ReferenceSegment[]): Reference {
+  const withoutTimeOf = (segments: readonly ReferenceSegment[], holes: readonly ReferenceSegment[]): ReferenceSegment[] => segments.flatMap((segment) => difference([segment], holes).map((part) => ({ ...segment, ...part })));
+  const apart = laid.flatMap((one, i) => withoutTimeOf([one], laid.slice(i + 1)));
+  const segments = [...withoutTimeOf(reference.segments, laid), ...apart].sort((a, b) => a.from - b.from);
+  const { start, end } = reference.timeline;
+  const timeline = canonicalTimeline(start, end, segments.map((one) => one.from), segments.map((one) => one.state));
+  return { ...reference, segments, timeline };
+}

@@ -1,0 +1,94 @@
+import { basename } from "node:path";
+import type { Act } from "../../site/site.js";
+import type { Reason, ReasonCode, RuleFinding } from "../../result/rules.js";
+import { letsIn } from "../rule/prepare.js";
+import { actNouns, capitalised, countText } from "../rule/words.js";
+import type { Flip } from "./groups.js";
+
+/** What a sentence about the questions of a rule is made from. */
+export interface WhyParts {
+  readonly act: Act;
+  readonly finding: RuleFinding;
+  /** If all questions were answered in its favour; null where there is none. */
+  readonly best: RuleFinding | null;
+  /** The cheapest one; null where no answers change the verdict. */
+  readonly flip: Flip | null;
+  readonly unverifiedFirings: number;
+  readonly unverifiedWanted: number;
+  readonly afterDiary: number;
+  /** The last day of the diary, as a date; null without one. */
+  readonly ends: string | null;
+  readonly siteFile: string;
+}
+
+/** Whether the rule is refused for what it is: one sensor or cause alone can open. No answer changes that. */
+export function isHopeless(finding: Pick<RuleFinding, "act" | "singlePoints">): boolean {
+  return letsIn(finding.act) && finding.singlePoints.signals.length + finding.singlePoints.causes.length > 0;
+}
+
+/** What answers can do for a rule, or why they can do nothing. */
+export function whyText(parts: WhyParts): string {
+  const { flip, finding, siteFile } = parts;
+  if (isHopeless(finding)) return `More answers change nothing: ${aloneText(finding)}.`;
+  if (flip === null) return nothingText(parts);
+  const { group } = flip;
+  const answers = group.length === 1 ? "One answer" : `${capitalised(numberText(group.length))} answers`;
+  return [...endsText(parts), ...oneForManyText(parts, group), `${answers} can change the verdict: \`keyworthy confirm ${basename(siteFile)}\`.`].join(" ");
+}
+
+function aloneText({ singlePoints: { signals, causes }, act }: RuleFinding): string {
+  const names = [...signals, ...causes];
+  const [first] = names;
+  return names.length === 1 ? `${first ?? ""} alone can ${act} it` : `each of ${names.join(", ")} alone can ${act} it`;
+}
+
+/** Where the diary ends, if that is why moments are open. */
+function endsText({ act, ends, unverifiedFirings, afterDiary }: WhyParts): string[] {
+  if (ends === null || afterDiary === 0) return [];
+  return [`Your diary stops on ${ends}; ${afterDiary} of ${countText(unverifiedFirings, `unverified ${actNouns[act].one}`, `unverified ${actNouns[act].many}`)} came after it.`];
+}
+
+/** A question that stands for several moments at once. */
+function oneForManyText({ act, unverifiedFirings, unverifiedWanted }: WhyParts, group: Flip["group"]): string[] {
+  const many = group.find(({ draft, moments }) => draft.sort === "routine" && moments.length > 1);
+  if (many === undefined) return [];
+  const told = (sort: "firing" | "wanted", all: number, noun: string): string[] => {
+    const own = many.moments.filter((one) => one.sort === sort).length;
+    return own === 0 ? [] : [`${own} of the ${all} ${noun}`];
+  };
+  const parts = [...told("firing", unverifiedFirings, `unverified ${actNouns[act].many}`), ...told("wanted", unverifiedWanted, `moments at which ${actNouns[act].one === "unlock" ? "an unlock" : `a ${actNouns[act].one}`} may have been wanted`)];
+  return [`One answer about a habit settles ${parts.join(" and ")}.`];
+}
+
+/** Why no answers change the verdict. */
+function nothingText({ act, finding, best, unverifiedFirings, unverifiedWanted }: WhyParts): string {
+  if (unverifiedFirings + unverifiedWanted === 0) return "Nothing is open that somebody could tell.";
+  if (best === null) return "What is open is nothing that a person could tell: it was asked already, it is about doors, or too much moved at once.";
+  const stands = best.reasons.find(({ effect }) => effect === "breaks") ?? best.reasons.find(({ effect }) => effect === "open");
+  return `More answers change nothing: ${stands === undefined ? "the verdict is the same whatever they are" : standsText(stands, act, finding)}.`;
+}
+
+function standsText({ code }: Reason, act: Act, { cutSets }: RuleFinding): string {
+  const { one, many } = actNouns[act];
+  const texts: Partial<Record<ReasonCode, string>> = {
+    "wrong-lower-bound": `wrong ${many} that are confirmed already are too many`,
+    "wrong-upper-bound": "it takes a longer history",
+    "missed-lower-bound": `too many ${many} were missed or late, and that is confirmed`,
+    "missed-upper-bound": `too few ${many} were wanted so far`,
+    "single-in-practice": `at times ${cutSets.inPractice.sets.find(({ signals, causes }) => signals.length + causes.length === 1)?.text ?? "one sensor"} alone would have been enough`,
+    "nothing-wanted": `no ${one} was wanted`,
+    "no-limits": `the site file sets no limits for ${act}`,
+    "blind-time": "sensors were silent for too long",
+    "unclear-time": "for too much of the time nobody can tell whether acting was wanted",
+    "days-seen": "some days of the week were not seen often enough",
+    "uneven-periods": "faults come in bad periods",
+    "clock-offset": "two clocks are too far apart",
+  };
+  return texts[code] ?? "something else stands against it";
+}
+
+const small = ["no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve"];
+
+function numberText(count: number): string {
+  return small[count] ?? String(count);
+}
