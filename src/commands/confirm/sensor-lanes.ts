@@ -13,8 +13,9 @@ export type LaneFindings = Pick<Findings, "period" | "histories"> & { readonly s
 const signs = { off: ".", on: "#", unknown: "?", several: "+" } as const;
 const widest = 72;
 const fewestColumns = 24;
-/** A mark of time needs so much room: "24 Nov 18:00" and a blank. */
-const MARK_COLUMNS = 13;
+/** A mark of time needs so much room: "18:00" or "24 Nov", and both together. */
+const MARK_COLUMNS = 7;
+const LONG_MARK_COLUMNS = 13;
 const markSteps = [5 * MINUTE_MS, 10 * MINUTE_MS, 15 * MINUTE_MS, 30 * MINUTE_MS, HOUR_MS, 2 * HOUR_MS, 3 * HOUR_MS, 6 * HOUR_MS, 12 * HOUR_MS, ...[1, 2, 7, 14, 28].map((days) => days * DAY_MS)];
 
 /**
@@ -49,9 +50,9 @@ function lane(steps: readonly Step[], span: Interval, width: number): string {
 /** Local times at round marks, and below each a tick. */
 function markLines(span: Interval, width: number, zone: string): [string, string] {
   const columnMs = (span.to - span.from) / width;
-  const step = markSteps.find((one) => one / columnMs >= MARK_COLUMNS) ?? span.to - span.from;
   const oneDay = local(span.from, zone, "o") === local(span.to - 1, zone, "o");
-  const [times, ticks] = [Array.from({ length: width + MARK_COLUMNS }, () => " "), Array.from({ length: width }, () => " ")];
+  const step = markSteps.find((one) => one / columnMs >= (oneDay || one >= DAY_MS ? MARK_COLUMNS : LONG_MARK_COLUMNS)) ?? span.to - span.from;
+  const [times, ticks] = [Array.from({ length: width + LONG_MARK_COLUMNS }, () => " "), Array.from({ length: width }, () => " ")];
   const begin = DateTime.fromMillis(span.from, { zone }).startOf("day");
   for (let count = 0; ; count += 1) {
     // Whole days and hours of the clock on the wall, also over a change of the clocks.
