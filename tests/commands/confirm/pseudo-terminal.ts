@@ -14,8 +14,8 @@ export interface AtTerminal {
 }
 
 /** Runs a command line at a pseudo-terminal of 100 columns: util-linux' `script` (Debian's bsdutils, an essential package) makes it. */
-export function atTerminal(command: string, folder: string): AtTerminal {
-  const child = spawn("script", ["-qfec", `stty cols 100 rows 40; exec ${command}`, "/dev/null"], { cwd: folder, stdio: ["pipe", "pipe", "inherit"], env: { ...process.env, TERM: "xterm", NO_COLOR: "1" } });
+export function atTerminal(command: string, folder: string, env: Readonly<Record<string, string | undefined>> = process.env): AtTerminal {
+  const child = spawn("script", ["-qfec", `stty cols 100 rows 40; exec ${command}`, "/dev/null"], { cwd: folder, stdio: ["pipe", "pipe", "inherit"], env: { ...env, TERM: "xterm", NO_COLOR: "1" } });
   let all = "";
   let seen = 0;
   let over = false;
