@@ -1,4 +1,5 @@
 #!/usr/bin/env node
+import { isatty } from "node:tty";
 import { setFlagsFromString } from "node:v8";
 import { watchOutput } from "./commands/output-watch.js";
 import { runProgram } from "./commands/program.js";
@@ -16,6 +17,7 @@ const status = await runProgram(process.argv.slice(2), {
   tell,
   tellsTerminal: process.stderr.isTTY,
   colour: process.stdout.isTTY && process.env["NO_COLOR"] === undefined,
+  terminal: isatty(0) && isatty(1) ? { input: process.stdin, output: process.stdout } : null,
   now: Date.now,
   folder: process.cwd(),
 });

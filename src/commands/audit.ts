@@ -17,6 +17,7 @@ import { earlierAudits, withLeftOut, type EarlierRequest } from "./earlier-audit
 import { COUNTS_FILE, findFinished } from "./finished-audits.js";
 import { addFleet, compareFleet, FLEET_FOLDER, fleetText, writeFleet } from "./fleet-folder.js";
 import { folderName } from "./folder-name.js";
+import { keptAnswers, keptText, refuseDiaryInside, TO_CONFIRM_FILE, withKeptAnswers, type KeptAnswers } from "./kept-answers.js";
 import { loadAll, loadOthers, loadTried, refuseNamesakes } from "./load-sites.js";
 import { makeProgress } from "./progress.js";
 import { filesOfShare, type Share } from "./share.js";
@@ -60,6 +61,8 @@ export interface AuditRequest {
 
 /** What the audits of one run have in common. */
 interface AuditRun {
+  /** All sites of the run. */
+  readonly sites: readonly Site[];
   /** Whether the run is over more than one site. */
   readonly several: boolean;
   /** Charts compiled for one report serve the others too. */
@@ -92,7 +95,7 @@ export async function runAudit(request: AuditRequest, around: Surroundings): Pro
   for (const site of sites) {
     try {
       const tried = triedBySite.get(site) ?? [];
-      const { findings, counts, folder } = await auditInto(site, tried, request, around, { several, shapes });
+      const { findings, counts, folder } = await auditInto(site, tried, request, around, { sites, several, shapes });
       if (!request.quiet) around.say(summaryText(findings, relative(around.folder, join(folder, "report.html"))));
       counted.push(counts);
       clear &&= findings.rules.every((rule) => rule.verdict === "clear to enable");
@@ -115,11 +118,14 @@ async function fleetBeside(counted: readonly Counts[], request: AuditRequest, ar
   if (!request.quiet) around.say(fleetText(fleet, relative(around.folder, join(target, "fleet.html"))));
 }
 
-async function auditInto(site: Site, tried: readonly RuleSpec[], request: AuditRequest, around: Surroundings, { several, shapes }: AuditRun): Promise<AuditOutcome> {
+async function auditInto(site: Site, tried: readonly RuleSpec[], request: AuditRequest, around: Surroundings, { sites, several, shapes }: AuditRun): Promise<AuditOutcome> {
   const progress = makeProgress(around, request.quiet);
   const named = request.out === null ? null : several ? resolve(around.folder, request.out, folderName(site.name)) : resolve(around.folder, request.out);
   const parent = named === null ? resolve(around.folder, "reports", folderName(site.name)) : dirname(named);
   if (named !== null) await refuseStrangers(named, ours);
+  // Often the folder is known beforehand: whoever must be refused need not wait for the audit.
+  const foreseen = named ?? (request.redact ? join(parent, REDACTED_FOLDER) : request.period.form === "month" ? join(parent, request.period.month) : null);
+  if (foreseen !== null) await answersToKeep(foreseen, sites, request);
   const earlier = await earlierAudits(request.earlier, named === null ? parent : null, around);
   const besides = await findFinished(named ?? parent, around.folder);
   const folder = await beginWholeFolder(parent);
@@ -139,15 +145,17 @@ async function auditInto(site: Site, tried: readonly RuleSpec[], request: AuditR
     });
     const target = named ?? join(parent, request.redact ? REDACTED_FOLDER : audited.period.label);
     const found = earlier === null ? audited : withLeftOut(audited, earlier, relative(around.folder, target));
+    const kept = await answersToKeep(target, sites, request);
     progress.step("writing the report");
     const counts = countsOf(found);
-    await writeFindings(request.redact ? redactFindings(found) : found, folder, request, shapes);
+    await writeFindings(request.redact ? redactFindings(found) : found, folder, request, { shapes, kept });
     if (!request.redact) {
       await folder.write(COUNTS_FILE, jsonText(countsSchema, counts));
       if (!several && counts.bays.length >= FEWEST_FLEET_BAYS) await addFleet(compareFleet([counts], [], around), folder, "fleet/");
     }
     await folder.finish(target, ours);
     progress.clear();
+    if (kept !== null && !request.quiet) around.tell(keptText(kept, relative(around.folder, join(target, TO_CONFIRM_FILE))));
     return { findings: found, counts, folder: target };
   } catch (error) {
     await folder.abandon();
@@ -156,12 +164,25 @@ async function auditInto(site: Site, tried: readonly RuleSpec[], request: AuditR
   }
 }
 
-async function writeFindings(findings: Findings, folder: WholeFolder, { redact, parquet }: AuditRequest, shapes: ChartShapes): Promise<void> {
+/** What a person wrote into the result that `target` holds. Throws `InputError` where this result would lose it, or replace a diary. */
+async function answersToKeep(target: string, sites: readonly Site[], { redact }: AuditRequest): Promise<KeptAnswers | null> {
+  await refuseDiaryInside(target, sites);
+  const kept = await keptAnswers(target);
+  if (kept === null || !redact) return kept;
+  throw new InputError([
+    {
+      code: "output-exists", what: `The ${TO_CONFIRM_FILE} of the earlier result holds answers of yours, and a result made for sharing has no place for them`, file: join(target, TO_CONFIRM_FILE),
+      expected: "another folder", found: kept.rows.length === 1 ? "1 row that is filled in" : `${kept.rows.length} rows that are filled in`, mend: "name another folder with --out",
+    },
+  ]);
+}
+
+async function writeFindings(findings: Findings, folder: WholeFolder, { redact, parquet }: AuditRequest, { shapes, kept }: { readonly shapes: ChartShapes; readonly kept: KeptAnswers | null }): Promise<void> {
   await folder.write("findings.json", jsonText(findingsSchema, findings));
   await folder.write("signals.csv", signalsCsv(findings));
   await folder.write("episodes.csv", episodesCsv(findings));
   await folder.write("firings.csv", firingsCsv(findings));
-  if (!redact) await folder.write("to-confirm.csv", toConfirmCsv(findings));
+  if (!redact) await folder.write(TO_CONFIRM_FILE, withKeptAnswers(toConfirmCsv(findings), kept));
   if (parquet) {
     await folder.write("signals.parquet", parquetBytes(signalsTable(findings)));
     await folder.write("episodes.parquet", parquetBytes(episodesTable(findings)));

@@ -7,6 +7,7 @@ const around: Surroundings = {
   tell: (text) => void process.stderr.write(text),
   tellsTerminal: process.stderr.isTTY,
   colour: false,
+  terminal: null,
   now: Date.now,
   folder: process.cwd(),
 };

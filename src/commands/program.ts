@@ -94,6 +94,16 @@ function makeProgram(around: Surroundings, done: (status: ExitStatus) => void): 
     .action(async (folders: string[], options: { before: string; show: boolean; quiet: boolean }) => done(await (await import("./thin.js")).runThin({ folders, before: options.before, only: options.show ? "show" : null, quiet: options.quiet }, around)));
 
   program
+    .command("confirm")
+    .description("ask you at the terminal about the moments that matter most, and write your answers into the diary")
+    .argument("<site.yaml>", "site file")
+    .addOption(new Option("--month <yyyy-mm>", "a calendar month of the site's time zone").conflicts(["from", "to"]))
+    .option("--from <time>", "begin of the period, a local day or time (default: the first reading)")
+    .option("--to <time>", "end of the period, not included (default: the last reading)")
+    .option("--quiet", "no progress", false)
+    .action(async (siteFile: string, options: PeriodWords & { quiet: boolean }) => done(await (await import("./confirm.js")).runConfirm({ siteFile, period: askedPeriod(options), quiet: options.quiet }, around)));
+
+  program
     .command("explain")
     .description("what every signal said around a moment, and why each rule did or did not fire")
     .argument("<findings.json>", "of a finished audit")
@@ -127,11 +137,15 @@ function makeProgram(around: Surroundings, done: (status: ExitStatus) => void): 
   return program;
 }
 
-/** The options of `audit` as commander gives them. */
-interface AuditOptionWords {
+/** The options that name a period, as commander gives them. */
+interface PeriodWords {
   readonly month?: string;
   readonly from?: string;
   readonly to?: string;
+}
+
+/** The options of `audit` as commander gives them. */
+interface AuditOptionWords extends PeriodWords {
   readonly out?: string;
   readonly try?: string;
   readonly redact: boolean;
@@ -143,7 +157,7 @@ interface AuditOptionWords {
   readonly quiet: boolean;
 }
 
-function askedPeriod(options: { month?: string; from?: string; to?: string }): AskedPeriod {
+function askedPeriod(options: PeriodWords): AskedPeriod {
   if (options.month !== undefined) return { form: "month", month: options.month };
   if (options.from !== undefined || options.to !== undefined) return { form: "range", from: options.from ?? null, to: options.to ?? null };
   return { form: "all" };

@@ -1,3 +1,11 @@
+import type { Readable, Writable } from "node:stream";
+
+/** A terminal at which somebody can be asked. */
+export interface Terminal {
+  readonly input: Readable;
+  readonly output: Writable;
+}
+
 /** Everything a command needs from outside, passed in so that tests can pass their own. */
 export interface Surroundings {
   /** Prints the command's result, as plain text. */
@@ -8,6 +16,8 @@ export interface Surroundings {
   readonly tellsTerminal: boolean;
   /** False when NO_COLOR is set or the output is not a terminal. */
   readonly colour: boolean;
+  /** Null where the input or the output is no terminal: nobody can be asked. */
+  readonly terminal: Terminal | null;
   /** Epoch milliseconds. */
   readonly now: () => number;
   /** Paths on the command line are relative to this folder. */

@@ -3,6 +3,7 @@ import { DateTime } from "luxon";
 import { InputError } from "../ground/problem.js";
 import { auditFiles, furtherFiles } from "./audit-files.js";
 import { COUNTS_FILE, findFinished } from "./finished-audits.js";
+import { keptAnswers, TO_CONFIRM_FILE, type KeptAnswers } from "./kept-answers.js";
 import type { ExitStatus, Surroundings } from "./surroundings.js";
 import { beginWholeFolder, refuseStrangers } from "./whole-folder.js";
 import { jsonText } from "../result/json-text.js";
@@ -20,7 +21,7 @@ export interface ThinRequest {
 
 /**
  * Thins old audits to their counts: deletes the report, the findings and all tables, and with them every instant at which
- * somebody came or left; keeps what later comparisons need. Each folder is thinned completely or not at all. Only another
+ * somebody came or left; keeps what later comparisons need, and a to-confirm.csv in which somebody wrote. Each folder is thinned completely or not at all. Only another
  * audit of the exports brings the rest back.
  */
 export async function runThin(request: ThinRequest, around: Surroundings): Promise<ExitStatus> {
@@ -36,20 +37,26 @@ export async function runThin(request: ThinRequest, around: Surroundings): Promi
       if (counts.period.to > begin.toMillis()) continue;
       thinned += 1;
       if (!request.quiet) around.say(`${request.only === "show" ? "would thin" : "thinned"} ${folder}\n`);
-      if (request.only !== "show") await thinOne(resolve(around.folder, folder), counts);
+      if (request.only === "show") continue;
+      const kept = await thinOne(resolve(around.folder, folder), counts);
+      if (kept !== null && !request.quiet) around.tell(`${join(folder, TO_CONFIRM_FILE)} stays: you wrote in it. Delete it yourself when it is no longer needed.\n`);
     }
   }
   if (thinned === 0 && !request.quiet) around.say(`no audit in ${request.folders.map((folder) => relative("", folder)).join(", ")} ended before ${request.before}\n`);
   return 0;
 }
 
-async function thinOne(target: string, counts: Counts): Promise<void> {
+/** Thins one folder; gives the answers that it leaves there. */
+async function thinOne(target: string, counts: Counts): Promise<KeptAnswers | null> {
   const ours = [...auditFiles, ...furtherFiles];
   await refuseStrangers(target, ours);
+  const kept = await keptAnswers(target);
   const folder = await beginWholeFolder(dirname(target));
   try {
     await folder.write(COUNTS_FILE, jsonText(countsSchema, counts));
+    if (kept !== null) await folder.write(TO_CONFIRM_FILE, kept.bytes);
     await folder.finish(join(target), ours);
+    return kept;
   } catch (error) {
     await folder.abandon();
     throw error;

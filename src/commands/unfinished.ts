@@ -17,6 +17,17 @@ export function makingPrefix(): string {
   return `${PREFIX}${hostText()}-${process.pid}-${token}-`;
 }
 
+/** A name for one unfinished file or folder. */
+export function makingName(): string {
+  return `${makingPrefix()}${randomBytes(3).toString("hex")}`;
+}
+
+/** Whether a name that {@link makingName} gave is of this host, and of a process that has ended. Of other hosts nobody can tell. */
+export function makerHasEnded(name: string): boolean {
+  const [, host, processId, ofToken = ""] = unfinished.exec(name) ?? [];
+  return host === hostText() && !isAlive(Number(processId), ofToken);
+}
+
 /** Where an earlier result waits while the new one takes its place. Its name is part of this one. */
 export function asideOf(making: string, target: string): string {
   return `${making}-before-${basename(target)}`;
@@ -30,8 +41,8 @@ export async function sweepUnfinished(parent: string): Promise<void> {
   for (const name of await readdir(parent)) {
     const match = unfinished.exec(name);
     if (match === null) continue;
-    const [, host, processId, ofToken = "", before] = match;
-    if (host !== hostText() || isAlive(Number(processId), ofToken)) continue;
+    if (!makerHasEnded(name)) continue;
+    const before = match[4];
     const place = before === undefined ? null : join(parent, before);
     if (place !== null && !(await exists(place))) await rename(join(parent, name), place).catch(() => undefined);
     else await rm(join(parent, name), { recursive: true, force: true });

@@ -1,6 +1,6 @@
 import { InputError, type ProblemParts } from "../ground/problem.js";
 import type { Site } from "../site/site.js";
-import { stateWords } from "../site/state-words.js";
+import { plainWords, stateWords } from "../site/state-words.js";
 import { closestName } from "../site/closest-name.js";
 import { fileChunks, findFiles } from "./files.js";
 import { readHeader } from "./header.js";
@@ -8,6 +8,7 @@ import { emptyIsoStamp, mayFollowLeapSecond, readIsoStamp } from "./iso-stamp.js
 import { localInstant } from "./local-instant.js";
 import { causeProblem, isTest, sortedTests, TEST_SUBJECT, type ProvokedTest } from "./provoked-tests.js";
 import type { DiaryEntry } from "./readings.js";
+import { localText } from "./period.js";
 import { makeRowReader } from "./rows.js";
 import { lookUp } from "../ground/look-up.js";
 import { saidOnce, TAKEN_BACK, withoutTakenBack, writtenTwice, type SubjectTime, type TakenBack } from "./diary-corrections.js";
@@ -182,7 +183,17 @@ function contradictions(entries: readonly DiaryEntry[], site: Site): ProblemPart
       const same = furthest[entry.state];
       if (same === null || entry.to > same.to) furthest[entry.state] = entry;
       if (other === null || other.to <= entry.from) return [];
-      return [{ code: "diary-row" as const, what: `Two diary entries contradict one another about "${id}"`, file: entry.file, line: entry.line, expected: "one state at a time", found: `the opposite state for part of the same time in ${other.file}:${other.line}`, mend: "correct or remove one of the two" }];
+      return [{
+        code: "diary-row" as const, what: `Two diary entries contradict one another about "${id}": this one says ${saidText(entry, site)}`, file: entry.file, line: entry.line,
+        expected: "one state at a time", found: `${other.file}:${other.line}, which says ${saidText(other, site)}`, mend: "correct the one that is wrong, or empty its state",
+      }];
     });
   });
+}
+
+/** What an entry says, in the words of its subject and in local time. */
+function saidText({ subject, state, from, to }: DiaryEntry, { subjects, timeZone }: Site): string {
+  const subjectClass = subjects.find(({ id }) => id === subject)?.class;
+  const words = subjectClass === undefined ? plainWords : stateWords[subjectClass];
+  return `${state === 1 ? words.on : words.off} from ${localText(from, timeZone)} to ${localText(to, timeZone)}`;
 }

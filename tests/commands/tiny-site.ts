@@ -65,6 +65,7 @@ export function listening(folder: string): Surroundings & { readonly said: () =>
     tell: (text) => void (told += text),
     tellsTerminal: false,
     colour: false,
+    terminal: null,
     now: () => Date.UTC(2026, 6, 1),
     folder,
     said: () => said,

@@ -25,7 +25,7 @@ beforeAll(async () => {
 afterAll(() => place.remove());
 
 it("gives commands that do what it says", () => {
-  expect(outcomes(ran)).toEqual(["keyworthy audit site.yaml --month 2026-10: 3", "keyworthy audit site.yaml --redact: 3", `${explain}: 0`]);
+  expect(outcomes(ran)).toEqual(["keyworthy audit site.yaml --month 2026-10: 3", "keyworthy audit site.yaml --redact: 3", "keyworthy confirm site.yaml --month 2026-10: 0", `${explain}: 0`]);
 });
 
 it("lists the files that are written, readable by their owner alone", async () => {
@@ -55,4 +55,8 @@ it("explains the moment with what came within ten minutes of it, signal by signa
   for (const signal of ["overhead", "wall", "door-rail", "phone-mira"]) expect(said).toMatch(new RegExp(`^ {2}${signal} +\\w+ +since `, "m"));
   expect(said).toMatch(/^What most likely happened:$/m);
   expect(said).toMatch(/^unlock on arrival: /m);
+});
+
+it("asks at a terminal, or says that there is nothing to ask, and says what was written", () => {
+  expect(ran.get("keyworthy confirm site.yaml --month 2026-10")!.said).toMatch(/There is nothing to ask you\.|No answer was given, and nothing was written\./);
 });

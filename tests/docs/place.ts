@@ -3,6 +3,7 @@ import { existsSync } from "node:fs";
 import { chmod, mkdir, mkdtemp, readdir, rm, stat, writeFile } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import { dirname, join, resolve } from "node:path";
+import { atTerminal, keys } from "../commands/confirm/pseudo-terminal.js";
 import { onlyNamed } from "./only-named.js";
 import { commandsOf, pageText } from "./page-commands.js";
 
@@ -81,7 +82,16 @@ export async function runPage(page: string, place: Place, before: Readonly<Recor
 /** The commands with their exit status, as a test can list them; what a command complained of stands beside it. */
 export const outcomes = (ran: ReadonlyMap<string, Ran>): string[] => [...ran].map(([command, { status, told }]) => `${command}: ${status}${told === "" ? "" : ` ${told}`}`);
 
+/** A command that asks is run at a terminal, where somebody stops it at its first question. */
+async function runAtTerminal(folder: string, command: string, env: Record<string, string>): Promise<Ran> {
+  const run = atTerminal(command, folder, env);
+  // Where there is nothing to ask it ends by itself.
+  await run.when(["Stop here", "\u2514"], keys.interrupt).catch(() => undefined);
+  return { status: await run.ended, said: run.screen(), told: "" };
+}
+
 function runIn(folder: string, command: string, env: Record<string, string>): Promise<Ran> {
+  if (/\bkeyworthy confirm /.test(command)) return runAtTerminal(folder, command, env);
   return new Promise((done) => {
     const child = execFile("bash", ["-c", command], { cwd: folder, env, maxBuffer: 1 << 26 }, (_, said, told) => {
       done({ status: child.exitCode ?? -1, said, told });

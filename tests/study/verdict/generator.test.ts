@@ -44,7 +44,7 @@ describe("the generator of the verdict study", () => {
     const world = worldOf(id, "loads");
     const limits = { ...LIMITS, withinMs: withinOf(world.rule) };
     const said: string[] = [];
-    const status = await withFiles(world, limits, (siteFile, folder) => runCheck({ siteFile, quiet: true }, { say: (text) => said.push(text), tell: (text) => said.push(text), tellsTerminal: false, colour: false, now: () => 0, folder }));
+    const status = await withFiles(world, limits, (siteFile, folder) => runCheck({ siteFile, quiet: true }, { say: (text) => said.push(text), tell: (text) => said.push(text), tellsTerminal: false, colour: false, terminal: null, now: () => 0, folder }));
     expect(status, said.join("")).toBe(0);
     const text = said.join("");
     expect(text).toContain("the site file is in order");

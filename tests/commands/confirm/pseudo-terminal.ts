@@ -1,0 +1,57 @@
+import { spawn } from "node:child_process";
+
+/** Keys as a terminal sends them. */
+export const keys = { up: "\u001b[A", down: "\u001b[B", enter: "\r", space: " ", interrupt: "\u0003" } as const;
+
+/** A program that runs at a terminal of its own. */
+export interface AtTerminal {
+  /** Waits until all of these texts have come since the last keys were sent, and sends further keys. Throws if the program ends before. */
+  readonly when: (texts: readonly string[], send: string) => Promise<void>;
+  /** The exit status, once the program has ended. */
+  readonly ended: Promise<number>;
+  /** All that came to the screen, without the signs that move the cursor. */
+  readonly screen: () => string;
+}
+
+/** Runs a command line at a pseudo-terminal of 100 columns: util-linux' `script` (Debian's bsdutils, an essential package) makes it. */
+export function atTerminal(command: string, folder: string, env: Readonly<Record<string, string | undefined>> = process.env): AtTerminal {
+  const child = spawn("script", ["-qfec", `stty cols 100 rows 40; exec ${command}`, "/dev/null"], { cwd: folder, stdio: ["pipe", "pipe", "inherit"], env: { ...env, TERM: "xterm", NO_COLOR: "1" } });
+  let all = "";
+  let seen = 0;
+  let over = false;
+  let look: () => void = () => undefined;
+  child.stdin.on("error", () => undefined);
+  child.stdout.on("data", (data: Buffer) => {
+    all += data.toString("utf8");
+    look();
+  });
+  const ended = new Promise<number>((done) => {
+    child.once("close", (code) => {
+      over = true;
+      look();
+      done(code ?? -1);
+    });
+  });
+  return {
+    ended,
+    screen: () => plain(all),
+    async when(texts, send) {
+      await new Promise<void>((done, fail) => {
+        look = () => {
+          const since = plain(all.slice(seen));
+          if (texts.every((text) => since.includes(text))) done();
+          else if (over) fail(new Error(`The program ended before it showed ${texts.join(", ")}:\n${since}`));
+        };
+        look();
+      });
+      look = () => undefined;
+      seen = all.length;
+      child.stdin.write(send);
+    },
+  };
+}
+
+/** Without escape sequences. */
+function plain(text: string): string {
+  return text.replace(/\u001b\[[0-9;?]*[A-Za-z]/g, "");
+}
