@@ -30,6 +30,7 @@ import { makeReferenceBook } from "./truth/reference/book.js";
 import { dependenceNotes, detectedPairs, findDependences } from "./truth/reference/dependence.js";
 import { knownTimeNotes, referenceModels } from "./truth/reference/models.js";
 import { householdCosts } from "./judge/household-cost.js";
+import { readingText } from "./judge/culprit/reading-text.js";
 import { judgeRule } from "./judge/judge.js";
 import { overHistory, type RuleOverHistory } from "./judge/replay/replay.js";
 import { prepareRule } from "./judge/rule/prepare.js";
@@ -117,8 +118,9 @@ export async function auditSite(site: Site, options: AuditOptions = {}): Promise
   const prepare = (spec: RuleSpec): RuleOverHistory => overHistory(prepareRule(site, spec), history);
   const faulted = makeFaultedHistories();
   const design = { lags: usualLags(signals), seen: detected, tests: provoked };
+  const read = readingText(site, readings);
   const examine = (rule: RuleOverHistory, tuning: RuleFinding["tuning"]): RuleFinding => ({
-    ...judgeRule(rule, { faults, falseStarts, design, variants: variants.get(rule.spec.act) ?? 1, clocks: blockingClocksOf(site, rule.spec, clocks, period).map((one) => one.text) }),
+    ...judgeRule(rule, { faults, falseStarts, design, read, variants: variants.get(rule.spec.act) ?? 1, clocks: blockingClocksOf(site, rule.spec, clocks, period).map((one) => one.text) }),
     digest: lookUp(digests, rule.spec),
     cumulated: null,
     drills: drillRule(rule, faulted),
