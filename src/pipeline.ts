@@ -39,6 +39,7 @@ import { scoreBays } from "./compare/bays/bays.js";
 import { detectChanges } from "./compare/signals/change-detection.js";
 import { diaryConflicts } from "./compare/signals/diary-conflicts.js";
 import { findDisagreements } from "./compare/signals/disagreements.js";
+import { mendFirst } from "./compare/mend/mend-first.js";
 import { scoreSignals } from "./compare/signals/signals.js";
 import { loadSite } from "./site/load.js";
 import { causeGroups } from "./site/cause-groups.js";
@@ -142,18 +143,19 @@ export async function auditSite(site: Site, options: AuditOptions = {}): Promise
   const said = historiesOf(site, history, prepared);
 
   // 9. Findings: the one object everything written is made from.
+  const siteSaid: Findings["site"] = {
+    name: site.name,
+    timeZone: site.timeZone,
+    confidence: site.confidence,
+    subjects: site.subjects.map(({ id, class: subjectClass, vehicle }) => ({ id, class: subjectClass, vehicle })),
+    sharedCauses: sharedCauses(site),
+    settings: { bridgeMs: site.bridgeMs, joinMs: site.joinMs, restartMs: site.restartMs },
+  };
   const findings: Findings = {
     schema: FINDINGS_SCHEMA,
     redacted: false,
     made: { at: options.madeAt ?? Date.now(), by: `keyworthy ${version}` },
-    site: {
-      name: site.name,
-      timeZone: site.timeZone,
-      confidence: site.confidence,
-      subjects: site.subjects.map(({ id, class: subjectClass, vehicle }) => ({ id, class: subjectClass, vehicle })),
-      sharedCauses: sharedCauses(site),
-      settings: { bridgeMs: site.bridgeMs, joinMs: site.joinMs, restartMs: site.restartMs },
-    },
+    site: siteSaid,
     period: { ...period, days: (period.to - period.from) / DAY_MS, label },
     ledger,
     diary: { ...diaryExtent(diary, period), conflicts },
@@ -168,6 +170,7 @@ export async function auditSite(site: Site, options: AuditOptions = {}): Promise
     bands,
     changes,
     toConfirm: questions,
+    mend: mendFirst({ site: siteSaid, signals, bands, clocks, phantoms, rules }),
     rules,
     tried,
     judged,

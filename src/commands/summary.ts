@@ -13,6 +13,7 @@ export function summaryText(findings: Findings, reportPath: string): string {
     `${oneLine(findings.site.name)}, ${findings.period.label}: ${rows.toLocaleString("en")} rows read, ${setAside.toLocaleString("en")} set aside`,
     ...(rules.length === 0 ? ["  no rules in the site file: signals were scored, nothing was judged"] : rules),
     ...(findings.tried.length === 0 ? [] : ["  only tried:", ...findings.tried.flatMap((rule) => ruleLines(rule, width))]),
+    ...findings.mend.slice(0, 1).map(({ text, why }) => `  mend first: ${oneLine(text)} ${oneLine(why)}`),
     ...findings.notes.map((note) => `  note: ${oneLine(note)}`),
     `  report: ${reportPath}`,
     "",

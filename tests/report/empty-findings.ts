@@ -16,6 +16,7 @@ export const emptyFindings: Findings = {
   clocks: [],
   bands: [],
   changes: [],
+  mend: [],
   toConfirm: { rules: [], count: 0, moments: [], rows: [] },
   rules: [],
   cost: [],

@@ -40,7 +40,9 @@ function boards(late: (bay: 1 | 2, day: number, to: 0 | 1) => number, corrected 
 
 describe("a clock correction", () => {
   test("is advised where every sensor of the source is late by the same amount both ways", () => {
-    expect(boards((_, day) => 40_000 + wobble(day))).toMatchObject({ suggestion: { source: "b", clockCorrection: "-40s", seconds: -40 }, note: expect.stringMatching(/^Both directions, and all sensors/) });
+    const { suggestion, note } = boards((_, day) => 40_000 + wobble(day));
+    expect(suggestion).toEqual({ source: "b", clockCorrection: "-40s", seconds: -40 });
+    expect(note).toMatch(/^Both directions, and all sensors/);
     expect(boards((_, day) => 30_000 + wobble(day), -60_000).suggestion?.clockCorrection).toBe("-90s");
   });
 
@@ -60,7 +62,9 @@ describe("a clock correction", () => {
   });
 
   test("is not advised on the word of one pair of sensors, unless no sensor is that late", () => {
-    expect(between(() => 0, (day) => 90_000 + wobble(day))).toMatchObject({ suggestion: null, note: expect.stringContaining("It takes two of each source") });
+    const { suggestion, note } = between(() => 0, (day) => 90_000 + wobble(day));
+    expect(suggestion).toBeNull();
+    expect(note).toContain("It takes two of each source");
     expect(between(() => 0, (day) => 400_000 + wobble(day)).suggestion).toMatchObject({ clockCorrection: "-400s" });
   });
 });
