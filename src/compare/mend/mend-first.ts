@@ -38,17 +38,17 @@ export function mendFirst(input: MendInput): Mend[] {
 function clockMends({ clocks, rules }: MendInput): Mend[] {
   return clocks.flatMap((clock): Mend[] => {
     const { suggestion, offset, strained, first, second } = clock;
-    if (suggestion === null) return [];
     // A rule that cannot be judged says so with both sources by name.
     const blocked = rules.flatMap(({ name, reasons }) =>
       reasons.filter(({ code, text }) => code === "clock-offset" && text.includes(first) && text.includes(second)).map(() => ({ rule: name, ...noEffect, text: "It cannot be judged, as nothing that one source says can be held against the other." })),
     );
     const eaten = strained.map(({ rule, text }) => ({ rule, ...noEffect, text })).filter(({ rule }) => !blocked.some((one) => one.rule === rule));
-    const touched = [...blocked, ...eaten];
+    // A strained window alone does not tell whether it is the clock.
+    const touched = suggestion === null ? blocked : [...blocked, ...eaten];
     if (touched.length === 0) return [];
-    const text = `Set the clock of ${suggestion.source} right, or write \`clock_correction: ${suggestion.clockCorrection}\` under it.`;
-    const why = `Its stamps are ${Math.round(Math.abs(offset.value ?? 0))} s ${(offset.value ?? 0) >= 0 ? "later" : "earlier"} than those of ${first}, by ${offset.count} changes that both saw.`;
-    return [{ what: "clock", target: suggestion.source, text, why, rules: touched, weight: WEIGHTS.clock * touched.length }];
+    const text = suggestion === null ? `Compare the clocks and time zones of ${first} and ${second}.` : `Set the clock of ${suggestion.source} right, or write \`clock_correction: ${suggestion.clockCorrection}\` under it.`;
+    const why = `The stamps of ${second} are ${Math.round(Math.abs(offset.value ?? 0))} s ${(offset.value ?? 0) >= 0 ? "later" : "earlier"} than those of ${first}, by ${offset.count} changes that both saw.`;
+    return [{ what: "clock", target: suggestion?.source ?? second, text, why, rules: touched, weight: WEIGHTS.clock * touched.length }];
   });
 }
 
@@ -58,7 +58,8 @@ const noEffect = { wrong: 0, maybeWrong: 0, failed: 0 } as const;
 function effectsOf(signal: string, { rules, phantoms }: MendInput): Effect[] {
   const falseReports = phantoms.filter((one) => one.signal === signal);
   return rules.flatMap((rule): Effect[] => {
-    if (!rule.signals.includes(signal)) return [];
+    // With clocks too far apart every sensor seems to fail: nothing is put down to one.
+    if (!rule.signals.includes(signal) || rule.reasons.some(({ code }) => code === "clock-offset")) return [];
     const blames = (culprit: Culprit | null): boolean => culprit?.signal === signal && SENSORS_FAULT.has(culprit.what);
     const wrong = rule.firingList.filter(({ culprit }) => blames(culprit)).length;
     const maybeWrong = rule.firingList.filter(({ at, outcome }) => outcome === "unverified" && falseReports.some(({ from }) => at >= from && at - from <= NEAR_MS)).length;
