@@ -30,6 +30,7 @@ import { makeReferenceBook } from "./truth/reference/book.js";
 import { dependenceNotes, detectedPairs, findDependences } from "./truth/reference/dependence.js";
 import { knownTimeNotes, referenceModels } from "./truth/reference/models.js";
 import { householdCosts } from "./judge/household-cost.js";
+import { readingText } from "./judge/culprit/reading-text.js";
 import { judgeRule } from "./judge/judge.js";
 import { overHistory, type RuleOverHistory } from "./judge/replay/replay.js";
 import { prepareRule } from "./judge/rule/prepare.js";
@@ -38,6 +39,7 @@ import { scoreBays } from "./compare/bays/bays.js";
 import { detectChanges } from "./compare/signals/change-detection.js";
 import { diaryConflicts } from "./compare/signals/diary-conflicts.js";
 import { findDisagreements } from "./compare/signals/disagreements.js";
+import { mendFirst } from "./compare/mend/mend-first.js";
 import { scoreSignals } from "./compare/signals/signals.js";
 import { loadSite } from "./site/load.js";
 import { causeGroups } from "./site/cause-groups.js";
@@ -121,8 +123,9 @@ export async function auditSite(site: Site, options: AuditOptions = {}): Promise
   const faulted = makeFaultedHistories();
   const design = { lags: usualLags(signals), seen: detected, tests: provoked };
   const tallied = ({ spec: { act } }: RuleOverHistory): TallyContext => ({ falseStarts, variants: variants.get(act) ?? 1 });
+  const read = readingText(site, readings);
   const examine = (rule: RuleOverHistory, tuning: RuleFinding["tuning"]): RuleFinding => ({
-    ...judgeRule(rule, { ...tallied(rule), faults, design, clocks: blockingClocksOf(site, rule.spec, clocks, period).map((one) => one.text) }),
+    ...judgeRule(rule, { ...tallied(rule), faults, design, read, clocks: blockingClocksOf(site, rule.spec, clocks, period).map((one) => one.text) }),
     digest: lookUp(digests, rule.spec),
     cumulated: null,
     drills: drillRule(rule, faulted),
@@ -147,18 +150,19 @@ export async function auditSite(site: Site, options: AuditOptions = {}): Promise
   const said = historiesOf(site, history, prepared);
 
   // 9. Findings: the one object everything written is made from.
+  const siteSaid: Findings["site"] = {
+    name: site.name,
+    timeZone: site.timeZone,
+    confidence: site.confidence,
+    subjects: site.subjects.map(({ id, class: subjectClass, vehicle }) => ({ id, class: subjectClass, vehicle })),
+    sharedCauses: sharedCauses(site),
+    settings: { bridgeMs: site.bridgeMs, joinMs: site.joinMs, restartMs: site.restartMs },
+  };
   const findings: Findings = {
     schema: FINDINGS_SCHEMA,
     redacted: false,
     made: { at: options.madeAt ?? Date.now(), by: `keyworthy ${version}` },
-    site: {
-      name: site.name,
-      timeZone: site.timeZone,
-      confidence: site.confidence,
-      subjects: site.subjects.map(({ id, class: subjectClass, vehicle }) => ({ id, class: subjectClass, vehicle })),
-      sharedCauses: sharedCauses(site),
-      settings: { bridgeMs: site.bridgeMs, joinMs: site.joinMs, restartMs: site.restartMs },
-    },
+    site: siteSaid,
     period: audited,
     ledger,
     diary: { ...diaryExtent(diary, period), conflicts },
@@ -173,6 +177,7 @@ export async function auditSite(site: Site, options: AuditOptions = {}): Promise
     bands,
     changes,
     questions,
+    mend: mendFirst({ site: siteSaid, signals, bands, clocks, phantoms, rules }),
     rules,
     tried,
     judged,

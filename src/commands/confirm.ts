@@ -10,7 +10,6 @@ import { askQuestions, type Asked } from "./confirm/ask.js";
 import { findDiaryPlace, type DiaryPlace } from "./confirm/diary-place.js";
 import { makeDiaryWriter } from "./confirm/diary-writer.js";
 import { askAtTerminal } from "./confirm/prompts.js";
-import { questionsOf } from "./confirm/questions-of.js";
 import { sensorLanes } from "./confirm/sensor-lanes.js";
 import { earlierAudits } from "./earlier-audits.js";
 import { findFinished } from "./finished-audits.js";

@@ -6,6 +6,7 @@ import { findingsSchema, type Findings } from "../result/findings.js";
 import { makeStampReader } from "../intake/stamp.js";
 import { InputError, type ProblemParts } from "../ground/problem.js";
 import { parseDurationMs } from "../site/duration.js";
+import type { Firing } from "../result/rules.js";
 import { plainWords, stateWords } from "../site/state-words.js";
 import { oneLine } from "./one-line.js";
 import type { ExitStatus, Surroundings } from "./surroundings.js";
@@ -102,10 +103,12 @@ function ruleLines(rule: RuleSaid, findings: Findings, write: { day: (instant: n
   const others = rule.firings.filter((firing) => firing !== rule.firing);
   return [
     `${rule.rule}: ${firedText(rule, act, since, write)}`,
-    ...(rule.deciding.length === 0 ? [] : [`  ${rule.state === 1 ? "It depended on:" : "In the way:"}`, ...rule.deciding.map(atom)]),
+    ...rule.unserved.map((one) => `  ${actWords[act].needed} was needed at ${write.day(one.at)} (${one.outcome}). ${one.why}`),
+    // What stood in the way of a wanted instant is told above; the fewest parts at this instant may be of another way.
+    ...(rule.deciding.length === 0 || (rule.state !== 1 && rule.unserved.length > 0) ? [] : [`  ${rule.state === 1 ? "It depended on:" : "In the way:"}`, ...rule.deciding.map(atom)]),
     ...(rule.atoms.length <= rule.deciding.length ? [] : ["  All its parts:", ...rule.atoms.map(atom)]),
-    ...(rule.firing === null ? [] : [`  ${rule.firing.why}`]),
-    ...others.map((firing) => `  It would have ${pastTense[act]} at ${write.day(firing.at)} (${firing.outcome}). ${firing.why}`),
+    ...(rule.firing === null ? [] : [`  ${rule.firing.why}${culpritText(rule.firing)}`]),
+    ...others.map((firing) => `  It would have ${actWords[act].done} at ${write.day(firing.at)} (${firing.outcome}). ${firing.why}${culpritText(firing)}`),
     ...rule.nearMisses.map(
       (miss) =>
         `  From ${write.day(miss.from)} to ${write.day(miss.to)} it was one signal away from acting wrongly (${miss.verified ? "confirmed" : "not confirmed"}), in the way: ${miss.inTheWay.join(" or ")}. ${miss.why}`,
@@ -113,12 +116,22 @@ function ruleLines(rule: RuleSaid, findings: Findings, write: { day: (instant: n
   ];
 }
 
-const pastTense = { unlock: "unlocked", lock: "locked", disarm: "disarmed", arm: "armed" } as const;
+/** Who reported falsely, of a wrong firing; empty of all others. */
+function culpritText({ culprit }: Firing): string {
+  return culprit === null ? "" : ` ${culprit.text}`;
+}
 
-function firedText(rule: RuleSaid, act: keyof typeof pastTense, since: string, write: { day: (instant: number) => string }): string {
+const actWords = {
+  unlock: { done: "unlocked", needed: "An unlock" },
+  lock: { done: "locked", needed: "A locking" },
+  disarm: { done: "disarmed", needed: "A disarming" },
+  arm: { done: "armed", needed: "An arming" },
+} as const;
+
+function firedText(rule: RuleSaid, act: keyof typeof actWords, since: string, write: { day: (instant: number) => string }): string {
   if (rule.state === 2) return `did not fire: its condition was unknown ${since}, which counts as false.`;
   if (rule.state === 0) return `did not fire: its condition was false ${since}.`;
-  if (rule.firing !== null) return `its condition was true ${since}, and at ${write.day(rule.firing.at)} it would have ${pastTense[act]} (${rule.firing.outcome}).`;
+  if (rule.firing !== null) return `its condition was true ${since}, and at ${write.day(rule.firing.at)} it would have ${actWords[act].done} (${rule.firing.outcome}).`;
   if (rule.rested) return `its condition was true ${since}, but it was resting after an earlier firing.`;
   return `its condition was true ${since}. It fires only at the moment when the condition turns true.`;
 }

@@ -18,6 +18,7 @@ export function summaryText(findings: Findings, reportPath: string): string {
     ...(rules.length === 0 ? ["  no rules in the site file: signals were scored, nothing was judged"] : rules),
     ...(findings.tried.length === 0 ? [] : ["  only tried:", ...findings.tried.map((rule) => ruleLines(rule, width))]),
     ...diaryLines(findings.diary),
+    ...findings.mend.slice(0, 1).map(({ text, why }) => `  mend first: ${oneLine(text)} ${oneLine(why)}`),
     ...findings.notes.map((note) => `  note: ${oneLine(note)}`),
     `  report: ${reportPath}`,
     "",

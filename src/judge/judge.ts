@@ -15,6 +15,9 @@ import { designFigures, designRoad, type DesignContext } from "./design/road.js"
 import { ruleFigures, tallyOf, type RuleFigures, type TallyContext } from "./evidence/figures.js";
 import { confirmedYears } from "./evidence/verifiable.js";
 import { worseningTexts } from "./evidence/occasions.js";
+import { falseReportAt } from "./culprit/false-report.js";
+import { unservedCulprit } from "./culprit/unserved.js";
+import type { ReadText } from "./culprit/words.js";
 import { fooledContext } from "./fooled/context.js";
 import { cutSetsOf } from "./fooled/cut-sets.js";
 import type { FaultRates } from "./fooled/fault-rates.js";
@@ -30,7 +33,8 @@ import { verdictSentence } from "./verdict/sentence.js";
 import { verdictOf, type VerdictInput } from "./verdict/verdict.js";
 import type { GapFinding } from "../result/gap.js";
 import type { DesignRoad } from "../result/design.js";
-import type { Firing, RuleJudgement } from "../result/rules.js";
+import type { Culprit } from "../result/culprit.js";
+import type { Firing, RuleJudgement, WantedInstant } from "../result/rules.js";
 
 /** What is known beside the rule and its history, and bears on its verdict. */
 export interface JudgeContext extends TallyContext {
@@ -40,6 +44,8 @@ export interface JudgeContext extends TallyContext {
   readonly design?: DesignContext;
   /** Clocks too far apart to judge by, in words; none if not given. */
   readonly clocks?: readonly string[];
+  /** What a signal read, for the words about it; if not given, what it said. */
+  readonly read?: ReadText;
 }
 
 /**
@@ -86,7 +92,8 @@ export function judgeRule(rule: RuleOverHistory, context: JudgeContext = {}): Ru
   const result = verdictOf(input);
 
   // 6. What to look at.
-  const firingList = namedFirings(spec.name, firings, wanted);
+  const read: ReadText = context.read ?? (() => null);
+  const firingList = namedFirings(spec.name, firings, wanted).map((firing) => ({ ...firing, culprit: firing.outcome === "wrong" ? falseReportAt(firing.at, rule, read) : null }));
   const idOf = new Map(firingList.map((firing) => [firing.at, firing.id]));
   const lanes = laneHistories(rule);
   return {
@@ -107,7 +114,7 @@ export function judgeRule(rule: RuleOverHistory, context: JudgeContext = {}): Ru
     margin: marginSummary(fooled, lanes),
     cutSets,
     firingList,
-    wantedList: wanted.map(({ firingAt, ...one }) => ({ ...one, firing: firingAt === null ? null : (idOf.get(firingAt) ?? null) })),
+    wantedList: wanted.map((one) => wantedFinding(one, unservedCulprit(one, rule, read), idOf)),
     moments: ruleMoments(firingList, lanes),
   };
 }
@@ -120,8 +127,13 @@ function designOf(rule: RuleOverHistory, context: DesignContext, gap: GapFinding
   return { ...road, figures: designFigures(road.history, road, evidence.covers.months.length, { wrong: firings.wrong, years: confirmedYears(evidence.covers) }, held) };
 }
 
+/** A wanted instant as it is told; of one that failed, `why` is in the words of its culprit. */
+function wantedFinding({ at, outcome, verified, firingAt, delaySeconds, why }: WantedOutcome, culprit: Culprit | null, idOf: ReadonlyMap<number, string>): WantedInstant {
+  return { at, outcome, verified, firing: firingAt === null ? null : (idOf.get(firingAt) ?? null), delaySeconds, why: culprit?.text ?? why, culprit };
+}
+
 /** Numbers the firings and ties each to the nearest wanted instant it serves. */
-function namedFirings(name: string, judged: readonly OwnWordsFiring[], wanted: readonly WantedOutcome[]): Firing[] {
+function namedFirings(name: string, judged: readonly OwnWordsFiring[], wanted: readonly WantedOutcome[]): Omit<Firing, "culprit">[] {
   return judged.map((firing, i) => {
     const served = least(wanted.filter((one) => one.firingAt === firing.at && one.delaySeconds !== null), (one) => Math.abs(one.at - firing.at));
     const wantedAt = served?.at ?? null;

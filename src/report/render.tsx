@@ -27,6 +27,7 @@ import { ToConfirm } from "./parts/to-confirm.js";
 import { Tuning } from "./parts/tuning.js";
 import { Upkeep, upkeepOf } from "./parts/upkeep.js";
 import { Verdicts } from "./parts/verdicts.js";
+import { MendFirst } from "./parts/mend-first.js";
 import { Wanted } from "./parts/wanted.js";
 import { withVisibleText } from "./visible-text.js";
 
@@ -61,6 +62,7 @@ const says: Readonly<Record<PartId, (findings: Findings) => boolean>> = {
   caution: () => true,
   short: hasRules,
   verdicts: () => true,
+  mend: hasRules,
   roads: hasRoads,
   wrong: hasRules,
   wanted: hasRules,
@@ -88,6 +90,7 @@ const bodies: Readonly<Record<PartId, (properties: Properties) => JSX.Element>> 
   caution: Caution,
   short: InShort,
   verdicts: Verdicts,
+  mend: MendFirst,
   roads: Roads,
   wrong: GoneWrong,
   wanted: Wanted,

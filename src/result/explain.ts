@@ -1,7 +1,7 @@
 import { stepAt, stepsOf, type Step } from "./history-steps.js";
 import type { ConditionPart, Histories } from "./histories.js";
 import type { Findings } from "./findings.js";
-import type { Firing, NearMissFinding, RuleFinding } from "./rules.js";
+import type { Firing, NearMissFinding, RuleFinding, WantedInstant } from "./rules.js";
 
 /** Three-valued, as timelines have it. */
 type State = Step["state"];
@@ -36,10 +36,12 @@ export interface RuleSaid {
   readonly rested: boolean;
   /** Every atom of the condition, in its order. */
   readonly atoms: readonly AtomSaid[];
-  /** Condition true: the atoms it rests on. Else: the fewest atoms that would have had to be otherwise. */
+  /** Condition true: the atoms it rests on. Else: the fewest atoms that would have had to be otherwise at this very instant. */
   readonly deciding: readonly AtomSaid[];
   /** Firings within the window. */
   readonly firings: readonly Firing[];
+  /** Wanted instants within the window that were late or missed, with what they came down to. */
+  readonly unserved: readonly WantedInstant[];
   /** Stretches that reach into the window, over which one signal alone kept the rule from firing wrongly. */
   readonly nearMisses: readonly NearMissFinding[];
 }
@@ -99,6 +101,7 @@ function ruleSaid(rule: Histories["rules"][number], found: RuleFinding | undefin
     atoms: rule.parts.flatMap((part, index) => (part.op === "atom" ? [atomAt(index)] : [])),
     deciding: [...new Set(state === ON ? resting(rule.parts, states) : standing(rule.parts, states))].map(atomAt),
     firings: firingList.filter((one) => one.at >= from && one.at <= to),
+    unserved: (found?.wantedList ?? []).filter((one) => one.outcome !== "served" && one.at >= from && one.at <= to),
     nearMisses: (found?.margin.nearMisses ?? []).filter((one) => one.from <= to && one.to > from),
   };
 }

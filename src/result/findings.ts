@@ -3,6 +3,7 @@ import { episodeSchema, phantomSchema } from "./episodes.js";
 import { historiesSchema } from "./histories.js";
 import { questionsSchema } from "./questions.js";
 import { ledgerRowSchema } from "./ledger.js";
+import { mendSchema } from "./mend.js";
 import { monthsSchema } from "./months.js";
 import { dependenceSchema, referenceModelSchema } from "./references.js";
 import { householdCostSchema, ruleFindingSchema } from "./rules.js";
@@ -44,6 +45,8 @@ export const findingsSchema = z.strictObject({
   bands: z.array(bandAdviceSchema),
   changes: z.array(signalChangeSchema),
   questions: questionsSchema,
+  /** What to mend, the gravest first by what it did to the rules; empty where nothing did anything. */
+  mend: z.array(mendSchema),
   rules: z.array(ruleFindingSchema),
   /** Further rules that were replayed beside the site's own, for comparison; they decide nothing. */
   tried: z.array(ruleFindingSchema),

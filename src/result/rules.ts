@@ -1,5 +1,6 @@
 import { z } from "zod";
 import { boundsSchema, coversSchema } from "./cover.js";
+import { culpritSchema } from "./culprit.js";
 import { designFiguresSchema, designRoadSchema, limitClaimSchema } from "./design.js";
 import { gapSchema, twoEventsSchema } from "./gap.js";
 import { estimateSchema } from "./estimate.js";
@@ -28,6 +29,8 @@ export const firingSchema = z.strictObject({
   vouchers: z.array(z.string()),
   /** What one witness outside the rule makes of an unverified firing. */
   supported: z.enum(["right", "wrong"]).nullable(),
+  /** Of a wrong firing: who reported falsely. Null of all others, and where nobody outside the rule can tell. */
+  culprit: culpritSchema.nullable(),
 });
 
 /** One instant at which the rule should have acted. */
@@ -43,8 +46,10 @@ export const wantedSchema = z.strictObject({
    * firing before a rest.
    */
   delaySeconds: z.number().nullable(),
-  /** For late and missed: which parts of the rule stood in the way. */
+  /** For late and missed: the words of the culprit. */
   why: z.string(),
+  /** For late and missed: what it came down to. Null for served ones. */
+  culprit: culpritSchema.nullable(),
 });
 
 /** A reason behind a verdict, as a measured number against a limit. */

@@ -17,6 +17,7 @@ export const emptyFindings: Findings = {
   bands: [],
   changes: [],
   questions: { list: [], rules: [], diaryEnds: null },
+  mend: [],
   rules: [],
   cost: [],
   notes: [],

@@ -93,6 +93,7 @@ export const exampleFindings: Findings = {
     { signal: "phone-mira", subject: "mira", said: "off", from: Date.parse("2026-10-25T00:10:00.000Z"), to: Date.parse("2026-10-25T01:42:00.000Z") },
     { signal: "phone-tom", subject: "tom", said: "on", from: Date.parse("2026-10-28T02:00:00.000Z"), to: Date.parse("2026-10-28T09:30:00.000Z") },
   ],
+  mend: [],
   ...exampleWitnesses,
   rules: exampleRules,
   judged: exampleRules.map(({ act, digest }) => ({ act, digest, settings: 24 })),

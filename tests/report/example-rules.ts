@@ -50,6 +50,7 @@ function told(tale: Tale): { firing: Firing; moment: Moment } {
       delaySeconds: wantedAt === null ? null : (tale.at - wantedAt) / 1000,
       vouchers: [...(tale.vouchers ?? [])],
       supported: null,
+      culprit: null,
     },
     moment: { firing: tale.id, from, to: minutesAfter(from, 20), lanes: tale.lanes(from) },
   };
@@ -126,11 +127,11 @@ const vanTales = [4, 12, 19, 27].map((day) =>
 const rightFirings = (rule: string, count: number): Firing[] =>
   Array.from({ length: count }, (_, index) => {
     const at = minutesAfter(Date.parse("2026-10-01T06:40:00.000Z"), index * 520);
-    return { id: `${rule}/right-${index}`, at, outcome: "right", looks: "right", why: "Right: mira here. So says bay-2-overhead.", wrongByOwnWords: false, wantedAt: minutesAfter(at, -0.5), delaySeconds: 30, vouchers: ["bay-2-overhead"], supported: null };
+    return { id: `${rule}/right-${index}`, at, outcome: "right", looks: "right", why: "Right: mira here. So says bay-2-overhead.", wrongByOwnWords: false, wantedAt: minutesAfter(at, -0.5), delaySeconds: 30, vouchers: ["bay-2-overhead"], supported: null, culprit: null };
   });
 
-const late = (at: number, seconds: number, why: string): Wanted => ({ at, outcome: "late", verified: true, firing: null, delaySeconds: seconds, why });
-const missed = (at: number, verified: boolean, why: string): Wanted => ({ at, outcome: "missed", verified, firing: null, delaySeconds: null, why });
+const late = (at: number, seconds: number, why: string): Wanted => ({ at, outcome: "late", verified: true, firing: null, delaySeconds: seconds, why, culprit: null });
+const missed = (at: number, verified: boolean, why: string): Wanted => ({ at, outcome: "missed", verified, firing: null, delaySeconds: null, why, culprit: null });
 
 interface Plan {
   readonly name: string;

@@ -2,20 +2,22 @@ import { durationText } from "../../site/duration.js";
 import { gridOf } from "../../statistics/steady-lag.js";
 import type { SignalAccount } from "../../truth/signals/account.js";
 import { SECOND_MS } from "../../ground/units.js";
-import type { Interval } from "../../ground/intervals.js";
-import { decidingAtoms, fewestBlocking } from "../rule/deciding-atoms.js";
+import { decidingAtoms } from "../rule/deciding-atoms.js";
 import { vouchersOf } from "../rule/facts.js";
-import { servingOf, servingWindow, type WantedStretch } from "./acting.js";
-import { atomsText } from "./firing-outcomes.js";
+import { servingOf, type WantedStretch } from "./acting.js";
 import type { RuleOverHistory } from "./replay.js";
 
 /** One wanted instant with what became of it; `firingAt` instead of the firing's id, which is not settled yet. */
 export interface WantedOutcome {
+  readonly stretch: WantedStretch;
   readonly at: number;
   readonly outcome: "served" | "late" | "missed";
   readonly verified: boolean;
   readonly firingAt: number | null;
   readonly delaySeconds: number | null;
+  /** The firing whose rest swallowed a rise in time; null when none was swallowed. */
+  readonly restedAfter: number | null;
+  /** Of served ones, what there is to add; empty of all others: why they failed is worked out apart. */
   readonly why: string;
 }
 
@@ -52,17 +54,8 @@ function readEveryMs(account: SignalAccount | undefined): number {
 function outcomeOf(stretch: WantedStretch, rule: RuleOverHistory): WantedOutcome {
   const { from: at, verified } = stretch;
   const { outcome, firingAt, byRest, restedAfter } = servingOf(stretch, rule.replayed, rule);
-  const acted = { at, outcome, verified, firingAt };
-  if (outcome === "served") {
-    const why = byRest && firingAt !== null ? `Already acted ${durationText(at - firingAt)} before; the rule was at rest.` : "";
-    return { ...acted, delaySeconds: byRest || firingAt === null ? null : (firingAt - at) / SECOND_MS, why };
-  }
-  const why = restedAfter === null ? obstacleText(servingWindow(at, rule.tolerance), rule) : `The rule was at rest after its firing ${durationText(at - restedAfter)} before.`;
-  return { ...acted, delaySeconds: firingAt === null ? null : (firingAt - at) / SECOND_MS, why };
-}
-
-/** What stood in the way, at the instant of the window at which the fewest atoms did. */
-function obstacleText({ from, to }: Interval, { spec, site, replayed }: RuleOverHistory): string {
-  const blocking = fewestBlocking(spec.when, replayed.parts, from, to);
-  return blocking.length === 0 ? "The condition had been true before and did not become true anew." : `Stood in the way: ${atomsText(blocking, site)}.`;
+  const acted = { stretch, at, outcome, verified, firingAt, restedAfter };
+  if (outcome !== "served") return { ...acted, delaySeconds: firingAt === null ? null : (firingAt - at) / SECOND_MS, why: "" };
+  const why = byRest && firingAt !== null ? `Already acted ${durationText(at - firingAt)} before; the rule was at rest.` : "";
+  return { ...acted, delaySeconds: byRest || firingAt === null ? null : (firingAt - at) / SECOND_MS, why };
 }

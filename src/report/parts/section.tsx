@@ -5,6 +5,7 @@ export const partHeadings = {
   caution: "Before you act on this",
   short: "In short",
   verdicts: "Verdicts",
+  mend: "Mend first",
   roads: "What you can claim today",
   wrong: "What would have gone wrong",
   wanted: "Late or missed",

@@ -29,6 +29,7 @@ export function TimingFigure({ drawn, act, id }: { drawn: DrawnFiring; act: Rule
         </strong>
         , would have {pastAct[act]} <LocalTime at={firing.at} />
         {firing.why.startsWith(OUTCOME_FIRST) ? `: ${firing.why.slice(OUTCOME_FIRST.length)}` : `. ${firing.why}`}
+        {firing.culprit === null ? null : ` ${firing.culprit.text}`}
       </figcaption>
       {moment === null ? (
         <p class="none">No excerpt was kept of this moment, so there is no diagram.</p>

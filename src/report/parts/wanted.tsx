@@ -8,9 +8,6 @@ import { MOST_LISTED } from "./folded.js";
 import { Name } from "./name.js";
 import type { RuleFinding } from "../../result/rules.js";
 
-/** How the reason begins; the head of its column says so already. */
-const COLUMN_FIRST = /^Stood in the way: /;
-
 /** Moments at which a rule should have acted and did so late or not at all, with what stood in the way. */
 export function Wanted({ findings }: { findings: Findings }): JSX.Element {
   return (
@@ -67,7 +64,7 @@ function RuleWanted({ rule }: { rule: Traced<RuleFinding> }): JSX.Element {
           {
             head: "What stood in the way",
             look: "prose",
-            cell: ({ of: { why } }) => (why === "" ? "not recorded" : why.replace(COLUMN_FIRST, "")),
+            cell: ({ of: { why } }) => (why === "" ? "not recorded" : why),
           },
         ]}
         cut={{ most: MOST_LISTED, file: "firings.csv" }}

@@ -3,6 +3,7 @@ import type { Site, Source } from "../../site/site.js";
 import { quantileEstimate } from "../../statistics/quantile.js";
 import { slopeEstimate } from "../../statistics/theil-sen.js";
 import { bestAligned } from "./alignment.js";
+import { otherThanClock } from "./common-shift.js";
 import { watchersOf, type PairedTurn } from "./paired-turns.js";
 import { correctionText, strainedRules } from "./strain.js";
 import { DAY_MS } from "../../ground/units.js";
@@ -21,7 +22,8 @@ export const LEAST_OFFSET_SECONDS = 5;
  * the slope of the differences over time.
  *
  * An offset looks like a sensor that is always late. A clock moves both directions alike: if the medians of turns to on
- * and to off have intervals that do not meet, no correction is suggested. Nothing is ever corrected here.
+ * and to off have intervals that do not meet, or something else explains the offset ({@link otherThanClock}), no
+ * correction is suggested. Nothing is ever corrected here.
  */
 export function clockOffsets(site: Site, accounts: ReadonlyMap<string, SignalAccount>, period: Interval): ClockOffset[] {
   const sources = site.sources.filter((source) => site.signals.some((signal) => signal.source === source.id));
@@ -49,7 +51,8 @@ function offsetOf(site: Site, first: Source, second: Source, accounts: ReadonlyM
     site.confidence,
     "seconds per day",
   );
-  const { note, worthCorrecting } = caseFor(offset, whenOn, whenOff);
+  const doubt = offset.value === null ? null : otherThanClock(watchers, turns, offset.value, site.joinMs);
+  const { note, worthCorrecting } = caseFor(offset, whenOn, whenOff, doubt);
   const corrected = Math.round(second.clockCorrectionMs / 1000 - (offset.value ?? 0));
   return {
     first: first.id,
@@ -82,7 +85,7 @@ function pairsOf(turns: readonly PairedTurn[]): ClockPair[] {
   return [...pairs.values()].map(({ signals, seconds }) => ({ signals, seconds: seconds.toSorted((a, b) => a - b) }));
 }
 
-function caseFor(offset: Estimate, whenOn: Estimate, whenOff: Estimate): { readonly note: string; readonly worthCorrecting: boolean } {
+function caseFor(offset: Estimate, whenOn: Estimate, whenOff: Estimate, doubt: string | null): { readonly note: string; readonly worthCorrecting: boolean } {
   const no = (note: string) => ({ note, worthCorrecting: false });
   if (offset.value === null) return no(`Nothing to compare: ${offset.why ?? "no pairs"}.`);
   if (offset.low === null || offset.high === null) return no("Too few changes were seen by both for an interval.");
@@ -93,8 +96,9 @@ function caseFor(offset: Estimate, whenOn: Estimate, whenOff: Estimate): { reado
     return no(
       "Turns to on and to off are apart by different amounts. A clock would move both alike: this is rather a sensor that is late by nature.",
     );
+  if (doubt !== null) return no(doubt);
   return {
-    note: "Both directions are apart by about the same amount, as by a clock. A sensor that is late by nature in both directions would look the same.",
+    note: "Both directions, and all sensors that can be compared, are apart by about the same amount, as by a clock.",
     worthCorrecting: true,
   };
 }

@@ -3,7 +3,7 @@ import { wantedOutcomes, type WantedOutcome } from "../../../src/judge/replay/wa
 import type { Expression } from "../../../src/site/expression.js";
 import type { RuleSpec } from "../../../src/site/site.js";
 import type { Timeline } from "../../../src/timeline/timeline.js";
-import { accountsOf, allOf, bookOf, is, min, over, ruleOf, siteOf, turned, type Told } from "../small-site.js";
+import { accountsOf, bookOf, is, min, over, ruleOf, siteOf, turned, type Told } from "../small-site.js";
 
 const site = siteOf({
   subjects: { mira: "person", "yard-door": "door" },
@@ -31,25 +31,13 @@ describe("an arrival the door should open for", () => {
 
   it("is served late by a firing after the tolerance while it still holds", () => {
     const { list } = wantedOf(byPhone, { "phone-mira": "0 off, 104 on" }, { mira: { truth: "0 off, 100 on" } });
-    expect(list).toMatchObject([{ outcome: "late", firingAt: min(104), delaySeconds: 240, why: "Stood in the way: phone-mira turned here within 2 min (not so)." }]);
+    expect(list).toMatchObject([{ outcome: "late", firingAt: min(104), delaySeconds: 240 }]);
   });
 
   it("is missed when the firing comes too late to be any good, or not at all", () => {
     const told = { mira: { truth: "0 off, 100 on" } };
     expect(wantedOf(byPhone, { "phone-mira": "0 off, 106 on" }, told).list).toMatchObject([{ outcome: "missed", firingAt: null, delaySeconds: null }]);
     expect(wantedOf(byPhone, { "phone-mira": "0 off" }, told).list).toMatchObject([{ outcome: "missed" }]);
-  });
-
-  it("tells what stood in the way where least did, and what was unknown", () => {
-    const rule = unlocks(allOf(turned("phone-mira", 1, 2), is("door-rail", 1)));
-    const told = { mira: { truth: "0 off, 100 on" } };
-    expect(wantedOf(rule, { "phone-mira": "0 off, 101 on", "door-rail": "0 off" }, told).list[0]?.why).toBe("Stood in the way: door-rail is open (not so).");
-    expect(wantedOf(rule, { "phone-mira": "0 off, 101 on", "door-rail": "" }, told).list[0]?.why).toBe("Stood in the way: door-rail is open (unknown).");
-  });
-
-  it("tells when the condition had been true all along", () => {
-    const { list } = wantedOf(unlocks(is("door-rail", 1)), { "door-rail": "0 off, 50 on" }, { mira: { truth: "0 off, 100 on" } });
-    expect(list).toMatchObject([{ outcome: "missed", why: "The condition had been true before and did not become true anew." }]);
   });
 
   it("is served by the firing after which the rule still rests", () => {
@@ -99,7 +87,7 @@ describe("a departure the door should be locked after", () => {
 
   it("is not served by a firing before they have left", () => {
     const { list } = wantedOf(locks(), { "phone-mira": "0 on, 90 off" }, { mira: { truth: "0 on, 100 off" } });
-    expect(list).toMatchObject([{ outcome: "missed", why: "The condition had been true before and did not become true anew." }]);
+    expect(list).toMatchObject([{ outcome: "missed" }]);
   });
 
   it("is late after the tolerance, for as long as they stay away", () => {
@@ -108,7 +96,7 @@ describe("a departure the door should be locked after", () => {
 
   it("is not served by a firing before a rest: the door may have been opened since", () => {
     const { list } = wantedOf(locks({ restMs: min(60) }), { "phone-mira": "0 on, 100 off, 120 on, 130 off" }, { mira: { truth: "0 on, 100 off, 120 on, 130 off" } });
-    expect(list).toMatchObject([{ outcome: "served" }, { outcome: "missed", why: "The rule was at rest after its firing 25 min before." }]);
+    expect(list).toMatchObject([{ outcome: "served" }, { outcome: "missed", why: "", restedAfter: expect.any(Number) }]);
   });
 });
 

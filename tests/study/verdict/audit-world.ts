@@ -1,3 +1,4 @@
+import type { Findings } from "../../../src/result/findings.js";
 import { mkdtemp, rm, writeFile } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
@@ -9,6 +10,8 @@ import type { Limits, World } from "./world.js";
 
 /** What an audit says of the rules of a world: the site's own first, then those tried. */
 export interface Audited {
+  /** What to mend, the gravest first. */
+  readonly mend: Findings["mend"];
   readonly verdicts: readonly string[];
   /** Codes of the reasons that kept the own rule from being cleared. */
   readonly against: readonly string[];
@@ -36,6 +39,7 @@ export async function auditWorld(world: World, limits: Limits, earlier?: readonl
     });
     const [own] = findings.rules;
     return {
+      mend: findings.mend,
       verdicts: [...findings.rules, ...findings.tried].map(({ verdict }) => verdict),
       against: own!.reasons.filter(({ effect }) => effect === "open" || effect === "breaks").map(({ code }) => code),
       counts: countsOf(findings),

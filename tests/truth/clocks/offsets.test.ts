@@ -28,19 +28,54 @@ function between(first: (day: number, to: 0 | 1) => number, second: (day: number
   return clockOffsets({ ...site, ...more }, accounts, period)[0]!;
 }
 
+/** Two bays, each watched by a sensor on either source; `late` tells by how much a sensor of the second source is late, milliseconds. */
+function boards(late: (bay: 1 | 2, day: number, to: 0 | 1) => number, corrected = 0): ClockOffset {
+  const both: Site = {
+    ...siteWith([subject("bay-1", "bay"), subject("bay-2", "bay")], [1, 2].flatMap((bay) => [{ ...signal(`meter-${bay}`, `bay-${bay}`), source: "a" }, { ...signal(`mat-${bay}`, `bay-${bay}`), source: "b" }])),
+    sources: [source("a"), source("b", corrected)],
+  };
+  const accounts = accountsOf(...([1, 2] as const).flatMap((bay) => [accountOf(`meter-${bay}`, visits(() => 0)), accountOf(`mat-${bay}`, visits((day, to) => late(bay, day, to)))]));
+  return clockOffsets(both, accounts, period)[0]!;
+}
+
+describe("a clock correction", () => {
+  test("is advised where every sensor of the source is late by the same amount both ways", () => {
+    const { suggestion, note } = boards((_, day) => 40_000 + wobble(day));
+    expect(suggestion).toEqual({ source: "b", clockCorrection: "-40s", seconds: -40 });
+    expect(note).toMatch(/^Both directions, and all sensors/);
+    expect(boards((_, day) => 30_000 + wobble(day), -60_000).suggestion?.clockCorrection).toBe("-90s");
+  });
+
+  test("is not advised for a contact that is late by nature, closing only or both ways, beside others that are not", () => {
+    expect(boards((_, day, to) => (to === 0 ? 43_000 : 0) + wobble(day)).suggestion).toBeNull();
+    expect(boards((bay, day, to) => (bay === 1 && to === 0 ? 43_000 : 20_000) + wobble(day)).suggestion).toBeNull();
+    const one = boards((bay, day) => (bay === 1 ? 43_000 : 6_000) + wobble(day));
+    expect(one.suggestion).toBeNull();
+    expect(one.note).toContain("late by nature");
+  });
+
+  test("is not advised where a meter only publishes every three minutes", () => {
+    const published = boards((bay, day, to) => (day * 37_000 + bay * 61_000 + to * 83_000) % 180_000);
+    expect(published.suggestion).toBeNull();
+    expect(published.offset.value).toBeGreaterThan(50);
+    expect(published.note).toContain("reports only every so often");
+  });
+
+  test("is not advised on the word of one pair of sensors, unless no sensor is that late", () => {
+    const { suggestion, note } = between(() => 0, (day) => 90_000 + wobble(day));
+    expect(suggestion).toBeNull();
+    expect(note).toContain("It takes two of each source");
+    expect(between(() => 0, (day) => 400_000 + wobble(day)).suggestion).toMatchObject({ clockCorrection: "-400s" });
+  });
+});
+
 describe("clockOffsets", () => {
-  test("a clock that runs 90 s late is found within its interval, and the correction named", () => {
-    const { offset, suggestion, note } = between(() => 0, (day) => 90_000 + wobble(day));
+  test("a clock that runs 90 s late is found within its interval", () => {
+    const { offset } = between(() => 0, (day) => 90_000 + wobble(day));
     expect(offset.value).toBe(90);
     expect(offset.low!).toBeGreaterThan(87);
     expect(offset.high!).toBeLessThan(93);
     expect(offset.count).toBe(120);
-    expect(suggestion).toEqual({ source: "b", clockCorrection: "-90s", seconds: -90 });
-    expect(note).toMatch(/^Both directions/);
-  });
-
-  test("a correction is told on top of the one the site file has already", () => {
-    expect(between(() => 0, (day) => 30_000 + wobble(day), { sources: [source("a"), source("b", -60_000), source("c")] }).suggestion!.clockCorrection).toBe("-90s");
   });
 
   test("clocks that agree get none", () => {

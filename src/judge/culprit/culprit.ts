@@ -1,0 +1,213 @@
+/* eslint-disable @typescript-eslint/no-non-null-assertion -- indices run below the number of steps */
+import { ascending, least } from "d3-array";
+import type { Interval } from "../../ground/intervals.js";
+import { HOUR_MS, MINUTE_MS, SECOND_MS } from "../../ground/units.js";
+import type { Culprit } from "../../result/culprit.js";
+import { durationText } from "../../site/duration.js";
+import { expressionText } from "../../site/expression-text.js";
+import { stateAt, stepAt } from "../../timeline/state-at.js";
+import { ON, UNKNOWN, type Timeline } from "../../timeline/timeline.js";
+import { timelineOfPart } from "../rule/evaluate.js";
+import type { ClaimLeaf } from "../rule/claims.js";
+import { actNouns } from "../rule/words.js";
+import { within } from "../replay/firing-outcomes.js";
+import { servingWindow, type WantedStretch } from "../replay/acting.js";
+import type { RuleOverHistory } from "../replay/replay.js";
+import { accountOf } from "../replay/replay.js";
+import { strayFrom, truthAround, type SubjectTruth } from "./event.js";
+import { servingValue, type Setting } from "./serving-value.js";
+import { smallerFirst, smallestChange, type Failing, type Needed, type SmallestChange } from "./smallest-change.js";
+import { closestWays, leafKey, type Way } from "./ways.js";
+import { alsoText, cameText, lengthText, stateOfText, stretchText, timeText, type ReadText } from "./words.js";
+
+/** A window that ended, or a turn that came, further away than this had nothing to do with the event. Our own choice. */
+const REACH_MS = HOUR_MS;
+/** A state that ended longer ago than this was that of an earlier event. Our own choice. */
+const STATE_REACH_MS = 3 * MINUTE_MS;
+
+/** A claim of a way, with the timeline that tells whether it held. */
+interface NeededClaim extends Needed {
+  readonly leaf: ClaimLeaf;
+}
+
+/** A culprit without its words. */
+type Found = Pick<Culprit, "what" | "from" | "to" | "bySeconds" | "wouldServeSeconds">;
+
+const noReading: ReadText = () => null;
+
+/**
+ * What a wanted instant that was late or missed came down to. Of the ways in which the rule could have fired, those
+ * count that belong closest to what truly happened then ({@link closestWays}); of these, the one that needed the fewest
+ * and smallest changes, at the instant of the serving window at which it did ({@link smallestChange}); of its failing
+ * conditions, the one that was furthest from holding.
+ */
+export function culpritOf(stretch: WantedStretch, rule: RuleOverHistory, read: ReadText = noReading): Culprit {
+  const { site, tolerance, claims } = rule;
+  const whole = servingWindow(stretch.from, tolerance);
+  const window = { from: whole.from, to: Math.max(whole.from, Math.min(whole.to, stretch.to - 1)) };
+  if (isOnWithin(rule.replayed.condition, window)) return nobody("already true", "The condition had been true before and did not become true anew.");
+  const truthOf = truthAround(rule, stretch);
+  const subjects = new Map(site.signals.map(({ id, subject }) => [id, subject]));
+  const ways = closestWays(claims, strayFrom(stretch.from, window, truthOf, (signal) => subjects.get(signal) ?? null, site.bridgeMs));
+  const changes = ways.flatMap((way) => {
+    const needed = neededOf(way, rule);
+    const change = smallestChange(needed, window, REACH_MS);
+    return change === null ? [] : [{ needed, change }];
+  });
+  const best = least(changes, (a, b) => smallerFirst(a.change, b.change) || ascending(failingKey(a.change), failingKey(b.change)));
+  const [worst, ...others] = best?.change.failing ?? [];
+  if (best === undefined || worst === undefined) return nobody("already true", "The condition had been true before and did not become true anew.");
+  const signals = [...new Set(others.map(({ condition }) => condition.leaf.claim.signal))].filter((signal) => signal !== worst.condition.leaf.claim.signal).sort();
+  const context = { stretch, rule, window, truthOf, read, at: best.change.at, alone: others.length === 0, needed: best.needed };
+  const found = foundOf(worst, context);
+  const { leaf } = worst.condition;
+  return {
+    signal: leaf.claim.signal,
+    condition: `${leaf.holdsIn === ON ? "" : "not "}${leaf.holdsIn === ON ? expressionText(leaf.atom, site) : `(${expressionText(leaf.atom, site)})`}`,
+    ...found,
+    signals,
+    text: `${textOf(leaf, found, context)}${alsoText(signals, "Also in the way")}`,
+  };
+}
+
+/** Whether the timeline is on at some instant of the closed window. */
+function isOnWithin(timeline: Timeline, { from, to }: Interval): boolean {
+  return within(timeline, from, to).firstOn !== null;
+}
+
+/** A culprit that is no signal. */
+export function nobody(what: Culprit["what"], text: string): Culprit {
+  return { signal: null, condition: "", what, from: null, to: null, bySeconds: null, wouldServeSeconds: null, signals: [], text };
+}
+
+interface Context {
+  readonly stretch: WantedStretch;
+  readonly rule: RuleOverHistory;
+  readonly window: Interval;
+  readonly truthOf: SubjectTruth;
+  readonly read: ReadText;
+  /** The instant at which least was missing. */
+  readonly at: number;
+  /** Nothing else was missing then. */
+  readonly alone: boolean;
+  readonly needed: readonly NeededClaim[];
+}
+
+function neededOf(way: Way, { replayed }: RuleOverHistory): NeededClaim[] {
+  return way.map((leaf) => ({ key: leafKey(leaf), leaf, holdsIn: leaf.holdsIn, timeline: timelineOfPart(leaf.atom, replayed.parts), reachMs: leaf.claim.form === "throughout" ? STATE_REACH_MS : REACH_MS }));
+}
+
+function failingKey({ failing }: SmallestChange<NeededClaim>): string {
+  return failing.map(({ condition }) => condition.key).join("\n");
+}
+
+/** What was the matter with the failing claim, in numbers. */
+function foundOf(failing: Failing<NeededClaim>, context: Context): Found {
+  const { endedMs, comesMs, condition: { leaf: { claim, atom, holdsIn } } } = failing;
+  const live = accountOf(context.rule, context.rule.history.accounts, claim.signal).live;
+  const nothing = { from: null, to: null, bySeconds: null, wouldServeSeconds: null };
+  if (claim.form === "mixed" || claim.form === "not-turned") return { what: "other", ...nothing };
+  const ended = Number.isFinite(endedMs) && endedMs <= comesMs;
+  const windowed = atom.op === "turned" || atom.recentlyMs !== null;
+  if (ended) {
+    const length = atom.op === "turned" ? atom.withinMs : (atom.recentlyMs ?? 0);
+    const setting: Setting = atom.op === "turned" ? "withinMs" : "recentlyMs";
+    const serves = context.alone && holdsIn === ON ? servingValue(context.rule, context.stretch, atom, setting, length + endedMs) : null;
+    return { what: windowed ? "window ended" : "no longer so", from: context.at - endedMs + 1, to: null, bySeconds: wholeSeconds(endedMs - 1), wouldServeSeconds: seconds(serves) };
+  }
+  const aimed = claim.form === "turned" ? claim.to : claim.state;
+  const said = stretchAt(live, context.at);
+  if (said.state === UNKNOWN) return { what: "silent", ...nothing, from: said.from, to: said.to };
+  if (Number.isFinite(comesMs)) {
+    const held = atom.op === "is" && atom.heldMs !== null && holdsIn === ON ? atom.heldMs : 0;
+    const turnedAt = context.at + comesMs - held;
+    if (held > 0 && turnedAt <= context.at) {
+      const serves = context.alone ? servingValue(context.rule, context.stretch, atom, "heldMs", context.at - turnedAt) : null;
+      return { what: "held too long", from: turnedAt, to: null, bySeconds: wholeSeconds(comesMs), wouldServeSeconds: seconds(serves) };
+    }
+    return { what: "too late", from: turnedAt, to: null, bySeconds: wholeSeconds(comesMs), wouldServeSeconds: null };
+  }
+  // A turn needs the opposite before: one that had said so for long could not turn.
+  if (claim.form === "turned" && said.state === claim.to) return { what: "already so", ...nothing, from: said.from };
+  const lied = lieWithin(said, context.truthOf(subjectOf(claim.signal, context)), aimed, context.stretch.from);
+  return { what: "said the opposite", ...nothing, from: lied.from, to: lied.to };
+}
+
+function seconds(ms: number | null): number | null {
+  return ms === null ? null : ms / SECOND_MS;
+}
+
+function wholeSeconds(ms: number): number {
+  return Math.round(ms / SECOND_MS);
+}
+
+function subjectOf(signal: string, { rule }: Context): string {
+  return rule.site.signals.find(({ id }) => id === signal)?.subject ?? signal;
+}
+
+/** A step of a timeline; null where it reaches to the end of the history. */
+interface SaidStretch {
+  readonly state: number;
+  readonly from: number | null;
+  readonly to: number | null;
+}
+
+/** The step in force at an instant. */
+export function stretchAt(timeline: Timeline, at: number): SaidStretch {
+  const step = stepAt(timeline, at);
+  return { state: timeline.states[step]!, from: step === 0 ? null : timeline.times[step]!, to: timeline.times[step + 1] ?? null };
+}
+
+/** The part of what was said in which the opposite was true, around the wanted instant; all of it where nobody can tell. */
+function lieWithin(said: SaidStretch, truth: Timeline, aimed: 0 | 1, wantedAt: number): SaidStretch {
+  if (stateAt(truth, wantedAt) !== aimed) return said;
+  const real = stretchAt(truth, wantedAt);
+  const from = Math.max(said.from ?? -Infinity, real.from ?? -Infinity);
+  const to = Math.min(said.to ?? Infinity, real.to ?? Infinity);
+  return { state: said.state, from: Number.isFinite(from) ? from : null, to: Number.isFinite(to) ? to : null };
+}
+
+function textOf({ claim, atom }: ClaimLeaf, found: Found, context: Context): string {
+  const { rule: { site, spec }, stretch } = context;
+  const { signal } = claim;
+  if (claim.form === "mixed" || claim.form === "not-turned") return `This was false: ${claim.form === "mixed" ? "" : "not "}(${expressionText(atom, site)}).`;
+  const word = stateOfText(signal, claim.form === "turned" ? claim.to : claim.state, site);
+  const by = lengthText((found.bySeconds ?? 0) * SECOND_MS);
+  const value = found.wouldServeSeconds === null ? null : durationText(found.wouldServeSeconds * SECOND_MS);
+  const none = "no window would have served";
+  const serves = value === null ? "no longer one alone would have served in time" : `${value} would have served`;
+  switch (found.what) {
+    case "window ended":
+      return `The ${durationText(atom.op === "turned" ? atom.withinMs : (atom.recentlyMs ?? 0))} window of ${signal} ended ${by} before ${lastText(context)}: ${serves}.`;
+    case "no longer so":
+      return `${signal} no longer said ${word}, since ${by} before ${lastText(context)}: ${value === null ? "no window alone would have served" : `"recently: ${value}" would have served`}.`;
+    case "held too long":
+      return `${signal} had not yet said ${word} for ${durationText(atom.op === "is" ? (atom.heldMs ?? 0) : 0)}, by ${by}: ${value === null ? "no shorter one alone would have served" : `${value} would have served`}.`;
+    case "too late": {
+      const after = (found.from ?? stretch.from) - stretch.from;
+      const when = after >= 0 ? `${lengthText(after)} after` : `${lengthText(-after)} before`;
+      return `${signal} turned ${word} at ${timeText(found.from ?? stretch.from, site)}, ${when} the ${actNouns[spec.act].one} was needed, and ${by} too late: ${none}.`;
+    }
+    case "silent":
+      return `${signal} was silent ${stretchText(found.from, found.to, site)}: ${none}.`;
+    case "already so":
+      return `${signal} had said ${word} ${found.from === null ? "from the beginning" : `since ${lengthText(stretch.from - found.from)} before`} and so could not turn ${word}: ${none}.`;
+    default: {
+      const opposite = stateOfText(signal, claim.form === "turned" ? opposed(claim.to) : opposed(claim.state), site);
+      const reading = context.read(signal, found.from ?? context.window.from, found.to ?? context.window.to);
+      return `${signal} ${reading === null ? `said ${opposite}` : `read ${reading}, which counts as ${opposite},`} ${stretchText(found.from, found.to, site)}: ${none}.`;
+    }
+  }
+}
+
+function opposed(state: 0 | 1): 0 | 1 {
+  return state === 1 ? 0 : 1;
+}
+
+/** What came at the instant at which least was missing: the last of the other claims to come to hold. */
+function lastText({ needed, at, window, rule: { site } }: Context): string {
+  const came = needed.filter(({ timeline, holdsIn }) => stateAt(timeline, at) === holdsIn && timeline.times[stepAt(timeline, at)] === at);
+  const [last] = came.sort((a, b) => ascending(a.key, b.key));
+  if (last !== undefined) return cameText(last.leaf.claim, site);
+  return at === window.from ? "the earliest moment that counts" : timeText(at, site);
+}
