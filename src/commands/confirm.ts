@@ -34,7 +34,7 @@ export interface ConfirmRequest {
  * Audits a site in memory and asks at the terminal what only memory can settle; each answer goes into the diary at once. Started
  * again it goes on with what is left. `asked` gives the questions of the findings.
  */
-export async function runConfirm(request: ConfirmRequest, around: Surroundings, asked: (findings: Findings) => Questions = questionsOf): Promise<ExitStatus> {
+export async function runConfirm(request: ConfirmRequest, around: Surroundings, asked: (findings: Findings) => Questions = (findings) => findings.questions): Promise<ExitStatus> {
   if (around.terminal === null) {
     throw new InputError([{ code: "command-line", what: "`keyworthy confirm` asks at a terminal, and its input or output is none", expected: "to be started in a terminal, without | < or >", mend: "start it there; or audit the site, fill in the to-confirm.csv of the result, copy it beside the site file and name it under `diary`" }]);
   }
