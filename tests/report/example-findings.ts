@@ -95,6 +95,7 @@ export const exampleFindings: Findings = {
   ],
   ...exampleWitnesses,
   rules: exampleRules,
+  proposals: [],
   judged: exampleRules.map(({ act, digest }) => ({ act, digest, settings: 24 })),
   tried: [],
   months: null,
