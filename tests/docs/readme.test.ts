@@ -35,6 +35,7 @@ it("gives commands that follow one another from exports to an explanation", () =
     "npx keyworthy check site.yaml: 0",
     `${audit}: 3`,
     "npx keyworthy explain reports/home/2026-10/findings.json --at 2026-10-14T19:48: 0",
+    "npx keyworthy propose site.yaml: 3",
     "npx keyworthy simulate scenario.yaml --out folder: 0",
   ]);
 });

@@ -7,7 +7,9 @@ import { Deciding } from "./deciding.js";
 import { Mark, type Sense } from "./mark.js";
 import { Name, Names } from "./name.js";
 import { Picture } from "./picture.js";
+import { Proposals } from "./proposals.js";
 import { stillNeeded } from "./still-needed.js";
+import type { RuleProposals } from "../../result/proposals.js";
 import type { RuleFinding } from "../../result/rules.js";
 
 /** What a verdict amounts to. */
@@ -40,7 +42,7 @@ export function sentenceAfterVerdict({
  * One rule's verdict: the phrase, the sentence, three deciding numbers, what would change it; then the reasons and
  * the rule itself.
  */
-export function Verdict({ rule, rates }: { rule: Traced<RuleFinding>; rates: Drawing | null }): JSX.Element {
+export function Verdict({ rule, rates, proposals }: { rule: Traced<RuleFinding>; rates: Drawing | null; proposals: Traced<RuleProposals> | null }): JSX.Element {
   const { name, verdict, evidence, cumulated, wrongPerYear } = rule.of;
   const sense = verdictSense[verdict];
   const id = `rule-${rule.index + 1}`;
@@ -72,6 +74,7 @@ export function Verdict({ rule, rates }: { rule: Traced<RuleFinding>; rates: Dra
         Wrong firings a year: once with the unverified ones taken as right, once as wrong. Dot the rate seen, bar its interval
         {wrongPerYear.limit === null ? "; no limit is set" : ", dashed line the limit"}. The axis closes up towards the right.
       </Picture>
+      {proposals === null ? null : <Proposals of={proposals} id={id} />}
       <h4>The rule</h4>
       <Terms rule={rule.of} id={id} />
     </article>

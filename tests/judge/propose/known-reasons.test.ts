@@ -8,7 +8,20 @@ import type { World } from "../../study/verdict/world.js";
 async function proposalsFor(world: World): Promise<RuleProposals> {
   const { findings } = await auditBeside(world, LIMITS, "");
   expect(findings.proposals).toHaveLength(1);
-  return findings.proposals[0]!;
+  const [found] = findings.proposals;
+  await expectSound(world, found!);
+  return found!;
+}
+
+/** Whatever is proposed is read again as that rule, and nothing alone can make it act. */
+async function expectSound(world: World, { proposals }: RuleProposals): Promise<void> {
+  if (proposals.length === 0) return;
+  const { findings, tried } = await auditBeside(world, LIMITS, proposals.map(({ yaml }) => yaml).join(""));
+  expect(tried).toHaveLength(proposals.length);
+  findings.tried.forEach(({ condition, singlePoints }, i) => {
+    expect(condition).toBe(proposals[i]!.condition);
+    expect(singlePoints).toEqual({ signals: [], causes: [] });
+  });
 }
 
 const bad = ({ wrong, looksWrong, late, missed }: Proposal["heldOut"]): readonly number[] => [wrong + looksWrong, late + missed];

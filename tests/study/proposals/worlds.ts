@@ -1,11 +1,10 @@
 /** Households of the independent generator whose rule is bad for a known reason, or good. */
-import { ARRIVAL, changed, household, withSaying } from "../verdict/household.js";
+import { ARRIVAL, changed, household, notesOf, withSaying } from "../verdict/household.js";
 import { householdLife, isHome } from "../verdict/household-life.js";
 import { awayFromComings, evenly } from "../verdict/fault-times.js";
 import { FULL_DIARY, later, TWO_OUTSIDE } from "../verdict/parts.js";
 import { between, chanceNamed, oneOf } from "../verdict/random.js";
 import { MINUTE, type Rule, type Span, type World } from "../verdict/world.js";
-import { notesOf } from "../verdict/household.js";
 
 /** Limits wide enough for a phone that tells late. */
 export const LIMITS = { wrongPerYear: 5, missedShare: 0.1, withinMs: 10 * MINUTE };
