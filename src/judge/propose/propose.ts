@@ -147,7 +147,7 @@ function whyOf(rule: RuleOverHistory, { seen }: DesignContext, { tried, better, 
   if (tried === 0) return `${lacking} No rule of these sensors takes more than one false report to act.`;
   if (faultless) return `${plain} On the first part of the history the present rule made no mistake, so none of ${tried} others could do better there.`;
   if (better === 0) return `${lacking} Of ${tried} others none had fewer wrong, missed or late on the first part of the history without more of another.`;
-  if (lookedAt === 0) return `${lacking} Of ${tried} others ${better} looked better on the first part of the history, but each can be fooled where the present rule cannot.`;
+  if (lookedAt === 0) return `${lacking} Of ${tried} others ${better} looked better on the first part of the history, but the best of them can be fooled where the present rule cannot.`;
   return `${lacking} Of ${tried} others the best on the first part of the history did no better on the rest.`;
 }
 
