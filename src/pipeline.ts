@@ -29,6 +29,7 @@ import { askedPeriod, checkPeriod, settlePeriod, type AskedPeriod } from "./inta
 import { makeReferenceBook } from "./truth/reference/book.js";
 import { dependenceNotes, detectedPairs, findDependences } from "./truth/reference/dependence.js";
 import { knownTimeNotes, referenceModels } from "./truth/reference/models.js";
+import { makeProposer } from "./judge/propose/propose.js";
 import { householdCosts } from "./judge/household-cost.js";
 import { readingText } from "./judge/culprit/reading-text.js";
 import { judgeRule } from "./judge/judge.js";
@@ -137,7 +138,11 @@ export async function auditSite(site: Site, options: AuditOptions = {}): Promise
   const rules = examined.map(({ finding }) => finding);
   const tried = further.map((spec) => examine(prepare(spec), null));
   const cost = householdCosts(site, rules, book, period);
-  const judged = judgedSoFar([...rules, ...tried].map(({ act, digest, tuning }) => ({ act, digest, settings: tuning?.tried ?? 0 })), before);
+  const propose = makeProposer(site, history, design);
+  const proposals = examined.filter(({ judgement }) => judgement.verdict !== "clear to enable").map(({ rule }) => propose(rule));
+  const othersTried = new Map(proposals.map(({ rule, tried: count }) => [rule, count]));
+  const settingsOf = ({ name, tuning }: RuleFinding): number => (tuning?.tried ?? 0) + (othersTried.get(name) ?? 0);
+  const judged = judgedSoFar([...rules, ...tried].map((one) => ({ act: one.act, digest: one.digest, settings: settingsOf(one) })), before);
 
   // 8. The witnesses themselves: where they contradict the diary, their clocks and bands, what got worse, and what memory could settle.
   const conflicts = diaryConflicts(site, accounts, diary, period);
@@ -180,6 +185,7 @@ export async function auditSite(site: Site, options: AuditOptions = {}): Promise
     mend: mendFirst({ site: siteSaid, signals, bands, clocks, phantoms, rules }),
     rules,
     tried,
+    proposals,
     judged,
     cost,
     months: null,

@@ -96,7 +96,7 @@ export async function runAudit(request: AuditRequest, around: Surroundings): Pro
     try {
       const tried = triedBySite.get(site) ?? [];
       const { findings, counts, folder } = await auditInto(site, tried, request, around, { sites, several, shapes });
-      if (!request.quiet) around.say(summaryText(findings, relative(around.folder, join(folder, "report.html"))));
+      if (!request.quiet) around.say(summaryText(findings, relative(around.folder, join(folder, "report.html")), relative(around.folder, site.file)));
       counted.push(counts);
       clear &&= findings.rules.every((rule) => rule.verdict === "clear to enable");
     } catch (error) {

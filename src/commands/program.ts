@@ -2,6 +2,7 @@ import { Command, CommanderError, Option } from "commander";
 import type { AskedPeriod } from "../intake/period.js";
 import { InputError, problemText } from "../ground/problem.js";
 import { version } from "../ground/version.js";
+import type { Act } from "../site/site.js";
 import { parseShare } from "./share.js";
 import type { ExitStatus, Surroundings } from "./surroundings.js";
 import { writtenOut } from "./written-out.js";
@@ -110,6 +111,20 @@ function makeProgram(around: Surroundings, done: (status: ExitStatus) => void): 
     .requiredOption("--at <time>", "a local time of the site, such as 2026-10-01T17:32")
     .option("--around <length>", "also show changes and firings this long before and after", "10min")
     .action(async (findingsFile: string, options: { at: string; around: string }) => done(await (await import("./explain.js")).runExplain({ findingsFile, ...options }, around)));
+
+  program
+    .command("propose")
+    .description("look for rules that do better than those that are not clear, as text for the site file")
+    .argument("<site.yaml>", "site file; it is not changed")
+    .addOption(new Option("--act <act>", "only for rules of this act").choices(["unlock", "lock", "disarm", "arm"]))
+    .option("--rule <name>", "only for the rule of this name")
+    .addOption(new Option("--month <yyyy-mm>", "a calendar month of the site's time zone").conflicts(["from", "to"]))
+    .option("--from <time>", "begin of the period, a local day or time (default: the first reading)")
+    .option("--to <time>", "end of the period, not included (default: the last reading)")
+    .option("--quiet", "no progress", false)
+    .action(async (siteFile: string, options: { act?: Act; rule?: string; month?: string; from?: string; to?: string; quiet: boolean }) =>
+      done(await (await import("./propose.js")).runPropose({ siteFile, act: options.act ?? null, rule: options.rule ?? null, period: askedPeriod(options), quiet: options.quiet }, around)),
+    );
 
   program
     .command("draft")

@@ -7,9 +7,14 @@ import type { RuleFinding } from "../result/rules.js";
 const SHOWN_CONFLICTS = 5;
 
 /** The lines shown after an audit: each rule's verdict and why, and where the report is. */
-export function summaryText(findings: Findings, reportPath: string): string {
+export function summaryText(findings: Findings, reportPath: string, siteFile: string): string {
   const width = Math.max(0, ...[...findings.rules, ...findings.tried].map(({ verdict }) => verdict.length));
-  const rules = findings.rules.map((rule) => ruleLines(rule, width, findings.questions.rules.find((one) => one.rule === rule.name)));
+  const proposalLine = (rule: string): string => {
+    const found = findings.proposals.find((one) => one.rule === rule);
+    const best = found?.proposals[0];
+    return best === undefined ? "" : `\n  ${" ".repeat(width)}  A better rule was found: ${oneLine(best.why)} See the report or \`keyworthy propose ${siteFile}\`.`;
+  };
+  const rules = findings.rules.map((rule) => `${ruleLines(rule, width, findings.questions.rules.find((one) => one.rule === rule.name))}${proposalLine(rule.name)}`);
   const rows = findings.ledger.reduce((sum, { read }) => sum + read, 0);
   const setAside = findings.ledger.reduce((sum, row) => sum + row.setAside, 0);
   return [

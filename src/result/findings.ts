@@ -5,6 +5,7 @@ import { questionsSchema } from "./questions.js";
 import { ledgerRowSchema } from "./ledger.js";
 import { mendSchema } from "./mend.js";
 import { monthsSchema } from "./months.js";
+import { proposalsSchema } from "./proposals.js";
 import { dependenceSchema, referenceModelSchema } from "./references.js";
 import { householdCostSchema, ruleFindingSchema } from "./rules.js";
 import { bayScoreSchema, signalScoreSchema } from "./signals.js";
@@ -50,7 +51,9 @@ export const findingsSchema = z.strictObject({
   rules: z.array(ruleFindingSchema),
   /** Further rules that were replayed beside the site's own, for comparison; they decide nothing. */
   tried: z.array(ruleFindingSchema),
-  /** Every rule judged on this history so far, by earlier runs too, with the settings swept around it: the best of many proves less. */
+  /** Other rules found for each of the site's own that this period alone does not clear. */
+  proposals: z.array(proposalsSchema),
+  /** Every rule judged on this history so far, by earlier runs too, with the settings swept around it and the other rules looked at in its place: the best of many proves less. */
   judged: z.array(z.strictObject({ act, digest: z.string(), settings: z.int() })),
   /** What each pair of an opening and a closing rule would cost the household. */
   cost: z.array(householdCostSchema),

@@ -58,7 +58,7 @@ describe("every command of every page", () => {
 
   it("kept there are commands of every kind", () => {
     const given = all.flatMap(({ commands }) => commands.filter(({ text }) => !onlyNamed.has(text)).map(({ text }) => text));
-    expect(commandNames).toEqual(["audit", "combine", "thin", "confirm", "explain", "draft", "check", "simulate"]);
+    expect(commandNames).toEqual(["audit", "combine", "thin", "confirm", "explain", "propose", "draft", "check", "simulate"]);
     for (const name of commandNames) expect(given.some((text) => text.includes(`keyworthy ${name} `)), name).toBe(true);
   });
 });

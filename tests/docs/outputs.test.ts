@@ -25,7 +25,7 @@ beforeAll(async () => {
 afterAll(() => place.remove());
 
 it("gives commands that do what it says", () => {
-  expect(outcomes(ran)).toEqual(["keyworthy audit site.yaml --month 2026-10: 3", "keyworthy audit site.yaml --redact: 3", "keyworthy confirm site.yaml --month 2026-10: 0", `${explain}: 0`]);
+  expect(outcomes(ran)).toEqual(["keyworthy audit site.yaml --month 2026-10: 3", "keyworthy audit site.yaml --redact: 3", "keyworthy confirm site.yaml --month 2026-10: 0", `${explain}: 0`, "keyworthy propose site.yaml --act unlock: 3"]);
 });
 
 it("lists the files that are written, readable by their owner alone", async () => {

@@ -44,7 +44,7 @@ export function commandsOf(text: string): PageCommand[] {
   for (const block of blocksOf(text)) {
     if (block.language === "sh" && block.text.startsWith("#!")) found.push({ form: "script", text: block.text });
     else if (block.language === "sh") found.push(...linesOf(block.text));
-    else if (block.language === "yaml" && /\bkeyworthy (?:audit|check|combine|confirm|draft|explain|simulate|thin)\b/.test(block.text)) found.push({ form: "manifest", text: block.text });
+    else if (block.language === "yaml" && /\bkeyworthy (?:audit|check|combine|confirm|draft|explain|propose|simulate|thin)\b/.test(block.text)) found.push({ form: "manifest", text: block.text });
   }
   for (const span of spansOf(text)) if (begins.test(span) && !isName(span)) found.push({ form: "line", text: span });
   return found.filter((one, i) => found.findIndex((other) => other.text === one.text) === i);

@@ -36,6 +36,7 @@ it("gives commands that follow one another from exports to an explanation", () =
     `${audit}: 3`,
     "npx keyworthy confirm site.yaml --month 2026-10: 0",
     "npx keyworthy explain reports/home/2026-10/findings.json --at 2026-10-14T19:48: 0",
+    "npx keyworthy propose site.yaml: 3",
     "npx keyworthy simulate scenario.yaml --out folder: 0",
   ]);
 });

@@ -3,6 +3,7 @@ import { rateEstimate } from "../../src/statistics/rate.js";
 import { shareEstimate } from "../../src/statistics/share.js";
 import { wilsonEstimate } from "../../src/statistics/wilson.js";
 import { exampleRules } from "./example-rules.js";
+import { exampleProposals } from "./example-proposals.js";
 import { exampleReferences } from "./example-references.js";
 import { exampleSignals } from "./example-signals.js";
 import { exampleConflicts, exampleWitnesses } from "./example-witnesses.js";
@@ -96,6 +97,7 @@ export const exampleFindings: Findings = {
   mend: [],
   ...exampleWitnesses,
   rules: exampleRules,
+  proposals: exampleProposals,
   judged: exampleRules.map(({ act, digest }) => ({ act, digest, settings: 24 })),
   tried: [],
   months: null,

@@ -7,7 +7,9 @@ import { Deciding } from "./deciding.js";
 import { Mark, type Sense } from "./mark.js";
 import { Name, Names } from "./name.js";
 import { Picture } from "./picture.js";
+import { Proposals } from "./proposals.js";
 import { stillNeeded } from "./still-needed.js";
+import type { RuleProposals } from "../../result/proposals.js";
 import type { RuleQuestions } from "../../result/questions.js";
 import type { RuleFinding } from "../../result/rules.js";
 
@@ -41,7 +43,7 @@ export function sentenceAfterVerdict({
  * One rule's verdict: the phrase, the sentence, three deciding numbers, what would change it; then the reasons and
  * the rule itself.
  */
-export function Verdict({ rule, rates, asked }: { rule: Traced<RuleFinding>; rates: Drawing | null; asked: RuleQuestions | null }): JSX.Element {
+export function Verdict({ rule, rates, asked, proposals }: { rule: Traced<RuleFinding>; rates: Drawing | null; asked: RuleQuestions | null; proposals: Traced<RuleProposals> | null }): JSX.Element {
   const { name, verdict, evidence, cumulated, wrongPerYear } = rule.of;
   const sense = verdictSense[verdict];
   const id = `rule-${rule.index + 1}`;
@@ -73,6 +75,7 @@ export function Verdict({ rule, rates, asked }: { rule: Traced<RuleFinding>; rat
         Wrong firings a year: once with the unverified ones taken as right, once as wrong. Dot the rate seen, bar its interval
         {wrongPerYear.limit === null ? "; no limit is set" : ", dashed line the limit"}. The axis closes up towards the right.
       </Picture>
+      {proposals === null ? null : <Proposals of={proposals} id={id} />}
       <h4>The rule</h4>
       <Terms rule={rule.of} id={id} />
     </article>

@@ -5,6 +5,7 @@ import { countOf } from "../format.js";
 import { rowsAt, whole } from "../traced.js";
 import { clockNotes } from "./clock-note.js";
 import { Folded } from "./folded.js";
+import { proposalsFor } from "./proposals.js";
 import { Verdict } from "./verdict.js";
 
 /** What must be known first, then a verdict a rule. */
@@ -23,7 +24,12 @@ export function Verdicts({ findings, drawings }: { findings: Findings; drawings:
         <p>The site file has no rules, so there is no verdict. The signals below were judged all the same.</p>
       ) : null}
       {rowsAt(whole(findings), "rules").map((rule) => (
-        <Verdict rule={rule} rates={drawings.rates[rule.index] ?? null} asked={findings.questions.rules.find((one) => one.rule === rule.of.name) ?? null} />
+        <Verdict
+          rule={rule}
+          rates={drawings.rates[rule.index] ?? null}
+          asked={findings.questions.rules.find((one) => one.rule === rule.of.name) ?? null}
+          proposals={proposalsFor(findings, rule.of.name)}
+        />
       ))}
     </>
   );
