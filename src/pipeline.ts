@@ -139,7 +139,7 @@ export async function auditSite(site: Site, options: AuditOptions = {}): Promise
   const tried = further.map((spec) => examine(prepare(spec), null));
   const cost = householdCosts(site, rules, book, period);
   const propose = makeProposer(site, history, design);
-  const proposals = examined.filter(({ judgement }) => judgement.verdict !== "clear to enable").map(({ rule }) => propose(rule));
+  const proposals = examined.filter(({ finding }) => finding.verdict !== "clear to enable").map(({ rule }) => propose(rule));
   const othersTried = new Map(proposals.map(({ rule, tried: count }) => [rule, count]));
   const settingsOf = ({ name, tuning }: RuleFinding): number => (tuning?.tried ?? 0) + (othersTried.get(name) ?? 0);
   const judged = judgedSoFar([...rules, ...tried].map((one) => ({ act: one.act, digest: one.digest, settings: settingsOf(one) })), before);

@@ -28,7 +28,8 @@ interface PeriodCounts {
  *
  * The verdict rests on the sum because the limits are on rates: ten quiet months prove ten times as much as one, and a
  * good month does not undo a bad one before it. Single points, by structure and in practice, are this period's: the
- * structure is the same, and what the other signals read may have changed for good.
+ * structure is the same, and what the other signals read may have changed for good. `roadOver` works out the road of
+ * design, {@link designOver} unless another is given.
  */
 export function cumulated(
   rule: RuleFinding,
@@ -37,10 +38,11 @@ export function cumulated(
   earlier: readonly PeriodCounts[],
   site: Site,
   judgedUntil: number,
+  roadOver = designOver,
 ): RuleFinding {
   if (earlier.length === 0) return rule;
   const periods: PeriodCounts[] = [...earlier, { label, counts: now }];
-  const input = verdictInput(rule, periods, site, judgedUntil);
+  const input = verdictInput(rule, periods, site, judgedUntil, roadOver);
   const result = verdictOf(input);
   return {
     ...rule,
@@ -53,7 +55,7 @@ export function cumulated(
 }
 
 /** What the verdict over all periods rests on. */
-function verdictInput(rule: RuleFinding, periods: readonly PeriodCounts[], site: Site, judgedUntil: number): VerdictInput {
+function verdictInput(rule: RuleFinding, periods: readonly PeriodCounts[], site: Site, judgedUntil: number, roadOver: typeof designOver): VerdictInput {
   const standard = standardOf(site, rule.act);
   const tally = sumOf(periods.map(({ counts }) => counts));
   const figures = { ...ruleFigures(tally, [], standard), delay: rule.delay };
@@ -71,7 +73,7 @@ function verdictInput(rule: RuleFinding, periods: readonly PeriodCounts[], site:
     judgedUntil,
     timeZone: site.timeZone,
     // Good periods before do not undo what gets worse within this one.
-    ...designOver(rule, periods, figures, standard),
+    ...roadOver(rule, periods, figures, standard),
     uneven: [...textsOf("uneven-periods"), ...unevenTexts(rule, periods)],
   };
 }
@@ -101,7 +103,7 @@ function cumulatedFigures(rule: RuleFinding, periods: readonly PeriodCounts[], {
  * The road of design over all periods: days, stretches and exposures add up, and bounds are worked out from their sums.
  * Periods whose parts were worked out in another way are left out, together with all before them.
  */
-function designOver(rule: RuleFinding, periods: readonly PeriodCounts[], figures: RuleFigures, standard: Standard): Pick<VerdictInput, "design" | "claims"> {
+export function designOver(rule: RuleFinding, periods: readonly PeriodCounts[], figures: RuleFigures, standard: Standard): Pick<VerdictInput, "design" | "claims"> {
   const road = rule.design;
   if (road?.history == null) return { design: road, claims: limitClaims(figures, road, null, standard) };
   const own = road.history;

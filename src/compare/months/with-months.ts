@@ -7,7 +7,7 @@ import type { Findings } from "../../result/findings.js";
 import type { RuleFinding } from "../../result/rules.js";
 import type { Site } from "../../site/site.js";
 import { changesOf } from "./changes.js";
-import { cumulated, sameRule } from "./cumulate.js";
+import { cumulated, designOver, sameRule } from "./cumulate.js";
 import { selectEarlier } from "./select.js";
 import { notCompared, siteFileChanges } from "./caveats.js";
 import { clockSeriesOf, seriesOf } from "./series.js";
@@ -55,7 +55,14 @@ export function withMonths(findings: Findings, site: Site, found: readonly Count
  */
 export function overMonths(period: Findings["period"], site: Site, found: readonly Counts[]): (rule: RuleFinding) => RuleFinding {
   const { used } = selectEarlier(found, site.name, period.from);
-  return (rule) => cumulated(rule, period.label, ruleCounts(rule, period.days), sameRule(rule, used).periods, site, period.to);
+  const roads = new Map<string, ReturnType<typeof designOver>>();
+  // It takes most of the time, and outcomes do not move it: worked out once a rule.
+  const roadOver: typeof designOver = (rule, ...rest) => {
+    const road = roads.get(rule.name) ?? designOver(rule, ...rest);
+    roads.set(rule.name, road);
+    return road;
+  };
+  return (rule) => cumulated(rule, period.label, ruleCounts(rule, period.days), sameRule(rule, used).periods, site, period.to, roadOver);
 }
 
 function gapsOf(inOrder: readonly Counts[]): Months["gaps"] {

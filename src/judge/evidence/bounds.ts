@@ -97,9 +97,8 @@ function judgedWanted(counted: RuleCounted): number {
 /** Further years without a wrong firing, confirmed like these, until the upper bound meets the limit; null where that takes more than a century. */
 export function yearsStillNeeded(counted: RuleCounted, limit: number, confidence: number): number | null {
   const own = shared(confidence, counted.variants);
-  const firings = firingsCounted(counted);
-  const after = (years: number): FiringsCounted => withoutMoreWrong(firings, years / counted.yearsSeen);
-  return firstEnough(counted.yearsSeen, MOST_YEARS, (years) => keepsWithin(firingEvidence(after(years)), limit, own));
+  const evidence = firingEvidence(firingsCounted(counted));
+  return firstEnough(counted.yearsSeen, MOST_YEARS, (years) => keepsWithin((rate) => evidence(rate, { years: years / counted.yearsSeen }), limit, own));
 }
 
 /** Whether all firings being checked, or a random draw of them, shows by itself that wrong ones stay within the limit. */
@@ -107,11 +106,12 @@ export function checkedWithin(counted: RuleCounted, limit: number, confidence: n
   return keepsWithin(checkedOnly(firingsCounted(counted)), limit, shared(confidence, counted.variants));
 }
 
-/** Whether having checked firings shows more than the time in which any would have been confirmed. */
-export function showsMoreByFirings(counted: RuleCounted, confidence: number): boolean {
-  const own = shared(confidence, counted.variants);
+const ROUNDING = 1e-9;
+
+/** Whether having checked firings speaks more against a rate than the time in which any would have been confirmed. */
+export function showsMoreByFirings(counted: RuleCounted, rate: number): boolean {
   const firings = firingsCounted(counted);
-  return largestAllowed(checkedOnly(firings), own) < largestAllowed(confirmedOnly(firings), own);
+  return checkedOnly(firings)(rate) > confirmedOnly(firings)(rate) + ROUNDING;
 }
 
 function firingsCounted(counted: RuleCounted): FiringsCounted {
@@ -121,11 +121,6 @@ function firingsCounted(counted: RuleCounted): FiringsCounted {
     heard: { years: yearsSeen, wrongOccasions, checked },
     unseenClump: largestToCome(counted, wrongOccasions),
   };
-}
-
-/** The same firings over `times` the years. */
-function withoutMoreWrong({ confirmed, heard, unseenClump }: FiringsCounted, times: number): FiringsCounted {
-  return { confirmed: { ...confirmed, years: confirmed.years * times }, heard: { ...heard, years: heard.years * times }, unseenClump };
 }
 
 /**
@@ -142,14 +137,15 @@ export function wantedStillNeeded(counted: RuleCounted, limit: number, confidenc
 
 /** The upper bound of wrong firings a year if the same goes on for `times` as long: rates and cover stay as they are. */
 export function wrongUpperAfter(counted: RuleCounted, times: number, confidence: number): number {
-  return largestAllowed(firingEvidence(firingsCounted(counted), times), shared(confidence, counted.variants));
+  const evidence = firingEvidence(firingsCounted(counted));
+  return largestAllowed((rate) => evidence(rate, { same: times }), shared(confidence, counted.variants));
 }
 
 /** Further years until then if wrong firings keep their rate; null where that takes more than a century. */
 export function yearsAtThisRate(counted: RuleCounted, limit: number, confidence: number): number | null {
   const own = shared(confidence, counted.variants);
-  const firings = firingsCounted(counted);
-  return firstEnough(counted.yearsSeen, MOST_YEARS, (years) => keepsWithin(firingEvidence(firings, years / counted.yearsSeen), limit, own));
+  const evidence = firingEvidence(firingsCounted(counted));
+  return firstEnough(counted.yearsSeen, MOST_YEARS, (years) => keepsWithin((rate) => evidence(rate, { same: years / counted.yearsSeen }), limit, own));
 }
 
 /**

@@ -14,6 +14,7 @@ import type { Standard } from "../rule/prepare.js";
 import { actNouns, percentText } from "../rule/words.js";
 import { boundsOf, checkedWithin, showsMoreByFirings, takenAsWrong, wantedAtThisRate, wantedStillNeeded, wrongUpperAfter, yearsAtThisRate, yearsStillNeeded, type RuleCounted, type VerdictBounds } from "./bounds.js";
 import { checkedFirings } from "./checked.js";
+import { localDays } from "./local-days.js";
 import { failureRuns, occasionSizes } from "./occasions.js";
 import { seenOf, seenTimeline } from "./seen.js";
 import { coveredYears, expectedUnverified, verifiableTime } from "./verifiable.js";
@@ -53,8 +54,9 @@ export function tallyOf(rule: RuleOverHistory, firings: readonly FiringJudgement
   const counted = (outcome: WantedOutcome["outcome"]): number => wanted.filter((one) => one.outcome === outcome).length;
   const failed = wanted.filter((one) => one.verified).map((one) => one.outcome !== "served");
   const heard = seenTimeline(rule);
-  const verifiable = verifiableTime(rule, heard);
-  const seen = seenOf(heard, [...wrongAt, ...rule.signals.flatMap((signal) => falseStarts?.get(signal) ?? [])], rule.site.timeZone);
+  const days = localDays(rule.history.period, rule.site.timeZone);
+  const verifiable = verifiableTime(rule, heard, days);
+  const seen = seenOf(heard, [...wrongAt, ...rule.signals.flatMap((signal) => falseStarts?.get(signal) ?? [])], days);
   const { truth } = rule.witnesses.outside;
   const periodMs = truth.end - truth.start;
   return {
@@ -80,8 +82,8 @@ export function tallyOf(rule: RuleOverHistory, firings: readonly FiringJudgement
       faultsByDay: seen.eventsByDay,
       confirmedHours: verifiable.byHourMs.map((ms) => ms / HOUR_MS),
       expectedUnverified: {
-        firings: expectedUnverified(firings.map((one) => one.at), verifiable, rule),
-        wanted: expectedUnverified(wanted.map((one) => one.at), verifiable, rule),
+        firings: expectedUnverified(firings.map((one) => one.at), verifiable, days),
+        wanted: expectedUnverified(wanted.map((one) => one.at), verifiable, days),
       },
       checked: checkedFirings(firings, rule.site.timeZone),
       variants,
@@ -140,9 +142,12 @@ export function checkedKeeps(figures: RuleFigures, limit: number, confidence: nu
   return checkedWithin(countedOf({ ...figures, ...figures.evidence }), limit, confidence);
 }
 
+/** A rate that no history allows. */
+const NOTHING_SEEN = 1e12;
+
 /** Whether the bound of wrong firings rests on firings that were checked, rather than on the time in which any would have been confirmed. */
-export function restsOnFirings(figures: RuleFigures, confidence: number): boolean {
-  return showsMoreByFirings(countedOf({ ...figures, ...figures.evidence }), confidence);
+export function restsOnFirings(figures: RuleFigures): boolean {
+  return showsMoreByFirings(countedOf({ ...figures, ...figures.evidence }), figures.bounds.wrongUpper ?? NOTHING_SEEN);
 }
 
 /** Unverified firings that are taken as wrong: see `takenAsWrong`. */

@@ -1,4 +1,4 @@
-import { range } from "d3-array";
+import { range, sum } from "d3-array";
 import { clumped, type Clumped } from "../../statistics/clumps.js";
 import { drawnEvidence, together } from "../../statistics/drawn.js";
 import { rateEvidence } from "../../statistics/every-look.js";
@@ -31,43 +31,47 @@ export interface FiringsCounted {
   readonly unseenClump: number;
 }
 
-/** ln of the evidence against `rate` or more wrong firings a year. Rises with the rate. */
-export type RateEvidence = (rate: number) => number;
+/** How much longer the history is supposed to be: more of the same, or more years alone, with no further wrong firing in them. */
+interface Longer {
+  readonly same?: number;
+  readonly years?: number;
+}
 
-/** Of both ways of counting together, should the same go on for `times` as long. */
-export function firingEvidence(counted: FiringsCounted, times = 1): RateEvidence {
-  const byTime = confirmedEvidence(counted, times);
-  const byFirings = checkedEvidence(counted, times);
-  return (rate) => logSum([HALF + byTime(rate), HALF + byFirings(rate)]);
+/** ln of the evidence against `rate` or more wrong firings a year, of the history or of a longer one. Rises with the rate. */
+export type Evidence = (rate: number, longer?: Longer) => number;
+
+/** Of both ways of counting together. */
+export function firingEvidence(counted: FiringsCounted): Evidence {
+  const byTime = confirmedEvidence(counted);
+  const byFirings = checkedEvidence(counted);
+  return (rate, longer) => logSum([HALF + byTime(rate, longer), HALF + byFirings(rate, longer)]);
 }
 
 /** Of the time in which any firing would have been confirmed alone, with its half of the permitted error. */
-export function confirmedOnly(counted: FiringsCounted): RateEvidence {
-  const byTime = confirmedEvidence(counted, 1);
+export function confirmedOnly(counted: FiringsCounted): Evidence {
+  const byTime = confirmedEvidence(counted);
   return (rate) => HALF + byTime(rate);
 }
 
 /** Of all time heard alone, with its half of the permitted error. */
-export function checkedOnly(counted: FiringsCounted): RateEvidence {
-  const byFirings = checkedEvidence(counted, 1);
+export function checkedOnly(counted: FiringsCounted): Evidence {
+  const byFirings = checkedEvidence(counted);
   return (rate) => HALF + byFirings(rate);
 }
 
 /** Of the time in which any firing would have been confirmed. */
-function confirmedEvidence({ confirmed: { count, factor, years } }: FiringsCounted, times: number): RateEvidence {
-  return (rate) => rateEvidence(count * times, (rate * years * times) / factor);
+function confirmedEvidence({ confirmed: { count, factor, years } }: FiringsCounted): Evidence {
+  return (rate, { same = 1, years: more = 1 } = {}) => rateEvidence(count * same, (rate * years * same * more) / factor);
 }
 
 /**
  * Of all time heard: for each number of wrong firings that the draws leave open, how much they speak against it and how much it speaks
  * against the rate; the number that speaks least decides.
  */
-function checkedEvidence({ heard: { years, wrongOccasions, checked }, unseenClump }: FiringsCounted, times: number): RateEvidence {
-  const numbers = openNumbers(checked).map(({ more, evidence }) => {
-    const { count, factor } = clumped([...wrongOccasions, ...new Array<number>(more).fill(1)], unseenClump);
-    return { count: count * times, factor, evidence: evidence * times };
-  });
-  return (rate) => Math.min(...numbers.map(({ count, factor, evidence }) => evidence + rateEvidence(count, (rate * years * times) / factor)));
+function checkedEvidence({ heard: { years, wrongOccasions, checked }, unseenClump }: FiringsCounted): Evidence {
+  const numbers = openNumbers(checked).map(({ more, evidence }) => ({ ...clumped([...wrongOccasions, ...new Array<number>(more).fill(1)], unseenClump), evidence }));
+  return (rate, { same = 1, years: longer = 1 } = {}) =>
+    Math.min(...numbers.map(({ count, factor, evidence }) => evidence * same + rateEvidence(count * same, (rate * years * same * longer) / factor)));
 }
 
 /**
@@ -76,7 +80,10 @@ function checkedEvidence({ heard: { years, wrongOccasions, checked }, unseenClum
  * numbers stand for their largest.
  */
 function openNumbers(checked: readonly Checked[]): { readonly more: number; readonly evidence: number }[] {
-  const evidence = checked.map(evidenceByMore).reduce(together, [0]).map((one) => (one === Infinity ? one : logSum([FOR_CERTAIN, BY_DRAW + one])));
+  // Lists without a draw say nothing of how many are wrong: one list as good as all of them.
+  const undrawn = sum(checked, ({ drawn, unverified }) => (drawn === 0 ? unverified : 0));
+  const lists = checked.filter(({ drawn }) => drawn > 0).map(evidenceByMore);
+  const evidence = [...lists, new Array<number>(undrawn + 1).fill(0)].reduce(together, [0]).map((one) => (one === Infinity ? one : logSum([FOR_CERTAIN, BY_DRAW + one])));
   const from = evidence.lastIndexOf(Math.min(...evidence));
   const step = Math.ceil((evidence.length - from) / MOST_NUMBERS);
   return range(from, evidence.length, step).map((least) => {

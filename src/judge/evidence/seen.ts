@@ -5,7 +5,7 @@ import { OFF, ON, UNKNOWN, type Timeline } from "../../timeline/timeline.js";
 import { timelineOfPart } from "../rule/evaluate.js";
 import type { RuleOverHistory } from "../replay/replay.js";
 import { totalMs } from "../../ground/intervals.js";
-import { localDays } from "./local-days.js";
+import type { LocalDay } from "./local-days.js";
 
 /** A day counts as seen when at least this share of it was. Our own choice. */
 const LEAST_SEEN_OF_DAY = 0.5;
@@ -39,9 +39,9 @@ export function seenTimeline({ leaves, replayed }: Pick<RuleOverHistory, "leaves
 /**
  * What a timeline made by {@link seenTimeline} covers, by the site's local days. `events` are instants, in any order.
  */
-export function seenOf(seen: Timeline, events: readonly number[], timeZone: string): Seen {
+export function seenOf(seen: Timeline, events: readonly number[], localDays: readonly LocalDay[]): Seen {
   const known = stretches(seen, ON);
-  const days = localDays({ from: seen.start, to: seen.end }, timeZone).map((day) => ({ ...day, seenMs: 0, events: 0 }));
+  const days = localDays.map((day) => ({ ...day, seenMs: 0, events: 0 }));
   const dayAt = (instant: number): number => days.findLastIndex((day) => day.from <= instant);
   for (const { from, to } of known) {
     for (const day of days.slice(dayAt(from))) {

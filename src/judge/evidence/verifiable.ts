@@ -5,7 +5,7 @@ import type { Covers } from "../../result/cover.js";
 import { stretches } from "../../timeline/stretches.js";
 import { OFF, ON, type Timeline } from "../../timeline/timeline.js";
 import type { RuleOverHistory } from "../replay/replay.js";
-import { localDays } from "./local-days.js";
+import type { LocalDay } from "./local-days.js";
 
 /** When a firing would have been confirmed as right or wrong, had there been one. */
 export interface Verifiable {
@@ -19,18 +19,17 @@ export interface Verifiable {
  * The time in which every way of firing could be heard and somebody outside the rule could tell, from the instant to
  * as long after it as a firing may be early, whether acting was right.
  */
-export function verifiableTime({ witnesses, tolerance, history, site }: RuleOverHistory, seen: Timeline): Verifiable {
+export function verifiableTime({ witnesses, tolerance }: Pick<RuleOverHistory, "witnesses" | "tolerance">, seen: Timeline, days: readonly LocalDay[]): Verifiable {
   const { truth } = witnesses.outside;
   const known = union([...stretches(truth, ON), ...stretches(truth, OFF)]);
   const heard = stretches(seen, ON);
   const confirmed = intersection(heard, known.map(({ from, to }) => ({ from, to: to - tolerance.earlyMs })).filter(({ from, to }) => from < to));
-  const [byHourMs, seenByHour] = [hoursOf(confirmed, history.period, site.timeZone), hoursOf(heard, history.period, site.timeZone)];
+  const [byHourMs, seenByHour] = [hoursOf(confirmed, days), hoursOf(heard, days)];
   return { byHourMs, shareByHour: byHourMs.map((ms, hour) => (seenByHour[hour] === undefined || seenByHour[hour] === 0 ? 0 : ms / seenByHour[hour])) };
 }
 
 /** How many of the instants nobody could be expected to confirm, each by its hour of the day. */
-export function expectedUnverified(instants: readonly number[], { shareByHour }: Verifiable, { history, site }: Pick<RuleOverHistory, "history" | "site">): number {
-  const days = localDays(history.period, site.timeZone);
+export function expectedUnverified(instants: readonly number[], { shareByHour }: Verifiable, days: readonly LocalDay[]): number {
   return sum(instants, (at) => 1 - (shareByHour[hourOf(at, days)] ?? 0));
 }
 
@@ -47,8 +46,7 @@ export function confirmedYears({ confirmedHours }: Pick<Covers, "confirmedHours"
   return (sum(confirmedHours) * HOUR_MS) / YEAR_MS;
 }
 
-function hoursOf(intervals: readonly Interval[], period: Interval, timeZone: string): number[] {
-  const days = localDays(period, timeZone);
+function hoursOf(intervals: readonly Interval[], days: readonly LocalDay[]): number[] {
   const byHour = new Array<number>(HOURS_PER_DAY).fill(0);
   for (const day of days) {
     for (const { from, to } of intersection([day], intervals)) {
@@ -63,7 +61,7 @@ function hoursOf(intervals: readonly Interval[], period: Interval, timeZone: str
   return byHour;
 }
 
-function hourOf(at: number, days: ReturnType<typeof localDays>): number {
+function hourOf(at: number, days: readonly LocalDay[]): number {
   const day = days.findLast((one) => one.from <= at);
   return day === undefined ? 0 : Math.min(HOURS_PER_DAY - 1, Math.floor((at - day.midnight) / HOUR_MS));
 }

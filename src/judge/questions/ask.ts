@@ -13,7 +13,7 @@ import type { RuleFinding } from "../../result/rules.js";
 import { askedAgain, doubtfulTimes } from "./doubtful-entries.js";
 import { eventQuestion, type Draft } from "./event-questions.js";
 import { framesOf } from "./frames.js";
-import { inOrder, reachOf, type Bearing, type Reach } from "./groups.js";
+import { reachOf, type Bearing, type Reach } from "./groups.js";
 import { localWords, type LocalWords } from "./local-words.js";
 import { isTold, lookedAt, unverifiedMoments, type Moment } from "./moments.js";
 import { movementsOf } from "./movements.js";
@@ -40,15 +40,16 @@ export function whatToAsk(judged: readonly JudgedRule[], context: AskContext): Q
   const open = judged.filter((one) => !isHopeless(one.finding) && (unverifiedMoments(one.finding).length > 0 || context.diary.entries.length > 0));
   const bare = open.length === 0 ? null : context.bare();
   const drafts = bare === null ? [] : draftsFor(open, context, bare, words);
+  const bearings = new Map(open.map((one) => [one.finding.name, bearingOn(one, drafts)]));
   const reached = new Map(
     open.flatMap((one): [string, Reach][] => {
-      const bearing = bearingOn(one, drafts);
+      const bearing = bearings.get(one.finding.name) ?? [];
       return bare === null || bearing.length === 0 ? [] : [[one.finding.name, reachOf(one, bearing, bare, context.over)]];
     }),
   );
   return {
     list: listed([...reached.values()]).map((draft) => {
-      const own = open.map((one) => ({ name: one.finding.name, moments: bearingOn(one, drafts).find((bearing) => bearing.draft === draft)?.moments ?? [] })).filter(({ moments }) => moments.length > 0);
+      const own = open.flatMap(({ finding: { name } }) => (bearings.get(name) ?? []).flatMap((bearing) => (bearing.draft === draft ? [{ name, moments: bearing.moments }] : [])));
       const { id, sort, text, answers, days, about, around, again } = draft;
       return { id, sort, text, answers, days, about, around, again, rules: own.map(({ name }) => name), moments: own.flatMap(({ moments }) => moments.map(({ id }) => id)) };
     }),
@@ -106,7 +107,7 @@ function listed(reached: readonly Reach[]): Draft[] {
   const found = new Set<Draft>();
   for (const { group: asked, telling } of flips) {
     const settled = new Set<string>();
-    for (const { draft, moments } of inOrder(asked)) {
+    for (const { draft, moments } of asked) {
       if (moments.every(({ id }) => settled.has(id))) continue;
       found.add(draft);
       if (telling.has(draft)) for (const { id } of moments) settled.add(id);
@@ -132,7 +133,7 @@ function ruleQuestions({ rule, finding }: JudgedRule, reach: Reach | null, ends:
     ...counts,
     could: [...new Set(flips.map(({ verdict }) => verdict))],
     settledBy,
-    why: whyText({ ...counts, act: rule.spec.act, finding, best: reach?.best ?? null, flip: flips[0] ?? null, ends: ends === null ? null : words.date(ends - MINUTE_MS), siteFile: site.file }),
+    why: whyText({ ...counts, act: rule.spec.act, finding, best: reach?.best ?? null, tooMany: reach?.tooMany ?? null, flip: flips[0] ?? null, ends: ends === null ? null : words.date(ends - MINUTE_MS), siteFile: site.file }),
   };
 }
 

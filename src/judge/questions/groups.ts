@@ -3,6 +3,7 @@ import type { RuleFinding, Verdict } from "../../result/rules.js";
 import type { ReferenceBook } from "../../truth/reference/reference.js";
 import type { Draft } from "./event-questions.js";
 import type { Moment } from "./moments.js";
+import { askingOrder } from "../evidence/checked.js";
 import { countsSupposing, supposing, type Counts, type JudgedRule, type Row } from "./suppose.js";
 
 /** A question with the moments of one rule that it bears on. */
@@ -13,7 +14,7 @@ export interface Bearing {
 
 /** The questions whose answers change a rule's verdict, and to what. */
 export interface Flip {
-  /** The fewest found: none of them can be left out. */
+  /** The fewest found. */
   readonly group: readonly Bearing[];
   readonly verdict: Verdict;
 }
@@ -22,11 +23,16 @@ export interface Flip {
 export interface Reach {
   /** One for each direction in which answers change the verdict: none, one or two; the one of fewer questions first. */
   readonly flips: readonly Flip[];
+  /** Where answers change it, but only more than anybody gives in one sitting: how many. */
+  readonly tooMany: number | null;
   /** Questions of which some answer by itself settles a moment. */
   readonly telling: ReadonlySet<Draft>;
   /** The finding if all questions were answered in the rule's favour. */
   readonly best: RuleFinding;
 }
+
+/** Nobody answers more. Our own choice. */
+const MOST_ASKED = 24;
 
 /** More questions than this are not supposed at once: nobody answers them. Our own choice. */
 const MOST_SUPPOSED = 80;
@@ -45,18 +51,24 @@ export function reachOf(judged: JudgedRule, questions: readonly Bearing[], bare:
       const answer = direction === 1 ? greatest(answers, ({ score }) => score) : least(answers, ({ score }) => score);
       return { bearing, rows: answer?.rows ?? [], tells: Math.max(0, ((answer?.score ?? base) - base) * direction) };
     });
-    // Stable: of those that tell as much the order stays.
-    return chosen.sort((a, b) => b.tells - a.tells);
+    // Of those that tell as much: in the rule's favour in the order in which a draw counts, against it the order stays.
+    return chosen.sort((a, b) => b.tells - a.tells || (direction === 1 ? drawnAt(a.bearing) - drawnAt(b.bearing) : 0));
   });
   const findingOf = (chosen: readonly { readonly rows: readonly Row[] }[]): RuleFinding => over(supposing(judged, chosen.flatMap(({ rows }) => rows), bare));
-  const flips = directions.flatMap((chosen): Flip[] => {
+  const found = directions.flatMap((chosen): Flip[] => {
     const flipsWith = (some: typeof chosen): boolean => findingOf(some).verdict !== now;
     if (!flipsWith(chosen)) return [];
     const fewest = needed(chosen.slice(0, firstLength(chosen.length, (length) => flipsWith(chosen.slice(0, length)))), flipsWith);
     return [{ group: fewest.map(({ bearing }) => bearing), verdict: findingOf(fewest).verdict }];
   });
+  const flips = found.filter(({ group }) => group.length <= MOST_ASKED).sort((a, b) => a.group.length - b.group.length);
   const telling = new Set(told.flatMap(({ bearing, answers }) => (answers.some(({ score }) => score !== base) ? [bearing.draft] : [])));
-  return { flips: flips.sort((a, b) => a.group.length - b.group.length), telling, best: findingOf(directions[0] ?? []) };
+  return { flips, tooMany: flips.length > 0 ? null : (least(found, ({ group }) => group.length)?.group.length ?? null), telling, best: findingOf(directions[0] ?? []) };
+}
+
+/** The place of a question's first firing in the order in which to ask. */
+function drawnAt({ moments }: Bearing): number {
+  return Math.min(...moments.map(({ at }) => askingOrder(at)));
 }
 
 const looksFirst = ["wrong", "unclear", "right"] as const;
@@ -66,7 +78,7 @@ const looksFirst = ["wrong", "unclear", "right"] as const;
  * there memory most likely says something new (our own choice); then by time; of one moment first whom its own sensors
  * say to have moved.
  */
-export function inOrder(questions: readonly Bearing[]): Bearing[] {
+function inOrder(questions: readonly Bearing[]): Bearing[] {
   const place = ({ moments }: Bearing): number => Math.min(...moments.map(({ looks }) => looksFirst.indexOf(looks)));
   const settles = ({ draft, moments }: Bearing): number => (draft.sort === "routine" ? moments.length : 0);
   const first = ({ moments }: Bearing): number => Math.min(...moments.map(({ at }) => at));
@@ -93,10 +105,14 @@ function firstLength(most: number, isEnough: (length: number) => boolean): numbe
   return high;
 }
 
-/** The items without those, from the last on, that are not needed. */
+/** The items without those that are not needed: halves are tried first, then ever smaller parts, from the last on. */
 function needed<Item>(items: readonly Item[], isEnough: (some: Item[]) => boolean): Item[] {
-  return items.reduceRight<Item[]>((left, item) => {
-    const without = left.filter((one) => one !== item);
-    return without.length > 0 && isEnough(without) ? without : left;
-  }, [...items]);
+  let left = [...items];
+  for (let size = Math.ceil(items.length / 2); size >= 1; size = size === 1 ? 0 : Math.ceil(size / 2)) {
+    for (let end = left.length; end > 0; end -= size) {
+      const without = [...left.slice(0, Math.max(0, end - size)), ...left.slice(end)];
+      if (without.length > 0 && isEnough(without)) left = without;
+    }
+  }
+  return left;
 }

@@ -11,6 +11,8 @@ export interface WhyParts {
   readonly finding: RuleFinding;
   /** If all questions were answered in its favour; null where there is none. */
   readonly best: RuleFinding | null;
+  /** How many answers it would take, where that is more than anybody gives. */
+  readonly tooMany: number | null;
   /** The cheapest one; null where no answers change the verdict. */
   readonly flip: Flip | null;
   readonly unverifiedFirings: number;
@@ -30,6 +32,7 @@ export function isHopeless(finding: Pick<RuleFinding, "act" | "singlePoints">): 
 export function whyText(parts: WhyParts): string {
   const { flip, finding, siteFile } = parts;
   if (isHopeless(finding)) return `More answers change nothing: ${aloneText(finding)}.`;
+  if (parts.tooMany !== null) return [...endsText(parts), `It would take ${parts.tooMany} answers to change the verdict. Keep the diary going instead.`].join(" ");
   if (flip === null) return nothingText(parts);
   const { group } = flip;
   const answers = group.length === 1 ? "One answer" : `${capitalised(numberText(group.length))} answers`;

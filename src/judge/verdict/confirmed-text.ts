@@ -5,17 +5,17 @@ import type { Standard } from "../rule/prepare.js";
 import { actNouns, countText, seenText } from "../rule/words.js";
 
 /** What the bound of wrong firings rests on. */
-type CountedInput = Pick<Standard, "act" | "confidence"> & { readonly figures: RuleFigures };
+type CountedInput = Pick<Standard, "act"> & { readonly figures: RuleFigures };
 
 /**
  * What wrong firings were counted over: `in 20.9 confirmed days`, or why over no time at all; or all time heard, and how its firings were
  * checked.
  */
 export function confirmedTimeText(input: CountedInput): string {
-  const { act, figures, confidence } = input;
+  const { act, figures } = input;
   const { evidence, firings } = figures;
   const blindHours = evidence.yearsConfirmed > 0 ? null : `with nobody to confirm anything ${hoursText(evidence.covers.confirmedHours)}`;
-  if (!restsOnFirings(figures, confidence)) return blindHours ?? `in ${seenText(evidence.yearsConfirmed).replace(/(days?|years)$/, "confirmed $1")}`;
+  if (!restsOnFirings(figures)) return blindHours ?? `in ${seenText(evidence.yearsConfirmed).replace(/(days?|years)$/, "confirmed $1")}`;
   const { one, many } = actNouns[act];
   const time = `in ${seenText(evidence.yearsSeen)}`;
   if (firings.unverified === 0) return firings.count === 0 ? time : `${time} with every ${one} confirmed`;
@@ -27,9 +27,9 @@ export function confirmedTimeText(input: CountedInput): string {
 
 /** Firings that nobody could confirm: what they count for. Empty where there are none, or the rest of the sentence says it. */
 export function unverifiedText(input: CountedInput): string {
-  const { act, figures, confidence } = input;
+  const { act, figures } = input;
   const { unverified } = figures.firings;
-  if (unverified === 0 || restsOnFirings(figures, confidence)) return "";
+  if (unverified === 0 || restsOnFirings(figures)) return "";
   const { one, many } = actNouns[act];
   const counted = countText(unverified, one, many);
   return unverifiedTakenAsWrong(figures) > 0

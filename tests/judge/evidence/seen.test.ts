@@ -1,3 +1,4 @@
+import { localDays } from "../../../src/judge/evidence/local-days.js";
 import { describe, expect, it } from "vitest";
 import { seenOf, seenTimeline } from "../../../src/judge/evidence/seen.js";
 import { timelineOf } from "../../../src/timeline/make.js";
@@ -25,13 +26,13 @@ describe("time in which a rule was seen", () => {
     // 2026-10-31 is a Saturday in London, still in winter time; the period begins on it.
     const from = Date.UTC(2026, 9, 31);
     const seen = timelineOf(from, from + 4 * DAY, [[from, ON], [from + 2.4 * DAY, UNKNOWN]]);
-    const found = seenOf(seen, [from + min(5), from + min(9), from + 2 * DAY + min(1)], "Europe/London");
+    const found = seenOf(seen, [from + min(5), from + min(9), from + 2 * DAY + min(1)], localDays({ from: seen.start, to: seen.end }, "Europe/London"));
     expect(found).toEqual({ ms: 2.4 * DAY, days: 2, months: ["2026-10", "2026-11"], weekdays: [0, 0, 0, 0, 0, 1, 1], eventsByDay: [2, 1] });
   });
 
   it("counts a day of which exactly half was seen", () => {
     const from = Date.UTC(2026, 10, 2);
-    const days = (share: number): number => seenOf(timelineOf(from, from + DAY, [[from, ON], [from + share * DAY, UNKNOWN]]), [], "Europe/London").days;
+    const days = (share: number): number => seenOf(timelineOf(from, from + DAY, [[from, ON], [from + share * DAY, UNKNOWN]]), [], localDays({ from, to: from + DAY }, "Europe/London")).days;
     expect([days(0.5), days(0.49)]).toEqual([1, 0]);
   });
 });

@@ -1,3 +1,4 @@
+import { localDays } from "../../../src/judge/evidence/local-days.js";
 import { describe, expect, test } from "vitest";
 import { coveredYears, expectedUnverified, verifiableTime } from "../../../src/judge/evidence/verifiable.js";
 import { seenTimeline } from "../../../src/judge/evidence/seen.js";
@@ -19,7 +20,8 @@ function rule(outside: string | Timeline, more: { readonly phone?: string; reado
   return over({ ...utc, timeZone: more.zone ?? "UTC" }, ruleOf(is("phone", 1), is("mira", 1), { act: more.act ?? "lock" }), accountsOf({ phone }, [], period), bookOf({ mira: { ...truth, truth: flat() } }, period), period);
 }
 
-const verifiable = (heard: RuleOverHistory) => verifiableTime(heard, seenTimeline(heard));
+const verifiable = (heard: RuleOverHistory) => verifiableTime(heard, seenTimeline(heard), daysOf(heard));
+const daysOf = ({ history, site }: RuleOverHistory) => localDays(history.period, site.timeZone);
 const hours = (heard: RuleOverHistory): number[] => verifiable(heard).byHourMs.map((ms) => ms / HOUR_MS);
 
 describe("the time in which a firing would have been confirmed", () => {
@@ -81,7 +83,7 @@ describe("years in which a firing at any hour would have been confirmed", () => 
 
 describe("how many instants nobody could be expected to confirm", () => {
   const half = rule("0 ?, 60 off, 90 ?, 120 off, 180 ?");
-  const expected = (...minutes: number[]): number => expectedUnverified(minutes.map(min), verifiable(half), half);
+  const expected = (...minutes: number[]): number => expectedUnverified(minutes.map(min), verifiable(half), daysOf(half));
 
   test("adds up the share of each one's hour in which nobody could tell", () => {
     expect(expected(70)).toBeCloseTo(0.5, 12);
@@ -92,6 +94,6 @@ describe("how many instants nobody could be expected to confirm", () => {
 
   test("takes the share of the time in which the rule was heard", () => {
     const heard = rule("0 ?, 60 off, 90 ?", { phone: "0 off, 90 ?, 120 off" });
-    expect(expectedUnverified([min(70)], verifiable(heard), heard)).toBe(0);
+    expect(expectedUnverified([min(70)], verifiable(heard), daysOf(heard))).toBe(0);
   });
 });
