@@ -74,7 +74,7 @@ export const ruleCountsSchema = z.object({
   wanted: z.object({ count, served: count, late: count, missed: count, verified: count, verifiedFailed: count.default(0) }),
   /** Years in which nobody outside the rule could say whether acting was wanted. Absent in older counts, as is what follows. */
   yearsUnclear: amount.optional(),
-  /** Of these, in stretches of a day or more. */
+  /** Of these, on local days of which more than half was unclear. */
   yearsUnclearDays: amount.optional(),
   covers: z
     .object({

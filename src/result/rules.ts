@@ -220,7 +220,7 @@ export const ruleFindingSchema = z.strictObject({
     blindShare: share,
     /** Share of the period in which neither the diary nor two independent witnesses outside the rule can say whether acting was wanted. */
     unclearShare: share,
-    /** Of that, what lies in stretches of a day or more: days without a diary. A share of the period too. */
+    /** Of that, what lies on local days of which more than half is unclear: days without a diary. A share of the period too. */
     unclearDaysShare: share,
     /** Years over which a firing at any hour of the day would have been confirmed: what wrong firings are counted over. */
     yearsConfirmed: z.number(),

@@ -35,7 +35,7 @@ process.stdout.write(`${tables}\n`);
 function text(): string {
   return `# How many questions until a verdict settles? A simulation study
 
-\`npm run study:questions\` makes months whose truth is known and whose diary stops after ten to twenty days, audits each, lets somebody who
+\`npm run study:questions\` makes months whose truth is known and whose diary stops after three to four weeks, audits each, lets somebody who
 was there answer the first question, audits again, and so on until no answer can change the verdict. It writes this page: ${months} months of
 each sort and setting (\`npm run study:questions -- 4\` takes 4 and prints the tables). The generator is that of [study-verdict.md](study-verdict.md).
 

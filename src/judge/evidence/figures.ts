@@ -2,11 +2,12 @@ import type { Act } from "../../site/site.js";
 import { quantileEstimate } from "../../statistics/quantile.js";
 import { rateEstimate } from "../../statistics/rate.js";
 import { shareEstimate } from "../../statistics/share.js";
-import { totalMs } from "../../ground/intervals.js";
-import { DAY_MS, HOUR_MS, MONTHS_PER_YEAR, YEAR_MS } from "../../ground/units.js";
+import { sum } from "d3-array";
+import { intersection, totalMs } from "../../ground/intervals.js";
+import { HOUR_MS, MONTHS_PER_YEAR, YEAR_MS } from "../../ground/units.js";
 import { durations } from "../../timeline/durations.js";
 import { stretches } from "../../timeline/stretches.js";
-import { UNKNOWN } from "../../timeline/timeline.js";
+import { UNKNOWN, type Timeline } from "../../timeline/timeline.js";
 import type { FiringJudgement } from "../replay/firing-outcomes.js";
 import type { RuleOverHistory } from "../replay/replay.js";
 import type { WantedOutcome } from "../replay/wanted-outcomes.js";
@@ -14,7 +15,7 @@ import type { Standard } from "../rule/prepare.js";
 import { actNouns, percentText } from "../rule/words.js";
 import { boundsOf, checkedWithin, showsMoreByFirings, takenAsWrong, wantedAtThisRate, wantedStillNeeded, wrongUpperAfter, yearsAtThisRate, yearsStillNeeded, type RuleCounted, type VerdictBounds } from "./bounds.js";
 import { checkedFirings } from "./checked.js";
-import { localDays } from "./local-days.js";
+import { localDays, type LocalDay } from "./local-days.js";
 import { failureRuns, occasionSizes } from "./occasions.js";
 import { seenOf, seenTimeline } from "./seen.js";
 import { coveredYears, expectedUnverified, verifiableTime } from "./verifiable.js";
@@ -72,7 +73,7 @@ export function tallyOf(rule: RuleOverHistory, firings: readonly FiringJudgement
     yearsSeen: seen.ms / YEAR_MS,
     blindShare: 1 - seen.ms / periodMs,
     unclearShare: durations(truth).unknownMs / periodMs,
-    unclearDaysShare: totalMs(stretches(truth, UNKNOWN).filter(({ from, to }) => to - from >= DAY_MS)) / periodMs,
+    unclearDaysShare: unclearDaysMs(truth, days) / periodMs,
     covers: {
       days: seen.days,
       months: seen.months,
@@ -89,6 +90,15 @@ export function tallyOf(rule: RuleOverHistory, firings: readonly FiringJudgement
       variants,
     },
   };
+}
+
+/** What is unclear on local days of which the larger part is: days without a diary, as far as nobody was asked about them. */
+function unclearDaysMs(truth: Timeline, days: readonly LocalDay[]): number {
+  const unclear = stretches(truth, UNKNOWN);
+  return sum(days, (day) => {
+    const ms = totalMs(intersection([day], unclear));
+    return ms > (day.to - day.from) / 2 ? ms : 0;
+  });
 }
 
 /**

@@ -32,7 +32,7 @@ export interface Reach {
 }
 
 /** Nobody answers more. Our own choice. */
-const MOST_ASKED = 24;
+const MOST_ASKED = 40;
 
 /** More questions than this are not supposed at once: nobody answers them. Our own choice. */
 const MOST_SUPPOSED = 80;

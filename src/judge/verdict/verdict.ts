@@ -17,6 +17,8 @@ const BLIND_SHARE_TOLD = 0.01;
  * unseen. Our own choice.
  */
 const MOST_UNCLEAR_SHARE = 0.1;
+/** Whole days may be unclear, where what the rule did on them was checked; but no more than this share. Our own choice. */
+const MOST_UNCLEAR_DAYS_SHARE = 0.5;
 
 /** What a verdict is made from. */
 export interface VerdictInput extends SinglePointInput, CoverInput, ByDesignInput {
@@ -88,9 +90,9 @@ function unclearReasons(input: VerdictInput): Reason[] {
   const seen = 1 - unclearDaysShare;
   const betweenShare = seen > 0 ? (unclearShare - unclearDaysShare) / seen : 1;
   // What was wrong on days without a diary would be among the firings checked. What was missed on them is like what was missed on others.
-  const daysChecked = tooMuch && betweenShare <= MOST_UNCLEAR_SHARE && limits !== null && checkedKeeps(figures, limits.wrongPerYear, confidence);
+  const daysChecked = tooMuch && unclearDaysShare <= MOST_UNCLEAR_DAYS_SHARE && betweenShare <= MOST_UNCLEAR_SHARE && limits !== null && checkedKeeps(figures, limits.wrongPerYear, confidence);
   const rest = daysChecked
-    ? `; most of it in gaps of a day or more, and the ${actNouns[act].many} in them were checked`
+    ? `; most of it on days without a diary, and the ${actNouns[act].many} on them were checked`
     : tooMuch
       ? `; more than ${percentText(MOST_UNCLEAR_SHARE)} is too much to judge by. A longer diary settles it`
       : "";

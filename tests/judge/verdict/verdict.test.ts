@@ -129,7 +129,7 @@ describe("not proven yet", () => {
     const past = { days: 5000, right: 60, served: 60, unclearShare: 0.35, unclearDaysShare: 0.3, checked: [list] };
     expect(judged(past).verdict).toBe("clear to enable");
     expect(judged(past).reasons.find(({ code }) => code === "unclear-time")?.text).toBe(
-      "For 35 % of the time neither the diary nor two independent sensors outside the rule can say whether unlock was wanted; most of it in gaps of a day or more, and the unlocks in them were checked.",
+      "For 35 % of the time neither the diary nor two independent sensors outside the rule can say whether unlock was wanted; most of it on days without a diary, and the unlocks on them were checked.",
     );
     expect(judged({ ...past, unclearDaysShare: 0 }).verdict).toBe("not proven yet");
     expect(judged({ ...past, unverified: 20, checked: [{ ...list, firings: 80, drawn: 0, unverified: 20 }] }).verdict).toBe("not proven yet");
