@@ -27,6 +27,7 @@ import { judgedOn } from "./compare/months/select.js";
 import { overMonths, withMonths } from "./compare/months/with-months.js";
 import { askedPeriod, checkPeriod, settlePeriod, type AskedPeriod } from "./intake/period.js";
 import { makeReferenceBook } from "./truth/reference/book.js";
+import { withoutDependents } from "./truth/reference/without-dependents.js";
 import { dependenceNotes, detectedPairs, findDependences } from "./truth/reference/dependence.js";
 import { knownTimeNotes, referenceModels } from "./truth/reference/models.js";
 import { householdCosts } from "./judge/household-cost.js";
@@ -99,13 +100,14 @@ export async function auditSite(site: Site, options: AuditOptions = {}): Promise
   const dependences = findDependences(site, accounts, diary, period, readings);
   const detected = detectedPairs(dependences);
   const book = makeReferenceBook(site, accounts, diary, period, detected);
+  const lagBook = withoutDependents(book, detected);
   const references = referenceModels(site, accounts, diary, period, detected);
 
   // 5. Episodes: arrivals and departures.
-  const { episodes, phantoms } = findEpisodes(site, accounts, book, period);
+  const { episodes, phantoms } = findEpisodes(site, accounts, book, period, lagBook);
 
   // 6. Scoring: signals and bays against the reference, and where signals differ and nobody can tell which is wrong.
-  const signals = scoreSignals(site, accounts, book, period);
+  const signals = scoreSignals(site, accounts, book, period, lagBook);
   const disagreements = findDisagreements(site, accounts, book);
   const bays = scoreBays(site, book, signals, disagreements, episodes, period);
 
@@ -142,7 +144,7 @@ export async function auditSite(site: Site, options: AuditOptions = {}): Promise
   // 8. The witnesses themselves: where they contradict the diary, their clocks and bands, what got worse, and what memory could settle.
   const conflicts = diaryConflicts(site, accounts, diary, period);
   const bands = adviseBands(site, readings, book, period);
-  const changes = detectChanges(site, accounts, readings, book, period);
+  const changes = detectChanges(site, accounts, readings, book, period, lagBook);
   const audited = { ...period, days: (period.to - period.from) / DAY_MS, label };
   const bare = (): ReferenceBook => (diary.length === 0 ? book : makeReferenceBook(site, accounts, [], period, detected));
   const over = options.earlier === undefined ? (rule: RuleFinding): RuleFinding => rule : overMonths(audited, site, options.earlier);
