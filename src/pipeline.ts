@@ -11,6 +11,7 @@ import { makeFaultedHistories } from "./judge/drills/faults.js";
 import { hostileCases } from "./judge/drills/hostile.js";
 import { adviseBands } from "./truth/bands/advice.js";
 import { blockingClocksOf } from "./truth/clocks/blocking.js";
+import { clockFaults } from "./truth/clocks/faults.js";
 import { clockOffsets } from "./truth/clocks/offsets.js";
 import { whatToAsk } from "./judge/questions/ask.js";
 import { findEpisodes } from "./truth/episodes/find.js";
@@ -40,6 +41,7 @@ import { scoreBays } from "./compare/bays/bays.js";
 import { detectChanges } from "./compare/signals/change-detection.js";
 import { diaryConflicts } from "./compare/signals/diary-conflicts.js";
 import { findDisagreements } from "./compare/signals/disagreements.js";
+import { bandMender } from "./compare/mend/band-mender.js";
 import { mendFirst } from "./compare/mend/mend-first.js";
 import { scoreSignals } from "./compare/signals/signals.js";
 import { loadSite } from "./site/load.js";
@@ -179,7 +181,12 @@ export async function auditSite(site: Site, options: AuditOptions = {}): Promise
     bands,
     changes,
     questions,
-    mend: mendFirst({ site: siteSaid, signals, bands, clocks, phantoms, rules }),
+    mend: mendFirst({
+      site: siteSaid, period: audited, signals, disagreements, bands, changes, phantoms, rules,
+      clockFaults: clockFaults(site, clocks, period),
+      restarts: new Map([...accounts].map(([id, one]) => [id, one.restarts])),
+      bandWouldMend: bandMender(site, bands, told),
+    }),
     rules,
     tried,
     judged,
