@@ -11,6 +11,7 @@ import { makeFaultedHistories } from "./judge/drills/faults.js";
 import { hostileCases } from "./judge/drills/hostile.js";
 import { adviseBands } from "./truth/bands/advice.js";
 import { blockingClocksOf } from "./truth/clocks/blocking.js";
+import { clockFaults } from "./truth/clocks/faults.js";
 import { clockOffsets } from "./truth/clocks/offsets.js";
 import { whatToAsk } from "./judge/questions/ask.js";
 import { findEpisodes } from "./truth/episodes/find.js";
@@ -27,6 +28,7 @@ import { judgedOn } from "./compare/months/select.js";
 import { overMonths, withMonths } from "./compare/months/with-months.js";
 import { askedPeriod, checkPeriod, settlePeriod, type AskedPeriod } from "./intake/period.js";
 import { makeReferenceBook } from "./truth/reference/book.js";
+import { withoutDependents } from "./truth/reference/without-dependents.js";
 import { dependenceNotes, detectedPairs, findDependences } from "./truth/reference/dependence.js";
 import { knownTimeNotes, referenceModels } from "./truth/reference/models.js";
 import { makeProposer } from "./judge/propose/propose.js";
@@ -40,6 +42,7 @@ import { scoreBays } from "./compare/bays/bays.js";
 import { detectChanges } from "./compare/signals/change-detection.js";
 import { diaryConflicts } from "./compare/signals/diary-conflicts.js";
 import { findDisagreements } from "./compare/signals/disagreements.js";
+import { bandMender } from "./compare/mend/band-mender.js";
 import { mendFirst } from "./compare/mend/mend-first.js";
 import { scoreSignals } from "./compare/signals/signals.js";
 import { loadSite } from "./site/load.js";
@@ -100,13 +103,14 @@ export async function auditSite(site: Site, options: AuditOptions = {}): Promise
   const dependences = findDependences(site, accounts, diary, period, readings);
   const detected = detectedPairs(dependences);
   const book = makeReferenceBook(site, accounts, diary, period, detected);
+  const lagBook = withoutDependents(book, detected);
   const references = referenceModels(site, accounts, diary, period, detected);
 
   // 5. Episodes: arrivals and departures.
-  const { episodes, phantoms } = findEpisodes(site, accounts, book, period);
+  const { episodes, phantoms } = findEpisodes(site, accounts, book, period, lagBook);
 
   // 6. Scoring: signals and bays against the reference, and where signals differ and nobody can tell which is wrong.
-  const signals = scoreSignals(site, accounts, book, period);
+  const signals = scoreSignals(site, accounts, book, period, lagBook);
   const disagreements = findDisagreements(site, accounts, book);
   const bays = scoreBays(site, book, signals, disagreements, episodes, period);
 
@@ -147,7 +151,7 @@ export async function auditSite(site: Site, options: AuditOptions = {}): Promise
   // 8. The witnesses themselves: where they contradict the diary, their clocks and bands, what got worse, and what memory could settle.
   const conflicts = diaryConflicts(site, accounts, diary, period);
   const bands = adviseBands(site, readings, book, period);
-  const changes = detectChanges(site, accounts, readings, book, period);
+  const changes = detectChanges(site, accounts, readings, book, period, lagBook);
   const audited = { ...period, days: (period.to - period.from) / DAY_MS, label };
   const bare = (): ReferenceBook => (diary.length === 0 ? book : makeReferenceBook(site, accounts, [], period, detected));
   const over = options.earlier === undefined ? (rule: RuleFinding): RuleFinding => rule : overMonths(audited, site, options.earlier);
@@ -182,7 +186,12 @@ export async function auditSite(site: Site, options: AuditOptions = {}): Promise
     bands,
     changes,
     questions,
-    mend: mendFirst({ site: siteSaid, signals, bands, clocks, phantoms, rules }),
+    mend: mendFirst({
+      site: siteSaid, period: audited, signals, disagreements, bands, changes, phantoms, rules,
+      clockFaults: clockFaults(site, clocks, period),
+      restarts: new Map([...accounts].map(([id, one]) => [id, one.restarts])),
+      bandWouldMend: bandMender(site, bands, told),
+    }),
     rules,
     tried,
     proposals,

@@ -1,125 +1,145 @@
-import { ascending, descending } from "d3-array";
-import { MINUTE_MS } from "../../ground/units.js";
-import { actNouns, countText, percentText } from "../../judge/rule/words.js";
-import type { Culprit } from "../../result/culprit.js";
-import type { Findings } from "../../result/findings.js";
-import type { Mend } from "../../result/mend.js";
+import { ascending, descending, greatest, group, sum } from "d3-array";
+import { DateTime } from "luxon";
+import { DAYS_PER_MONTH, SECOND_MS } from "../../ground/units.js";
+import { actNouns, countText, figureText, percentText } from "../../judge/rule/words.js";
+import type { Mend, MendEffect } from "../../result/mend.js";
 import type { RuleFinding } from "../../result/rules.js";
+import { blamedEvents, doubtfulEvents, expectedEvents, nearEvents, pairEvents, silenceEvents } from "./events.js";
+import type { Harm, MendEvent, MendInput, Owner } from "./events.js";
 
-/** What the list is made from. */
-export type MendInput = Pick<Findings, "site" | "signals" | "bands" | "clocks" | "phantoms" | "rules">;
-
-/** What a sensor did, as against a rule that asks too much or too little: only this is mended at a sensor. */
-const SENSORS_FAULT: ReadonlySet<Culprit["what"]> = new Set<Culprit["what"]>(["said the opposite", "silent", "already so", "came back", "too late"]);
-/** One late report is no fault: a sensor is listed from this many wanted instants that it only told late. Our own choice. */
-const LEAST_LATE = 3;
-/** A firing this close to the beginning of a false report may be its doing. Our own choice. */
-const NEAR_MS = 10 * MINUTE_MS;
-/** What a wrong firing, one that may be, and a wanted instant that failed weigh; a clock that blocks a rule spoils everything. Our own choice. */
-const WEIGHTS = { wrong: 10, maybeWrong: 3, failed: 1, clock: 1_000 } as const;
-
-/** What a signal did to a rule. */
-type Effect = Mend["rules"][number];
+/** Points of one event; see the schema of the list. Our own choice. */
+const POINTS: Readonly<Record<Harm, number>> = { wrong: 10, expected: 10, maybeWrong: 3, unjudged: 3, failed: 1, nearly: 0.1 };
 
 /**
- * What to mend, the gravest first by what it did to the rules. A clock that puts two sources too far apart; a band that
- * misses where the readings lie; a shared cause whose restarts silenced its signals; and every other signal to which wrong
- * firings or failed wanted instants are put down. What did nothing to any rule is not listed.
+ * What to mend, the gravest first by what it did to the rules in a month: clocks that are off, shared causes that took
+ * several signals down, bands, single signals, and pairs of which one is wrong. What a clock explains is put down to it
+ * and to no sensor. What did nothing to any rule is not listed.
  */
 export function mendFirst(input: MendInput): Mend[] {
-  const clocks = clockMends(input);
-  const blamed = input.signals.map(({ signal }) => ({ signal, effects: effectsOf(signal, input) })).filter(({ effects }) => effects.length > 0);
-  const causes = causeMends(input, blamed);
-  const taken = new Set(causes.flatMap(({ signals }) => signals));
-  const signals = blamed.filter(({ signal }) => !taken.has(signal)).map((one) => signalMend(one.signal, one.effects, input));
-  return [...clocks, ...causes.map(({ mend }) => mend), ...signals].sort((a, b) => descending(a.weight, b.weight) || ascending(a.target, b.target));
-}
-
-function clockMends({ clocks, rules }: MendInput): Mend[] {
-  return clocks.flatMap((clock): Mend[] => {
-    const { suggestion, offset, strained, first, second } = clock;
-    // A rule that cannot be judged says so with both sources by name.
-    const blocked = rules.flatMap(({ name, reasons }) =>
-      reasons.filter(({ code, text }) => code === "clock-offset" && text.includes(first) && text.includes(second)).map(() => ({ rule: name, ...noEffect, text: "It cannot be judged, as nothing that one source says can be held against the other." })),
-    );
-    const eaten = strained.map(({ rule, text }) => ({ rule, ...noEffect, text })).filter(({ rule }) => !blocked.some((one) => one.rule === rule));
-    // A strained window alone does not tell whether it is the clock.
-    const touched = suggestion === null ? blocked : [...blocked, ...eaten];
-    if (touched.length === 0) return [];
-    const text = suggestion === null ? `Compare the clocks and time zones of ${first} and ${second}.` : `Set the clock of ${suggestion.source} right, or write \`clock_correction: ${suggestion.clockCorrection}\` under it.`;
-    const why = `The stamps of ${second} are ${Math.round(Math.abs(offset.value ?? 0))} s ${(offset.value ?? 0) >= 0 ? "later" : "earlier"} than those of ${first}, by ${offset.count} changes that both saw.`;
-    return [{ what: "clock", target: suggestion?.source ?? second, text, why, rules: touched, weight: WEIGHTS.clock * touched.length }];
-  });
-}
-
-const noEffect = { wrong: 0, maybeWrong: 0, failed: 0 } as const;
-
-/** Of each rule that reads the signal: what went wrong by it. */
-function effectsOf(signal: string, { rules, phantoms }: MendInput): Effect[] {
-  const falseReports = phantoms.filter((one) => one.signal === signal);
-  return rules.flatMap((rule): Effect[] => {
-    // With clocks too far apart every sensor seems to fail: nothing is put down to one.
-    if (!rule.signals.includes(signal) || rule.reasons.some(({ code }) => code === "clock-offset")) return [];
-    const blames = (culprit: Culprit | null): boolean => culprit?.signal === signal && SENSORS_FAULT.has(culprit.what);
-    const wrong = rule.firingList.filter(({ culprit }) => blames(culprit)).length;
-    const maybeWrong = rule.firingList.filter(({ at, outcome }) => outcome === "unverified" && falseReports.some(({ from }) => at >= from && at - from <= NEAR_MS)).length;
-    const failures = rule.wantedList.filter(({ culprit }) => blames(culprit));
-    const late = failures.filter(({ culprit }) => culprit?.what === "too late").length;
-    const failed = failures.length - (late < LEAST_LATE ? late : 0);
-    return wrong + maybeWrong + failed === 0 ? [] : [{ rule: rule.name, wrong, maybeWrong, failed, text: effectText({ wrong, maybeWrong, failed }, rule) }];
-  });
-}
-
-function effectText({ wrong, maybeWrong, failed }: Pick<Effect, "wrong" | "maybeWrong" | "failed">, { act }: RuleFinding): string {
-  const { one, many } = actNouns[act];
-  const said = [
-    ...(wrong === 0 ? [] : [countText(wrong, `wrong ${one}`, `wrong ${many}`)]),
-    ...(maybeWrong === 0 ? [] : [countText(maybeWrong, `${one} that may be wrong`, `${many} that may be wrong`)]),
-    ...(failed === 0 ? [] : [countText(failed, `${one} missed or late`, `${many} missed or late`)]),
+  const judged = { ...input, rules: input.rules.filter(({ name }) => !input.clockFaults.some(({ blocked }) => blocked.includes(name))) };
+  const events = [
+    ...[blamedEvents, silenceEvents].flatMap((find) => find(input)),
+    ...[doubtfulEvents, pairEvents, nearEvents, expectedEvents].flatMap((find) => find(judged)),
   ];
-  return `Because of it: ${said.join(", ")}.`;
+  return [...group(events, ({ owner: { sort, key } }) => `${sort} ${key}`).values()]
+    .flatMap((own) => {
+      const owner = own[0]?.owner;
+      return owner === undefined ? [] : [mendOf(owner, own, input)];
+    })
+    .sort((a, b) => descending(a.weight, b.weight) || ascending(a.target, b.target));
 }
 
-function weightOf(effects: readonly Effect[]): number {
-  return effects.reduce((sum, { wrong, maybeWrong, failed }) => sum + WEIGHTS.wrong * wrong + WEIGHTS.maybeWrong * maybeWrong + WEIGHTS.failed * failed, 0);
+function mendOf(owner: Owner, own: readonly MendEvent[], input: MendInput): Mend {
+  const rules = [...group(own, ({ rule }) => rule).entries()].map(([rule, of]) => effectOf(rule, of));
+  const points = sum(own, ({ harm, times }) => POINTS[harm] * times);
+  const weight = Math.round((points * DAYS_PER_MONTH * 100) / input.period.days) / 100;
+  const said = saidOf(owner, own, input);
+  return { target: owner.key, ...said, why: [said.why, worstText(own, input)].filter(Boolean).join(" "), rules, weight };
 }
 
-interface Blamed {
-  readonly signal: string;
-  readonly effects: readonly Effect[];
+function effectOf(rule: RuleFinding, own: readonly MendEvent[]): MendEffect {
+  const times = (harm: Harm): number => sum(own, (one) => (one.harm === harm ? one.times : 0));
+  const [unjudged, nearly, expected] = [times("unjudged"), times("nearly"), times("expected")];
+  const counts = { wrong: times("wrong"), maybeWrong: times("maybeWrong"), failed: times("failed"), unjudged, nearly, expected };
+  return { rule: rule.name, ...counts, text: effectText(counts, own, rule) };
 }
 
-/** Causes that restarted, where two or more of their signals failed a rule, and each only by silence. */
-function causeMends(input: MendInput, blamed: readonly Blamed[]): { readonly mend: Mend; readonly signals: readonly string[] }[] {
-  const restarts = new Map(input.signals.map((one) => [one.signal, one.restarts]));
-  const whats = (signal: string): Culprit["what"][] =>
-    input.rules.flatMap(({ wantedList, firingList }) => [...wantedList, ...firingList]).flatMap(({ culprit }) => (culprit?.signal === signal ? [culprit.what] : []));
-  return input.site.sharedCauses.flatMap(({ cause, signals }) => {
-    const silenced = blamed.filter(({ signal }) => signals.includes(signal) && (restarts.get(signal) ?? 0) > 0 && whats(signal).every((what) => what === "silent"));
-    if (silenced.length < 2) return [];
-    const effects = silenced.flatMap((one) => one.effects);
-    const names = silenced.map(({ signal }) => signal);
-    const count = Math.max(...names.map((signal) => restarts.get(signal) ?? 0));
-    return [{ signals: names, mend: { what: "cause", target: cause, text: `Ask why ${cause} restarts.`, why: `It went silent as a whole ${countText(count, "time", "times")}, and ${names.join(", ")} with it.`, rules: effects, weight: weightOf(effects) } }];
-  });
-}
-
-function signalMend(signal: string, effects: readonly Effect[], { signals, bands }: MendInput): Mend {
-  const weight = weightOf(effects);
-  const band = bands.find((one) => one.signal === signal);
-  const why = signals.filter((one) => one.signal === signal).map(whyText).join("");
-  if (band?.presentHolds === false && band.suggested !== null) {
-    return { what: "band", target: signal, text: `Move the band of ${signal}: write \`present: ${band.suggested.written}\`.`, why, rules: [...effects], weight };
-  }
-  return { what: "signal", target: signal, text: `Mend ${signal}.`, why, rules: [...effects], weight };
-}
-
-function whyText({ agreement, transitions, silences }: MendInput["signals"][number]): string {
+function effectText(counts: Readonly<Record<Harm, number>>, own: readonly MendEvent[], rule: RuleFinding): string {
+  const { firings, wanted, evidence, wrongPerYear } = rule;
+  const { one, many } = actNouns[rule.act];
+  const share = (count: number, all: number, what: (noun: string) => string): string[] =>
+    count === 0 ? [] : [all === 1 ? `the only ${what(one)}` : `${count} of ${all} ${what(many)}`];
+  const unjudged = own.some(({ owner }) => owner.sort === "clock")
+    ? `none of its ${countText(firings.count, one, many)} can be judged`
+    : `nothing can be said about ${percentText(evidence.blindShare, "down")} of the time`;
+  const accepted = figureText(wrongPerYear.limit ?? 0);
   const said = [
-    ...(agreement.value === null ? [] : [`agrees ${percentText(agreement.value, "down")} of the time`]),
+    ...(counts.unjudged === 0 ? [] : [unjudged]),
+    ...share(counts.wrong, firings.wrong, (noun) => `wrong ${noun}`),
+    ...share(counts.failed, wanted.late + wanted.missed, (noun) => `missed or late ${noun}`),
+    ...share(counts.maybeWrong, firings.unverified, (noun) => `${noun} that nobody could check`),
+    ...(counts.expected === 0 ? [] : [`as often as it is wrong, expect more than the ${accepted} wrong ${many} a year that you accept`]),
+    ...(counts.nearly === 0 ? [] : [`${countText(counts.nearly, "time", "times")} another sensor alone kept it from a wrong ${one}`]),
+  ].join("; ");
+  return `${said.charAt(0).toUpperCase()}${said.slice(1)}.`;
+}
+
+function saidOf(owner: Owner, own: readonly MendEvent[], input: MendInput): Pick<Mend, "what" | "text" | "why"> {
+  switch (owner.sort) {
+    case "clock": {
+      const fault = input.clockFaults.find(({ target }) => target === owner.key);
+      return { what: "clock", text: fault?.text ?? "", why: fault?.why ?? "" };
+    }
+    case "cause":
+      return { what: "cause", ...causeText(owner.key, own, input) };
+    case "pair":
+      return { what: "pair", ...pairText(owner.key, input) };
+    case "signal":
+      return signalText(owner.key, own, input);
+  }
+}
+
+function causeText(cause: string, own: readonly MendEvent[], { site, signals, restarts }: MendInput): Pick<Mend, "text" | "why"> {
+  const members = site.sharedCauses.find((one) => one.cause === cause)?.signals ?? [];
+  const ownRestarts = members.flatMap((signal) => (restarts.get(signal) ?? []).filter((one) => one.cause === cause));
+  const times = new Set(ownRestarts.map(({ from }) => from)).size;
+  // A silence that keeps a rule from being judged has no culprit.
+  if (times > 0 && own.some(({ culprit }) => culprit !== null)) {
+    return { text: `Ask why ${cause} restarts.`, why: `It went silent as a whole ${countText(times, "time", "times")}.` };
+  }
+  const named = [...new Set(own.flatMap(({ culprit }) => (culprit?.signal == null ? [] : [culprit.signal, ...culprit.signals])))].sort();
+  if (named.length > 0) return { text: `Look at ${cause}: what hangs on it was wrong at once.`, why: `${named.join(" and ")} share it.` };
+  const deaf = signals.filter(({ signal, knownShare }) => members.includes(signal) && knownShare < 1);
+  const why = deaf.map(({ signal, knownShare }) => `${signal} was unknown for ${percentText(1 - knownShare, "down")} of the time.`);
+  return { text: `Find out why ${cause} was silent.`, why: why.join(" ") };
+}
+
+function pairText(key: string, { disagreements }: MendInput): Pick<Mend, "text" | "why"> {
+  const pair = disagreements.flatMap(({ pairs }) => pairs).find(({ signals }) => signals.join(", ") === key);
+  return {
+    text: `Watch ${key.replace(", ", " and ")} for a while: one of the two is wrong, and nobody can tell which.`,
+    why: pair === undefined ? "" : `They contradicted each other ${countText(pair.count, "time", "times")} while nobody else could tell.`,
+  };
+}
+
+/** A band is the fault if with the band that is advised most of the false reports would have been right. */
+function signalText(signal: string, own: readonly MendEvent[], input: MendInput): Pick<Mend, "what" | "text" | "why"> {
+  const why = input.signals.filter((one) => one.signal === signal).map((one) => whyText(one, input)).join("");
+  const band = input.bands.find((one) => one.signal === signal);
+  const told = own.flatMap(({ culprit, at }) =>
+    at === null ? [] : [{ from: culprit?.from ?? at, to: Math.max(culprit?.to ?? at, at) + 1 }],
+  );
+  const mended = told.filter((stretch) => input.bandWouldMend(signal, stretch)).length;
+  return band?.presentHolds === false && band.suggested !== null && 2 * mended > told.length
+    ? { what: "band", text: `Move the band of ${signal}: write \`${band.suggested.written}\`.`, why }
+    : { what: "signal", text: `Mend ${signal}.`, why };
+}
+
+function whyText({ signal, agreement, transitions, silences }: MendInput["signals"][number], { changes, site }: MendInput): string {
+  const worse = changes.flatMap((one) =>
+    one.signal === signal && one.changed && one.since !== null ? [`its ${one.what} changed on ${dayText(one.since, site)}`] : [],
+  );
+  const said = [
+    ...(agreement.value === null ? [] : [`it agrees ${percentText(agreement.value, "down")} of the time`]),
     ...(transitions.phantom === 0 ? [] : [countText(transitions.phantom, "false report", "false reports")]),
     ...(transitions.missed === 0 ? [] : [countText(transitions.missed, "change missed", "changes missed")]),
     ...(silences.count === 0 ? [] : [countText(silences.count, "silence", "silences")]),
-  ];
-  return said.length === 0 ? "Nothing but this tells against it." : `It ${said.join("; ")}.`.replace(/^It (?!agrees)/, "Seen: ");
+    ...worse,
+  ].join("; ");
+  return said === "" ? "" : `${said.charAt(0).toUpperCase()}${said.slice(1)}.`;
+}
+
+/** The one event that lasted longest, with its day. */
+function worstText(own: readonly MendEvent[], { site }: MendInput): string {
+  const lasted = own.flatMap(({ at, culprit, owner }) => {
+    if (at === null || culprit === null || owner.sort === "clock") return [];
+    const { from, to, bySeconds, text } = culprit;
+    return [{ at, text, ms: from !== null && to !== null ? to - from : (bySeconds ?? 0) * SECOND_MS }];
+  });
+  const worst = greatest(lasted, (a, b) => ascending(a.ms, b.ms) || descending(a.at, b.at));
+  return worst === undefined ? "" : `Worst on ${dayText(worst.at, site)}: ${worst.text}`;
+}
+
+function dayText(at: number, { timeZone }: MendInput["site"]): string {
+  return DateTime.fromMillis(at, { zone: timeZone }).setLocale("en-GB").toFormat("d MMMM yyyy");
 }

@@ -35,12 +35,14 @@ export function detectChanges(
   readings: ReadonlyMap<string, Readings>,
   book: ReferenceBook,
   period: Interval,
+  lagBook: ReferenceBook = book,
 ): SignalChange[] {
   const days = localDays(period, site.timeZone);
   const found = site.signals.flatMap((spec) => {
     const account = accounts.get(spec.id);
     if (account === undefined) return [];
-    const series = dailySeries(site, spec, account, readings.get(spec.id), book(spec.subject, [spec.id]), days);
+    const judges = { reference: book(spec.subject, [spec.id]), behind: lagBook(spec.subject, [spec.id]) };
+    const series = dailySeries(site, spec, account, readings.get(spec.id), judges, days);
     return series.map((one) => judged(one, spec.id, spec.subject));
   });
   const tested = found.flatMap((one) => (one.pValue === null ? [] : [{ one, pValue: one.pValue }]));

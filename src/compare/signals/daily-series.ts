@@ -41,7 +41,7 @@ export function localDays(period: Interval, timeZone: string): Interval[] {
 /**
  * What can be followed of one signal:
  * - `reading`: of a distance signal, the day's median of what it reads within its band (metres);
- * - `lag to on`, `lag to off`: the day's median lag behind a reference without the signal (seconds);
+ * - `lag to on`, `lag to off`: the day's median lag behind `behind`, a reference without the signal and what depends on it (seconds);
  * - `silence`: the share of the day in which the signal was unknown;
  * - `contradiction`: the share of the day's jointly known time in which it contradicted that reference, where the diary
  *   or several other witnesses vouch for it: of two alone, nobody knows which one got worse.
@@ -51,7 +51,7 @@ export function dailySeries(
   spec: SignalSpec,
   account: SignalAccount,
   readings: Readings | undefined,
-  reference: Reference,
+  { reference, behind }: { readonly reference: Reference; readonly behind: Reference },
   days: readonly Interval[],
 ): DailySeries[] {
   const series = (what: DailyQuantity, unit: DailySeries["unit"], valueOf: (day: Interval) => number | null): DailySeries => ({
@@ -63,7 +63,7 @@ export function dailySeries(
     }),
   });
   const lags = (to: 0 | 1): DailySeries => {
-    const comparison = compareTurns(account, reference.timeline, to, site);
+    const comparison = compareTurns(account, behind.timeline, to, site);
     const lagged = comparison.reference.flatMap((turn, i) => {
       const lagMs = lagOfReferenceTurn(comparison, i);
       return lagMs === null ? [] : [{ at: turn.at, lag: lagMs / 1000 }];

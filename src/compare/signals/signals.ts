@@ -3,6 +3,8 @@ import { chargedStretches, chargingTimeline, judgedTurns } from "../../truth/epi
 import type { ReferenceBook } from "../../truth/reference/reference.js";
 import type { SignalAccount } from "../../truth/signals/account.js";
 import type { SignalSpec, Site } from "../../site/site.js";
+import { compareTurns } from "../../truth/episodes/compare-turns.js";
+import { OFF, ON } from "../../timeline/timeline.js";
 import { durations } from "../../timeline/durations.js";
 import { agreementWith, judgedAgainst } from "./agreement.js";
 import { eventCategories, NO_EVENTS } from "./event-categories.js";
@@ -14,7 +16,8 @@ import { HOUR_MS } from "../../ground/units.js";
 import type { LagQuantiles, SignalScore } from "../../result/signals.js";
 
 /**
- * Scores every signal of the site, in the site's order, each against a reference built without it. Misses, phantoms and
+ * Scores every signal of the site, in the site's order, each against a reference built without it; its delays against
+ * that of `lagBook`, which leaves out what depends on it as well. Misses, phantoms and
  * event categories are charged only where the diary or two independent witnesses contradict it; agreement and lag blame
  * nobody and one other witness is enough for them. A signal that nobody else could judge, or that has no account, gets
  * null figures that say why, and does not stop the others. Whatever `book` throws is passed on: that is a fault of the
@@ -25,11 +28,12 @@ export function scoreSignals(
   accounts: ReadonlyMap<string, SignalAccount>,
   book: ReferenceBook,
   period: Interval,
+  lagBook: ReferenceBook = book,
 ): SignalScore[] {
   return site.signals.map((signal) => {
     const account = accounts.get(signal.id);
     if (account === undefined) return blankScore(site, signal, "no account of the signal was made");
-    return { ...blankScore(site, signal, "not judged"), ...ownFigures(account), ...judged(site, signal, account, accounts, book, period) };
+    return { ...blankScore(site, signal, "not judged"), ...ownFigures(account), ...judged(site, signal, account, accounts, { book, lagBook }, period) };
   });
 }
 
@@ -67,10 +71,11 @@ function judged(
   signal: SignalSpec,
   account: SignalAccount,
   accounts: ReadonlyMap<string, SignalAccount>,
-  book: ReferenceBook,
+  { book, lagBook }: { readonly book: ReferenceBook; readonly lagBook: ReferenceBook },
   period: Interval,
 ): Judged {
   const reference = book(signal.subject, [signal.id]);
+  const behind = lagBook === book ? reference : lagBook(signal.subject, [signal.id]);
   const [off, on] = judgedTurns(account, reference, site);
   const transitions = transitionCounts([off, on], chargedStretches(account, reference, [off, on], site));
   const against = judgedAgainst(account.account, reference, period);
@@ -87,8 +92,8 @@ function judged(
       against.jointHours.disputed * HOUR_MS,
       site.confidence,
     ),
-    lagOn: lagQuantiles(on.comparison, site.confidence),
-    lagOff: lagQuantiles(off.comparison, site.confidence),
+    lagOn: lagQuantiles(compareTurns(account, behind.timeline, ON, site, behind.barriers), site.confidence),
+    lagOff: lagQuantiles(compareTurns(account, behind.timeline, OFF, site, behind.barriers), site.confidence),
     siblings: siblingsOf(signal, others, accounts, site.confidence),
   };
 }

@@ -23,9 +23,7 @@ interface ClockBlock {
  * to the same side: a phone that is late only on arriving is no clock. In the order of `offsets`.
  */
 export function blockingClocksOf(site: Site, rule: RuleSpec, offsets: readonly ClockOffset[], period: Interval): ClockBlock[] {
-  const own = new Set(expressionRefs(rule.when));
-  const judged = new Set(expressionRefs(rule.rightWhen));
-  const sources = new Set(site.signals.filter(({ id, subject }) => own.has(id) || judged.has(subject)).map(({ source }) => source));
+  const sources = sourcesFor(site, rule);
   const apart = offsets.filter((one) => isTooFar(one, site.joinMs));
   return apart
     .filter(({ first, second }) => sources.has(first) && sources.has(second))
@@ -36,7 +34,15 @@ export function blockingClocksOf(site: Site, rule: RuleSpec, offsets: readonly C
     }));
 }
 
-function isTooFar({ offset, whenOn, whenOff }: ClockOffset, joinMs: number): boolean {
+/** The sources of the rule's own signals and of those that tell whether it was right. */
+export function sourcesFor(site: Site, rule: RuleSpec): ReadonlySet<string> {
+  const own = new Set(expressionRefs(rule.when));
+  const judged = new Set(expressionRefs(rule.rightWhen));
+  return new Set(site.signals.filter(({ id, subject }) => own.has(id) || judged.has(subject)).map(({ source }) => source));
+}
+
+/** Whether two clocks are surely further apart than `join`, both ways. */
+export function isTooFar({ offset, whenOn, whenOff }: ClockOffset, joinMs: number): boolean {
   const each = [offset, whenOn, whenOff];
   return each.every(({ low }) => low !== null && low * 1000 > joinMs) || each.every(({ high }) => high !== null && high * 1000 < -joinMs);
 }
@@ -45,7 +51,7 @@ function isTooFar({ offset, whenOn, whenOff }: ClockOffset, joinMs: number): boo
  * The one of two sources whose clock is wrong: it is too far from others too, or the other agrees with a third. Null if
  * it could be either.
  */
-function oddOne({ first, second }: ClockOffset, offsets: readonly ClockOffset[], apart: readonly ClockOffset[]): string | null {
+export function oddOne({ first, second }: ClockOffset, offsets: readonly ClockOffset[], apart: readonly ClockOffset[]): string | null {
   const among = (list: readonly ClockOffset[], source: string): number =>
     list.filter((one) => one.first === source || one.second === source).length;
   const agreeing = offsets.filter((one) => !apart.includes(one) && one.offset.low !== null && one.offset.high !== null);
@@ -62,11 +68,15 @@ function blockText(one: ClockOffset, odd: string | null, site: Site, period: Int
     `The time stamps of ${later} are ${durationText(Math.round(Math.abs(seconds)) * 1000)} later than those of ${earlier} for the same changes ` +
     `(${rangeText(offset)}, by ${offset.count} changes that both saw, to on and to off alike). Changes more than ${durationText(site.joinMs)} apart (\`join\`) do not count as the same, ` +
     "so nothing that one of the two says can be held against the other.";
-  const mends =
-    odd === null
-      ? `${mendText(one, second, first, site, period)} Or, should the clock of ${first} be the wrong one: ${mendText(one, first, second, site, period)}`
-      : mendText(one, odd, odd === first ? second : first, site, period);
-  return `${measured} ${mends}`;
+  return `${measured} ${clockMendText(one, odd, site, period)}`;
+}
+
+/** What to write into the site file against an offset: under the odd source, or under either where nobody can tell which. */
+export function clockMendText(one: ClockOffset, odd: string | null, site: Site, period: Interval): string {
+  const { first, second } = one;
+  return odd === null
+    ? `${mendText(one, second, first, site, period)} Or, should the clock of ${first} be the wrong one: ${mendText(one, first, second, site, period)}`
+    : mendText(one, odd, odd === first ? second : first, site, period);
 }
 
 function rangeText({ low, high }: Estimate): string {

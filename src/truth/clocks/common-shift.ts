@@ -8,9 +8,9 @@ const LEAST_TURNS = 5;
 /** Amounts this close are the same: sensors themselves differ by as much. Our own choice. Seconds. */
 const SAME_SECONDS = 5;
 /** Nor may they differ by more than this share of the offset. Our own choice. */
-const SAME_SHARE = 0.25;
+export const SAME_SHARE = 0.25;
 /** From here on, an offset that is the same in both directions is a clock's even if only one pair of sensors shows it. Our own choice. */
-const SURELY_CLOCK_SECONDS = 5 * MINUTE_SECONDS;
+export const SURELY_CLOCK_SECONDS = 5 * MINUTE_SECONDS;
 
 /**
  * Why an offset of two sources need not be their clocks', in a sentence; null where nothing else explains it. A clock
@@ -37,9 +37,20 @@ export function otherThanClock(watchers: readonly Watchers[], turns: readonly Pa
   if (far - near > size) return `The differences spread from ${secondsText(near)} to ${secondsText(far)}, as by a sensor that reports only every so often. A clock would move all alike.`;
   const distinct = (place: 0 | 1): number => new Set(shown.map(({ signals }) => signals[place])).size;
   if (size < SURELY_CLOCK_SECONDS && Math.min(distinct(0), distinct(1)) < 2) {
-    return "Only one sensor of a source shows it: it may be late by nature. It takes two of each source, of the same delay, to tell a clock.";
+    return onePairText(distinct(0) < 2, distinct(1) < 2, shown[0]?.signals);
   }
   return null;
+}
+
+/** Why one pair is not enough, and how to find out all the same. */
+function onePairText(firstAlone: boolean, secondAlone: boolean, signals: readonly [string, string] | undefined): string {
+  const alone = signals?.filter((_, i) => (i === 0 ? firstAlone : secondAlone)) ?? ["one sensor"];
+  return (
+    `Only ${alone.join(" and ")} ${alone.length === 1 ? "shows" : "show"} it, and a sensor may be late by nature. ` +
+    "It takes two of each source, late by the same, to tell a clock. So no correction is advised: a wrong one would spoil what is right. " +
+    "To find out, compare the times that both devices show at one moment. Or do something that both see, such as opening the door, " +
+    "and write down when, by a clock that the network sets. If the clocks are that far apart, set the wrong one right."
+  );
 }
 
 function sortedSeconds(turns: readonly PairedTurn[]): number[] {

@@ -3,7 +3,7 @@ import type { Site, Source } from "../../site/site.js";
 import { quantileEstimate } from "../../statistics/quantile.js";
 import { slopeEstimate } from "../../statistics/theil-sen.js";
 import { bestAligned } from "./alignment.js";
-import { otherThanClock } from "./common-shift.js";
+import { otherThanClock, SAME_SHARE, SURELY_CLOCK_SECONDS } from "./common-shift.js";
 import { watchersOf, type PairedTurn } from "./paired-turns.js";
 import { correctionText, strainedRules } from "./strain.js";
 import { DAY_MS } from "../../ground/units.js";
@@ -92,7 +92,7 @@ function caseFor(offset: Estimate, whenOn: Estimate, whenOff: Estimate, doubt: s
   if (offset.low <= 0 && offset.high >= 0) return no("The interval holds 0: the clocks may well agree.");
   if (Math.abs(offset.value) < LEAST_OFFSET_SECONDS)
     return no(`The clocks are less than ${LEAST_OFFSET_SECONDS} s apart: too little to matter.`);
-  if (!meet(whenOn, whenOff))
+  if (!meet(whenOn, whenOff) && !isSmallBeside(whenOn, whenOff, offset.value))
     return no(
       "Turns to on and to off are apart by different amounts. A clock would move both alike: this is rather a sensor that is late by nature.",
     );
@@ -101,6 +101,13 @@ function caseFor(offset: Estimate, whenOn: Estimate, whenOff: Estimate, doubt: s
     note: "Both directions, and all sensors that can be compared, are apart by about the same amount, as by a clock.",
     worthCorrecting: true,
   };
+}
+
+/** What sensors are late by nature is little beside a clock that is off by minutes or hours: then both ways are about alike. */
+function isSmallBeside(whenOn: Estimate, whenOff: Estimate, seconds: number): boolean {
+  const size = Math.abs(seconds);
+  if (whenOn.value === null || whenOff.value === null || size < SURELY_CLOCK_SECONDS) return false;
+  return Math.abs(whenOn.value - whenOff.value) <= SAME_SHARE * size;
 }
 
 /** Whether two intervals have a point in common; a missing limit is infinite. */

@@ -14,7 +14,7 @@ import { lookUp } from "../../ground/look-up.js";
  * reference of each subject → movements → linked movements → episodes with their participants;
  * and each signal's phantoms against a reference built without it, if more than one other witness vouches.
  *
- * Episodes are in order of their anchors, phantoms in order of their beginning. Only what begins within `period` is
+ * `lagBook` is what delays are measured against. Episodes are in order of their anchors, phantoms in order of their beginning. Only what begins within `period` is
  * kept. A subject whose reference is unknown throughout has neither, and the findings say so.
  * @throws whatever `book` throws: that is a fault of the program, and half a result would look like a clean record.
  */
@@ -23,6 +23,7 @@ export function findEpisodes(
   accounts: ReadonlyMap<string, SignalAccount>,
   book: ReferenceBook,
   period: Interval,
+  lagBook: ReferenceBook = book,
 ): { episodes: Episode[]; phantoms: Phantom[] } {
   // 1. The best account of each subject, every signal's vote included.
   const references = new Map(site.subjects.map(({ id }) => [id, book(id, [])] as const));
@@ -36,7 +37,7 @@ export function findEpisodes(
   for (const signal of site.signals) {
     const account = accounts.get(signal.id);
     const reference = references.get(signal.subject);
-    if (account !== undefined && reference !== undefined) responses.set(signal.id, responsesOf(account, reference, site));
+    if (account !== undefined && reference !== undefined) responses.set(signal.id, responsesOf(account, reference, lagBook(signal.subject, [signal.id]), site));
   }
   const seen = { arrival: 0, departure: 0 };
   const episodes = linked.map((one) => {

@@ -3,7 +3,7 @@ import type { SignalAccount } from "../signals/account.js";
 import { stateAt } from "../../timeline/state-at.js";
 import { OFF, ON } from "../../timeline/timeline.js";
 import { chargedTurns, chargingTimeline } from "./charging.js";
-import { type CompareSettings, compareTurns, lagOf, matchedPair, type MatchedPair } from "./compare-turns.js";
+import { type CompareSettings, compareTurns, lagOf, matchedPair, type MatchedPair, type TurnComparison } from "./compare-turns.js";
 import { LAG_TOLERANCE_MS } from "./episode.js";
 import type { Movement } from "./link.js";
 import { firstAtOrAfter } from "../../ground/search.js";
@@ -21,9 +21,10 @@ export type ResponseTo = (movement: Pick<Movement, "to" | "index">) => Response;
 /**
  * Compares a signal with its subject's reference in both directions and answers for single movements. Missed or
  * fragmented only if the diary or two independent witnesses contradict it: if one does, nobody knows which of the two
- * is wrong: unknown.
+ * is wrong: unknown. `reference` holds the signal's own vote, and a delay behind itself is none: the lag is taken against
+ * `others`, the reference without it, and is null, with nothing said of how prompt it was, where these saw no such turn.
  */
-export function responsesOf(account: SignalAccount, reference: Reference, settings: CompareSettings): ResponseTo {
+export function responsesOf(account: SignalAccount, reference: Reference, others: Reference, settings: CompareSettings): ResponseTo {
   const charging = chargingTimeline(reference);
   const judged = (to: 0 | 1) => {
     const comparison = compareTurns(account, reference.timeline, to, settings, reference.barriers);
@@ -36,21 +37,32 @@ export function responsesOf(account: SignalAccount, reference: Reference, settin
           stateAt(reference.timeline, turn.at) === to,
       )
       .map((turn) => turn.at);
-    return { comparison, charged: chargedTurns(comparison, reference), extra };
+    const lags = lagsBehind(compareTurns(account, others.timeline, to, settings, others.barriers));
+    return { comparison, charged: chargedTurns(comparison, reference), extra, lags };
   };
   const directions = [judged(OFF), judged(ON)] as const;
   const transitions = directions.flatMap(({ comparison }) => comparison.reference.map((turn) => turn.at)).sort((a, b) => a - b);
 
   return ({ to, index }) => {
-    const { comparison, charged, extra } = directions[to];
+    const { comparison, charged, extra, lags } = directions[to];
     const pair = matchedPair(comparison, index);
     if (pair === null) return { outcome: comparison.watched[index] === true && charged[index] === true ? "missed" : "unknown", lagMs: null };
-    const lagMs = lagOf(pair);
+    const lagMs = lags.get(pair.matched.at) ?? null;
     const until = transitions[firstAtOrAfter(transitions, pair.turn.at + 1)] ?? Infinity;
     const next = extra[firstAtOrAfter(extra, pair.turn.at)];
     if (next !== undefined && next < until) return { outcome: "fragmented", lagMs };
-    return { outcome: promptness(pair), lagMs };
+    return { outcome: lagMs === null ? "unknown" : promptness(pair), lagMs };
   };
+}
+
+/** By the instant of the signal's turn: how much later it was than the turn of the reference that it is matched with. */
+function lagsBehind(comparison: TurnComparison): ReadonlyMap<number, number> {
+  return new Map(
+    comparison.reference.flatMap((_, i) => {
+      const pair = matchedPair(comparison, i);
+      return pair === null ? [] : [[pair.matched.at, lagOf(pair)] as const];
+    }),
+  );
 }
 
 /** Late or early only if it was so wherever in its gap a bridged turn happened. */

@@ -8,7 +8,7 @@ const settings = { joinMs: 10 * MINUTE, bridgeMs: 2 * MINUTE };
 const twoVisits = minutes(900, [[0, 0], [100, 1], [200, 0], [400, 1], [500, 0]]);
 
 function arrivals(steps: MinuteSteps, basis: Basis = "several"): string[] {
-  const partOf = responsesOf(accountOf("s", minutes(900, steps)), referenceOf("bay-1", twoVisits, [], basis), settings);
+  const partOf = responsesOf(accountOf("s", minutes(900, steps)), referenceOf("bay-1", twoVisits, [], basis), referenceOf("bay-1", twoVisits), settings);
   return [0, 1].map((index) => partOf({ to: 1, index })).map(({ outcome, lagMs }) => (lagMs === null ? outcome : `${outcome} ${lagMs / MINUTE}`));
 }
 
@@ -31,6 +31,21 @@ describe("what a signal makes of an arrival", () => {
   });
   test("a turn inside a bridged gap is late only if it was late wherever in the gap it happened", () => {
     expect(arrivals([[0, 0], [100.5, 2], [102.5, 1], [200, 0], [402, 2], [403, 1]])).toEqual(["agreed 1.5", "late 2.5"]);
+  });
+});
+
+describe("a delay", () => {
+  const delays = (others: MinuteSteps): (string | number | null)[] => {
+    const own = minutes(900, [[0, 0], [103, 1], [200, 0], [400, 1], [500, 0]]);
+    const partOf = responsesOf(accountOf("s", own), referenceOf("bay-1", own), referenceOf("bay-1", minutes(900, others), ["s"]), settings);
+    return [0, 1].map((index) => partOf({ to: 1, index })).flatMap(({ outcome, lagMs }) => [outcome, lagMs === null ? null : lagMs / MINUTE]);
+  };
+  test("is measured against the others, though the signal's own vote made the arrival what it is", () => {
+    expect(delays([[0, 0], [100, 1], [200, 0], [399, 1], [500, 0]])).toEqual(["agreed", 3, "agreed", 1]);
+  });
+  test("is none, and nothing is said of how prompt it was, where nobody else saw the arrival", () => {
+    expect(delays([[0, 0], [100, 1], [200, 0]])).toEqual(["agreed", 3, "unknown", null]);
+    expect(delays([])).toEqual(["unknown", null, "unknown", null]);
   });
 });
 
