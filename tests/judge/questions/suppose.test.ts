@@ -82,5 +82,5 @@ it("gives what an audit gives with these answers in the diary, for any answers t
     }),
     { numRuns: 12, seed: 20_261_126 },
   );
-  expect(supposed).toBeGreaterThan(50);
+  expect(supposed).toBeGreaterThan(30);
 }, 120_000);
