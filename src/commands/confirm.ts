@@ -3,7 +3,6 @@ import { InputError } from "../ground/problem.js";
 import { checkPeriod, type AskedPeriod } from "../intake/period.js";
 import { auditSite } from "../pipeline.js";
 import type { Findings } from "../result/findings.js";
-import type { Questions } from "../result/questions.js";
 import { loadSite } from "../site/load.js";
 import type { Site } from "../site/site.js";
 import { askQuestions, type Asked } from "./confirm/ask.js";
@@ -32,9 +31,9 @@ export interface ConfirmRequest {
 
 /**
  * Audits a site in memory and asks at the terminal what only memory can settle; each answer goes into the diary at once. Started
- * again it goes on with what is left. `asked` gives the questions of the findings.
+ * again it goes on with what is left.
  */
-export async function runConfirm(request: ConfirmRequest, around: Surroundings, asked: (findings: Findings) => Questions = (findings) => findings.questions): Promise<ExitStatus> {
+export async function runConfirm(request: ConfirmRequest, around: Surroundings): Promise<ExitStatus> {
   if (around.terminal === null) {
     throw new InputError([{ code: "command-line", what: "`keyworthy confirm` asks at a terminal, and its input or output is none", expected: "to be started in a terminal, without | < or >", mend: "start it there; or audit the site, fill in the to-confirm.csv of the result, copy it beside the site file and name it under `diary`" }]);
   }
@@ -42,12 +41,11 @@ export async function runConfirm(request: ConfirmRequest, around: Surroundings, 
   checkPeriod(site, request.period, optionNames);
   const place = await findDiaryPlace(site);
   const findings = await auditedInMemory({ ...site, diary: place.readable }, request, around);
-  const questions = asked(findings);
-  if (questions.list.length === 0) {
-    around.say(noneText(findings, questions));
+  if (findings.questions.list.length === 0) {
+    around.say(noneText(findings));
     return 0;
   }
-  const outcome = await askAll({ site, place, findings, questions }, around, around.terminal);
+  const outcome = await askAll({ site, place, findings }, around, around.terminal);
   around.say(endText(outcome, relative(around.folder, place.path), request));
   return 0;
 }
@@ -75,17 +73,16 @@ interface Asking {
   readonly site: Site;
   readonly place: DiaryPlace;
   readonly findings: Findings;
-  readonly questions: Questions;
 }
 
-async function askAll({ site, place, findings, questions }: Asking, around: Surroundings, terminal: Terminal): Promise<Asked> {
+async function askAll({ site, place, findings }: Asking, around: Surroundings, terminal: Terminal): Promise<Asked> {
   const columns = "columns" in terminal.output && typeof terminal.output.columns === "number" ? terminal.output.columns : USUAL_COLUMNS;
-  const asked = await askQuestions(questions.list, askAtTerminal(terminal), makeDiaryWriter(place, site.timeZone, around.now), (question) => sensorLanes(findings, question.around, columns));
+  const asked = await askQuestions(findings.questions.list, askAtTerminal(terminal), makeDiaryWriter(place, site.timeZone, around.now), (question) => sensorLanes(findings, question.around, columns));
   if (place.remark !== null && asked.answered > 0) around.say(`${place.remark}\n`);
   return asked;
 }
 
-function noneText({ rules }: Findings, questions: Questions): string {
+function noneText({ rules, questions }: Findings): string {
   const whys = questions.rules.map(({ rule, why }) => `  ${oneLine(rule)}: ${oneLine(why)}`);
   return ["There is nothing to ask you.", ...(whys.length > 0 ? whys : rules.length === 0 ? ["  The site file has no rules."] : []), ""].join("\n");
 }

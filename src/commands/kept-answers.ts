@@ -10,7 +10,7 @@ import type { Site } from "../site/site.js";
 export const TO_CONFIRM_FILE = "to-confirm.csv";
 
 /** Columns we fill ourselves, in this version or an earlier one; what stands in others somebody wrote. */
-const ourColumns = ["subject", "from", "to", "words", "moves"];
+const ourColumns = ["subject", "from", "to", "words", "question", "moves"];
 const rowOptions = { bom: true, relax_quotes: true, relax_column_count: true, skip_empty_lines: true, record_delimiter: ["\r\n", "\n", "\r"] };
 
 /** A to-confirm.csv in which somebody wrote. */

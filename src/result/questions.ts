@@ -13,11 +13,17 @@ export const questionSchema = z.strictObject({
   id: z.string(),
   sort: z.enum(["event", "routine", "vehicle"]),
   text: z.string(),
-  /** Two or more, each with the rows it writes into the diary. Whoever asks offers "don't know" besides: it writes `about` without a state. */
+  /**
+   * Two or more, each with the rows it writes into the diary, as they stand. Whoever asks offers "don't know" besides: it writes
+   * `about` without a state.
+   */
   answers: z.array(z.strictObject({ says: z.string(), rows: z.array(z.strictObject({ ...stretch.shape, state: z.string() })) })),
-  /** The days of a routine. One that is excepted takes all rows with it that overlap it. Empty for the other sorts. */
+  /**
+   * The days of a routine. One that is excepted takes all rows with it that overlap it, and is written without a state: it was asked
+   * about. Empty for the other sorts.
+   */
   days: z.array(z.strictObject({ says: z.string(), from: instant, to: instant })),
-  /** What is asked about. */
+  /** What is asked about; of a routine its days and, within them, the times that would be asked about one by one. */
   about: z.array(stretch),
   /** The time whose sensors may be shown on request. */
   around: z.strictObject({ from: instant, to: instant }),

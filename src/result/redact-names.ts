@@ -14,7 +14,7 @@ export const nameKeys: Readonly<Record<string, NameSort | "subject" | "any">> = 
   cause: "cause", causes: "cause", sharedCauses: "cause", shares: "cause",
   rule: "rule", rules: "rule", opens: "rule", closes: "rule", digest: "digest",
   source: "source", first: "source", second: "source", against: "source", readAs: "stamps", file: "file", model: "model", firmware: "firmware", what: "result",
-  name: "any",
+  name: "any", target: "any",
 };
 
 /** A word that stands among names and is nobody's. */

@@ -5,9 +5,9 @@ import { keptAnswers, withKeptAnswers } from "../../src/commands/kept-answers.js
 import { runProgram } from "../../src/commands/program.js";
 import { folderWith, listening, tinyLog, tinySite } from "./tiny-site.js";
 
-const header = "subject,state,from,to,words,moves";
-const answered = "ida,here,2026-06-02T17:00:00+01:00,2026-06-02T18:00:00+01:00,here or away,a lot";
-const open = "bay,,2026-06-03T17:00:00+01:00,2026-06-03T18:00:00+01:00,occupied or empty,a lot";
+const header = "subject,state,from,to,words,question";
+const answered = "ida,here,2026-06-02T17:00:00+01:00,2026-06-02T18:00:00+01:00,here or away,Was Ida at home then?";
+const open = "bay,,2026-06-03T17:00:00+01:00,2026-06-03T18:00:00+01:00,occupied or empty,Was a vehicle there?";
 const result = "reports/otter-cottage/2026-06";
 
 describe("a to-confirm.csv in which somebody wrote", () => {
@@ -16,6 +16,7 @@ describe("a to-confirm.csv in which somebody wrote", () => {
   it("is one with a state, or with something in a column of their own", async () => {
     expect(await kept(`${header}\r\n${open}\r\n`)).toBeNull();
     expect(await keptAnswers(await folderWith({}))).toBeNull();
+    expect(await kept("subject,state,from,to,words,moves\nbay,,2026-06-03T17:00:00+01:00,2026-06-03T18:00:00+01:00,occupied or empty,an earlier version wrote this\n")).toBeNull();
     expect((await kept(`${header},mine\n${open},\n${answered},\n${open},ask Ida\n`))?.rows.map((row) => row.at(-1))).toEqual(["", "ask Ida"]);
   });
 
@@ -26,7 +27,7 @@ describe("a to-confirm.csv in which somebody wrote", () => {
   });
 
   it.each([
-    ["with semicolons", Buffer.from(`${header.replaceAll(",", ";")}\n`), "found subject;state;from;to;words;moves"],
+    ["with semicolons", Buffer.from(`${header.replaceAll(",", ";")}\n`), "found subject;state;from;to;words;question"],
     ["in another encoding", Buffer.from(`${header}\nida,here,,,caf\u00e9,\n`, "latin1"), "found "],
   ])("is not replaced when a spreadsheet saved it %s", async (_, bytes, found) => {
     const folder = await folderWith({ "to-confirm.csv": bytes });

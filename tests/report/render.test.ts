@@ -55,6 +55,7 @@ describe("what the report says", () => {
       "Before you act on this",
       "In short",
       "Verdicts",
+      "Mend first",
       "What you can claim today",
       "What would have gone wrong",
       "Late or missed",

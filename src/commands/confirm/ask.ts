@@ -1,5 +1,5 @@
 import type { Answer, Question } from "../../result/questions.js";
-import { TAKEN_BACK, type DiaryRow } from "./diary-text.js";
+import type { DiaryRow } from "./diary-text.js";
 import type { DiaryWriter, Written } from "./diary-writer.js";
 
 /** What a person may do at a question. */
@@ -23,7 +23,7 @@ export interface Screen {
 export interface Asker {
   readonly ask: (screen: Screen) => Promise<Choice>;
   /** The days of a routine on which it was not so; null: back to the question. */
-  readonly exceptions: (question: Question, answer: Answer) => Promise<Question["days"] | null>;
+  readonly exceptions: (question: Question) => Promise<Question["days"] | null>;
   /** After the last question: is it done, or shall the last answer be taken back? */
   readonly end: () => Promise<"done" | "undo">;
 }
@@ -69,29 +69,31 @@ export async function askQuestions(questions: readonly Question[], asker: Asker,
     else if (choice.does === "undo") place = (await takeBack()) ?? place;
     else if (choice.does === "skip") place += 1;
     else {
-      const rows = choice.does === "answer" ? await statedRows(question, choice.answer, asker) : [];
+      const rows = choice.does === "answer" ? await rowsOf(question, choice.answer, asker) : withoutState(question.about);
       if (rows === null) continue;
-      done.push({ place, unknown: choice.does === "don't know", written: await writer.add(rowsToWrite(question, rows)) });
+      done.push({ place, unknown: choice.does === "don't know", written: await writer.add(rows) });
       place += 1;
     }
   }
   return { answered: done.length, unknown: done.filter(({ unknown }) => unknown).length, left: questions.length - done.length };
 }
 
-/** The rows of an answer without the days that the person excepts; null: the person went back to the question. */
-async function statedRows(question: Question, answer: Answer, asker: Asker): Promise<readonly DiaryRow[] | null> {
-  if (!question.days.some((day) => answer.rows.some((row) => overlap(row, day)))) return answer.rows;
-  const except = await asker.exceptions(question, answer);
-  return except === null ? null : answer.rows.filter((row) => !except.some((day) => overlap(row, day)));
+/**
+ * The rows that an answer writes; null: the person went back to the question. Of a day that the person excepts they say only that
+ * it was asked about: a row without a state.
+ */
+async function rowsOf(question: Question, answer: Answer, asker: Asker): Promise<readonly DiaryRow[] | null> {
+  const { days, about } = question;
+  if (!days.some((day) => answer.rows.some((row) => row.state !== "" && overlap(row, day)))) return answer.rows;
+  const except = await asker.exceptions(question);
+  if (except === null) return null;
+  const subjects = [...new Set(about.map(({ subject }) => subject))];
+  const excepted = except.flatMap(({ from, to }) => subjects.map((subject) => ({ subject, from, to })));
+  return [...answer.rows.filter((row) => !except.some((day) => overlap(row, day))), ...withoutState(excepted)];
 }
 
-/**
- * What is written for an answer. Where it states nothing, because nobody knows or every day is excepted, rows without a state note
- * that the question was put. An answer to a question that comes again stands in place of the earlier one.
- */
-function rowsToWrite(question: Question, stated: readonly DiaryRow[]): DiaryRow[] {
-  const about = (state: string): DiaryRow[] => question.about.map((one) => ({ ...one, state }));
-  return [...(question.again ? about(TAKEN_BACK) : []), ...(stated.length > 0 ? stated : about(""))];
+function withoutState(times: Question["about"]): DiaryRow[] {
+  return times.map((one) => ({ ...one, state: "" }));
 }
 
 function overlap(a: { readonly from: number; readonly to: number }, b: { readonly from: number; readonly to: number }): boolean {

@@ -12,9 +12,6 @@ export interface DiaryRow {
   readonly to: number;
 }
 
-/** In the state column: what stands above about this subject and this time counts no more. */
-export const TAKEN_BACK = "taken back";
-
 /** How rows are written down. */
 export interface Writing {
   readonly file: string;

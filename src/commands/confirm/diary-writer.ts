@@ -1,7 +1,8 @@
 import { DateTime } from "luxon";
+import { TAKEN_BACK } from "../../intake/diary-corrections.js";
 import { changeFile, type Changed } from "../change-file.js";
 import type { DiaryPlace } from "./diary-place.js";
-import { TAKEN_BACK, withRows, type DiaryRow } from "./diary-text.js";
+import { withRows, type DiaryRow } from "./diary-text.js";
 
 /** What an answer wrote, to be taken back. */
 export interface Written {

@@ -34,11 +34,11 @@ export function askAtTerminal(terminal: Terminal): Asker {
       });
       return isCancel(picked) ? { does: "quit" } : choiceOf(screen, picked);
     },
-    async exceptions({ text, days }, { says }) {
+    async exceptions({ text, days }) {
       terminal.output.write(`${CLEAR}${oneLine(text)}\n\n`);
       const picked = await multiselect({
         ...terminal,
-        message: `${oneLine(says)}. Except on (Space marks a day, Enter goes on; mark none if there was no exception):`,
+        message: "On which of these was it not so? Space marks one, Enter goes on; mark none if it was always so.",
         options: days.map((day, value) => ({ value, label: oneLine(day.says) })),
         required: false,
         showInstructions: false,

@@ -1,5 +1,5 @@
 import { group } from "d3-array";
-import { intersection, totalMs, union, type Interval } from "../../ground/intervals.js";
+import { difference, intersection, totalMs, union, type Interval } from "../../ground/intervals.js";
 import { HOUR_MS, MINUTE_MS } from "../../ground/units.js";
 import type { Diary } from "../../intake/diary.js";
 import type { DiaryEntry } from "../../intake/readings.js";
@@ -62,20 +62,26 @@ export function whatToAsk(judged: readonly JudgedRule[], context: AskContext): Q
 function draftsFor(open: readonly JudgedRule[], { site, period, accounts, diary }: AskContext, bare: ReferenceBook, words: LocalWords): Draft[] {
   const rules = open.map(({ rule }) => rule);
   const written = new Map([...group(diary.entries, (one) => one.subject)].map(([subject, own]) => [subject, union(own)]));
-  const isNew = ({ about }: Draft): boolean => !about.every((time) => diary.unknown.some((one) => isSame(one, time)));
-  const asking = { words, movements: movementsOf(site, accounts), period, written };
+  const wasAsked = (time: SubjectTime): boolean => isAnswered(time, diary.unknown, written);
+  const isNew = ({ about }: Draft): boolean => !about.every(wasAsked);
+  const asking = { words, movements: movementsOf(site, accounts), period, written, wasAsked };
   const all = framesOf(site, rules, bare);
   const unverified = open.map(({ rule, finding }) => ({ rule, moments: unverifiedMoments(finding) }));
   const openFrames = all.filter((frame) => unverified.some(({ rule, moments }) => moments.some((moment) => looksAt(moment, rule, frame))));
-  const routines = routineQuestions(all, openFrames, { ...asking, site, accounts }).filter(({ draft }) => isNew(draft));
+  const routines = routineQuestions(all, openFrames, { ...asking, site, accounts });
   const inRoutine = new Set(routines.flatMap(({ frames }) => frames));
   const events = openFrames.flatMap((frame) => (inRoutine.has(frame) ? [] : [eventQuestion(frame, asking)])).filter((draft) => draft !== null);
   const doubts = doubtfulTimes(site, accounts, diary.entries, diary.twice, period).map((time) => askedAgain(time, site, words));
   return [...routines.map(({ draft }) => draft), ...[...events, ...doubts].filter(isNew)];
 }
 
-function isSame(one: SubjectTime, other: SubjectTime): boolean {
-  return one.subject === other.subject && one.from === other.from && one.to === other.to;
+/**
+ * Whether somebody was asked about the time and did not know: rows without a state lie in it, and leave none of it that the
+ * diary does not tell. A longer one says nothing of it: who excepts a night may well know when somebody came home in it.
+ */
+function isAnswered({ subject, from, to }: SubjectTime, unknown: readonly SubjectTime[], written: ReadonlyMap<string, readonly Interval[]>): boolean {
+  const within = unknown.filter((one) => one.subject === subject && one.from >= from && one.to <= to);
+  return within.length > 0 && difference([{ from, to }], [...within, ...(written.get(subject) ?? [])]).length === 0;
 }
 
 /** Whether the facts of a moment look at the subject in that time, and nobody outside the rule tells of it. */

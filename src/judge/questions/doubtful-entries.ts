@@ -40,7 +40,7 @@ export function askedAgain({ subject, state, from, to }: SubjectTime & { readonl
     text: `Your diary says that ${subject} was ${told} on ${words.day(from)} from ${words.time(from)} to ${words.timeFrom(to, from)}. Is that so?`,
     answers: [
       { says: "Yes, it is so", rows: [{ ...row, state: word }] },
-      { says: "No", rows: [{ ...row, state: TAKEN_BACK }] },
+      { says: "No, or I am not sure any more", rows: [{ ...row, state: TAKEN_BACK }] },
     ],
     days: [],
     about: [row],

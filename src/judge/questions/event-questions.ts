@@ -107,24 +107,24 @@ function personWording(frame: Frame, { direction, turns, back }: Happenings, wor
   const [first] = turns;
   const span = `${words.time(from)} to ${words.time(to)}`;
   const [home, out]: [Choice, Choice] = [
-    { says: `was at home all along, ${span}`, means: { throughout: 1 } },
-    { says: `was out all along, ${span}`, means: { throughout: 0 } },
+    { says: `No, ${subject} was at home the whole time, ${span}`, means: { throughout: 1 } },
+    { says: `No, ${subject} was out the whole time, ${span}`, means: { throughout: 0 } },
   ];
   if (first === undefined) {
     return {
       text: to - from < HOUR_MS ? `Was ${subject} at home about ${words.time((from + to) / 2)} on ${words.day(from)}?` : `Was ${subject} at home on ${words.day(from)}, ${span}?`,
-      answers: [{ ...home, says: `Yes, ${span}` }, { ...out, says: `No: was out, ${span}` }],
+      answers: [{ ...home, says: `Yes, the whole time, ${span}` }, out],
     };
   }
-  const [did, turned] = direction === 1 ? ["come home", "left"] : ["leave", "came home"];
-  const back_ = back.map((turn): Choice => ({ says: `${turned} about ${words.time(turn.at)}`, means: { turn, to: direction === 1 ? 0 : 1 } }));
+  const [did, turned] = direction === 1 ? ["come home", "left home"] : ["leave home", "came home"];
+  const back_ = back.map((turn): Choice => ({ says: `No, but ${subject} ${turned} about ${words.time(turn.at)}`, means: { turn, to: direction === 1 ? 0 : 1 } }));
   const rest = [...back_, home, out];
   if (turns.length === 1) {
     const yes: Choice = { says: "Yes", means: { turn: first, to: direction } };
-    return { text: `Did ${subject} ${did} about ${words.time(first.at)} on ${words.day(first.at)}?`, answers: [yes, ...rest.map((one) => ({ ...one, says: `No: ${one.says}` }))] };
+    return { text: `Did ${subject} ${did} about ${words.time(first.at)} on ${words.day(first.at)}?`, answers: [yes, ...rest] };
   }
-  const when = turns.map((turn): Choice => ({ says: `About ${words.time(turn.at)}`, means: { turn, to: direction } }));
-  return { text: `When did ${subject} ${did} on ${words.day(first.at)}?`, answers: [...when, ...rest.map((one) => ({ ...one, says: `Not then: ${one.says}` }))] };
+  const when = turns.map((turn): Choice => ({ says: `Yes, about ${words.time(turn.at)}`, means: { turn, to: direction } }));
+  return { text: `Did ${subject} ${did} between ${words.time(from)} and ${words.time(to)} on ${words.day(from)}, and when?`, answers: [...when, ...rest] };
 }
 
 function vehicleWording(frame: Frame, { direction, turns, back }: Happenings, asking: Asking): Wording {
@@ -132,24 +132,23 @@ function vehicleWording(frame: Frame, { direction, turns, back }: Happenings, as
   const { subject, from, to } = frame;
   const [first] = turns;
   const whose = (says: string, means: Meaning): Choice[] => [{ says: `${says}, ours`, means }, { says: `${says}, somebody else's`, means }];
-  const empty: Choice = { says: "it was empty", means: { throughout: 0 } };
   if (first === undefined) {
     const stood = stayAround(frame, asking);
     const text = `Was a vehicle standing in ${subject} on ${words.day(stood.from)} from ${words.time(stood.from)} to ${words.timeFrom(stood.to, stood.from)}?`;
-    return { text, answers: [...whose("Yes", { throughout: 1 }), { ...empty, says: "No, it was empty" }] };
+    return { text, answers: [...whose("Yes", { throughout: 1 }), { says: "No, it was empty", means: { throughout: 0 } }] };
   }
   const span = `${words.time(from)} to ${words.time(to)}`;
   const [drove, other] = direction === 1 ? ["drive into", "one drove out"] : ["drive out of", "one drove in"];
   const rest: Choice[] = [
-    ...back.map((turn): Choice => ({ says: `${other} about ${words.time(turn.at)}`, means: { turn, to: direction === 1 ? 0 : 1 } })),
-    { says: `one stood there all along, ${span}`, means: { throughout: 1 } },
-    { ...empty, says: `it was empty all along, ${span}` },
+    ...back.map((turn): Choice => ({ says: `No, but ${other} about ${words.time(turn.at)}`, means: { turn, to: direction === 1 ? 0 : 1 } })),
+    { says: `No, one stood there the whole time, ${span}`, means: { throughout: 1 } },
+    { says: `No, it was empty the whole time, ${span}`, means: { throughout: 0 } },
   ];
   if (turns.length === 1) {
-    return { text: `Did a vehicle ${drove} ${subject} about ${words.time(first.at)} on ${words.day(first.at)}?`, answers: [...whose("Yes", { turn: first, to: direction }), ...rest.map((one) => ({ ...one, says: `No: ${one.says}` }))] };
+    return { text: `Did a vehicle ${drove} ${subject} about ${words.time(first.at)} on ${words.day(first.at)}?`, answers: [...whose("Yes", { turn: first, to: direction }), ...rest] };
   }
-  const when = turns.map((turn): Choice => ({ says: `About ${words.time(turn.at)}`, means: { turn, to: direction } }));
-  return { text: `When did a vehicle ${drove} ${subject} on ${words.day(first.at)}?`, answers: [...when, ...rest.map((one) => ({ ...one, says: `Not then: ${one.says}` }))] };
+  const when = turns.map((turn): Choice => ({ says: `Yes, about ${words.time(turn.at)}`, means: { turn, to: direction } }));
+  return { text: `Did a vehicle ${drove} ${subject} between ${words.time(from)} and ${words.time(to)} on ${words.day(from)}, and when?`, answers: [...when, ...rest] };
 }
 
 /** The longest stay that is told by its beginning and its end. Our own choice: a night. */

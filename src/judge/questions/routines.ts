@@ -2,6 +2,7 @@ import { greatest, group, range } from "d3-array";
 import { difference, intersection, type Interval } from "../../ground/intervals.js";
 import { HOUR_MS, HOURS_PER_DAY } from "../../ground/units.js";
 import { stateWords } from "../../site/state-words.js";
+import type { SubjectTime } from "../../intake/diary-corrections.js";
 import type { Site } from "../../site/site.js";
 import type { SignalAccount } from "../../truth/signals/account.js";
 import { stretches } from "../../timeline/stretches.js";
@@ -35,6 +36,8 @@ export interface RoutineContext {
   readonly period: Interval;
   readonly words: LocalWords;
   readonly written: ReadonlyMap<string, readonly Interval[]>;
+  /** Whether somebody was asked about just that time, and did not know or excepted it. */
+  readonly wasAsked: (time: SubjectTime) => boolean;
   /** Everything that moved, in time order. */
   readonly movements: readonly Movement[];
 }
@@ -42,8 +45,9 @@ export interface RoutineContext {
 /**
  * One question for all frames of a person on three nights or more that lie in hours in which the person is mostly at
  * home, or mostly out, by their own sensors, and in which no door and no bay moved: a phone alone came and went, most
- * likely by mistake. Where something else moved too, somebody may well have come, and is asked about that. Its hours are those of such frames among `every`, rounded outward; its nights are
- * those from the first of the frames `open` to the last.
+ * likely by mistake. Where something else moved too, somebody may well have come, and is asked about that. Its hours are those of
+ * such frames among `every`, rounded outward; its nights are those from the first of the frames `open` to the last, without those
+ * asked about already.
  */
 export function routineQuestions(every: readonly Frame[], open: readonly Frame[], context: RoutineContext): Routine[] {
   const moved = context.movements.filter((one) => one.class !== "person");
@@ -55,11 +59,11 @@ export function routineQuestions(every: readonly Frame[], open: readonly Frame[]
       runsOf(shares.map((share) => share !== null && (state === 1 ? share >= MOSTLY : share <= 1 - MOSTLY))).flatMap((run) => {
         const theirs = all.filter((one) => one.subject === subject);
         const asked = shortened(run, (part) => nightsIn(theirs, part, context.words).length);
-        const nights = nightsIn(own, asked, context.words);
-        if (new Set(nights.map(({ night }) => night)).size < FEWEST_NIGHTS) return [];
         const spans = nightsIn(theirs, asked, context.words).map(({ hours }) => hours);
         const hours = { from: Math.floor(Math.min(...spans.map(({ from }) => from))), to: Math.ceil(Math.max(...spans.map(({ to }) => to))) };
-        return [{ draft: routineQuestion(subject, state, hours, nights.map(({ night }) => night), context), frames: nights.map(({ frame }) => frame) }];
+        const nights = nightsIn(own, asked, context.words).filter(({ night }) => !context.wasAsked({ subject, ...timeOf(night, hours, context) }));
+        if (new Set(nights.map(({ night }) => night)).size < FEWEST_NIGHTS) return [];
+        return [{ draft: routineQuestion(subject, state, hours, nights, context), frames: nights.map(({ frame }) => frame) }];
       }),
     );
   });
@@ -119,15 +123,21 @@ function nightsIn(frames: readonly Frame[], run: Hours, words: LocalWords): InHo
   );
 }
 
-function routineQuestion(subject: string, state: 0 | 1, hours: Hours, found: readonly number[], { words, period, written }: RoutineContext): Draft {
-  const [first, last] = [Math.min(...found), Math.max(...found)];
+/** The hours of one night, within the period. */
+function timeOf(midnight: number, hours: Hours, { words, period }: Pick<RoutineContext, "words" | "period">): Interval {
+  return { from: Math.max(period.from, words.hourOf(midnight, hours.from)), to: Math.min(period.to, words.hourOf(midnight, hours.to)) };
+}
+
+function routineQuestion(subject: string, state: 0 | 1, hours: Hours, found: readonly InHours[], context: RoutineContext): Draft {
+  const { words, written, wasAsked } = context;
+  const [first, last] = [Math.min(...found.map(({ night }) => night)), Math.max(...found.map(({ night }) => night))];
   const nights: (Interval & { readonly midnight: number })[] = [];
   for (let midnight = first; midnight <= last; midnight = words.midnight(midnight, 1)) {
-    const [from, to] = [Math.max(period.from, words.hourOf(midnight, hours.from)), Math.min(period.to, words.hourOf(midnight, hours.to))];
-    if (from < to) nights.push({ midnight, from, to });
+    const time = timeOf(midnight, hours, context);
+    if (time.from < time.to) nights.push({ midnight, ...time });
   }
   const told = written.get(subject) ?? [];
-  const open = nights.filter((night) => difference([night], told).length > 0);
+  const open = nights.filter(({ from, to }) => difference([{ from, to }], told).length > 0 && !wasAsked({ subject, from, to }));
   const crosses = hours.to > HOURS_PER_DAY;
   const each = crosses ? "night" : "day";
   const clock = (hour: number): string => `${String(hour % HOURS_PER_DAY).padStart(2, "0")}:00`;
@@ -136,14 +146,15 @@ function routineQuestion(subject: string, state: 0 | 1, hours: Hours, found: rea
   return {
     id: `${subject} ${each}s ${clock(hours.from)}-${clock(hours.to)}`,
     sort: "routine",
-    text: `Was ${subject} ${state === 1 ? "at home" : "out"} every ${each} from ${clock(hours.from)} to ${clock(hours.to)} between ${words.date(first)} and ${words.date(crosses ? words.midnight(last, 1) : last)}? Except:`,
+    text: `Was ${subject} ${state === 1 ? "at home" : "out"} every ${each} from ${clock(hours.from)} to ${clock(hours.to)}, from ${words.day(first)} to ${words.day(crosses ? words.midnight(last, 1) : last)}?`,
     answers: [
-      { says: `Yes, every ${each} but those named`, rows: open.flatMap((night) => difference([{ from: night.from, to: night.to }], told)).map((row) => ({ subject, state: word, ...row })) },
-      // Nothing is learnt from it; the rows say that it was asked.
-      { says: "No", rows: open.map(({ from, to }) => ({ subject, state: "", from, to })) },
+      { says: `Yes, or all but some ${each}s, which I name next`, rows: open.flatMap((night) => difference([{ from: night.from, to: night.to }], told)).map((row) => ({ subject, state: word, ...row })) },
+      // Nothing is learnt from it; the rows say that it was asked. Single times are asked about then.
+      { says: `No, most ${each}s were different`, rows: open.map(({ from, to }) => ({ subject, state: "", from, to })) },
     ],
     days: open.map(({ midnight, from, to }) => ({ says: says(midnight), from, to })),
-    about: open.map(({ from, to }) => ({ subject, from, to })),
+    // Who does not know is not asked about the single times either.
+    about: [...open, ...found.map(({ frame }) => frame)].map(({ from, to }) => ({ subject, from, to })),
     around: { from: Math.min(...nights.map(({ from }) => from)), to: Math.max(...nights.map(({ to }) => to)) },
     again: false,
     moved: true,

@@ -34,7 +34,7 @@ export function ToConfirm({ findings }: { findings: Findings }): JSX.Element {
           { head: "Unverified firings", path: "unverifiedFirings", as: "count" },
           { head: "Of them after the diary", path: "afterDiary", as: "count" },
           { head: "Fewest answers that change the verdict", path: "settledBy", as: "count", look: "words", none: "none can" },
-          { head: "In words", path: "why", as: "text" },
+          { head: "In words", path: "why", as: "text", look: "prose" },
         ]}
       />
     </>

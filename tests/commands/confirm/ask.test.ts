@@ -71,13 +71,13 @@ describe("asking", () => {
     expect(shown).toEqual(["ida-came"]);
   });
 
-  it("leaves out the days of a routine that the person excepts", async () => {
+  it("notes of the days of a routine that the person excepts only that they were asked about", async () => {
     const writer = listWriter();
     await askQuestions([nights], person([0, "finish"], [[1]]), writer, lanes);
-    expect(writer.rows.map(({ from }) => new Date(from).toISOString().slice(0, 10))).toEqual(["2026-06-01", "2026-06-03"]);
+    expect(writer.rows.map(({ state, from }) => [state, new Date(from).toISOString().slice(0, 10)])).toEqual([["here", "2026-06-01"], ["here", "2026-06-03"], ["", "2026-06-02"]]);
   });
 
-  it("notes that a routine was asked where every day is excepted, or the answer states nothing", async () => {
+  it("notes the same of every day where all are excepted, or the answer states nothing, for which no day is asked", async () => {
     for (const asker of [person([0, "finish"], [[0, 1, 2]]), person([1, "finish"])]) {
       const writer = listWriter();
       await askQuestions([nights], asker, writer, lanes);
@@ -93,9 +93,12 @@ describe("asking", () => {
     expect(writer.rows).toEqual([]);
   });
 
-  it("takes an earlier answer back when a question comes again", async () => {
-    const writer = listWriter();
-    await askQuestions([{ ...whose, again: true }], person([1, "finish"]), writer, lanes);
-    expect(states(writer.rows)).toEqual(["bay:taken back", "bay:empty"]);
+  it("writes the rows of an answer to a question that comes again as they stand: the same once more, or taken back", async () => {
+    const again: Question = { ...whose, again: true, answers: [whose.answers[0]!, { says: "No", rows: whose.about.map((time) => ({ ...time, state: "taken back" })) }] };
+    for (const [answer, state] of [[0, "occupied"], [1, "taken back"]] as const) {
+      const writer = listWriter();
+      await askQuestions([again], person([answer, "finish"]), writer, lanes);
+      expect(states(writer.rows)).toEqual([`bay:${state}`]);
+    }
   });
 });

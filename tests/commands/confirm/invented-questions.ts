@@ -26,7 +26,7 @@ export const nights: Question = {
   text: "Was Ida at home every night from 23:00 to 06:00?",
   answers: [
     { says: "Yes", rows: [1, 2, 3].map((day) => row("ida", "here", `2026-06-0${day}T22:00:00Z`, `2026-06-0${day + 1}T05:00:00Z`)) },
-    { says: "No, most nights away", rows: [] },
+    { says: "No, most nights were different", rows: [1, 2, 3].map((day) => row("ida", "", `2026-06-0${day}T22:00:00Z`, `2026-06-0${day + 1}T05:00:00Z`)) },
   ],
   days: [1, 2, 3].map((day) => ({ says: `the night of ${day} June`, from: at(`2026-06-0${day}T22:00:00Z`), to: at(`2026-06-0${day + 1}T05:00:00Z`) })),
   about: [1, 2, 3].map((day) => ({ subject: "ida", from: at(`2026-06-0${day}T22:00:00Z`), to: at(`2026-06-0${day + 1}T05:00:00Z`) })),

@@ -3,9 +3,12 @@ import { spawn } from "node:child_process";
 /** Keys as a terminal sends them. */
 export const keys = { up: "\u001b[A", down: "\u001b[B", enter: "\r", space: " ", interrupt: "\u0003" } as const;
 
+/** On a loaded machine an audit of a small house takes some seconds. */
+const LONGEST_WAIT_MS = 60_000;
+
 /** A program that runs at a terminal of its own. */
 export interface AtTerminal {
-  /** Waits until all of these texts have come since the last keys were sent, and sends further keys. Throws if the program ends before. */
+  /** Waits until all of these texts have come since the last keys were sent, and sends further keys. Throws if the program ends before, or a minute passes. */
   readonly when: (texts: readonly string[], send: string) => Promise<void>;
   /** The exit status, once the program has ended. */
   readonly ended: Promise<number>;
@@ -36,14 +39,17 @@ export function atTerminal(command: string, folder: string, env: Readonly<Record
     ended,
     screen: () => plain(all),
     async when(texts, send) {
+      let tooLong: NodeJS.Timeout | undefined;
       await new Promise<void>((done, fail) => {
+        const failed = (what: string): void => fail(new Error(`${what} before it showed ${texts.join(", ")}:\n${plain(all.slice(seen))}`));
+        tooLong = setTimeout(() => failed("A minute passed"), LONGEST_WAIT_MS);
         look = () => {
           const since = plain(all.slice(seen));
           if (texts.every((text) => since.includes(text))) done();
-          else if (over) fail(new Error(`The program ended before it showed ${texts.join(", ")}:\n${since}`));
+          else if (over) failed("The program ended");
         };
         look();
-      });
+      }).finally(() => clearTimeout(tooLong));
       look = () => undefined;
       seen = all.length;
       child.stdin.write(send);

@@ -17,7 +17,7 @@ describe("a question about an arrival", () => {
   it("asks whether somebody came, in local words, and offers what else may have been", () => {
     // Summer time all year round in London in 1970: the epoch is 01:00 there.
     expect(first!.text).toBe("Did sam come home about 12:30 on Thursday 1 January?");
-    expect(first!.answers.map(({ says }) => says)).toEqual(["Yes", "No: was at home all along, 12:14 to 12:35", "No: was out all along, 12:14 to 12:35"]);
+    expect(first!.answers.map(({ says }) => says)).toEqual(["Yes", "No, sam was at home the whole time, 12:14 to 12:35", "No, sam was out the whole time, 12:14 to 12:35"]);
   });
 
   it("says neither what a sensor told nor which answer would help", () => {
@@ -29,7 +29,7 @@ describe("a question about an arrival", () => {
   });
 
   it("writes for every other answer one state, over no more than what the facts look at and a minute", () => {
-    expect(rowsOf(first!, "No: was at home all along, 12:14 to 12:35")).toEqual([["sam", "here", 673.5, 694.5]]);
+    expect(rowsOf(first!, "No, sam was at home the whole time, 12:14 to 12:35")).toEqual([["sam", "here", 673.5, 694.5]]);
     expect(first!.about.map(({ subject, from, to }) => [subject, minutes(from), minutes(to)])).toEqual([["sam", 673.5, 694.5]]);
   });
 
@@ -43,15 +43,15 @@ describe("a question about an arrival", () => {
   it("lists every moment at which anything of the site moved, where they lie more than two minutes apart", () => {
     const late = { ...oneArrival, "gate-contact": "0 off, 690 on, 692 off, 693 on, 694 off", "phone-sam": "0 off, 693.5 on" };
     const [question] = asked(strict, late, days(1)).questions.list;
-    expect(question!.text).toBe("When did sam come home on Thursday 1 January?");
-    expect(question!.answers.map(({ says }) => says)).toEqual(["About 12:30", "About 12:33", "Not then: was at home all along, 12:16 to 12:37", "Not then: was out all along, 12:16 to 12:37"]);
+    expect(question!.text).toBe("Did sam come home between 12:16 and 12:37 on Thursday 1 January, and when?");
+    expect(question!.answers.map(({ says }) => says)).toEqual(["Yes, about 12:30", "Yes, about 12:33", "No, sam was at home the whole time, 12:16 to 12:37", "No, sam was out the whole time, 12:16 to 12:37"]);
   });
 
   it("does not let an answer reach over a departure that the person's own sensors saw", () => {
     const shortly = { ...oneArrival, "phone-sam": "0 on, 685 off, 691.5 on" };
     const [question] = asked(strict, shortly, days(1)).questions.list;
     expect(rowsOf(question!, "Yes")).toEqual([["sam", "away", 685, 690], ["sam", "here", 690, 694.5]]);
-    expect(question!.answers.map(({ says }) => says)).toContain("No: left about 12:25");
+    expect(question!.answers.map(({ says }) => says)).toContain("No, but sam left home about 12:25");
   });
 });
 
@@ -105,7 +105,7 @@ describe("a diary that everything else denies", () => {
     const { questions, judged } = asked(strict, told, days(1), { entries });
     expect(judged.finding).toMatchObject({ verdict: "do not enable", firings: { wrong: 1 } });
     expect(questions.list[0]).toMatchObject({ again: true, text: "Your diary says that sam was out on Thursday 1 January from 12:30 to 13:00. Is that so?" });
-    expect(questions.list[0]!.answers.map(({ says, rows }) => [says, rows[0]!.state])).toEqual([["Yes, it is so", "away"], ["No", "taken back"]]);
+    expect(questions.list[0]!.answers.map(({ says, rows }) => [says, rows[0]!.state])).toEqual([["Yes, it is so", "away"], ["No, or I am not sure any more", "taken back"]]);
     expect(asked(strict, told, days(1), { entries, twice: questions.list[0]!.about }).questions.list).toEqual([]);
   });
 });

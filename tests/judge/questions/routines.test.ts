@@ -1,4 +1,5 @@
 import { describe, expect, it } from "vitest";
+import type { Interval } from "../../../src/ground/intervals.js";
 import type { Frame } from "../../../src/judge/questions/frames.js";
 import { localWords } from "../../../src/judge/questions/local-words.js";
 import { movementsOf } from "../../../src/judge/questions/movements.js";
@@ -13,10 +14,10 @@ const at = (day: number, hour: number): number => (day * 24 + hour - 1) * 60;
 const frame = (day: number, hour: number): Frame => ({ subject: "robin", class: "person", states: new Set([1]), from: min(at(day, hour)), to: min(at(day, hour) + 20), instants: [] });
 
 /** Robin's phone is lost for twenty minutes on some nights, and only then. */
-function routines(frames: readonly Frame[], gate = "0 off", written: ReadonlyMap<string, readonly { from: number; to: number }[]> = new Map()): Routine[] {
+function routines(frames: readonly Frame[], gate = "0 off", written: ReadonlyMap<string, readonly Interval[]> = new Map(), wasAsked: (time: Interval) => boolean = () => false): Routine[] {
   const lost = frames.map(({ from, to }) => `${from / min(1)} off, ${to / min(1)} on`);
   const accounts = accountsOf({ "gate-contact": gate, "phone-sam": "0 on", "phone-robin": ["0 on", ...lost].join(", ") }, [], period);
-  return routineQuestions(frames, frames, { site, accounts, period, words: localWords(site.timeZone), written, movements: movementsOf(site, accounts) });
+  return routineQuestions(frames, frames, { site, accounts, period, words: localWords(site.timeZone), written, wasAsked, movements: movementsOf(site, accounts) });
 }
 
 const nights = [frame(1, 23.2), frame(3, 1.5), frame(4, 2), frame(6, 3.4)];
@@ -26,7 +27,7 @@ describe("a phone that is lost and found again on several nights", () => {
 
   it("is one question about a habit, its hours rounded outward", () => {
     expect(others).toEqual([]);
-    expect(habit!.draft.text).toBe("Was robin at home every night from 23:00 to 04:00 between 2 January and 7 January? Except:");
+    expect(habit!.draft.text).toBe("Was robin at home every night from 23:00 to 04:00, from Friday 2 January to Wednesday 7 January?");
     expect(habit!.frames).toEqual(nights);
   });
 
@@ -42,6 +43,18 @@ describe("a phone that is lost and found again on several nights", () => {
   it("leaves out the nights of which the diary tells", () => {
     const [again] = routines(nights, "0 off", new Map([["robin", [{ from: 0, to: min(at(4, 12)) }]]]));
     expect(again!.draft.days).toHaveLength(2);
+  });
+
+  it("leaves out a night that somebody excepted or knew nothing of: what moved in it is asked about by itself", () => {
+    const third = habit!.draft.days[2]!;
+    const [again] = routines(nights, "0 off", new Map(), ({ from, to }) => from === third.from && to === third.to);
+    expect(again!.draft.days).toEqual(habit!.draft.days.filter((day) => day !== third));
+    expect(again!.frames).toEqual(nights.filter(({ from }) => from < third.from || from >= third.to));
+  });
+
+  it("is about the nights and about the times in them, so that who does not know is asked about neither again", () => {
+    expect(habit!.draft.about.slice(0, 5)).toEqual(habit!.draft.days.map(({ from, to }) => ({ subject: "robin", from, to })));
+    expect(habit!.draft.about.slice(5)).toEqual(nights.map(({ from, to }) => ({ subject: "robin", from, to })));
   });
 });
 

@@ -28,7 +28,7 @@ export function answerOf(question: Question, world: World, chance: Chance, memor
   if (chance() < memory.unknown) return unknown;
   const right = rightAnswer(question, world);
   if (right === null) return unknown;
-  if (chance() >= memory.mistakes) return withoutExceptions(right, question, world);
+  if (chance() >= memory.mistakes) return withExceptions(right, question, world);
   const others = question.answers.filter((one) => one !== right);
   return others.length === 0 ? unknown : [...oneOf(chance, others).rows];
 }
@@ -37,7 +37,7 @@ export function answerOf(question: Question, world: World, chance: Chance, memor
 function rightAnswer(question: Question, world: World): Answer | null {
   const [first, second] = question.answers;
   if (question.sort === "routine" && first !== undefined && second !== undefined) {
-    return withoutExceptions(first, question, world).length * 2 >= first.rows.length ? first : second;
+    return withExceptions(first, question, world).filter(({ state }) => state !== "").length * 2 >= first.rows.length ? first : second;
   }
   const shares = question.answers.map((one) => trueShare(one.rows, world));
   const best = max(shares) ?? 0;
@@ -46,10 +46,12 @@ function rightAnswer(question: Question, world: World): Answer | null {
   return best < FITS ? null : (question.answers[shares.indexOf(best)] ?? null);
 }
 
-function withoutExceptions({ rows }: Answer, { days, sort }: Question, world: World): Row[] {
-  if (sort !== "routine") return [...rows];
+/** The rows of an answer; of a day on which the habit was broken one without a state, as `keyworthy confirm` writes. */
+function withExceptions({ rows }: Answer, { days, sort, about }: Question, world: World): Row[] {
+  const [subject] = about.map((one) => one.subject);
+  if (sort !== "routine" || subject === undefined) return [...rows];
   const broken = days.filter((day) => rows.some((row) => row.from < day.to && day.from < row.to && falseMs(row, world) > EXCEPTION_MS));
-  return rows.filter((row) => !broken.some((day) => row.from < day.to && day.from < row.to));
+  return [...rows.filter((row) => !broken.some((day) => row.from < day.to && day.from < row.to)), ...broken.map(({ from, to }) => ({ subject, state: "", from, to }))];
 }
 
 function trueShare(rows: readonly Row[], world: World): number {
