@@ -116,7 +116,7 @@ function wrongReasons(input: VerdictInput, bounds: VerdictBounds): Reason[] {
   const seen = seenText(figures.evidence.yearsSeen);
   const confident = `at ${percentText(confidence)} confidence`;
   const most = `at most ${figureText(bounds.wrongUpper, "up")} wrong a year ${confident}${clumpText(figures)}${variantsText(figures)}`;
-  const upperText = capitalised(`${counted} ${confirmedTimeText(input)}: ${most}`);
+  const upperText = capitalised(`${counted} ${confirmedTimeText(input).replace(/,$/, "")}: ${most}`);
   const others = unverifiedText(input);
   const rest = others === "" ? "" : ` ${others}`;
   const measured = Number.isFinite(bounds.wrongUpper) ? bounds.wrongUpper : null;
