@@ -36,7 +36,7 @@ h2{margin:0 0 1rem;font-size:1.45rem;scroll-margin-top:1rem}
 h3{margin:2rem 0 .6rem;font-size:1.25rem;scroll-margin-top:1rem}
 h4{margin:1.6rem 0 .4rem;font-size:1rem}
 .body{min-width:0}
-pre{overflow-x:auto;margin:.6rem 0;padding:.6rem .8rem;border:1px solid var(--hair);font-size:.85rem}
+pre{white-space:pre-wrap;overflow-wrap:anywhere;margin:.6rem 0;padding:.6rem .8rem;border:1px solid var(--hair);font-size:.85rem}
 .body>:first-child,.body>:first-child>h3{margin-top:0}
 @media(min-width:62rem){
 .part{display:grid;grid-template-columns:12.5rem minmax(0,1fr);column-gap:2.5rem}

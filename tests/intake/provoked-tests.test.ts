@@ -34,7 +34,7 @@ describe("a provoked test in the diary", () => {
   });
 
   it("is not there while its cause is not filled in", async () => {
-    expect(await diaryOf(["test,,2026-10-04T10:00,"])).toEqual({ entries: [], tests: [] });
+    expect(await diaryOf(["test,,2026-10-04T10:00,"])).toEqual({ entries: [], unknown: [], twice: [], tests: [] });
   });
 
   it("must name a shared cause of the site", async () => {
@@ -68,6 +68,6 @@ describe("a provoked test in the diary", () => {
     const { entries, tests } = await diaryOf(["test,here,2026-10-04T10:00,2026-10-04T10:10"], { subjects });
     expect(entries.map(({ subject, state }) => [subject, state])).toEqual([["test", 1]]);
     expect(tests).toEqual([]);
-    expect(await message(["test,board-a,2026-10-04T10:00,2026-10-04T10:10"], { subjects })).toBe('diary.csv:2: A person has no such state. Expected "here" or "away", or nothing where it is not known; found "board-a".');
+    expect(await message(["test,board-a,2026-10-04T10:00,2026-10-04T10:10"], { subjects })).toBe('diary.csv:2: A person has no such state. Expected "here" or "away", or nothing where it is not known, or "taken back" to cancel what other rows say; found "board-a".');
   });
 });
