@@ -19,6 +19,7 @@ import { addFleet, compareFleet, FLEET_FOLDER, fleetText, writeFleet } from "./f
 import { folderName } from "./folder-name.js";
 import { keptAnswers, keptText, refuseDiaryInside, TO_CONFIRM_FILE, withKeptAnswers, type KeptAnswers } from "./kept-answers.js";
 import { loadAll, loadOthers, loadTried, refuseNamesakes } from "./load-sites.js";
+import { periodOptionNames } from "./period-options.js";
 import { makeProgress } from "./progress.js";
 import { filesOfShare, type Share } from "./share.js";
 import { summaryText } from "./summary.js";
@@ -32,9 +33,6 @@ export { auditFiles } from "./audit-files.js";
 const REDACTED_FOLDER = "redacted";
 /** A single site with this many bays gets a fleet result too. With two bays nobody can tell which one is odd. */
 const FEWEST_FLEET_BAYS = 3;
-
-/** What messages about the period call its parts. */
-const optionNames = { month: "--month", from: "--from", to: "--to" };
 
 const ours = [...auditFiles, ...furtherFiles];
 
@@ -87,7 +85,7 @@ export async function runAudit(request: AuditRequest, around: Surroundings): Pro
   const others = await loadOthers(request.siteFiles.filter((file) => !files.includes(file)).map((file) => resolve(around.folder, file)));
   refuseNamesakes(sites, [...sites, ...others]);
   const triedBySite = await loadTried(request.tryFile === null ? null : resolve(around.folder, request.tryFile), sites);
-  for (const site of sites) checkPeriod(site, request.period, optionNames);
+  for (const site of sites) checkPeriod(site, request.period, periodOptionNames);
   const counted: Counts[] = [];
   const problems: Problem[] = [];
   let clear = true;

@@ -2,6 +2,7 @@ import { link, open, readFile, realpath, rename, rm, stat } from "node:fs/promis
 import { basename, dirname, join } from "node:path";
 import { setTimeout as wait } from "node:timers/promises";
 import { InputError } from "../ground/problem.js";
+import { errorCode } from "./error-code.js";
 import { makerHasEnded, makingName, sweepUnfinished } from "./unfinished.js";
 
 /** A file that did not exist before is for its owner alone: a diary says when nobody is home. */
@@ -38,7 +39,7 @@ export async function changeFile(path: string, change: (content: Buffer | null) 
       await release();
     }
   } catch (error) {
-    const code = codeOf(error);
+    const code = errorCode(error);
     if (code === null) throw error;
     throw new InputError([{ code: "output-exists", what: "The file cannot be written", file: path, expected: "a file and a folder that you may write to", found: code, mend: "check the permissions of the file and of its folder, and the space on the disk" }]);
   }
@@ -76,7 +77,7 @@ async function linked(making: string, place: string): Promise<boolean> {
     await link(making, place);
     return true;
   } catch (error) {
-    if (codeOf(error) === "EEXIST") return false;
+    if (errorCode(error) === "EEXIST") return false;
     // File systems without links have only the rename.
     await rename(making, place);
     return true;
@@ -110,7 +111,7 @@ async function lock(place: string, longestWaitMs: number): Promise<() => Promise
 
 async function lockMade(path: string): Promise<boolean> {
   const file = await open(path, "wx", PRIVATE_FILE).catch((error: unknown) => {
-    if (codeOf(error) === "EEXIST") return null;
+    if (errorCode(error) === "EEXIST") return null;
     throw error;
   });
   if (file === null) return false;
@@ -133,15 +134,11 @@ async function removeIfLeft(path: string): Promise<void> {
 
 async function contentOf(path: string): Promise<Buffer | null> {
   return readFile(path).catch((error: unknown) => {
-    if (codeOf(error) === "ENOENT") return null;
+    if (errorCode(error) === "ENOENT") return null;
     throw error;
   });
 }
 
 function sameContent(a: Buffer | null, b: Buffer | null): boolean {
   return a === null || b === null ? a === b : a.equals(b);
-}
-
-function codeOf(error: unknown): string | null {
-  return error instanceof Error && "code" in error && typeof error.code === "string" ? error.code : null;
 }

@@ -14,11 +14,10 @@ import { earlierAudits } from "./earlier-audits.js";
 import { findFinished } from "./finished-audits.js";
 import { folderName } from "./folder-name.js";
 import { oneLine } from "./one-line.js";
+import { periodOptionNames } from "./period-options.js";
 import { makeProgress } from "./progress.js";
 import type { ExitStatus, Surroundings, Terminal } from "./surroundings.js";
 
-/** What messages about the period call its parts. */
-const optionNames = { month: "--month", from: "--from", to: "--to" };
 /** Where a terminal does not say how wide it is. */
 const USUAL_COLUMNS = 80;
 
@@ -35,10 +34,10 @@ export interface ConfirmRequest {
  */
 export async function runConfirm(request: ConfirmRequest, around: Surroundings): Promise<ExitStatus> {
   if (around.terminal === null) {
-    throw new InputError([{ code: "command-line", what: "`keyworthy confirm` asks at a terminal, and its input or output is none", expected: "to be started in a terminal, without | < or >", mend: "start it there; or audit the site, fill in the to-confirm.csv of the result, copy it beside the site file and name it under `diary`" }]);
+    throw new InputError([{ code: "command-line", what: "`keyworthy confirm` asks at a terminal, but its input or output is not a terminal", expected: "to be started in a terminal, without | < or >", mend: "start it there; or audit the site, fill in the to-confirm.csv of the result, copy it beside the site file and name it under `diary`" }]);
   }
   const site = await loadSite(resolve(around.folder, request.siteFile));
-  checkPeriod(site, request.period, optionNames);
+  checkPeriod(site, request.period, periodOptionNames);
   const place = await findDiaryPlace(site);
   const findings = await auditedInMemory({ ...site, diary: place.readable }, request, around);
   if (findings.questions.list.length === 0) {

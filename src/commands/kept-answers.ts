@@ -3,15 +3,16 @@ import { join, relative, resolve, sep } from "node:path";
 import { parse } from "csv-parse/sync";
 import { stringify } from "csv-stringify/sync";
 import { InputError, type ProblemParts } from "../ground/problem.js";
+import { diaryColumns } from "../intake/diary.js";
 import { findFiles } from "../intake/files.js";
 import type { Site } from "../site/site.js";
+import { asPeopleSaveIt } from "./csv-options.js";
 
 /** The file of a result that a person fills in. */
 export const TO_CONFIRM_FILE = "to-confirm.csv";
 
 /** Columns we fill ourselves, in this version or an earlier one; what stands in others somebody wrote. */
 const ourColumns = ["subject", "from", "to", "words", "question", "moves"];
-const rowOptions = { bom: true, relax_quotes: true, relax_column_count: true, skip_empty_lines: true, record_delimiter: ["\r\n", "\n", "\r"] };
 
 /** A to-confirm.csv in which somebody wrote. */
 export interface KeptAnswers {
@@ -32,7 +33,7 @@ export async function keptAnswers(folder: string): Promise<KeptAnswers | null> {
   if (bytes === null || bytes.length === 0) return null;
   const [first = [], ...rows] = rowsOf(bytes);
   const header = first.map((cell) => cell.trim());
-  if (!["subject", "state", "from", "to"].every((column) => header.includes(column))) {
+  if (!diaryColumns.every((column) => header.includes(column))) {
     throw new InputError([
       {
         code: "output-exists", what: `The ${TO_CONFIRM_FILE} of the earlier result is not as it was written, and may hold answers of yours that would be lost`, file: path,
@@ -46,7 +47,7 @@ export async function keptAnswers(folder: string): Promise<KeptAnswers | null> {
 
 function rowsOf(bytes: Buffer): string[][] {
   try {
-    return parse(new TextDecoder("utf-8", { fatal: true }).decode(bytes), rowOptions);
+    return parse(new TextDecoder("utf-8", { fatal: true }).decode(bytes), asPeopleSaveIt);
   } catch {
     return [];
   }
@@ -55,7 +56,7 @@ function rowsOf(bytes: Buffer): string[][] {
 /** A new to-confirm.csv with the kept rows first, as they stood. Rows that ask the same once more are left out. */
 export function withKeptAnswers(csv: string, kept: KeptAnswers | null): string {
   if (kept === null) return csv;
-  const [header = [], ...rows]: string[][] = parse(csv, rowOptions);
+  const [header = [], ...rows]: string[][] = parse(csv, asPeopleSaveIt);
   const columns = [...header, ...kept.header.filter((column) => !header.includes(column))];
   const inColumns = (own: readonly string[]) => (row: readonly string[]): string[] => columns.map((column) => row[own.indexOf(column)] ?? "");
   const asked = (row: readonly string[]): string => JSON.stringify(["subject", "from", "to"].map((column) => row[columns.indexOf(column)]));

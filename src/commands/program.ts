@@ -1,8 +1,8 @@
 import { Command, CommanderError, Option } from "commander";
-import type { AskedPeriod } from "../intake/period.js";
 import { InputError, problemText } from "../ground/problem.js";
 import { version } from "../ground/version.js";
 import type { Act } from "../site/site.js";
+import { askedPeriod, withPeriod, type PeriodWords } from "./period-options.js";
 import { parseShare } from "./share.js";
 import type { ExitStatus, Surroundings } from "./surroundings.js";
 import { writtenOut } from "./written-out.js";
@@ -40,13 +40,7 @@ function makeProgram(around: Surroundings, done: (status: ExitStatus) => void): 
     .showHelpAfterError("(`keyworthy --help` lists the commands)")
     .addHelpText("after", "\nExit status: 0 done and every rule is clear; 3 done and some rule is not; 2 the input or the command line is wrong; 1 anything else.");
 
-  program
-    .command("audit")
-    .description("judge every rule and score every signal of one or more sites; writes report.html and its data")
-    .argument("<site.yaml...>", "site files")
-    .addOption(new Option("--month <yyyy-mm>", "a calendar month of the site's time zone").conflicts(["from", "to"]))
-    .option("--from <time>", "begin of the period, a local day or time (default: the first reading)")
-    .option("--to <time>", "end of the period, not included (default: the last reading)")
+  withPeriod(program.command("audit").description("judge every rule and score every signal of one or more sites; writes report.html and its data").argument("<site.yaml...>", "site files"))
     .option("--out <folder>", "where the result goes (default: reports/SITE/PERIOD)", writtenOut)
     .option("--try <rules.yaml>", "further rules to replay beside the site's own, for comparison")
     .option("--redact", "write the results without names, places and dates, for sharing", false)
@@ -94,13 +88,7 @@ function makeProgram(around: Surroundings, done: (status: ExitStatus) => void): 
     .option("--quiet", "say nothing but problems", false)
     .action(async (folders: string[], options: { before: string; show: boolean; quiet: boolean }) => done(await (await import("./thin.js")).runThin({ folders, before: options.before, only: options.show ? "show" : null, quiet: options.quiet }, around)));
 
-  program
-    .command("confirm")
-    .description("ask you at the terminal about the moments that matter most, and write your answers into the diary")
-    .argument("<site.yaml>", "site file")
-    .addOption(new Option("--month <yyyy-mm>", "a calendar month of the site's time zone").conflicts(["from", "to"]))
-    .option("--from <time>", "begin of the period, a local day or time (default: the first reading)")
-    .option("--to <time>", "end of the period, not included (default: the last reading)")
+  withPeriod(program.command("confirm").description("ask you at the terminal about the moments that matter most, and write your answers into the diary").argument("<site.yaml>", "site file"))
     .option("--quiet", "no progress", false)
     .action(async (siteFile: string, options: PeriodWords & { quiet: boolean }) => done(await (await import("./confirm.js")).runConfirm({ siteFile, period: askedPeriod(options), quiet: options.quiet }, around)));
 
@@ -112,17 +100,15 @@ function makeProgram(around: Surroundings, done: (status: ExitStatus) => void): 
     .option("--around <length>", "also show changes and firings this long before and after", "10min")
     .action(async (findingsFile: string, options: { at: string; around: string }) => done(await (await import("./explain.js")).runExplain({ findingsFile, ...options }, around)));
 
-  program
+  const propose = program
     .command("propose")
     .description("look for rules that do better than those that are not clear, as text for the site file")
     .argument("<site.yaml>", "site file; it is not changed")
     .addOption(new Option("--act <act>", "only for rules of this act").choices(["unlock", "lock", "disarm", "arm"]))
-    .option("--rule <name>", "only for the rule of this name")
-    .addOption(new Option("--month <yyyy-mm>", "a calendar month of the site's time zone").conflicts(["from", "to"]))
-    .option("--from <time>", "begin of the period, a local day or time (default: the first reading)")
-    .option("--to <time>", "end of the period, not included (default: the last reading)")
+    .option("--rule <name>", "only for the rule of this name");
+  withPeriod(propose)
     .option("--quiet", "no progress", false)
-    .action(async (siteFile: string, options: { act?: Act; rule?: string; month?: string; from?: string; to?: string; quiet: boolean }) =>
+    .action(async (siteFile: string, options: PeriodWords & { act?: Act; rule?: string; quiet: boolean }) =>
       done(await (await import("./propose.js")).runPropose({ siteFile, act: options.act ?? null, rule: options.rule ?? null, period: askedPeriod(options), quiet: options.quiet }, around)),
     );
 
@@ -152,13 +138,6 @@ function makeProgram(around: Surroundings, done: (status: ExitStatus) => void): 
   return program;
 }
 
-/** The options that name a period, as commander gives them. */
-interface PeriodWords {
-  readonly month?: string;
-  readonly from?: string;
-  readonly to?: string;
-}
-
 /** The options of `audit` as commander gives them. */
 interface AuditOptionWords extends PeriodWords {
   readonly out?: string;
@@ -170,10 +149,4 @@ interface AuditOptionWords extends PeriodWords {
   readonly forgetRows: boolean;
   readonly parquet: boolean;
   readonly quiet: boolean;
-}
-
-function askedPeriod(options: PeriodWords): AskedPeriod {
-  if (options.month !== undefined) return { form: "month", month: options.month };
-  if (options.from !== undefined || options.to !== undefined) return { form: "range", from: options.from ?? null, to: options.to ?? null };
-  return { form: "all" };
 }

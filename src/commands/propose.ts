@@ -7,6 +7,7 @@ import type { Findings } from "../result/findings.js";
 import type { Proposal, ProposalFigures, RuleProposals } from "../result/proposals.js";
 import { loadSite } from "../site/load.js";
 import type { Act, Site } from "../site/site.js";
+import { periodOptionNames } from "./period-options.js";
 import { makeProgress } from "./progress.js";
 import { oneLine } from "./one-line.js";
 import type { ExitStatus, Surroundings } from "./surroundings.js";
@@ -28,7 +29,7 @@ export interface ProposeRequest {
  */
 export async function runPropose(request: ProposeRequest, around: Surroundings): Promise<ExitStatus> {
   const site = await loadSite(resolve(around.folder, request.siteFile));
-  checkPeriod(site, request.period, { month: "--month", from: "--from", to: "--to" });
+  checkPeriod(site, request.period, periodOptionNames);
   const asked = askedRules(site, request);
   const progress = makeProgress(around, request.quiet);
   const findings = await auditSite(site, { period: request.period, madeAt: around.now(), watch: { onProgress: progress.onProgress } }).finally(() => {

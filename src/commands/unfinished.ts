@@ -2,6 +2,7 @@ import { randomBytes } from "node:crypto";
 import { readdir, rename, rm, stat } from "node:fs/promises";
 import { hostname } from "node:os";
 import { basename, join } from "node:path";
+import { errorCode } from "./error-code.js";
 
 /*
  * A killed run leaves an unfinished folder, and in it a record of when nobody was home. The folder's name contains the
@@ -58,7 +59,7 @@ function isAlive(processId: number, ofToken: string): boolean {
     return true;
   } catch (error) {
     // The process exists but belongs to another user.
-    return error instanceof Error && "code" in error && error.code === "EPERM";
+    return errorCode(error) === "EPERM";
   }
 }
 

@@ -3,6 +3,7 @@ import { createWriteStream, type WriteStream } from "node:fs";
 import { finished } from "node:stream/promises";
 import { dirname, join } from "node:path";
 import { InputError } from "../ground/problem.js";
+import { errorCode } from "./error-code.js";
 import { asideOf, makingPrefix, sweepUnfinished } from "./unfinished.js";
 
 /** Only the owner may read and write: these files say when nobody is home. */
@@ -74,8 +75,9 @@ async function makeBeside(parent: string): Promise<{ readonly firstMade: string 
     await sweepUnfinished(parent);
     return { firstMade, making: await mkdtemp(join(parent, makingPrefix())) };
   } catch (error) {
-    if (!(error instanceof Error && "code" in error && typeof error.code === "string")) throw error;
-    throw new InputError([{ code: "output-exists", what: "No folder for the result can be made here", file: parent, expected: "a place that you may write to", found: error.code, mend: "name another folder with --out" }]);
+    const code = errorCode(error);
+    if (code === null) throw error;
+    throw new InputError([{ code: "output-exists", what: "No folder for the result can be made here", file: parent, expected: "a place that you may write to", found: code, mend: "name another folder with --out" }]);
   }
 }
 
@@ -132,7 +134,7 @@ async function entries(folder: string): Promise<string[]> {
     return await readdir(folder);
   } catch (error) {
     if (isMissing(error)) return [];
-    if (error instanceof Error && "code" in error && error.code === "ENOTDIR") {
+    if (errorCode(error) === "ENOTDIR") {
       throw new InputError([{ code: "output-exists", what: "The output folder is a file", file: folder, mend: "name another folder with --out" }]);
     }
     throw error;
@@ -140,5 +142,5 @@ async function entries(folder: string): Promise<string[]> {
 }
 
 function isMissing(error: unknown): boolean {
-  return error instanceof Error && "code" in error && error.code === "ENOENT";
+  return errorCode(error) === "ENOENT";
 }

@@ -14,7 +14,7 @@ import { lookUp } from "../ground/look-up.js";
 import { saidOnce, TAKEN_BACK, withoutTakenBack, writtenTwice, type SubjectTime, type TakenBack } from "./diary-corrections.js";
 
 /** The columns of a diary file; others may stand beside them. */
-const diaryColumns = ["subject", "state", "from", "to"] as const;
+export const diaryColumns = ["subject", "state", "from", "to"] as const;
 type DiaryColumn = (typeof diaryColumns)[number];
 
 /** What the diary files say: what was certain, and apart from it the tests that somebody made. */

@@ -68,7 +68,7 @@ function clockCounts({ first, second, correctedSeconds, readAs, offset, drift, p
   return { first, second, correctedSeconds, readAs, offset: figure(offset), drift: figure(drift), pairs };
 }
 
-/** A rule's counts of a period of so many days. */
+/** A rule's counts of one period; `days` is its length. */
 export function ruleCounts(rule: RuleFinding, days: number): RuleCounts {
   const { yearsSeen, blindShare, unclearShare, unclearDaysShare, covers } = rule.evidence;
   return {

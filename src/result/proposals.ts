@@ -41,7 +41,7 @@ const proposal = z.strictObject({
   /** Text to be put under `rules:` in the site file. */
   yaml: z.string(),
   condition: z.string(),
-  /** So many signals and shared causes at least must lie together to make it act. */
+  /** The fewest signals and shared causes that must lie together to make it act. */
   groups: z.int(),
   /** Parts of its condition that speak of one signal each. */
   conditions: z.int(),

@@ -1,7 +1,7 @@
 import { chiSquareQuantile } from "./distributions.js";
 import { requireAmount, requireConfidence } from "./requirements.js";
 
-/** Events that count for different amounts: Σ k, Σ k² over those seen, and the largest that the next one may count for. */
+/** Events of unlike weight: the sum of their weights, that of the squares, and the largest weight that the next event may have. */
 export interface WeightedCount {
   readonly total: number;
   readonly squares: number;

@@ -109,7 +109,7 @@ describe("confirm without a terminal", () => {
     const around = listening(await folderWith({ "site.yaml": tinySite, "log.csv": tinyLog(2) }));
     expect(await runProgram(["confirm", "site.yaml"], around)).toBe(2);
     expect(around.told()).toBe(
-      "`keyworthy confirm` asks at a terminal, and its input or output is none. Expected to be started in a terminal, without | < or >. To mend it: start it there; or audit the site, fill in the to-confirm.csv of the result, copy it beside the site file and name it under `diary`.\n",
+      "`keyworthy confirm` asks at a terminal, but its input or output is not a terminal. Expected to be started in a terminal, without | < or >. To mend it: start it there; or audit the site, fill in the to-confirm.csv of the result, copy it beside the site file and name it under `diary`.\n",
     );
   });
 });

@@ -1,7 +1,9 @@
 import { parse } from "csv-parse/sync";
 import { stringify } from "csv-stringify/sync";
 import { DateTime } from "luxon";
+import { asPeopleSaveIt } from "../csv-options.js";
 import { InputError } from "../../ground/problem.js";
+import { diaryColumns } from "../../intake/diary.js";
 import { isoText } from "../../result/values.js";
 
 /** A row for the diary: times are epoch milliseconds. An empty state says "I don't know". */
@@ -20,8 +22,7 @@ export interface Writing {
   readonly note: string;
 }
 
-const columns = ["subject", "state", "from", "to"] as const;
-const newHeader = [...columns, "note"];
+const newHeader = [...diaryColumns, "note"];
 /** As all CSV we write (RFC 4180). */
 const NEW_LINE = "\r\n";
 
@@ -41,10 +42,10 @@ export function withRows(content: Buffer | null, rows: readonly DiaryRow[], writ
 }
 
 function headerOf(text: string, file: string): string[] {
-  const rows: string[][] = parse(text, { to: 1, bom: true, relax_quotes: true, relax_column_count: true, skip_empty_lines: true, record_delimiter: ["\r\n", "\n", "\r"] });
+  const rows: string[][] = parse(text, { ...asPeopleSaveIt, to: 1 });
   const header = (rows[0] ?? []).map((cell) => cell.trim());
-  if (columns.every((column) => header.includes(column))) return header;
-  throw new InputError([{ code: "column-missing", what: "The diary file has not the header of a diary", file, expected: columns.join(","), found: header.slice(0, 10).join(","), mend: "correct its first line, or name another file under `diary` in the site file" }]);
+  if (diaryColumns.every((column) => header.includes(column))) return header;
+  throw new InputError([{ code: "column-missing", what: "The first line of the diary file is not the header of a diary", file, expected: diaryColumns.join(","), found: header.slice(0, 10).join(","), mend: "correct its first line, or name another file under `diary` in the site file" }]);
 }
 
 function cellOf(column: string, row: DiaryRow, { timeZone, note }: Writing): string {

@@ -14,12 +14,11 @@ export function bandMender(
 ): (signal: string, stretch: Interval) => boolean {
   const retold = new Map<string, SignalAccount | null>();
   const mended = (signal: string): SignalAccount | null => {
-    const advised = bands.find((one) => one.signal === signal)?.suggested ?? null;
-    const band = site.signals.find(({ id }) => id === signal)?.band ?? null;
     const known = retold.get(signal);
     if (known !== undefined) return known;
-    const { nearMetres, farMetres } = advised ?? { nearMetres: 0, farMetres: 0 };
-    const account = advised === null || band === null ? null : withBand(signal, { ...band, nearMetres, farMetres });
+    const advised = bands.find((one) => one.signal === signal)?.suggested ?? null;
+    const band = site.signals.find(({ id }) => id === signal)?.band ?? null;
+    const account = advised === null || band === null ? null : withBand(signal, { ...band, nearMetres: advised.nearMetres, farMetres: advised.farMetres });
     retold.set(signal, account);
     return account;
   };

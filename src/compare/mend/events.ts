@@ -36,7 +36,7 @@ export interface Owner {
   readonly key: string;
 }
 
-/** A single event without a culprit, but for what is told. */
+/** One event, without an instant and without a culprit unless they are given. */
 function eventOf(rule: RuleFinding, harm: Harm, owner: Owner, more: Partial<Pick<MendEvent, "times" | "at" | "culprit">>): MendEvent {
   return { rule, harm, owner, times: 1, at: null, culprit: null, ...more };
 }
@@ -48,7 +48,7 @@ const CLOCKS_FAULT: readonly Culprit["what"][] = [
   "said the opposite", "already so", "came back", "too late", "window ended", "held too long", "no longer so",
 ];
 /** A firing this close to the beginning of a false report may be its doing. Our own choice. */
-export const NEAR_MS = 10 * MINUTE_MS;
+const NEAR_MS = 10 * MINUTE_MS;
 /** One late report is no fault: a sensor is blamed from this many wanted instants that it only told late. Our own choice. */
 const LEAST_LATE = 3;
 

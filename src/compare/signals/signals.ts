@@ -3,7 +3,7 @@ import { chargedStretches, chargingTimeline, judgedTurns } from "../../truth/epi
 import type { ReferenceBook } from "../../truth/reference/reference.js";
 import type { SignalAccount } from "../../truth/signals/account.js";
 import type { SignalSpec, Site } from "../../site/site.js";
-import { compareTurns } from "../../truth/episodes/compare-turns.js";
+import { compareTurns, type TurnComparison } from "../../truth/episodes/compare-turns.js";
 import { OFF, ON } from "../../timeline/timeline.js";
 import { durations } from "../../timeline/durations.js";
 import { agreementWith, judgedAgainst } from "./agreement.js";
@@ -78,6 +78,9 @@ function judged(
   const behind = lagBook === book ? reference : lagBook(signal.subject, [signal.id]);
   const [off, on] = judgedTurns(account, reference, site);
   const transitions = transitionCounts([off, on], chargedStretches(account, reference, [off, on], site));
+  // Mostly nothing depends on the signal, and both references are the same.
+  const turnsTo = (to: typeof OFF | typeof ON): TurnComparison => compareTurns(account, behind.timeline, to, site, behind.barriers);
+  const [offLags, onLags] = behind === reference ? [off.comparison, on.comparison] : [turnsTo(OFF), turnsTo(ON)];
   const against = judgedAgainst(account.account, reference, period);
   const others = site.signals.filter((other) => other.subject === signal.subject && other.id !== signal.id);
   return {
@@ -92,8 +95,8 @@ function judged(
       against.jointHours.disputed * HOUR_MS,
       site.confidence,
     ),
-    lagOn: lagQuantiles(compareTurns(account, behind.timeline, ON, site, behind.barriers), site.confidence),
-    lagOff: lagQuantiles(compareTurns(account, behind.timeline, OFF, site, behind.barriers), site.confidence),
+    lagOn: lagQuantiles(onLags, site.confidence),
+    lagOff: lagQuantiles(offLags, site.confidence),
     siblings: siblingsOf(signal, others, accounts, site.confidence),
   };
 }

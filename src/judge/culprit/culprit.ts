@@ -18,7 +18,7 @@ import { strayFrom, truthAround, type SubjectTruth } from "./event.js";
 import { servingValue, type Setting } from "./serving-value.js";
 import { smallerFirst, smallestChange, type Failing, type Needed, type SmallestChange } from "./smallest-change.js";
 import { closestWays, leafKey, type Way } from "./ways.js";
-import { alsoText, cameText, lengthText, stateOfText, stretchText, timeText, type ReadText } from "./words.js";
+import { alsoText, cameText, lengthText, saidText, stateOfText, stretchText, timeText, type ReadText } from "./words.js";
 
 /** A window that ended, or a turn that came, further away than this had nothing to do with the event. Our own choice. */
 const REACH_MS = HOUR_MS;
@@ -145,11 +145,22 @@ function subjectOf(signal: string, { rule }: Context): string {
   return rule.site.signals.find(({ id }) => id === signal)?.subject ?? signal;
 }
 
-/** A step of a timeline; null where it reaches to the end of the history. */
-interface SaidStretch {
-  readonly state: number;
+/** A stretch of time; null where it reaches to the end of the history. */
+interface OpenStretch {
   readonly from: number | null;
   readonly to: number | null;
+}
+
+/** A step of a timeline. */
+interface SaidStretch extends OpenStretch {
+  readonly state: number;
+}
+
+/** What two stretches that meet have in common. */
+export function overlapOf(one: OpenStretch, other: OpenStretch): OpenStretch {
+  const from = Math.max(one.from ?? -Infinity, other.from ?? -Infinity);
+  const to = Math.min(one.to ?? Infinity, other.to ?? Infinity);
+  return { from: Number.isFinite(from) ? from : null, to: Number.isFinite(to) ? to : null };
 }
 
 /** The step in force at an instant. */
@@ -159,12 +170,9 @@ export function stretchAt(timeline: Timeline, at: number): SaidStretch {
 }
 
 /** The part of what was said in which the opposite was true, around the wanted instant; all of it where nobody can tell. */
-function lieWithin(said: SaidStretch, truth: Timeline, aimed: 0 | 1, wantedAt: number): SaidStretch {
+function lieWithin(said: OpenStretch, truth: Timeline, aimed: 0 | 1, wantedAt: number): OpenStretch {
   if (stateAt(truth, wantedAt) !== aimed) return said;
-  const real = stretchAt(truth, wantedAt);
-  const from = Math.max(said.from ?? -Infinity, real.from ?? -Infinity);
-  const to = Math.min(said.to ?? Infinity, real.to ?? Infinity);
-  return { state: said.state, from: Number.isFinite(from) ? from : null, to: Number.isFinite(to) ? to : null };
+  return overlapOf(said, stretchAt(truth, wantedAt));
 }
 
 function textOf({ claim, atom }: ClaimLeaf, found: Found, context: Context): string {
@@ -195,7 +203,7 @@ function textOf({ claim, atom }: ClaimLeaf, found: Found, context: Context): str
     default: {
       const opposite = stateOfText(signal, claim.form === "turned" ? opposed(claim.to) : opposed(claim.state), site);
       const reading = context.read(signal, found.from ?? context.window.from, found.to ?? context.window.to);
-      return `${signal} ${reading === null ? `said ${opposite}` : `read ${reading}, which counts as ${opposite},`} ${stretchText(found.from, found.to, site)}: ${none}.`;
+      return `${saidText(signal, reading, opposite)} ${stretchText(found.from, found.to, site)}: ${none}.`;
     }
   }
 }

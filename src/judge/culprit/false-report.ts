@@ -9,8 +9,8 @@ import { turned } from "../../timeline/turned.js";
 import { decidingAtoms, type AtomState } from "../rule/deciding-atoms.js";
 import { confirmedTimeline } from "../rule/facts.js";
 import { accountOf, type RuleOverHistory } from "../replay/replay.js";
-import { nobody, stretchAt } from "./culprit.js";
-import { alsoText, lengthText, stateOfText, stretchText, timeText, type ReadText } from "./words.js";
+import { nobody, overlapOf, stretchAt } from "./culprit.js";
+import { alsoText, lengthText, saidText, stateOfText, stretchText, timeText, type ReadText } from "./words.js";
 
 /** A signal on which a wrong firing rested, and what it said falsely. */
 interface FalseReport {
@@ -69,7 +69,7 @@ function reportOf({ atom, state }: AtomState, at: number, looking: Looking): Fal
   const word = stateOfText(atom.ref, claimed, rule.site);
   const lie = overlapOf(stretchAt(account.live, at), stretchAt(truth, at));
   const reading = looking.read(atom.ref, lie.from ?? at, lie.to ?? at + 1);
-  const text = `${atom.ref} ${reading === null ? `said ${word}` : `read ${reading}, which counts as ${word},`} ${stretchText(lie.from, lie.to, rule.site)}, while ${subject} was ${stateOfText(atom.ref, (1 - claimed) as 0 | 1, rule.site)}.`;
+  const text = `${saidText(atom.ref, reading, word)} ${stretchText(lie.from, lie.to, rule.site)}, while ${subject} was ${stateOfText(atom.ref, (1 - claimed) as 0 | 1, rule.site)}.`;
   return { signal: atom.ref, condition: expressionText(atom, rule.site), what: "said the opposite", ...lie, bySeconds: null, began: lie.from ?? -Infinity, text };
 }
 
@@ -86,7 +86,7 @@ function turnReport(signal: string, to: 0 | 1, turnedAt: number, condition: stri
   if (state !== to) {
     const lie = overlapOf(stretchAt(live, turnedAt), stretchAt(truth, turnedAt));
     const reading = read(signal, lie.from ?? turnedAt, lie.to ?? turnedAt + 1);
-    const text = `${signal} ${reading === null ? `said ${word}` : `read ${reading}, which counts as ${word},`} ${stretchText(lie.from, lie.to, site)}, while ${subject} was ${opposite}.`;
+    const text = `${saidText(signal, reading, word)} ${stretchText(lie.from, lie.to, site)}, while ${subject} was ${opposite}.`;
     return { ...said, what: "said the opposite", ...lie, bySeconds: null, text };
   }
   const since = stretchAt(truth, turnedAt).from;
@@ -97,15 +97,4 @@ function turnReport(signal: string, to: 0 | 1, turnedAt: number, condition: stri
   }
   const text = `${signal} had dropped out: it said ${opposite} ${stretchText(before, turnedAt, site)} while ${subject} was ${word} all the time, and its return looked like a change.`;
   return { ...said, what: "came back", from: before, to: turnedAt, bySeconds: before === null ? null : Math.round((turnedAt - before) / SECOND_MS), text };
-}
-
-interface Lie {
-  readonly from: number | null;
-  readonly to: number | null;
-}
-
-function overlapOf(one: Lie, other: Lie): Lie {
-  const from = Math.max(one.from ?? -Infinity, other.from ?? -Infinity);
-  const to = Math.min(one.to ?? Infinity, other.to ?? Infinity);
-  return { from: Number.isFinite(from) ? from : null, to: Number.isFinite(to) ? to : null };
 }

@@ -23,7 +23,7 @@ export type Setting = "withinMs" | "heldMs" | "recentlyMs";
 export function servingValue(rule: RuleOverHistory, stretch: WantedStretch, atom: Atom, setting: Setting, neededMs: number): number | null {
   const longer = setting !== "heldMs";
   const candidates = longer ? WRITTEN_MS.filter((ms) => ms >= neededMs) : [0, ...WRITTEN_MS].filter((ms) => ms <= neededMs).reverse();
-  // The next one may serve where a first one just misses by the rule's other parts; more are not worth a replay.
+  // If the first value just misses because of the rule's other parts, the next may serve. More are not worth a replay.
   return candidates.slice(0, 2).find((ms) => servesWith(rule, stretch, atom, { [setting]: ms })) ?? null;
 }
 

@@ -39,6 +39,11 @@ export function stateOfText(signal: string, state: 0 | 1, site: Pick<Site, "sign
   return state === 1 ? words.on : words.off;
 }
 
+/** `phone-tom said here`, or `bay-1-wall read 118 in, which counts as empty,` where a reading is known. */
+export function saidText(signal: string, reading: string | null, word: string): string {
+  return `${signal} ${reading === null ? `said ${word}` : `read ${reading}, which counts as ${word},`}`;
+}
+
 /** What a signal did when its claim came to hold: `phone-tom turned here`, `bay-1-wall said occupied`. */
 export function cameText(claim: Claim, site: Pick<Site, "signals" | "subjects">): string {
   if (claim.form === "mixed") return `what is asked of ${claim.signal} was so`;

@@ -1,7 +1,7 @@
 import { durationText } from "../../site/duration.js";
 import { MINUTE_MS } from "../../ground/units.js";
 import type { Expression } from "../../site/expression.js";
-import { isAtom } from "../rule/condition.js";
+import { atomsOf } from "../rule/condition.js";
 import type { PreparedRule } from "../rule/prepare.js";
 import type { SignalLags } from "../gap/gap.js";
 
@@ -38,8 +38,7 @@ export function coverOf(rule: PreparedRule, lags: SignalLags): CoverCheck {
 
 /** How far back each turn in the expression may lie; none where it only asks for states. */
 function windowsOf(expression: Expression): number[] {
-  if (isAtom(expression)) return expression.op === "turned" ? [expression.withinMs] : expression.recentlyMs === null ? [] : [expression.recentlyMs];
-  return expression.op === "not" ? windowsOf(expression.of) : expression.of.flatMap(windowsOf);
+  return atomsOf(expression).flatMap((atom) => (atom.op === "turned" ? atom.withinMs : (atom.recentlyMs ?? [])));
 }
 
 function inMinutes(lagMs: number): string {

@@ -75,9 +75,9 @@ function checkedEvidence({ heard: { years, wrongOccasions, checked }, unseenClum
 }
 
 /**
- * How many unverified firings may be wrong, and how much the draws speak against so many. Only numbers that may decide: the more are
- * wrong, the less it speaks against a rate, so none counts that the draws speak against no less than against a larger one. Groups of
- * numbers stand for their largest.
+ * The numbers of unverified firings that may be wrong, and how much the draws speak against each. A larger number speaks less against a
+ * rate, so a number is left out if the draws allow a larger one just as well. Where there are many, neighbours are taken together and
+ * stand for the largest of them.
  */
 function openNumbers(checked: readonly Checked[]): { readonly more: number; readonly evidence: number }[] {
   // Lists without a draw say nothing of how many are wrong: one list as good as all of them.

@@ -1,7 +1,7 @@
 import { SECOND_MS } from "../../ground/units.js";
 import type { Expression } from "../../site/expression.js";
 import type { SubjectClass } from "../../site/site.js";
-import { isAtom, type Atom } from "../rule/condition.js";
+import { atomsOf, type Atom } from "../rule/condition.js";
 import type { PreparedRule } from "../rule/prepare.js";
 import { atomKey } from "./residual.js";
 import { criticalAges } from "./atom-at.js";
@@ -57,11 +57,6 @@ export function sortedAges(atoms: readonly Atom[]): number[] {
 
 function atomsByRef(expression: Expression): Map<string, Atom[]> {
   const found = new Map<string, Map<string, Atom>>();
-  const visit = (part: Expression): void => {
-    if (isAtom(part)) found.set(part.ref, (found.get(part.ref) ?? new Map<string, Atom>()).set(atomKey(part), part));
-    else if (part.op === "not") visit(part.of);
-    else part.of.forEach(visit);
-  };
-  visit(expression);
+  for (const atom of atomsOf(expression)) found.set(atom.ref, (found.get(atom.ref) ?? new Map<string, Atom>()).set(atomKey(atom), atom));
   return new Map([...found].map(([ref, atoms]) => [ref, [...atoms.values()]]));
 }

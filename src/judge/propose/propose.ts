@@ -22,6 +22,7 @@ import { heardLive, overHistory, type RuleOverHistory } from "../replay/replay.j
 import { evaluateParts, timelineOfPart } from "../rule/evaluate.js";
 import { letsIn, prepareRule, type History } from "../rule/prepare.js";
 import { countText } from "../rule/words.js";
+import { TRAIN_SHARE } from "../settings/tune.js";
 import { arrivalRules } from "./arrivals.js";
 import { departureRules } from "./departures.js";
 import { makeInterned } from "./intern.js";
@@ -32,9 +33,6 @@ import { conditionCount, rankedOf, type Ranked } from "./ranking.js";
 import { reasonOf } from "./reason.js";
 import { hasSinglePoint, structureWith } from "./structure.js";
 import { aimsOf, betters, delayOf, figuresOf, makeYardstick, type Judged } from "./yardstick.js";
-
-/** The share of the period on which rules are chosen, as for settings. The rest must hold enough to judge by. Our own choice. */
-const TRAIN_SHARE = 0.6;
 
 /** A condition of one of the forms, with what the rule would have heard. */
 interface Candidate {

@@ -1,3 +1,4 @@
+import { sum } from "d3-array";
 import type { Interval } from "../../ground/intervals.js";
 import { SECOND_MS } from "../../ground/units.js";
 import type { Expression } from "../../site/expression.js";
@@ -10,6 +11,7 @@ import type { SignalLags } from "../gap/gap.js";
 import { makeSearcher } from "../gap/combine.js";
 import { gapQuestion } from "../gap/question.js";
 import { overHistory, type RuleOverHistory } from "../replay/replay.js";
+import { atomsOf } from "../rule/condition.js";
 import { prepareRule, type PreparedRule } from "../rule/prepare.js";
 import { groupsOf, structureWith } from "./structure.js";
 import type { Aims, Judged } from "./yardstick.js";
@@ -38,7 +40,7 @@ interface Ranking {
   readonly leftOut: Interval;
 }
 
-/** So many of each number of groups are looked at closely: a bound on time. Our own choice. */
+/** At most this many rules of each number of groups are looked at closely: each takes time. Our own choice. */
 const MOST_CLOSE = 4;
 
 /**
@@ -94,14 +96,11 @@ function compare(a: readonly number[], b: readonly number[]): number {
 
 /** How many parts of a condition speak of one signal each. */
 export function conditionCount(part: Expression): number {
-  if (part.op === "is" || part.op === "turned") return 1;
-  return part.op === "not" ? conditionCount(part.of) : part.of.reduce((sum, one) => sum + conditionCount(one), 0);
+  return atomsOf(part).length;
 }
 
 function windowsMs(part: Expression): number {
-  if (part.op === "turned") return part.withinMs;
-  if (part.op === "is") return (part.recentlyMs ?? 0) + (part.heldMs ?? 0);
-  return part.op === "not" ? windowsMs(part.of) : part.of.reduce((sum, one) => sum + windowsMs(one), 0);
+  return sum(atomsOf(part), (atom) => (atom.op === "turned" ? atom.withinMs : (atom.recentlyMs ?? 0) + (atom.heldMs ?? 0)));
 }
 
 /** 0 without a gap, 1 where nobody searched, 2 with one. */

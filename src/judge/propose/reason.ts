@@ -2,7 +2,7 @@ import type { Expression } from "../../site/expression.js";
 import { durationText } from "../../site/duration.js";
 import { expressionRefs } from "../../site/expression-refs.js";
 import type { Site, SubjectClass } from "../../site/site.js";
-import { SECOND_MS } from "../../ground/units.js";
+import { HOUR_MS, SECOND_MS } from "../../ground/units.js";
 import { countText } from "../rule/words.js";
 import { ON, OFF, type Timeline } from "../../timeline/timeline.js";
 import { decidingAtoms } from "../rule/deciding-atoms.js";
@@ -122,7 +122,7 @@ function classOf(signal: string, site: Site): SubjectClass | null {
 
 function wordFor({ ref }: Atom, site: Site): string {
   const wanted = classOf(ref, site);
-  return wanted === "bay" ? "a word from the bays" : wanted === "door" ? "a word from the doors" : "a word from the people's devices";
+  return wanted === "bay" ? "a report from the bays" : wanted === "door" ? "a report from the doors" : "a report from the people's devices";
 }
 
 /** How far back the condition looks for a turn of the signal; 0 where it does not. */
@@ -137,7 +137,7 @@ function sinceTurn({ times, states }: Timeline, to: 0 | 1, at: number): number |
   for (let i = times.length - 1; i > 0; i -= 1) {
     const time = times[i] ?? 0;
     if (time > at || states[i] !== (to === 1 ? ON : OFF)) continue;
-    return at - time <= 3_600_000 ? at - time : null;
+    return at - time <= HOUR_MS ? at - time : null;
   }
   return null;
 }

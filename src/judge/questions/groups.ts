@@ -55,15 +55,17 @@ export function reachOf(judged: JudgedRule, questions: readonly Bearing[], bare:
     return chosen.sort((a, b) => b.tells - a.tells || (direction === 1 ? drawnAt(a.bearing) - drawnAt(b.bearing) : 0));
   });
   const findingOf = (chosen: readonly { readonly rows: readonly Row[] }[]): RuleFinding => over(supposing(judged, chosen.flatMap(({ rows }) => rows), bare));
-  const found = directions.flatMap((chosen): Flip[] => {
+  const wholes = directions.map((chosen) => ({ chosen, finding: findingOf(chosen) }));
+  const [inFavour] = wholes;
+  const found = wholes.flatMap(({ chosen, finding }): Flip[] => {
     const flipsWith = (some: typeof chosen): boolean => findingOf(some).verdict !== now;
-    if (!flipsWith(chosen)) return [];
+    if (finding.verdict === now) return [];
     const fewest = needed(chosen.slice(0, firstLength(chosen.length, (length) => flipsWith(chosen.slice(0, length)))), flipsWith);
     return [{ group: fewest.map(({ bearing }) => bearing), verdict: findingOf(fewest).verdict }];
   });
   const flips = found.filter(({ group }) => group.length <= MOST_ASKED).sort((a, b) => a.group.length - b.group.length);
   const telling = new Set(told.flatMap(({ bearing, answers }) => (answers.some(({ score }) => score !== base) ? [bearing.draft] : [])));
-  return { flips, tooMany: flips.length > 0 ? null : (least(found, ({ group }) => group.length)?.group.length ?? null), telling, best: findingOf(directions[0] ?? []) };
+  return { flips, tooMany: flips.length > 0 ? null : (least(found, ({ group }) => group.length)?.group.length ?? null), telling, best: inFavour?.finding ?? judged.finding };
 }
 
 /** The place of a question's first firing in the order in which to ask. */

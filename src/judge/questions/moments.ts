@@ -1,6 +1,6 @@
 import type { Interval } from "../../ground/intervals.js";
 import { MINUTE_MS } from "../../ground/units.js";
-import { isAtom, type Atom } from "../rule/condition.js";
+import { atomsOf } from "../rule/condition.js";
 import type { Expression } from "../../site/expression.js";
 import type { ReferenceBook, ReferenceSegment } from "../../truth/reference/reference.js";
 import { UNKNOWN } from "../../timeline/timeline.js";
@@ -78,9 +78,4 @@ function reachOf(expression: Expression, subject: string): number {
 /** The states of a subject that the facts ask for: `here` for an arrival, `away` for a departure. */
 export function statesAsked(expression: Expression, subject: string): ReadonlySet<0 | 1> {
   return new Set(atomsOf(expression).flatMap((atom) => (atom.ref !== subject ? [] : [atom.op === "turned" ? atom.to : atom.state])));
-}
-
-function atomsOf(expression: Expression): Atom[] {
-  if (isAtom(expression)) return [expression];
-  return expression.op === "not" ? atomsOf(expression.of) : expression.of.flatMap(atomsOf);
 }

@@ -11,6 +11,12 @@ export function isAtom(part: Expression): part is Atom {
   return part.op === "is" || part.op === "turned";
 }
 
+/** Every leaf of an expression, in its order; one that stands twice comes twice. */
+export function atomsOf(part: Expression): Atom[] {
+  if (isAtom(part)) return [part];
+  return part.op === "not" ? atomsOf(part.of) : part.of.flatMap(atomsOf);
+}
+
 /** How many operands must hold: all of them, one, or at least k. */
 export function quorumOf(part: Compound): number {
   switch (part.op) {

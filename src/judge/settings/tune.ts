@@ -18,7 +18,7 @@ import { makeTrial, type SplitOutcome, type TrialOutcome } from "./trial.js";
 import type { PartFigures, RuleTuning, TunedPoint } from "../../result/trials.js";
 
 /** The share of the period on which settings are chosen. The rest must hold enough to judge by. Our own choice. */
-const TRAIN_SHARE = 0.6;
+export const TRAIN_SHARE = 0.6;
 /** More pairs than this are not tried: a bound on time. Our own choice. */
 export const MOST_PAIRS = 120;
 

@@ -7,11 +7,17 @@ import { actNouns, countText, seenText } from "../rule/words.js";
 /** What the bound of wrong firings rests on. */
 type CountedInput = Pick<Standard, "act"> & { readonly figures: RuleFigures };
 
+/** {@link countedOverText} inside a sentence: an aside is closed with a comma. */
+export function confirmedTimeText(input: CountedInput): string {
+  const text = countedOverText(input);
+  return text.includes(",") ? `${text},` : text;
+}
+
 /**
  * What wrong firings were counted over: `in 20.9 confirmed days`, or why over no time at all; or all time heard, and how its firings were
  * checked.
  */
-export function confirmedTimeText(input: CountedInput): string {
+export function countedOverText(input: CountedInput): string {
   const { act, figures } = input;
   const { evidence, firings } = figures;
   const blindHours = evidence.yearsConfirmed > 0 ? null : `with nobody to confirm anything ${hoursText(evidence.covers.confirmedHours)}`;
@@ -21,8 +27,8 @@ export function confirmedTimeText(input: CountedInput): string {
   if (firings.unverified === 0) return firings.count === 0 ? time : `${time} with every ${one} confirmed`;
   const drawn = sum(evidence.covers.checked, (list) => list.drawn);
   return drawn === 0
-    ? `${time}, ${blindHours === null ? "" : `${blindHours} and `}with ${countText(firings.unverified, one, many)} that nobody confirmed taken as wrong,`
-    : `${time}, with ${drawn} of ${firings.count} ${many} drawn at random and confirmed,`;
+    ? `${time}, ${blindHours === null ? "" : `${blindHours} and `}with ${countText(firings.unverified, one, many)} that nobody confirmed taken as wrong`
+    : `${time}, with ${drawn} of ${firings.count} ${many} drawn at random and confirmed`;
 }
 
 /** Firings that nobody could confirm: what they count for. Empty where there are none, or the rest of the sentence says it. */

@@ -3,7 +3,7 @@ import { checkedKeeps, verdictBounds, type RuleFigures } from "../evidence/figur
 import type { OwnWords } from "../replay/own-words.js";
 import { actNouns, capitalised, countText, figureText, MOST_NAMED, percentText, seenText } from "../rule/words.js";
 import { designReasons, withoutCounting, type ByDesignInput } from "./by-design.js";
-import { confirmedTimeText, unverifiedText } from "./confirmed-text.js";
+import { countedOverText, unverifiedText } from "./confirmed-text.js";
 import { coverReasons, type CoverInput } from "./cover-reasons.js";
 import { notedSinglePoints, practicalReasons, singlePointReasons, type SinglePointInput } from "./single-points.js";
 import type { Reason, Verdict } from "../../result/rules.js";
@@ -116,7 +116,7 @@ function wrongReasons(input: VerdictInput, bounds: VerdictBounds): Reason[] {
   const seen = seenText(figures.evidence.yearsSeen);
   const confident = `at ${percentText(confidence)} confidence`;
   const most = `at most ${figureText(bounds.wrongUpper, "up")} wrong a year ${confident}${clumpText(figures)}${variantsText(figures)}`;
-  const upperText = capitalised(`${counted} ${confirmedTimeText(input).replace(/,$/, "")}: ${most}`);
+  const upperText = capitalised(`${counted} ${countedOverText(input)}: ${most}`);
   const others = unverifiedText(input);
   const rest = others === "" ? "" : ` ${others}`;
   const measured = Number.isFinite(bounds.wrongUpper) ? bounds.wrongUpper : null;

@@ -28,7 +28,7 @@ describe("rows added to a diary", () => {
   });
 
   it("are refused where the file is no diary", () => {
-    expect(() => added("when,what\n1,2\n")).toThrow("diary.csv: The diary file has not the header of a diary. Expected subject,state,from,to; found when,what. To mend it: correct its first line, or name another file under `diary` in the site file.");
+    expect(() => added("when,what\n1,2\n")).toThrow("diary.csv: The first line of the diary file is not the header of a diary. Expected subject,state,from,to; found when,what. To mend it: correct its first line, or name another file under `diary` in the site file.");
   });
 
   it("leave every byte before them as it was, whatever it is, and read back as they were given", () => {

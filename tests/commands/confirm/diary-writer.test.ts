@@ -43,7 +43,7 @@ describe("answers go", () => {
     expect((await loadSite(join(folder, "site.yaml"))).diary).toEqual(["diary.csv"]);
   });
 
-  it("never into a file called diary.csv that the site file does not name, unless it is empty but for our header", async () => {
+  it("never into a file called diary.csv that the site file does not name, unless nothing but our header stands in it", async () => {
     const { text } = await writes(null, { "diary.csv": "Dear diary\n" });
     expect([await text("diary.csv"), (await text("diary-2.csv")).includes(rowText)]).toEqual(["Dear diary\n", true]);
     const interrupted = await writes(null, { "diary.csv": `${header},note\r\n` });

@@ -57,7 +57,7 @@ describe("what to mend first", () => {
     expect(mended({})).toEqual([]);
   });
 
-  it("is the signal with the gravest consequence, in points a month, told as so many of so many", () => {
+  it("is the signal with the gravest consequence, in points a month, told as a count of all", () => {
     const went = { wrong: [culprit(second, "came back"), culprit(null!, "none lied", { signal: null })], failed: [culprit(first, "said the opposite"), culprit(first, "silent"), culprit(first, "window ended")] };
     expect(shortly(went)).toEqual([`signal ${second} 10`, `signal ${first} 2`]);
     expect(mended(went).map(({ rules }) => rules.map(({ text }) => text))).toEqual([["1 of 2 wrong unlocks."], ["2 of 3 missed or late unlocks."]]);

@@ -124,7 +124,7 @@ describe("not proven yet", () => {
     expect(judged({ ...past, unclearShare: 0.1 }).verdict).toBe("clear to enable");
   });
 
-  it("is not said for whole days without a diary whose unlocks were checked, but for hours on every day, and for days whose unlocks were not", () => {
+  it("is not said for days without a diary if their unlocks were checked; it is if they were not, and for hours of every day", () => {
     const list = { firings: 60, drawn: 60, wrongDrawn: 0, wrong: 0, unverified: 0 };
     const past = { days: 5000, right: 60, served: 60, unclearShare: 0.35, unclearDaysShare: 0.3, checked: [list] };
     expect(judged(past).verdict).toBe("clear to enable");

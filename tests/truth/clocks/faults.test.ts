@@ -22,7 +22,7 @@ const site: Site = {
 const period = { from: 0, to: 30 * DAY };
 const wobble = (day: number, bay: number): number => ((day * 7 + bay * 3) % 5) * 1000 - 2000;
 
-/** The faults of a month in which the stamps of each sort are late by so many seconds on that day; `of` chooses the sorts that there are. */
+/** The faults of a month. `of` chooses the sorts of sensor; each gets its seconds of delay from the function of the day. */
 function faultsOf(late: Readonly<Record<string, (day: number) => number>>, of = sorts): ClockFault[] {
   const visits = (sort: string, bay: number) =>
     timelineOf(0, period.to, [[0, 0], ...Array.from({ length: 29 }, (_, day) => day).flatMap((day) =>

@@ -7,7 +7,7 @@ import { accountOf, accountsOf, MINUTE, minutes, signal, siteWith, subject, type
 
 const DAY = 1440;
 const period = { from: 0, to: 30 * DAY * MINUTE };
-/** A visit from nine to five on each of thirty days, told so many minutes late. */
+/** A visit from nine to five on each of thirty days, told late by a number of minutes. */
 const visits = (late: number) =>
   minutes(30 * DAY, [[0, 0], ...Array.from({ length: 30 }, (_, day) => day * DAY).flatMap((day): MinuteSteps => [[day + 540 + late, 1], [day + 1020 + late, 0]])]);
 const copies = [["phone", "phone-again"]] as const;
