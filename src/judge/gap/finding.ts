@@ -7,9 +7,9 @@ import { confirmedTimeline } from "../rule/facts.js";
 import type { ChangePlace, GapScene, SignalLags } from "./gap.js";
 import { searchGap } from "./search.js";
 
-/** The gap of a rule at the usual lags of its signals, and how often it would come about. */
-export function gapFinding(rule: RuleOverHistory, lags: SignalLags): GapFinding {
-  const { searched, why, scene, gapFreeUntil } = searchGap(rule, lags);
+/** The gap of a rule at the usual lags of its signals, and how often it would come about; with the limits of {@link searchGap} or without. */
+export function gapFinding(rule: RuleOverHistory, lags: SignalLags, limits = true): GapFinding {
+  const { searched, why, scene, gapFreeUntil } = searchGap(rule, lags, limits);
   return {
     searched,
     why,

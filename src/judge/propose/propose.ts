@@ -7,6 +7,7 @@
  */
 import type { Interval } from "../../ground/intervals.js";
 import { lookUp } from "../../ground/look-up.js";
+import type { GapFinding } from "../../result/gap.js";
 import type { Proposal, RuleProposals } from "../../result/proposals.js";
 import type { Expression } from "../../site/expression.js";
 import { expressionRefs } from "../../site/expression-refs.js";
@@ -125,7 +126,7 @@ function proposalOf({ prepared, judged, groups, bound }: Ranked, { rule, present
     conditions: conditionCount(prepared.spec.when),
     train,
     heldOut,
-    gap: gapCondition(gapFinding(over, design.lags)).text,
+    gap: gapText(gapFinding(over, design.lags, false)),
     byDesignPerYear: bound,
     rightWhenNote: cover === null || cover.holds ? null : cover.text,
     ...moments,
@@ -136,6 +137,11 @@ function proposalOf({ prepared, judged, groups, bound }: Ranked, { rule, present
       liveOf: (signal) => lookUp(history.accounts, signal).live,
     }),
   };
+}
+
+/** The limits of the lags are found by the next audit, once the rule stands in the site file. */
+function gapText(gap: GapFinding): string {
+  return gap.searched && gap.scene === null ? "It cannot act wrongly while every sensor tells the truth, no later than usual." : gapCondition(gap).text;
 }
 
 function whyOf(rule: RuleOverHistory, { seen }: DesignContext, { tried, better, lookedAt, kept, faultless }: { readonly tried: number; readonly better: number; readonly lookedAt: number; readonly kept: number; readonly faultless: boolean }): string {

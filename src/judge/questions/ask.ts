@@ -40,7 +40,7 @@ export function whatToAsk(judged: readonly JudgedRule[], context: AskContext): Q
   const open = judged.filter((one) => !isHopeless(one.finding) && (unverifiedMoments(one.finding).length > 0 || context.diary.entries.length > 0));
   const bare = open.length === 0 ? null : context.bare();
   const drafts = bare === null ? [] : draftsFor(open, context, bare, words);
-  const bearings = new Map(open.map((one) => [one.finding.name, bearingOn(one, drafts)]));
+  const bearings = new Map(open.map((one) => [one.finding.name, askedAbout(one, bearingOn(one, drafts), context)]));
   const reached = new Map(
     open.flatMap((one): [string, Reach][] => {
       const bearing = bearings.get(one.finding.name) ?? [];
@@ -105,6 +105,14 @@ function bearingOn({ rule, finding }: JudgedRule, drafts: readonly Draft[]): Bea
 }
 
 /**
+ * A rule that is clear is so whatever the rest turns out to be, as far as its bounds promise; only what makes the diary itself
+ * doubtful is still asked.
+ */
+function askedAbout({ finding }: JudgedRule, bearing: readonly Bearing[], { over }: AskContext): readonly Bearing[] {
+  return over(finding).verdict === "clear to enable" ? bearing.filter(({ draft }) => draft.again) : bearing;
+}
+
+/**
  * The questions that can change a verdict: those of the cheapest change first. Where one of them may settle a moment by
  * itself, others about the same moment wait until its answer is known.
  */
@@ -139,7 +147,7 @@ function ruleQuestions({ rule, finding }: JudgedRule, reach: Reach | null, ends:
     ...counts,
     could: [...new Set(flips.map(({ verdict }) => verdict))],
     settledBy,
-    why: whyText({ ...counts, act: rule.spec.act, finding, best: reach?.best ?? null, tooMany: reach?.tooMany ?? null, flip: flips[0] ?? null, ends: ends === null ? null : words.date(ends - MINUTE_MS), siteFile: site.file }),
+    why: whyText({ ...counts, act: rule.spec.act, finding, verdict: now, reach, flip: flips[0] ?? null, ends: ends === null ? null : words.date(ends - MINUTE_MS), siteFile: site.file }),
   };
 }
 

@@ -4,6 +4,7 @@ import type { ReferenceBook } from "../../truth/reference/reference.js";
 import type { Draft } from "./event-questions.js";
 import type { Moment } from "./moments.js";
 import { askingOrder } from "../evidence/checked.js";
+import { isLikely } from "./likely.js";
 import { countsSupposing, supposing, type Counts, type JudgedRule, type Row } from "./suppose.js";
 
 /** A question with the moments of one rule that it bears on. */
@@ -25,6 +26,8 @@ export interface Reach {
   readonly flips: readonly Flip[];
   /** Where answers change it, but only more than anybody gives in one sitting: how many. */
   readonly tooMany: number | null;
+  /** Where answers change it, but only as they are unlikely to be: of how many questions how many would have to be so. */
+  readonly unlikely: { readonly needed: number; readonly of: number; readonly inFavour: boolean } | null;
   /** Questions of which some answer by itself settles a moment. */
   readonly telling: ReadonlySet<Draft>;
   /** The finding if all questions were answered in the rule's favour. */
@@ -52,20 +55,30 @@ export function reachOf(judged: JudgedRule, questions: readonly Bearing[], bare:
       return { bearing, rows: answer?.rows ?? [], tells: Math.max(0, ((answer?.score ?? base) - base) * direction) };
     });
     // Of those that tell as much: in the rule's favour in the order in which a draw counts, against it the order stays.
-    return chosen.sort((a, b) => b.tells - a.tells || (direction === 1 ? drawnAt(a.bearing) - drawnAt(b.bearing) : 0));
+    return { direction, chosen: chosen.sort((a, b) => b.tells - a.tells || (direction === 1 ? drawnAt(a.bearing) - drawnAt(b.bearing) : 0)) };
   });
   const findingOf = (chosen: readonly { readonly rows: readonly Row[] }[]): RuleFinding => over(supposing(judged, chosen.flatMap(({ rows }) => rows), bare));
-  const wholes = directions.map((chosen) => ({ chosen, finding: findingOf(chosen) }));
+  const wholes = directions.map(({ direction, chosen }) => ({ direction, chosen, finding: findingOf(chosen) }));
   const [inFavour] = wholes;
-  const found = wholes.flatMap(({ chosen, finding }): Flip[] => {
+  const found = wholes.flatMap(({ direction, chosen, finding }) => {
     const flipsWith = (some: typeof chosen): boolean => findingOf(some).verdict !== now;
     if (finding.verdict === now) return [];
     const fewest = needed(chosen.slice(0, firstLength(chosen.length, (length) => flipsWith(chosen.slice(0, length)))), flipsWith);
-    return [{ group: fewest.map(({ bearing }) => bearing), verdict: findingOf(fewest).verdict }];
+    const group = fewest.map(({ bearing }) => bearing);
+    const likely = group.some(({ draft }) => draft.again) || isLikely(group.length, told.map(({ bearing }) => bearing), direction, judged.finding, judged.rule.standard.confidence);
+    return [{ group, verdict: findingOf(fewest).verdict, likely, inFavour: direction === 1 }];
   });
-  const flips = found.filter(({ group }) => group.length <= MOST_ASKED).sort((a, b) => a.group.length - b.group.length);
+  const fewestFirst = found.toSorted((a, b) => a.group.length - b.group.length);
+  const flips = fewestFirst.filter(({ group, likely }) => likely && group.length <= MOST_ASKED);
+  const [nearest] = flips.length > 0 ? [] : fewestFirst;
   const telling = new Set(told.flatMap(({ bearing, answers }) => (answers.some(({ score }) => score !== base) ? [bearing.draft] : [])));
-  return { flips, tooMany: flips.length > 0 ? null : (least(found, ({ group }) => group.length)?.group.length ?? null), telling, best: inFavour?.finding ?? judged.finding };
+  return {
+    flips,
+    tooMany: nearest?.likely === true ? nearest.group.length : null,
+    unlikely: nearest?.likely === false ? { needed: nearest.group.length, of: told.length, inFavour: nearest.inFavour } : null,
+    telling,
+    best: inFavour?.finding ?? judged.finding,
+  };
 }
 
 /** The place of a question's first firing in the order in which to ask. */

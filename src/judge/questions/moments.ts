@@ -17,7 +17,7 @@ export interface Moment {
   readonly id: string;
   readonly sort: "firing" | "wanted";
   readonly at: number;
-  /** What all sensors together make of it. */
+  /** What all sensors together make of it; a wanted instant that was missed or late looks wrong. */
   readonly looks: "right" | "wrong" | "unclear";
 }
 
@@ -25,7 +25,7 @@ export interface Moment {
 export function unverifiedMoments({ name, firingList, wantedList }: Pick<RuleFinding, "name" | "firingList" | "wantedList">): Moment[] {
   return [
     ...firingList.flatMap(({ id, at, outcome, looks }): Moment[] => (outcome === "unverified" ? [{ id, sort: "firing", at, looks }] : [])),
-    ...wantedList.flatMap(({ at, verified }, i): Moment[] => (verified ? [] : [{ id: `${name}, wanted ${i + 1}`, sort: "wanted", at, looks: "right" }])),
+    ...wantedList.flatMap(({ at, verified, outcome }, i): Moment[] => (verified ? [] : [{ id: `${name}, wanted ${i + 1}`, sort: "wanted", at, looks: outcome === "served" ? "right" : "wrong" }])),
   ];
 }
 

@@ -1,18 +1,18 @@
 import { basename } from "node:path";
 import type { Act } from "../../site/site.js";
-import type { Reason, ReasonCode, RuleFinding } from "../../result/rules.js";
+import type { Reason, ReasonCode, RuleFinding, Verdict } from "../../result/rules.js";
 import { letsIn } from "../rule/prepare.js";
 import { actNouns, capitalised, countText } from "../rule/words.js";
-import type { Flip } from "./groups.js";
+import type { Flip, Reach } from "./groups.js";
 
 /** What a sentence about the questions of a rule is made from. */
 export interface WhyParts {
   readonly act: Act;
   readonly finding: RuleFinding;
-  /** If all questions were answered in its favour; null where there is none. */
-  readonly best: RuleFinding | null;
-  /** How many answers it would take, where that is more than anybody gives. */
-  readonly tooMany: number | null;
+  /** Over all months. */
+  readonly verdict: Verdict;
+  /** Null where there is nothing to ask. */
+  readonly reach: Reach | null;
   /** The cheapest one; null where no answers change the verdict. */
   readonly flip: Flip | null;
   readonly unverifiedFirings: number;
@@ -30,13 +30,27 @@ export function isHopeless(finding: Pick<RuleFinding, "act" | "singlePoints">): 
 
 /** What answers can do for a rule, or why they can do nothing. */
 export function whyText(parts: WhyParts): string {
-  const { flip, finding, siteFile } = parts;
+  const { flip, finding, siteFile, reach } = parts;
   if (isHopeless(finding)) return `More answers change nothing: ${aloneText(finding)}.`;
-  if (parts.tooMany !== null) return [...endsText(parts), `It would take ${parts.tooMany} answers to change the verdict. Keep the diary going instead.`].join(" ");
-  if (flip === null) return nothingText(parts);
+  if (parts.verdict === "clear to enable" && flip === null) return clearText(parts);
+  if (typeof reach?.tooMany === "number") return [...endsText(parts), `It would take ${reach.tooMany} answers to change the verdict. Keep the diary going instead.`].join(" ");
+  if (flip === null) return reach?.unlikely ? unlikelyText(parts, reach.unlikely) : nothingText(parts);
   const { group } = flip;
   const answers = group.length === 1 ? "One answer" : `${capitalised(numberText(group.length))} answers`;
   return [...endsText(parts), ...oneForManyText(parts, group), `${answers} can change the verdict: \`keyworthy confirm ${basename(siteFile)}\`.`].join(" ");
+}
+
+/** What is open of a rule that is clear. */
+function clearText({ act, unverifiedFirings }: WhyParts): string {
+  const { one, many } = actNouns[act];
+  return unverifiedFirings === 0 ? "It is clear, and nothing is open." : `It is clear. The bounds allow for the ${countText(unverifiedFirings, one, many)} that nobody confirmed.`;
+}
+
+/** Why questions are not asked though some answers would change the verdict. */
+function unlikelyText({ act, finding: { firings: { right, wrong } } }: WhyParts, { needed, of, inFavour }: NonNullable<Reach["unlikely"]>): string {
+  const out = inFavour ? "for the rule" : "against it";
+  const seen = `of ${countText(right + wrong, `confirmed ${actNouns[act].one}`, `confirmed ${actNouns[act].many}`)} ${wrong} ${wrong === 1 ? "was" : "were"} wrong`;
+  return `The verdict would change only if ${needed} of ${of} answers came out ${out}; ${seen}, so that is too unlikely to ask you.`;
 }
 
 function aloneText({ singlePoints: { signals, causes }, act }: RuleFinding): string {
@@ -64,10 +78,10 @@ function oneForManyText({ act, unverifiedFirings, unverifiedWanted }: WhyParts, 
 }
 
 /** Why no answers change the verdict. */
-function nothingText({ act, finding, best, unverifiedFirings, unverifiedWanted }: WhyParts): string {
+function nothingText({ act, finding, reach, unverifiedFirings, unverifiedWanted }: WhyParts): string {
   if (unverifiedFirings + unverifiedWanted === 0) return "Nothing is open that somebody could tell.";
-  if (best === null) return "What is open is nothing that a person could tell: it was asked already, it is about doors, or too much moved at once.";
-  const stands = best.reasons.find(({ effect }) => effect === "breaks") ?? best.reasons.find(({ effect }) => effect === "open");
+  if (reach === null) return "What is open is nothing that a person could tell: it was asked already, it is about doors, or too much moved at once.";
+  const stands = reach.best.reasons.find(({ effect }) => effect === "breaks") ?? reach.best.reasons.find(({ effect }) => effect === "open");
   return `More answers change nothing: ${stands === undefined ? "the verdict is the same whatever they are" : standsText(stands, act, finding)}.`;
 }
 

@@ -86,6 +86,14 @@ describe("what is asked", () => {
     expect(questions).toMatchObject({ list: [], rules: [{ could: [], settledBy: null, why: "More answers change nothing: it takes a longer history." }] });
   });
 
+  it("is nothing once the rule is clear: its bounds allow for what nobody confirmed", () => {
+    const clear = household({ wrongPerYear: 5000, missedShare: 1, withinMs: min(2) });
+    const many = { ...oneArrival, "gate-contact": `0 off, ${Array.from({ length: 7 }, (_, day) => `${day * 1440 + 690} on, ${day * 1440 + 692} off`).join(", ")}`, "phone-sam": `0 off, ${Array.from({ length: 7 }, (_, day) => `${day * 1440 + 691} on, ${day * 1440 + 900} off`).join(", ")}` };
+    const { questions } = asked(clear, many, days(7), {}, undefined, (finding) => ({ ...finding, verdict: "clear to enable" }));
+    expect(questions.list).toEqual([]);
+    expect(questions.rules[0]!.why).toBe("It is clear. The bounds allow for the 7 unlocks that nobody confirmed.");
+  });
+
   it("says where the diary ends and how much came after it", () => {
     const entries = [{ subject: "robin", state: 1 as const, from: 0, to: min(23 * 60), file: "diary.csv", line: 2 }];
     const later = { "gate-contact": "0 off, 2130 on, 2132 off", "phone-sam": "0 off, 2131 on", "phone-robin": "0 on" };

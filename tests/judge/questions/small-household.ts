@@ -18,13 +18,13 @@ export const rule = ruleOf(allOf(anyOf(turned("phone-sam", 1, 5), turned("phone-
 /** What a diary says besides its entries. */
 export type Written = Partial<Pick<Diary, "entries" | "unknown" | "twice">>;
 
-/** What is asked of the household, and the rule as it was judged. Times in `told` are minutes. */
-export function asked(site: Site, told: Readonly<Record<string, string>>, period: Interval, written: Written = {}, spec = rule): { readonly questions: Questions; readonly judged: JudgedRule } {
+/** What is asked of the household, and the rule as it was judged. Times in `told` are minutes; `allMonths` gives the verdict over all months. */
+export function asked(site: Site, told: Readonly<Record<string, string>>, period: Interval, written: Written = {}, spec = rule, allMonths: AskContext["over"] = (finding) => finding): { readonly questions: Questions; readonly judged: JudgedRule } {
   const accounts = accountsOf(told, [], period);
   const diary = { entries: [], unknown: [], twice: [], ...written };
   const prepared = over(site, spec, accounts, makeReferenceBook(site, accounts, diary.entries, period), period);
   const judged: JudgedRule = { rule: prepared, finding: { ...judgeRule(prepared), digest: "", cumulated: null, drills: [], hostile: [], tuning: null }, context: {} };
-  const context: AskContext = { site, period, accounts, diary, bare: () => makeReferenceBook(site, accounts, [], period), over: (finding) => finding };
+  const context: AskContext = { site, period, accounts, diary, bare: () => makeReferenceBook(site, accounts, [], period), over: allMonths };
   return { questions: whatToAsk([judged], context), judged };
 }
 
