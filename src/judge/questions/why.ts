@@ -48,9 +48,10 @@ function clearText({ act, unverifiedFirings }: WhyParts): string {
 
 /** Why questions are not asked though some answers would change the verdict. */
 function unlikelyText({ act, finding: { firings: { right, wrong } } }: WhyParts, { needed, of, inFavour }: NonNullable<Reach["unlikely"]>): string {
-  const out = inFavour ? "for the rule" : "against it";
-  const seen = `of ${countText(right + wrong, `confirmed ${actNouns[act].one}`, `confirmed ${actNouns[act].many}`)} ${wrong} ${wrong === 1 ? "was" : "were"} wrong`;
-  return `The verdict would change only if ${needed} of ${of} answers came out ${out}; ${seen}, so that is too unlikely to ask you.`;
+  const out = inFavour ? "in the rule's favour" : "against the rule";
+  const { one, many } = actNouns[act];
+  const seen = `of ${countText(right + wrong, `confirmed ${one}`, `confirmed ${many}`)} ${wrong === 0 ? "none" : String(wrong)} ${wrong > 1 ? "were" : "was"} wrong`;
+  return `Answers are too unlikely to change the verdict: ${needed} of ${of} would have to come out ${out}, and ${seen}. Keep the diary going.`;
 }
 
 function aloneText({ singlePoints: { signals, causes }, act }: RuleFinding): string {

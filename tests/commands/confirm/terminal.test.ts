@@ -43,7 +43,7 @@ async function house(files: Readonly<Record<string, string>>) {
 const ids = ({ questions }: Pick<Findings, "questions">): string[] => questions.list.map(({ id }) => id);
 
 it("asks what the audit found; answers, skips, undoes, notes what nobody knows, stops, goes on where it was; the next audit uses the answers", async () => {
-  const home = await house(willowHouse({ wrongPerYear: 100, friendDay: 15 }));
+  const home = await house(willowHouse({ wrongPerYear: 40, friendDay: 15 }));
   const before = await home.audited();
   const list = before.questions.list;
   const [first, second, third, fourth] = list as [Question, Question, Question, Question];
@@ -88,7 +88,7 @@ it("asks what the audit found; answers, skips, undoes, notes what nobody knows, 
 }, 180_000);
 
 it("makes the diary and the line that names it; whole when it is killed at any moment, with every answer after which something else was shown", async () => {
-  const files = willowHouse({ wrongPerYear: 30, friendDay: 28 });
+  const files = willowHouse({ wrongPerYear: 5, friendDay: 28 });
   const home = await house({ "log.csv": files["log.csv"], "site.yaml": files["site.yaml"].replace(/diary:.*\n/, "") });
   const random = randomStream(20_261_126, "kill");
   const yes = choose({ answers: Array.from({ length: 3 }, () => ({ says: "", rows: [] })) }, 0);
