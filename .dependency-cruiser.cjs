@@ -12,6 +12,7 @@ const mayUse = {
   truth: ["intake", "site", "timeline", "statistics", "result"],
   judge: ["truth", "intake", "site", "timeline", "statistics", "result"],
   compare: ["judge", "truth", "intake", "site", "timeline", "statistics", "result"],
+  decide: ["judge", "site", "statistics", "timeline", "result"],
   report: ["result"],
   draft: ["truth", "intake", "site", "timeline", "statistics"],
   simulate: ["site", "timeline"],
@@ -32,7 +33,7 @@ module.exports = {
       name: "pure-core",
       severity: "error",
       comment: "Only intake and site read files, only commands write: the steps between are pure.",
-      from: { path: "^src/(timeline|statistics|result|truth|judge|compare|report|draft|simulate)/" },
+      from: { path: "^src/(timeline|statistics|result|truth|judge|compare|decide|report|draft|simulate)/" },
       to: { dependencyTypes: ["core"], path: "^(node:)?(fs|fs/promises|child_process|http|https|net|worker_threads)$" },
     },
     {

@@ -4,8 +4,10 @@
  *   1 site file ─┐
  *     exports ───┴─ 2 intake ─ 3 signals ─ 4 reference ─ 5 episodes ─┬─ 6 scoring ───┐
  *                                  │           ├──── 7 rules ────────┘               ├─ 9 findings ─ 10 months
- *                                  └───────────┴──── 8 witnesses compared ───────────┘
+ *                                  └───────────┴──── 8 witnesses compared ───────────┘              11 what to do
  */
+import { basename } from "node:path";
+import { decide } from "./decide/decide.js";
 import { drillRule } from "./judge/drills/drill.js";
 import { makeFaultedHistories } from "./judge/drills/faults.js";
 import { hostileCases } from "./judge/drills/hostile.js";
@@ -17,7 +19,7 @@ import { whatToAsk } from "./judge/questions/ask.js";
 import { findEpisodes } from "./truth/episodes/find.js";
 import type { Counts } from "./result/counts.js";
 import { historiesOf } from "./judge/replay/histories.js";
-import { type Findings, FINDINGS_SCHEMA } from "./result/findings.js";
+import { type Findings, FINDINGS_SCHEMA, type Undecided } from "./result/findings.js";
 import { readDiary } from "./intake/diary.js";
 import { readExports } from "./intake/read-exports.js";
 import type { IntakeWatch } from "./intake/readings.js";
@@ -167,7 +169,7 @@ export async function auditSite(site: Site, options: AuditOptions = {}): Promise
     sharedCauses: sharedCauses(site),
     settings: { bridgeMs: site.bridgeMs, joinMs: site.joinMs, restartMs: site.restartMs },
   };
-  const findings: Findings = {
+  const findings: Undecided = {
     schema: FINDINGS_SCHEMA,
     redacted: false,
     made: { at: options.madeAt ?? Date.now(), by: `keyworthy ${version}` },
@@ -206,5 +208,8 @@ export async function auditSite(site: Site, options: AuditOptions = {}): Promise
   };
 
   // 10. Months: what changed since earlier results, and each rule's evidence over all of them.
-  return options.earlier === undefined ? findings : withMonths(findings, site, options.earlier);
+  const whole = options.earlier === undefined ? findings : withMonths(findings, site, options.earlier);
+
+  // 11. What to do, and why.
+  return { ...whole, decision: decide(whole, { siteFile: basename(site.file), diary }) };
 }

@@ -10,14 +10,12 @@ import { changeChart } from "./charts/change-chart.js";
 import { draw } from "./charts/draw.js";
 import { drilledPart, drillMatrix } from "./charts/drill-matrix.js";
 import { lagRows, lagsBySignal } from "./charts/lag-rows.js";
-import { limitStrip } from "./charts/limit-strip.js";
 import { marginStrip } from "./charts/margin-strip.js";
 import { monthClockLines, monthLines, shownClocks, shownSeries } from "./charts/month-lines.js";
 import { drawSheet, type Sheet } from "./charts/sheet.js";
 import type { Breadth } from "./charts/theme.js";
 import { timingDiagram, type TimingMarks } from "./charts/timing-diagram.js";
 import { tuningFrontier } from "./charts/tuning-frontier.js";
-import { weekCells, weekGrid } from "./charts/week-grid.js";
 import type { LocalClock } from "./local-time.js";
 import { claimsOf, roadsAhead } from "./roads.js";
 import type { Firing, Moment, NearMissFinding, RuleFinding } from "../result/rules.js";
@@ -39,20 +37,18 @@ export interface DrawnFiring {
  * Diagrams that the report holds, shared out among the rules: each takes some 10 kB, and the page must still open on
  * a phone.
  */
-const MOST_DIAGRAMS = 90;
+const MOST_DIAGRAMS = 10;
 /** Diagrams of near misses, shared out in the same way. */
-const MOST_NEAR_DIAGRAMS = 18;
+const MOST_NEAR_DIAGRAMS = 5;
 /** Rows of a chart; more cannot be taken in at a glance, and the table beside it has them all. */
 export const MOST_ROWS = 40;
-/** Distance histograms that the report holds. */
-const MOST_BANDS = 24;
+/** Distance histograms that the report holds, of bands that need a look. */
+const MOST_BANDS = 4;
 /** Charts of what changed within the period. */
-const MOST_CHANGES = 12;
+const MOST_CHANGES = 3;
 
 /** Every chart of the report. */
 export interface Drawings {
-  /** For each rule: wrong firings a year against the limit. */
-  readonly rates: readonly Drawing[];
   /** For each rule: what limit each road supports now and later; null where none supports any. */
   readonly claims: readonly (Drawing | null)[];
   /** For each rule: its wrong and unverified firings, in order of time. */
@@ -63,8 +59,6 @@ export interface Drawings {
   readonly bays: Drawing | null;
   /** How late each signal was; null where no lag was measured. */
   readonly lags: Drawing | null;
-  /** Phantoms and missed turns by hour and day of the week; null where there were none. */
-  readonly week: Drawing | null;
   /** For each rule: what single faults would have done; null where none was drilled. */
   readonly drills: readonly (Drawing | null)[];
   /** For each rule: other settings on the rest of the history; null where there is nothing to compare. */
@@ -87,20 +81,18 @@ export interface Drawings {
 export async function drawAll(findings: Findings, clock: LocalClock, shapes: ChartShapes = makeChartShapes()): Promise<Drawings> {
   const { rules, signals, bays, changes, bands } = findings;
   const lags = lagsBySignal(leastAgreeing(signals).map(({ signal }) => signal), findings.episodes);
-  const cells = weekCells(findings, clock);
   const months = findings.months === null || findings.months.earlier.length === 0 ? null : findings.months;
   const series = months === null ? [] : shownSeries(months, MOST_ROWS);
   const clocks = months === null ? [] : shownClocks(months, MOST_ROWS);
   const drawnChanges = new Set(changes.filter(({ changed }) => changed).slice(0, MOST_CHANGES));
+  const drawnBands = new Set(bands.filter(({ presentHolds, otherModes }) => presentHolds === false || otherModes.length > 0).slice(0, MOST_BANDS));
   const hasAgreement = signals.some((signal) => signal.agreement.value !== null);
   return {
-    rates: await each(rules, ({ wrongPerYear }, n) => inBoth(shapes, `rates-${n}`, (breadth) => limitStrip(wrongPerYear, breadth))),
     claims: rules.map((rule, index) => drawClaims(rule, `claims-${index + 1}`)),
     firings: rules.map((rule, index) => drawFirings(rule, clock, Math.ceil(MOST_DIAGRAMS / rules.length), `firing-${index + 1}`)),
     agreement: hasAgreement ? await inBoth(shapes, "agreement", (breadth) => agreementDots(leastAgreeing(signals), breadth)) : null,
     bays: bays.length === 0 ? null : await inBoth(shapes, "bays", (breadth) => bayControl(mostFaulty(bays), breadth)),
     lags: lags.length === 0 ? null : await inBoth(shapes, "lags", (breadth) => lagRows(lags, breadth)),
-    week: cells.length === 0 ? null : sheets("week", (breadth) => weekGrid(cells, clock, breadth)),
     drills: rules.map(({ drills }, index) =>
       drills.length === 0 ? null : sheets(`drills-${index + 1}`, (breadth) => drillMatrix(mostTelling(drills), breadth)),
     ),
@@ -121,7 +113,7 @@ export async function drawAll(findings: Findings, clock: LocalClock, shapes: Cha
     months: months === null || series.length === 0 ? null : sheets("months", (breadth) => monthLines(series, months.changes, breadth)),
     monthClocks:
       months === null || clocks.length === 0 ? null : sheets("month-clocks", (breadth) => monthClockLines(clocks, months.changes, breadth)),
-    bands: await each(bands, (band, n) => inBoth(shapes, `band-${n}`, (breadth) => (n > MOST_BANDS ? null : bandHistogram(band, breadth)))),
+    bands: await each(bands, (band, n) => inBoth(shapes, `band-${n}`, (breadth) => (drawnBands.has(band) ? bandHistogram(band, breadth) : null))),
   };
 }
 

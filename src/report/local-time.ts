@@ -9,6 +9,8 @@ export interface LocalClock {
   readonly moment: (instant: number) => string;
   /** `Sun 25 Oct 2026`. */
   readonly day: (instant: number) => string;
+  /** `25 Oct`. */
+  readonly date: (instant: number) => string;
   /** `01:30:12`, and in a repeated hour `01:30:12 (UTC+1)`. */
   readonly time: (instant: number) => string;
   /** As `time`, without seconds. */
@@ -51,6 +53,7 @@ export function localClock(timeZone: string): LocalClock {
     second: "numeric",
   });
   const dayFormat = formatter(used, { weekday: "short", day: "numeric", month: "short", year: "numeric" });
+  const dateFormat = formatter(used, { day: "numeric", month: "short" });
   const timeFormat = formatter(used, { hour: "2-digit", minute: "2-digit", second: "2-digit" });
   const shortFormat = formatter(used, { hour: "2-digit", minute: "2-digit" });
 
@@ -69,6 +72,7 @@ export function localClock(timeZone: string): LocalClock {
     zone: known ? timeZone : `UTC, because “${timeZone}” is no time zone known here`,
     moment: (instant) => marked(`${day(instant)}, ${timeFormat.format(instant)}`, instant),
     day,
+    date: (instant) => dateFormat.format(instant),
     time: (instant) => marked(timeFormat.format(instant), instant),
     shortTime: (instant) => marked(shortFormat.format(instant), instant),
     offset,
@@ -110,6 +114,7 @@ export const dayClock: LocalClock = {
   zone: "the site’s own; dates are told as days of the period",
   moment: (instant) => `${dayOfPeriod(instant)}, ${utcTime(instant)}`,
   day: dayOfPeriod,
+  date: dayOfPeriod,
   time: utcTime,
   shortTime: (instant) => utcTime(instant).slice(0, 5),
   offset: dayOfPeriod,

@@ -4,31 +4,14 @@ import type { Findings } from "../result/findings.js";
 import { makeChartShapes, type ChartShapes } from "./charts/chart-shapes.js";
 import { drawAll, type Drawings } from "./drawings.js";
 import { dayClock, localClock } from "./local-time.js";
-import { Bays } from "./parts/bays.js";
+import { Answer } from "./parts/answer.js";
+import { Appendix } from "./parts/appendix.js";
 import { Caution } from "./parts/caution.js";
-import { Compared } from "./parts/compared.js";
-import { Disagreements } from "./parts/disagreements.js";
-import { Drills, wasDrilled } from "./parts/drills.js";
-import { Episodes } from "./parts/episodes.js";
-import { GoneWrong } from "./parts/gone-wrong.js";
-import { HowClose } from "./parts/how-close.js";
 import { HtmlPage } from "./parts/html-page.js";
-import { InShort } from "./parts/in-short.js";
-import { Ledger } from "./parts/ledger.js";
-import { Clock } from "./parts/local-time.js";
-import { Method } from "./parts/method.js";
-import { hasMonths, Months } from "./parts/months.js";
-import { References } from "./parts/references.js";
-import { hasRoads, Roads } from "./parts/roads.js";
-import { Contents, type PartId, partHeadings, Section } from "./parts/section.js";
-import { Signals } from "./parts/signals.js";
-import { Title } from "./parts/title.js";
-import { ToConfirm } from "./parts/to-confirm.js";
-import { Tuning } from "./parts/tuning.js";
-import { Upkeep, upkeepOf } from "./parts/upkeep.js";
-import { Verdicts } from "./parts/verdicts.js";
-import { MendFirst } from "./parts/mend-first.js";
-import { Wanted } from "./parts/wanted.js";
+import { Kicker } from "./parts/kicker.js";
+import { Clock, LocalTime, useClock } from "./parts/local-time.js";
+import { Name } from "./parts/name.js";
+import { Rules } from "./parts/rule-screen.js";
 import { withVisibleText } from "./visible-text.js";
 
 /**
@@ -54,91 +37,29 @@ interface Properties {
   readonly drawings: Drawings;
 }
 
-/**
- * Whether a part has anything to say; without, it is not there, nor in the contents. Some are always there, or
- * wherever there are rules: without them one could not tell "nothing was found" from "nobody looked".
- */
-const says: Readonly<Record<PartId, (findings: Findings) => boolean>> = {
-  caution: () => true,
-  short: hasRules,
-  verdicts: () => true,
-  mend: hasRules,
-  roads: hasRoads,
-  wrong: hasRules,
-  wanted: hasRules,
-  close: hasRules,
-  confirm: ({ questions }) => questions.rules.length > 0,
-  signals: ({ signals }) => signals.length > 0,
-  references: ({ references }) => references.length > 0,
-  disagreements: ({ disagreements, diary }) => disagreements.length + diary.conflicts.count > 0,
-  upkeep: (findings) => Object.values(upkeepOf(findings)).includes(true),
-  months: hasMonths,
-  bays: ({ bays }) => bays.length > 0,
-  episodes: ({ episodes, phantoms }) => episodes.length + phantoms.length > 0,
-  drills: ({ rules }) => rules.some(wasDrilled),
-  tuning: ({ rules }) => rules.some(({ tuning }) => tuning !== null),
-  compared: ({ tried }) => tried.length > 0,
-  ledger: () => true,
-  method: () => true,
-};
-
-function hasRules({ rules }: Findings): boolean {
-  return rules.length > 0;
+/** The whole report: the answer, a screen a rule, the sensors, and everything else folded. */
+function Page({ findings, drawings }: Properties): JSX.Element {
+  return (
+    <HtmlPage title={`${findings.site.name}, ${findings.period.label}: which rules can you switch on?`} skip={{ to: "answer", text: "Skip to the answer" }}>
+      <Kicker findings={findings} />
+      <main>
+        <Answer findings={findings} />
+        <Rules findings={findings} drawings={drawings} />
+        <Appendix findings={findings} drawings={drawings} />
+        <Caution />
+      </main>
+      <Footer findings={findings} />
+    </HtmlPage>
+  );
 }
 
-const bodies: Readonly<Record<PartId, (properties: Properties) => JSX.Element>> = {
-  caution: Caution,
-  short: InShort,
-  verdicts: Verdicts,
-  mend: MendFirst,
-  roads: Roads,
-  wrong: GoneWrong,
-  wanted: Wanted,
-  close: HowClose,
-  confirm: ToConfirm,
-  signals: Signals,
-  references: References,
-  disagreements: Disagreements,
-  upkeep: Upkeep,
-  months: Months,
-  bays: Bays,
-  episodes: Episodes,
-  drills: Drills,
-  tuning: Tuning,
-  compared: Compared,
-  ledger: Ledger,
-  method: Method,
-};
-
-/** The whole report. */
-function Page({ findings, drawings }: Properties): JSX.Element {
-  const parts = (Object.keys(partHeadings) as PartId[]).filter((id) => says[id](findings));
+function Footer({ findings: { made, redacted } }: { findings: Findings }): JSX.Element {
   return (
-    <HtmlPage
-      title={`${findings.site.name}, ${findings.period.label}: which rules are worthy of the key?`}
-      skip={{ to: "verdicts", text: "Skip to the verdicts" }}
-    >
-      <Title findings={findings} />
-      <main>
-        {parts.map((id) => {
-          const Body = bodies[id];
-          return (
-            <>
-              {id === "verdicts" ? <Contents parts={parts} /> : null}
-              <Section id={id} heading={partHeadings[id]} ends={id === "short"}>
-                <Body findings={findings} drawings={drawings} />
-              </Section>
-            </>
-          );
-        })}
-      </main>
-      <footer>
-        <p>
-          Made by {findings.made.by} from {findings.ledger.length} files, on this machine; nothing was sent anywhere. Every number here is
-          in findings.json.
-        </p>
-        {findings.redacted ? null : <p class="private">This file says when nobody was home. Keep it private.</p>}
-      </footer>
-    </HtmlPage>
+    <footer>
+      <p>
+        Made {redacted ? null : <><LocalTime at={made.at} /> </>}by {made.by}, on this machine; nothing was sent anywhere. Times are local, <Name of={useClock().zone} />. Every
+        number here is in findings.json.
+      </p>
+    </footer>
   );
 }

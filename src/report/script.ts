@@ -1,6 +1,6 @@
 /**
- * The one inline script of the report: it lets tables be sorted by the heads of their columns. The page is complete
- * without it. It reads no address, asks for nothing and writes no markup; its hash stands in the page's policy.
+ * The one inline script of the report: it lets tables be sorted by the heads of their columns, and lets the keyboard reach those that
+ * are wider than the page, and only those. The page is complete without it. It reads no address, asks for nothing and writes no markup; its hash stands in the page's policy.
  *
  * A click sorts upwards, the next downwards, the third brings back the order of the page. A cell's number is that of
  * its first <data>; one without a number comes last in both directions. Words are compared as people do: bay-2 before
@@ -37,4 +37,16 @@ export const script = `for (const table of document.querySelectorAll("table[data
     });
   });
 }
+const reach = () => {
+  for (const box of document.querySelectorAll(".scroll")) {
+    const overflows = box.scrollWidth > box.clientWidth + 1;
+    for (const [name, value] of [["role", "region"], ["tabindex", "0"], ["aria-labelledby", box.dataset.label]]) {
+      if (overflows) box.setAttribute(name, value);
+      else box.removeAttribute(name);
+    }
+  }
+};
+reach();
+addEventListener("resize", reach);
+document.addEventListener("toggle", reach, true);
 `;

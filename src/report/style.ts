@@ -1,51 +1,49 @@
+import { answerStyle } from "./style-answer.js";
 import { layoutStyle } from "./style-layout.js";
 
 /**
- * Colours by their use. Text keeps at least 4.5:1 to the paper in both; the hues stay apart for colour-blind readers.
+ * Colours by their use: two hues, brick is wrong, blue is "a sensor says so". Text keeps at least 4.5:1 to the paper in both; form says
+ * the same without colour.
  */
-export const light = "--paper:#fcfbf8;--ink:#1d1c1a;--soft:#5a564e;--hair:#d9d5cb;--wash:#dfe9f0;--note:#f4f0e4;--signal:#00598f;--clear:#00634a;--open:#7a4d00;--breaks:#a83200";
+export const light = "--paper:#fbf8f1;--ink:#221e19;--ink2:#5b5349;--hair:#d8cfbf;--wash:#e9e0cc;--brick:#a2341b;--blue:#1f5a80;--state:#47718d;--truth:#3a342c;--on:#fff;--area:#7393a8;--hatch:#93887a";
 /** The same in the dark. */
-export const dark = "--paper:#17191b;--ink:#ece9e2;--soft:#b0aca2;--hair:#3d4044;--wash:#243a49;--note:#26241c;--signal:#7cc1ef;--clear:#5fcba8;--open:#f0bd5a;--breaks:#ff9a72";
+export const dark = "--paper:#1a1714;--ink:#ede6d9;--ink2:#b8ae9f;--hair:#433c33;--wash:#302a22;--brick:#f2916f;--blue:#8bbddd;--state:#6d9cba;--truth:#cdc3b3;--on:#16130f;--area:#56788e;--hatch:#7f7566";
+
+const fonts = `--serif:"Iowan Old Style","Palatino Linotype",Palatino,"Book Antiqua",Georgia,"Liberation Serif","DejaVu Serif",serif;--sans:system-ui,-apple-system,"Segoe UI",Roboto,"Helvetica Neue",Arial,"Liberation Sans","DejaVu Sans",sans-serif`;
 
 /**
- * On paper: the first page is the summary; nothing is cut off, figures and rows stay in one piece. What a reader has
- * opened is printed; what is folded stays folded and says so: a month's lists fill a hundred pages.
+ * On paper nothing is cut off, figures and rows stay in one piece. What a reader has opened is printed; what is folded stays folded: a
+ * month's lists fill a hundred pages.
  */
 const printStyle = `@media print{
-@page{margin:16mm 14mm}
-html{font-size:9.5pt}
+@page{size:A4;margin:13mm 14mm}
+html{font-size:8.6pt}
 body{max-width:none;padding:0}
-nav,.skip{display:none}
-header{padding:0 0 .4rem}
-.private{padding-bottom:.3rem}
-h1{font-size:20pt;margin:.5rem 0 .4rem}
-.part.ends{break-after:page}
-#short-rules{display:none}
-.part.ends .scroll table{font-size:8.5pt}
-.part.ends tbody th{min-width:9rem}
-.part.ends td.prose{max-width:none}
+.skip{display:none}
 .part{display:block;padding-top:1rem}
 .part>h2{position:static;margin-bottom:.6rem}
+.two{gap:1rem 1.8rem}
+.rule{margin-top:.9rem;padding-top:.8rem}
 .scroll{overflow:visible}
 .scroll table{font-size:7pt;width:100%;min-width:0}
 .scroll th,.scroll td{min-width:0;padding-right:.55rem}
 tbody th .name{overflow-wrap:normal}
 .scroll td.number small{min-width:0;white-space:normal}
-.moment details{display:none}
 .scroll tbody th,.scroll thead th:first-child{position:static}
-details.folded:not([open])>summary::after{content:" (folded away on paper; open it before printing, or look into the files beside this report)";font-weight:400;color:var(--soft)}
-figure,tr,.deciding,.caution{break-inside:avoid}
+figure,tr,.row,.mend,.steps,.caution,.fold:not([open]),.month-strip,.scene,.roads-strip{break-inside:avoid}
+.fold[open]{break-inside:auto}
 thead button{display:contents}
 tfoot{display:table-row-group}
 tbody:first-of-type>tr:first-child,tfoot>tr{break-before:avoid}
-h2,h3,h4,caption,.phrase,.sentence,figcaption{break-after:avoid}
-.verdict{break-inside:auto}
+h2,h3,h4,caption,.lead,figcaption,summary{break-after:avoid}
+.fold>summary::before,.folded-rule>summary::before{content:"\\2192"}
 }`;
 
 /** The one inline style of the report; its hash stands in the page's policy. */
-export const style = `:root{color-scheme:light dark;${light}}
+export const style = `:root{color-scheme:light dark;${fonts};${light}}
 @media(prefers-color-scheme:dark){:root{${dark}}}
 ${layoutStyle}
+${answerStyle}
 ${printStyle}
 @media print{:root{color-scheme:light;${light};--paper:#fff}}
 `;

@@ -31,7 +31,8 @@ interface Standing {
 const LEAST_P = 0.0001;
 const LEAST_RATIO = 0.01;
 const LEAST_TIME_SHARE = 0.001;
-const BOUND_DIGITS = 3;
+/** No bound carries more. */
+const BOUND_DIGITS = 2;
 /** Verdicts in the order of a tally: the worst first. */
 const tallied = ["do not enable", "not proven yet", "clear to enable"] as const;
 
@@ -68,6 +69,8 @@ export const writers = {
     contrastTexts(reason.measured, reason.limit, reason.unit, roundingOf(reason))[1] ?? "none",
   /** A rate that is not passed: rounded up, as the sentences of the verdict do. */
   "at most": (rate: number) => outward(rate, "up"),
+  /** A rate that is reached: rounded down. */
+  "at least": (rate: number) => outward(rate, "down"),
   /** A share that is not passed, in per cent. */
   "share rounded up": (share: number) => perCentText(roundedOutward(share * 100, BOUND_DIGITS, "up") / 100),
   /** A share as a person would state it, never a larger one than the one given: `1 in 50`. */

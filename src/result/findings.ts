@@ -1,4 +1,5 @@
 import { z } from "zod";
+import { decisionSchema } from "./decision.js";
 import { episodeSchema, phantomSchema } from "./episodes.js";
 import { historiesSchema } from "./histories.js";
 import { questionsSchema } from "./questions.js";
@@ -45,6 +46,8 @@ export const findingsSchema = z.strictObject({
   clocks: z.array(clockOffsetSchema),
   bands: z.array(bandAdviceSchema),
   changes: z.array(signalChangeSchema),
+  /** What to do with the rules, and why. */
+  decision: decisionSchema,
   questions: questionsSchema,
   /** What to mend, the gravest first by what it did to the rules; empty where nothing did anything. */
   mend: z.array(mendSchema),
@@ -67,5 +70,7 @@ export const findingsSchema = z.strictObject({
 
 /** {@link findingsSchema} as a type. */
 export type Findings = Shape<typeof findingsSchema>;
+/** Findings before it is said what to do. */
+export type Undecided = Omit<Findings, "decision">;
 /** A rule that was judged on this history. */
 export type JudgedVariant = Findings["judged"][number];

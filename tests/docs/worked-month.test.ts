@@ -60,17 +60,15 @@ describe("the worked month", () => {
   });
 
   it.each([
-    ["rates", () => drawings.rates[0]],
     ["wrong-unlock", () => drawings.firings[2]?.find(({ firing }) => firing.outcome === "wrong")?.drawing],
     ["agreement", () => drawings.agreement],
     ["lags", () => drawings.lags],
-    ["week", () => drawings.week],
   ])("shows the picture %s as the tool draws it", async (name, drawing) => {
     expect(page).toContain(`(pictures/${name}.svg)`);
     await expect(standalone(drawing()?.wide ?? "no drawing")).toMatchFileSnapshot(`../../docs/pictures/${name}.svg`);
   });
 
   it("does not carry a picture it does not show", () => {
-    expect([...page.matchAll(/\(pictures\/([^)]+)\.svg\)/g)].map((match) => match[1])).toEqual(["rates", "wrong-unlock", "agreement", "lags", "week"]);
+    expect([...page.matchAll(/\(pictures\/([^)]+)\.svg\)/g)].map((match) => match[1])).toEqual(["wrong-unlock", "agreement", "lags"]);
   });
 });

@@ -29,7 +29,7 @@ export const timing: Origin = ({ findings, clock, layers, at, name }) => {
     points.forEach((row, index) => across.push({ row, field: "x", of: [known[index]!.at] }));
     even(points.map((row, index) => ({ row, field: "y", of: [known[index]!.state === "on" ? 1 : 0] })));
   }
-  if (name === "near") spans(boxes("var(--open)"), [{ from: Math.max(from, miss!.from), to: Math.min(to, miss!.to), state: "on" }]);
+  if (name === "near") spans(boxes("var(--ink)"), [{ from: Math.max(from, miss!.from), to: Math.min(to, miss!.to), state: "on" }]);
   else for (const row of rowsOf(layers, "point")) across.push({ row, field: "x", of: [firing!.at] });
   for (const row of rowsOf(layers, "point")) sheet(row, "y");
   even(across);

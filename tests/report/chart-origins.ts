@@ -21,23 +21,6 @@ const agreement: Origin = ({ findings, layers }) => {
   return { words: [], left: left() };
 };
 
-/** `rates-N`: rules.N.wrongPerYear. */
-const rates: Origin = (source) => {
-  const { unverifiedAsRight, unverifiedAsWrong, limit } = ruleAt(source).wrongPerYear;
-  const { same, left } = account(source.layers);
-  for (const row of rowsOf(source.layers, "rule", "tick", "point", "text")) {
-    if (row.limit !== undefined) {
-      same(row, "limit", limit);
-      continue;
-    }
-    const { value, low, high } = String(row.row).endsWith("right") ? unverifiedAsRight : unverifiedAsWrong;
-    same(row, "value", value);
-    same(row, "low", low ?? value);
-    same(row, "high", high ?? value);
-  }
-  return { words: limit === null ? [] : [`limit ${amountText(limit)}`], left: left() };
-};
-
 /** `bays`: bays.N.faults. */
 const bays: Origin = ({ findings, layers }) => {
   const { same, left } = account(layers);
@@ -72,21 +55,6 @@ const lags: Origin = ({ findings, layers }) => {
   even(heights);
   for (const row of rowsOf(layers, "rule")) sheet(row, "y", "zero");
   return { words: [], left: left() };
-};
-
-/** `week`: how many phantoms.*.from and missed episodes.*.anchor fall into the hour; areas are to one another as the counts. */
-const week: Origin = ({ findings, clock, layers }) => {
-  const { even, sheet, left } = account(layers);
-  const instants = [...findings.phantoms.map(({ from }) => from), ...findings.episodes.flatMap(({ anchor, participants }) => participants.filter(({ outcome }) => outcome === "missed").map(() => anchor))].map((one) => one);
-  const cells = [...new Set(instants.map((at) => clock.weekday(at) * 24 + clock.hour(at)))].toSorted((a, b) => a - b);
-  const counted = cells.map((cell) => ({ day: Math.floor(cell / 24), hour: cell % 24, count: instants.filter((at) => clock.weekday(at) * 24 + clock.hour(at) === cell).length }));
-  const squares = rowsOf(layers, "rect");
-  even(squares.map((row, index) => ({ row, field: "cx", of: [counted[index]!.hour] })));
-  even(squares.map((row, index) => ({ row, field: "cy", of: [counted[index]!.day] })));
-  even(squares.map((row, index) => ({ row: { side: numberOf(row, "x2") - numberOf(row, "x") }, field: "side", of: [Math.sqrt(counted[index]!.count)] })));
-  for (const row of squares) sheet(row, "x", "x2", "y", "y2");
-  const hours = Array.from({ length: 24 }, (_, hour) => `${String(hour).padStart(2, "0")}:00`);
-  return { words: [...hours, ...counted.map(({ count }) => String(count))], left: [...left(), ...(squares.length === counted.length ? [] : ["not a square an hour"])] };
 };
 
 /** `drills-N`: rules.N.drills; marks go by what was drilled and then by fault, sizes are even in the counts. */
@@ -180,12 +148,12 @@ const claims: Origin = (source) => {
   const all = cumulated?.claims ?? alone;
   const places = (["byCounting", "byDesign"] as const).flatMap((road) => {
     const stored = all.flatMap((one) => (one[road] === null ? [] : [{ months: one.moreMonths, amount: one[road] }]));
-    const lines = source.layers.filter(({ mark, color }) => mark === "line" && color === (road === "byDesign" ? "var(--signal)" : "var(--ink)"));
-    const points = source.layers.filter(({ mark, color }) => mark === "point" && color === (road === "byDesign" ? "var(--signal)" : "var(--paper)"));
+    const lines = source.layers.filter(({ mark, color }) => mark === "line" && color === (road === "byDesign" ? "var(--blue)" : "var(--ink)"));
+    const points = source.layers.filter(({ mark, color }) => mark === "point" && color === (road === "byDesign" ? "var(--blue)" : "var(--paper)"));
     return [...lines, ...points].flatMap(({ rows }) => (rows.length === stored.length ? rows.map((row, index) => ({ row, ...stored[index]! })) : []));
   });
   const words = source.layers.filter(({ mark }) => mark === "text").flatMap(({ rows }) => rows);
-  const limits = source.layers.filter(({ mark, color, dash }) => mark === "rule" && color === "var(--breaks)" && dash === "2,3").flatMap(({ rows }) => rows);
+  const limits = source.layers.filter(({ mark, color, dash }) => mark === "rule" && color === "var(--brick)" && dash === "2,3").flatMap(({ rows }) => rows);
   const ticks = words.filter(({ label }) => /^[\d.,]+$/.test(String(label)));
   const later = words.filter(({ label }) => /^(?:now|\+\d+)$/.test(String(label)));
   even(places.map(({ row, months }) => ({ row, field: "x", of: [months] })).concat(later.map((row) => ({ row, field: "x", of: [Number(String(row.label).replace("now", "0"))] }))));
@@ -255,4 +223,4 @@ const months: Origin = ({ findings, layers }) => {
 };
 
 /** Where the numbers of each kind of chart come from, by the first word of its name in drawings.ts. */
-export const origins: Readonly<Record<string, Origin>> = { agreement, rates, bays, lags, week, drills, tuning, band, margin, claims, change, firing: timing, near: timing, months, "month-clocks": months };
+export const origins: Readonly<Record<string, Origin>> = { agreement, bays, lags, drills, tuning, band, margin, claims, change, firing: timing, near: timing, months, "month-clocks": months };

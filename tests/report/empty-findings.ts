@@ -17,6 +17,7 @@ export const emptyFindings: Findings = {
   bands: [],
   changes: [],
   questions: { list: [], rules: [], diaryEnds: null },
+  decision: { headline: "There is no rule to decide on. See which sensors to mend.", rules: [], diary: [] },
   mend: [],
   rules: [],
   cost: [],

@@ -1,7 +1,9 @@
-import { FINDINGS_SCHEMA, type Findings } from "../../src/result/findings.js";
+import { decide } from "../../src/decide/decide.js";
+import { FINDINGS_SCHEMA, type Findings, type Undecided } from "../../src/result/findings.js";
 import { rateEstimate } from "../../src/statistics/rate.js";
 import { shareEstimate } from "../../src/statistics/share.js";
 import { wilsonEstimate } from "../../src/statistics/wilson.js";
+import { exampleScene } from "./example-scene.js";
 import { exampleRules } from "./example-rules.js";
 import { exampleProposals } from "./example-proposals.js";
 import { exampleReferences } from "./example-references.js";
@@ -51,8 +53,7 @@ const episodes: Episode[] = Array.from({ length: 24 }, (_, index) => {
   };
 });
 
-/** Heron Lane in October 2026: two bays, eight signals, three rules with a verdict each; clocks went back on the 25th. */
-export const exampleFindings: Findings = {
+const undecided: Undecided = {
   schema: FINDINGS_SCHEMA,
   redacted: false,
   made: { at: Date.parse("2026-11-02T08:15:00.000Z"), by: "keyworthy 0.1.0" },
@@ -110,6 +111,12 @@ export const exampleFindings: Findings = {
   ],
   notes: ["242 rows carry a local time from the hour that a clock change repeats; they were told apart by their order in the file.", "117 of 178652 rows were set aside and not used; set-aside.csv lists each with its reason."],
 };
+
+const diary = [{ from: Date.parse("2026-09-30T23:00:00.000Z"), to: Date.parse("2026-10-21T23:00:00.000Z") }];
+const decision = decide(undecided, { siteFile: "site.yaml", diary });
+
+/** Heron Lane in October 2026: two bays, eight signals, three rules with a verdict each; clocks went back on the 25th. */
+export const exampleFindings: Findings = { ...undecided, decision: { ...decision, rules: decision.rules.map((rule, i) => (i === 0 ? { ...rule, worst: exampleScene } : rule)) } };
 
 const fleetFaults: readonly (readonly [number, number, number, number, number, boolean])[] = [
   [3, 4.1, 1, 9, 0.81, false],

@@ -19,13 +19,11 @@ describe("drawings", () => {
   });
 
   it.each([
-    ["rates", () => drawings.rates[0]],
     ["timing-wrong", () => drawings.firings[0]?.find(({ firing }) => firing.outcome === "wrong")?.drawing],
     ["timing-unverified", () => drawings.firings[1]?.find(({ firing }) => firing.outcome === "unverified")?.drawing],
     ["timing-near", () => drawings.nearMisses[0]?.find((one) => one !== null)],
     ["agreement", () => drawings.agreement],
     ["lags", () => drawings.lags],
-    ["week", () => drawings.week],
     ["bays", () => fleet.bays],
     ["drills", () => drawings.drills.find((one) => one !== null)],
     ["tuning", () => drawings.tuning.find((one) => one !== null)],

@@ -22,11 +22,14 @@ describe.each([
   });
 
   it("says where it came from, in cells of tables and among the numbers that decide", () => {
-    const cells = [...html.matchAll(/<td role="cell"([^>]*)>([\s\S]*?)<\/td>/g)].filter(([, look = ""]) => !look.includes('class="prose"'));
-    const deciding = [...html.matchAll(/<dl class="deciding">([\s\S]*?)<\/dl>/g)];
+    const cells = [...html.matchAll(/<td(?: role="cell")?([^>]*)>([\s\S]*?)<\/td>/g)].filter(([, look = ""]) => !look.includes('class="prose"'));
+    const deciding = [...html.matchAll(/<p class="bounds">([\s\S]*?)<\/p>/g)];
     expect(cells.length).toBeGreaterThan(150);
     expect(deciding).toHaveLength(findings.rules.length);
-    for (const text of [...cells.map((match) => match[2] ?? ""), ...deciding.map((match) => match[1] ?? "")]) expect(untracedText(text), text).not.toMatch(/\d/);
+    for (const text of cells.map((match) => match[2] ?? "")) expect(untracedText(text), text).not.toMatch(/\d/);
+    // Beside the bounds stand the words of the findings, to the letter.
+    const said = findings.decision.rules.flatMap(({ roads }) => roads.map(({ text }) => text)).toSorted((a, b) => b.length - a.length);
+    for (const [, text = ""] of deciding) expect(said.reduce((left, words) => left.replaceAll(words, ""), untracedText(text)), text).not.toMatch(/\d/);
   });
 
   it("stands for an instant of the findings where it is one", () => {

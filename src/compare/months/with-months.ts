@@ -3,7 +3,7 @@ import { DAY_MS } from "../../ground/units.js";
 import { countsOf, ruleCounts } from "../../result/count-findings.js";
 import type { Counts } from "../../result/counts.js";
 import type { Months } from "../../result/months.js";
-import type { Findings } from "../../result/findings.js";
+import type { Findings, Undecided } from "../../result/findings.js";
 import type { RuleFinding } from "../../result/rules.js";
 import type { Site } from "../../site/site.js";
 import { changesOf } from "./changes.js";
@@ -20,7 +20,7 @@ const LEAST_GAP_MS = DAY_MS;
  * verdict over all periods in which it was the same rule. `found` may hold any results; `months` lists what is used and
  * what is not. The single period's figures are kept.
  */
-export function withMonths(findings: Findings, site: Site, found: readonly Counts[]): Findings {
+export function withMonths(findings: Undecided, site: Site, found: readonly Counts[]): Undecided {
   // 1. Which earlier results take part.
   const { used, leftOut } = selectEarlier(found, findings.site.name, findings.period.from);
   const now = countsOf(findings);

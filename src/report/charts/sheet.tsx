@@ -95,33 +95,33 @@ function drawnMarks(layer: Layer): JSX.Element[] {
       </text>
     ));
   }
-  if (layer.mark === "point") {
-    return layer.rows.map(({ x, y, size = layer.size ?? DOT_SIZE }) => (
-      <path transform={`translate(${px(x)},${px(y)})`} d={outline(layer.shape, Math.sqrt(size) / 2)} />
-    ));
-  }
+  // One path a layer: its marks look alike, and a page of many drawings stays small.
+  if (layer.mark === "point") return [<path d={layer.rows.map(({ x, y, size = layer.size ?? DOT_SIZE }) => outline(layer.shape, x, y, Math.sqrt(size) / 2)).join("")} />];
   if (layer.mark === "line") {
     const runs = [...group(layer.rows, ({ run }) => run).values()];
-    return runs.map((points) => (
-      <path d={points.map(({ x, y }, index) => (index === 0 ? `M${px(x)},${px(y)}` : `H${px(x)}V${px(y)}`)).join("")} />
-    ));
+    return [<path d={runs.flatMap((points) => points.map(({ x, y }, index) => (index === 0 ? `M${px(x)},${px(y)}` : `H${px(x)}V${px(y)}`))).join("")} />];
   }
-  return layer.rows.map(({ x, x2, y, y2 }) =>
-    layer.mark === "rule" ? (
-      <line x1={px(x)} x2={px(x2)} y1={px(y)} y2={px(y2)} />
-    ) : (
-      <rect x={px(Math.min(x, x2))} y={px(Math.min(y, y2))} width={px(Math.abs(x2 - x))} height={px(Math.abs(y2 - y))} />
-    ),
-  );
+  const drawn = layer.mark === "rule" ? lineFrom : boxOf;
+  return [<path d={layer.rows.map(drawn).join("")} />];
 }
 
-/** The outline of a mark about (0, 0) that reaches `r` px to each side. */
-function outline(shape: Shape, r: number): string {
+function lineFrom({ x, x2, y, y2 }: PlacedSpan): string {
+  const end = px(y) === px(y2) ? `H${px(x2)}` : px(x) === px(x2) ? `V${px(y2)}` : `L${px(x2)},${px(y2)}`;
+  return `M${px(x)},${px(y)}${end}`;
+}
+
+function boxOf({ x, x2, y, y2 }: PlacedSpan): string {
+  return `M${px(Math.min(x, x2))},${px(Math.min(y, y2))}h${px(Math.abs(x2 - x))}v${px(Math.abs(y2 - y))}h${px(-Math.abs(x2 - x))}Z`;
+}
+
+/** The outline of a mark about (x, y) that reaches `r` px to each side. */
+function outline(shape: Shape, x: number, y: number, r: number): string {
   const [side, high] = [px(r), px((r * Math.sqrt(3)) / 2)];
-  if (shape === "circle") return `M${side},0A${side},${side},0,1,1,${-side},0A${side},${side},0,1,1,${side},0Z`;
-  if (shape === "diamond") return `M${-side},0L0,${-side}L${side},0L0,${side}Z`;
-  if (shape === "square") return `M${-side},${-side}H${side}V${side}H${-side}Z`;
-  return shape === "triangle-up" ? `M0,${-high}L${-side},${high}H${side}Z` : `M0,${high}L${side},${-high}H${-side}Z`;
+  const from = (dx: number, dy: number): string => `M${px(x + dx)},${px(y + dy)}`;
+  if (shape === "circle") return `${from(-side, 0)}a${side},${side},0,1,1,${px(2 * side)},0a${side},${side},0,1,1,${px(-2 * side)},0Z`;
+  if (shape === "diamond") return `${from(-side, 0)}l${side},${-side}l${side},${side}l${-side},${side}Z`;
+  if (shape === "square") return `${from(-side, -side)}h${px(2 * side)}v${px(2 * side)}h${px(-2 * side)}Z`;
+  return shape === "triangle-up" ? `${from(0, -high)}l${-side},${px(2 * high)}h${px(2 * side)}Z` : `${from(-side, -high)}h${px(2 * side)}l${-side},${px(2 * high)}Z`;
 }
 
 /** To a hundredth of a px. */

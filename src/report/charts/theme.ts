@@ -2,18 +2,18 @@ import type { Config } from "vega-lite";
 
 /**
  * Colours of the charts are CSS variables of the page, so that one drawing reads in the dark and in the light.
- * The three hues are from Okabe and Ito's palette for colour-blind readers; shape or dash repeats what they say.
+ * Two hues only; shape or dash repeats what they say.
  */
 export const palette = {
   ink: "var(--ink)",
-  soft: "var(--soft)",
+  soft: "var(--ink2)",
   hair: "var(--hair)",
   paper: "var(--paper)",
   wash: "var(--wash)",
-  signal: "var(--signal)",
-  clear: "var(--clear)",
-  open: "var(--open)",
-  breaks: "var(--breaks)",
+  signal: "var(--blue)",
+  clear: "var(--state)",
+  open: "var(--ink)",
+  breaks: "var(--brick)",
   /** A pattern that the page defines once; see parts/html-page.tsx. */
   unknown: "url(#unknown-hatch)",
 } as const;

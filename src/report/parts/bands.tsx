@@ -1,26 +1,19 @@
 import type { JSX } from "preact";
 import type { Findings } from "../../result/findings.js";
 import type { Drawing } from "../drawings.js";
-import { countOf } from "../format.js";
 import { rowsAt, type TracedRow, whole } from "../traced.js";
 import { DataTable } from "./data-table.js";
 import { Datum } from "./datum.js";
-import { Folded, MOST_TABLED } from "./folded.js";
+import { MOST_TABLED } from "./folded.js";
 import { Name } from "./name.js";
 import { Picture } from "./picture.js";
 
 type Band = TracedRow<Findings["bands"][number]>;
 
-/** Histograms of bands that need a look and stand open; the rest are folded away. */
-const OPEN_HISTOGRAMS = 4;
-
 /** What the distance signals read, and where their bands lie and should lie. */
 export function Bands({ findings, drawings }: { findings: Findings; drawings: readonly (Drawing | null)[] }): JSX.Element {
   const bands = rowsAt(whole(findings), "bands");
   const drawn = bands.filter(({ index }) => (drawings[index] ?? null) !== null);
-  const needsLook = ({ of }: Band): boolean => of.presentHolds === false || of.otherModes.length > 0;
-  const calling = drawn.filter(needsLook);
-  const folded = [...calling.slice(OPEN_HISTOGRAMS), ...drawn.filter((band) => !needsLook(band))];
   const histogram = (band: Band): JSX.Element => <Histogram band={band} drawing={drawings[band.index] ?? null} />;
   return (
     <>
@@ -39,12 +32,7 @@ export function Bands({ findings, drawings }: { findings: Findings; drawings: re
         ]}
         cut={{ most: MOST_TABLED, file: "findings.json" }}
       />
-      {calling.slice(0, OPEN_HISTOGRAMS).map(histogram)}
-      {folded.length === 0 ? null : (
-        <Folded summary={`What the ${calling.length === 0 ? "" : "other "}distance signals read: ${countOf(folded.length, "picture")}`}>
-          {folded.map(histogram)}
-        </Folded>
-      )}
+      {drawn.map(histogram)}
     </>
   );
 }

@@ -3,7 +3,7 @@ import { rowsAt, type Traced, tracedAt } from "../traced.js";
 import { DataTable } from "./data-table.js";
 import { Datum } from "./datum.js";
 import { Name } from "./name.js";
-import { sentenceAfterVerdict } from "./verdict.js";
+import { sentenceAfterVerdict } from "./sentence.js";
 import type { RuleFinding } from "../../result/rules.js";
 
 const counts = [

@@ -11,7 +11,7 @@ type Sets = RuleFinding["cutSets"];
 
 const MOST_OPEN = 4;
 /** Rows of the table of sets that suffice; findings.json has the rest. */
-const MOST_ROWS = 12;
+const MOST_ROWS = 6;
 
 /**
  * What would make the rule act wrongly, or keep it from acting: by its structure, and by what the others really read.
@@ -21,7 +21,7 @@ export function CutSets({ rule }: { rule: Traced<RuleFinding> }): JSX.Element {
   const { firing, failing, assumes } = cutSets.of;
   return (
     <>
-      <h4>What would make it {rule.of.act} wrongly</h4>
+      <h3>What would make it {rule.of.act} wrongly</h3>
       <SetList
         of={firing}
         head="Lying together, though everything else reads against it"
@@ -40,7 +40,7 @@ export function CutSets({ rule }: { rule: Traced<RuleFinding> }): JSX.Element {
           <Datum at={cutSets} path="expectedMissedShare.withSharedCauses" as="expected share" />
         </dd>
       </dl>
-      <h4>What would keep it from acting</h4>
+      <h3>What would keep it from acting</h3>
       <SetList
         of={failing}
         head="Falling silent together, whatever everything else reads"

@@ -66,31 +66,32 @@ export function DataTable<Row extends AnyRow>({
 }: Properties<Row>): JSX.Element | null {
   if (rows.length === 0) return null;
   const shown = cut === undefined ? rows : rows.slice(0, cut.most);
+  const role = stacks ? named : unnamed;
   return (
     <>
-      <div class="scroll" role="region" aria-labelledby={id} tabindex={0}>
-        <table role="table" {...(stacks ? { class: "stacks" } : {})} {...(sorts && shown.length > 1 ? { "data-sorts": "" } : {})}>
+      <div class="scroll" data-label={id}>
+        <table {...role("table")} {...(stacks ? { class: "stacks" } : {})} {...(sorts && shown.length > 1 ? { "data-sorts": "" } : {})}>
           <caption>
             <span id={id}>{caption}</span>
           </caption>
-          <thead role="rowgroup">
-            <tr role="row">
+          <thead {...role("rowgroup")}>
+            <tr {...role("row")}>
               {columns.map((column) => (
-                <th scope="col" role="columnheader" {...lookOf(column)}>
+                <th scope="col" {...role("columnheader")} {...lookOf(column)}>
                   {column.head}
                 </th>
               ))}
             </tr>
           </thead>
-          <tbody role="rowgroup">
+          <tbody {...role("rowgroup")}>
             {shown.map((row) => {
               const below = under?.(row) ?? null;
               return (
                 <>
                   <Cells columns={columns} stacks={stacks} write={(column) => cellOf(column, row)} />
                   {below === null ? null : (
-                    <tr role="row" class="under">
-                      <td role="cell" class="prose" colspan={columns.length}>
+                    <tr {...role("row")} class="under">
+                      <td {...role("cell")} class="prose" colspan={columns.length}>
                         {below}
                       </td>
                     </tr>
@@ -100,7 +101,7 @@ export function DataTable<Row extends AnyRow>({
             })}
           </tbody>
           {columns.every(({ total }) => total === undefined) ? null : (
-            <tfoot role="rowgroup">
+            <tfoot {...role("rowgroup")}>
               <Cells columns={columns} stacks={stacks} write={({ total }) => total} />
             </tfoot>
           )}
@@ -121,21 +122,26 @@ function Cells<Row extends AnyRow>({
   write: (column: Column<Row>) => ComponentChildren;
 }): JSX.Element {
   const [first, ...others] = columns;
+  const role = stacks ? named : unnamed;
   return (
-    <tr role="row">
+    <tr {...role("row")}>
       {first === undefined ? null : (
-        <th scope="row" role="rowheader" {...lookOf(first)}>
+        <th scope="row" {...role("rowheader")} {...lookOf(first)}>
           {write(first)}
         </th>
       )}
       {others.map((column) => (
-        <td role="cell" {...lookOf(column)} {...(stacks ? { "data-head": column.head } : {})}>
+        <td {...role("cell")} {...lookOf(column)} {...(stacks ? { "data-head": column.head } : {})}>
           {write(column)}
         </td>
       ))}
     </tr>
   );
 }
+
+/** A table whose rows become blocks on a phone would be no table to a screen reader there, unless its parts say what they are. */
+const named = (role: "table" | "rowgroup" | "row" | "columnheader" | "rowheader" | "cell"): { role: typeof role } => ({ role });
+const unnamed = (): Record<string, never> => ({});
 
 function lookOf<Row extends AnyRow>(column: Column<Row>): { class?: string } {
   const look = column.look ?? ("as" in column && !wordy.has(column.as) ? "number" : "words");

@@ -1,26 +1,19 @@
-import { sum } from "d3-array";
 import type { JSX } from "preact";
 import type { Findings } from "../../result/findings.js";
-import { weekCells } from "../charts/week-grid.js";
-import type { Drawings } from "../drawings.js";
 import { amountText, countText } from "../format.js";
-import type { LocalClock } from "../local-time.js";
 import { rowsAt, whole } from "../traced.js";
 import { DataTable } from "./data-table.js";
 import { Datum } from "./datum.js";
 import { LeftOut, MOST_TABLED } from "./folded.js";
-import { useClock } from "./local-time.js";
 import { Name } from "./name.js";
-import { Picture } from "./picture.js";
 
 /** Windows shown for each subject; findings.json lists more. */
 const SHOWN = 3;
 
 /** Where signals contradicted each other, the reference without them, or the diary: longest first. */
-export function Disagreements({ findings, drawings }: { findings: Findings; drawings: Drawings }): JSX.Element {
+export function Disagreements({ findings }: { findings: Findings }): JSX.Element {
   const { disagreements, diary } = findings;
   const at = whole(findings);
-  const clock = useClock();
   const longest = rowsAt(at, "disagreements.*.list").filter(({ index, above }) => index < SHOWN && above.index < MOST_TABLED);
   return (
     <>
@@ -64,10 +57,6 @@ export function Disagreements({ findings, drawings }: { findings: Findings; draw
         ]}
         cut={{ most: MOST_TABLED, file: "findings.json" }}
       />
-      <Picture id="week-caption" drawing={drawings.week}>
-        Phantoms and missed turns of all signals by hour and day of the week, in the site’s time: the larger the square, the more.{" "}
-        {weekText(findings, clock)}
-      </Picture>
       {diary.conflicts.count === 0 ? null : (
         <>
           <h3>Against the diary</h3>
@@ -100,14 +89,4 @@ export function Disagreements({ findings, drawings }: { findings: Findings; draw
       )}
     </>
   );
-}
-
-/** The picture in words: how many, and the hours that hold most of them. */
-function weekText(findings: Findings, clock: LocalClock): string {
-  const cells = weekCells(findings, clock);
-  const most = cells.toSorted((a, b) => b.count - a.count).slice(0, SHOWN);
-  const told = most.map(
-    ({ day, hour, count }) => `${clock.weekdays[day]?.long ?? ""} from ${String(hour).padStart(2, "0")}:00 (${countText(count)})`,
-  );
-  return `${countText(sum(cells, ({ count }) => count))} in all; most in the hours of ${told.join(", ")}.`;
 }

@@ -2,13 +2,13 @@ import type { ComponentChildren, JSX } from "preact";
 import { countText } from "../format.js";
 
 /** Lists are cut here: the page of a large fleet must still open. The CSV files hold everything. */
-export const MOST_LISTED = 150;
+export const MOST_LISTED = 20;
 
 /** Moments of one kind that are described one by one, for each rule. */
-export const MOST_TOLD = 60;
+export const MOST_TOLD = 8;
 
 /** Wide tables, of ten numbers a row and more, are cut here. */
-export const MOST_TABLED = 100;
+export const MOST_TABLED = 40;
 
 interface Properties {
   /** What is folded away, with how much of it: `41 stretches`. */

@@ -1,6 +1,5 @@
 import type { ComponentChildren, JSX } from "preact";
-import type { Findings } from "../../result/findings.js";
-import type { DrawnFiring, Drawings } from "../drawings.js";
+import type { DrawnFiring } from "../drawings.js";
 import { countOf } from "../format.js";
 import { Folded, LeftOut, MOST_TOLD } from "./folded.js";
 import { useClock } from "./local-time.js";
@@ -11,22 +10,8 @@ import type { RuleFinding } from "../../result/rules.js";
 /** Diagrams of a kind that stand open; the rest are folded away but there. */
 const MOST_OPEN = { wrong: 6, unverified: 2 } as const;
 
-/** Every firing that was wrong or unverified, rule by rule. */
-export function GoneWrong({ findings, drawings }: { findings: Findings; drawings: Drawings }): JSX.Element {
-  return (
-    <>
-      <p>
-        Each line is one signal: high means on (occupied, open, here), low means off. Below the signals stands the rule, below it, in
-        dashes, what most likely was so. Hatched means unknown. Times are local, <Name of={useClock().zone} />.
-      </p>
-      {findings.rules.map((rule, index) => (
-        <RuleFirings rule={rule} drawn={drawings.firings[index] ?? []} id={`rule-${index + 1}`} />
-      ))}
-    </>
-  );
-}
-
-function RuleFirings({ rule, drawn, id }: { rule: RuleFinding; drawn: readonly DrawnFiring[]; id: string }): JSX.Element {
+/** Every firing of a rule that was wrong or unverified: the worst drawn, the others in words. */
+export function RuleFirings({ rule, drawn, id }: { rule: RuleFinding; drawn: readonly DrawnFiring[]; id: string }): JSX.Element {
   const figures = (outcome: "wrong" | "unverified"): JSX.Element[] =>
     drawn.flatMap((one, index) =>
       one.firing.outcome === outcome ? [<TimingFigure drawn={one} act={rule.act} id={`${id}-firing-${index + 1}`} />] : [],
@@ -34,9 +19,10 @@ function RuleFirings({ rule, drawn, id }: { rule: RuleFinding; drawn: readonly D
   const [wrong, unverified] = [figures("wrong"), figures("unverified")];
   return (
     <>
-      <h3 id={`${id}-firings`}>
-        <Name of={rule.name} />
-      </h3>
+      <p>
+        Each line is one sensor: high means on (occupied, open, here), low means off. Below them stands the rule, and below it, in dashes, what
+        most likely happened. Hatched means unknown. Times are local, <Name of={useClock().zone} />.
+      </p>
       <p>
         {drawn.length === 0
           ? rule.firings.count === 0

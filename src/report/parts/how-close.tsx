@@ -1,42 +1,30 @@
 import type { JSX } from "preact";
 import { HOUR_SECONDS } from "../../ground/units.js";
-import type { Findings } from "../../result/findings.js";
 import { marginRows } from "../charts/margin-strip.js";
 import type { Drawings } from "../drawings.js";
 import { lengthText } from "../format.js";
-import { rowsAt, whole } from "../traced.js";
+import type { Traced } from "../traced.js";
 import { CutSets } from "./cut-sets.js";
-import { Name } from "./name.js";
 import { NearMisses } from "./near-misses.js";
 import { Picture } from "./picture.js";
 import type { RuleFinding } from "../../result/rules.js";
 
-/** How close each rule came to acting wrongly, what stood in the way, and what it would have taken. */
-export function HowClose({ findings, drawings }: { findings: Findings; drawings: Pick<Drawings, "margins" | "nearMisses"> }): JSX.Element {
+/** How close a rule came to acting wrongly, what stood in the way, and what it would have taken. */
+export function HowClose({ rule, drawings }: { rule: Traced<RuleFinding>; drawings: Pick<Drawings, "margins" | "nearMisses"> }): JSX.Element {
+  const drawing = drawings.margins[rule.index] ?? null;
   return (
     <>
       <p>
-        A rule that did not act wrongly may have been kept from it by one signal only. Counted here: how many signals would have had to read
-        differently, at each instant, for the rule to fire; and which of them, lying or falling silent together, would be enough.
+        A rule that did not act wrongly may have been kept from it by one sensor only. Counted here: how many sensors would have had to read
+        differently, at each instant, for the rule to act; and which of them, wrong or silent together, would be enough.
       </p>
-      {rowsAt(whole(findings), "rules").map((rule) => {
-        const id = `rule-${rule.index + 1}`;
-        const drawing = drawings.margins[rule.index] ?? null;
-        return (
-          <>
-            <h3 id={`${id}-close`}>
-              <Name of={rule.of.name} />
-            </h3>
-            {drawing === null ? <p>Nobody could tell of any time that firing would have been wrong in it, so no margin is shown.</p> : null}
-            <Picture id={`${id}-margin`} drawing={drawing}>
-              How many signals away from firing the rule was, over the time in which that would have been wrong: full bar its condition
-              held, dashed outline one signal away, thin outline further. {marginText(rule.of.margin)}
-            </Picture>
-            <NearMisses rule={rule} drawings={drawings.nearMisses[rule.index] ?? []} />
-            <CutSets rule={rule} />
-          </>
-        );
-      })}
+      {drawing === null ? <p>Nobody could tell of any time at which acting would have been wrong, so this is not drawn.</p> : null}
+      <Picture id={`rule-${rule.index + 1}-margin`} drawing={drawing}>
+        How many sensors away from acting the rule was, over the time in which that would have been wrong: full bar its condition held, dashed
+        outline one sensor away, thin outline further. {marginText(rule.of.margin)}
+      </Picture>
+      <NearMisses rule={rule} drawings={drawings.nearMisses[rule.index] ?? []} />
+      <CutSets rule={rule} />
     </>
   );
 }

@@ -63,7 +63,7 @@ function Hatch(): JSX.Element {
     <svg class="definitions" width="0" height="0" aria-hidden="true" focusable="false">
       <defs>
         <pattern id={HATCH_ID} width="6" height="6" patternUnits="userSpaceOnUse" patternTransform="rotate(45)">
-          <path d="M0 0V6" stroke="var(--soft)" stroke-width="1.4" />
+          <path d="M0 0V6" stroke="var(--ink2)" stroke-width="1.4" />
         </pattern>
       </defs>
     </svg>

@@ -1,9 +1,8 @@
 import type { JSX } from "preact";
-import type { Findings } from "../../result/findings.js";
 import type { RuleFinding } from "../../result/rules.js";
-import type { Drawing, Drawings } from "../drawings.js";
+import type { Drawing } from "../drawings.js";
 import { claimsOf, type Road, roadKeys, roadNames, roadsAhead, whyNoClaim } from "../roads.js";
-import { rowsAt, type Traced, tracedAt, whole } from "../traced.js";
+import { rowsAt, type Traced, tracedAt } from "../traced.js";
 import { type Column, DataTable } from "./data-table.js";
 import { Datum } from "./datum.js";
 import { Folded } from "./folded.js";
@@ -13,36 +12,23 @@ import { TruthfulGap } from "./truthful-gap.js";
 import { TwoEvents } from "./two-events.js";
 import { TwoRoads } from "./two-roads.js";
 
-/** Whether any rule has something to claim, or was looked at for it. */
-export function hasRoads({ rules }: Findings): boolean {
-  return rules.some(hasSomething);
-}
-
-function hasSomething(rule: RuleFinding): boolean {
+/** Whether there is anything to say of either road. */
+export function hasRoads(rule: RuleFinding): boolean {
   return claimsOf(rule).length > 0 || rule.design !== null || rule.gap !== null || rule.twoEvents.length > 0;
 }
 
-/** What limit each rule can be held to, on which road, and what stands in the way. */
-export function Roads({ findings, drawings }: { findings: Findings; drawings: Pick<Drawings, "claims"> }): JSX.Element {
+/** What limit a rule can be held to, on which road, and what stands in the way. */
+export function Roads({ rule, drawing }: { rule: Traced<RuleFinding>; drawing: Drawing | null }): JSX.Element {
   return (
     <>
       <p>
         There are two ways to show that a rule seldom acts wrongly. Counting: how often it did, over the time in which somebody could tell.
         By design: how often two independent parts of it must report falsely at the same time. One of them within your limit is enough.
       </p>
-      {rowsAt(whole(findings), "rules").map((rule) =>
-        hasSomething(rule.of) ? (
-          <>
-            <h3 id={`rule-${rule.index + 1}-roads`}>
-              <Name of={rule.of.name} />
-            </h3>
-            <Claims rule={rule} drawing={drawings.claims[rule.index] ?? null} />
-            <TwoRoads rule={rule} />
-            <TruthfulGap rule={rule} />
-            <TwoEvents rule={rule} />
-          </>
-        ) : null,
-      )}
+      <Claims rule={rule} drawing={drawing} />
+      <TwoRoads rule={rule} />
+      <TruthfulGap rule={rule} />
+      <TwoEvents rule={rule} />
     </>
   );
 }

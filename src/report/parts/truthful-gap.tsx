@@ -13,7 +13,7 @@ export function TruthfulGap({ rule }: { rule: Traced<RuleFinding> }): JSX.Elemen
   if (gap === null) return null;
   return (
     <>
-      <h4>With every sensor truthful</h4>
+      <h3>With every sensor truthful</h3>
       {gap.of.searched ? (
         <>
           <Scene gap={gap} act={rule.of.act} />

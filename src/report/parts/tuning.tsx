@@ -1,7 +1,6 @@
 import type { JSX } from "preact";
-import type { Findings } from "../../result/findings.js";
-import type { Drawing, Drawings } from "../drawings.js";
-import { rowsAt, type Traced, tracedAt, whole } from "../traced.js";
+import type { Drawing } from "../drawings.js";
+import { rowsAt, type Traced, tracedAt } from "../traced.js";
 import { DataTable } from "./data-table.js";
 import { Datum } from "./datum.js";
 import { LocalTime } from "./local-time.js";
@@ -9,32 +8,18 @@ import { Name } from "./name.js";
 import { Picture } from "./picture.js";
 import type { RuleFinding } from "../../result/rules.js";
 
-/** Other settings of each rule: chosen on the first part of the history, judged on the rest. */
-export function Tuning({ findings, drawings }: { findings: Findings; drawings: Drawings }): JSX.Element {
-  return (
-    <>
-      <p>
-        Times, rests, quorums and bands were moved, one at a time and in pairs of the best. The settings shown are those to which no other
-        one tried was preferable on the first part of the history; what they did on the rest, which had no part in choosing them, stands
-        beside it.
-      </p>
-      {rowsAt(whole(findings), "rules").map((rule) => (
-        <RuleTuning rule={rule} drawing={drawings.tuning[rule.index] ?? null} />
-      ))}
-    </>
-  );
-}
-
-function RuleTuning({ rule, drawing }: { rule: Traced<RuleFinding>; drawing: Drawing | null }): JSX.Element | null {
+/** Other settings of a rule: chosen on the first part of the history, judged on the rest. */
+export function Tuning({ rule, drawing }: { rule: Traced<RuleFinding>; drawing: Drawing | null }): JSX.Element | null {
   const tuning = tracedAt(rule, "tuning");
   if (tuning === null) return null;
   const id = `tuning-${rule.index + 1}`;
   const present = tuning.of.presentOnFrontier ? [] : [{ ...tracedAt(tuning, "present"), above: tuning }];
   return (
     <>
-      <h3>
-        <Name of={rule.of.name} />
-      </h3>
+      <p>
+        Times, rests, counts and bands were moved, one at a time and in pairs of the best. Shown are the settings to which no other one tried was
+        preferable on the first part of the history; beside them what they did on the rest, which had no part in choosing them.
+      </p>
       <p>{tuning.of.why}</p>
       <Picture id={`${id}-caption`} drawing={drawing}>
         Settings of “<Name of={rule.of.name} />” on the rest of the history: upwards the wrong firings a year, unverified ones taken as

@@ -17,7 +17,7 @@ export function TwoEvents({ rule }: { rule: Traced<RuleFinding> }): JSX.Element 
   const texts = [...new Set(firings.flatMap(({ of }) => of.rightWhen ?? []))];
   return (
     <>
-      <h4>Right by two different events</h4>
+      <h3>Right by two different events</h3>
       <p>
         <Datum at={rule} path="twoEvents" as="size" /> {firings.length === 1 ? "firing is" : "firings are"} right, though not by what the rule
         went by, or by two events that have nothing to do with each other:

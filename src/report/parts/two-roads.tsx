@@ -21,7 +21,7 @@ export function TwoRoads({ rule }: { rule: Traced<RuleFinding> }): JSX.Element {
   const open = conditions.every(({ holds }) => holds);
   return (
     <>
-      <h4>Two roads</h4>
+      <h3>Two roads</h3>
       <dl class="terms">
         <dt>By counting</dt>
         <dd>

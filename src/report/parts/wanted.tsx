@@ -1,7 +1,6 @@
 import type { JSX } from "preact";
-import type { Findings } from "../../result/findings.js";
 import { countOf } from "../format.js";
-import { rowsAt, type Traced, whole } from "../traced.js";
+import { rowsAt, type Traced } from "../traced.js";
 import { DataTable } from "./data-table.js";
 import { Datum } from "./datum.js";
 import { MOST_LISTED } from "./folded.js";
@@ -9,23 +8,10 @@ import { Name } from "./name.js";
 import type { RuleFinding } from "../../result/rules.js";
 
 /** Moments at which a rule should have acted and did so late or not at all, with what stood in the way. */
-export function Wanted({ findings }: { findings: Findings }): JSX.Element {
-  return (
-    <>
-      {rowsAt(whole(findings), "rules").map((rule) => (
-        <RuleWanted rule={rule} />
-      ))}
-    </>
-  );
-}
-
-function RuleWanted({ rule }: { rule: Traced<RuleFinding> }): JSX.Element {
+export function RuleWanted({ rule }: { rule: Traced<RuleFinding> }): JSX.Element {
   const { name, wanted } = rule.of;
   return (
     <>
-      <h3 id={`rule-${rule.index + 1}-wanted`}>
-        <Name of={name} />
-      </h3>
       <p>
         Wanted {countOf(wanted.count, "time")}: {wanted.served} served in time, {wanted.late} late, {wanted.missed} missed.
       </p>

@@ -47,8 +47,8 @@ describe("the picture of a fleet", () => {
     const out = wideFleet.bays.filter(({ faults }) => faults.standsOut);
     for (const { bay } of out) expect(svg).toContain(`>${bay}<`);
     expect(svg.match(/font-weight="bold"/g)).toHaveLength(out.length);
-    expect(svg.match(/<path [^>]*fill="var\(--breaks\)"/g)).toHaveLength(out.length);
-    expect(svg.match(/<path [^>]*fill="var\(--signal\)"/g)).toHaveLength(wideFleet.bays.length - out.length);
+    expect(svg.match(/<path [^>]*fill="var\(--brick\)"/g)).toHaveLength(out.length);
+    expect(svg.match(/<path [^>]*fill="var\(--blue\)"/g)).toHaveLength(wideFleet.bays.length - out.length);
   });
 
   it("names every bay below the axis where there is room, and writes a row for none", async () => {

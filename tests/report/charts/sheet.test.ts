@@ -30,18 +30,17 @@ describe("a sheet", () => {
       ),
       "a",
     );
-    expect(svg).toContain('<line x1="1.23" x2="3" y1="4" y2="5"');
-    expect(svg).toContain('<rect x="3" y="2" width="6" height="5"');
-    expect(svg).toContain('d="M0,1H4V1H4V3"');
-    expect(svg).toContain('d="M6,9"');
+    expect(svg).toContain('d="M1.23,4L3,5"');
+    expect(svg).toContain('d="M3,2h6v5h-6Z"');
+    expect(svg).toContain('d="M0,1H4V1H4V3M6,9"');
   });
 
   it.each<[Shape, RegExp]>([
-    ["circle", /A5,5/],
-    ["diamond", /M-5,0L0,-5L5,0L0,5Z/],
-    ["square", /M-5,-5H5V5H-5Z/],
-    ["triangle-up", /M0,-4.33L-5,4.33H5Z/],
-    ["triangle-down", /M0,4.33L5,-4.33H-5Z/],
+    ["circle", /M-5,0a5,5,0,1,1,10,0a5,5,0,1,1,-10,0Z/],
+    ["diamond", /M-5,0l5,-5l5,5l-5,5Z/],
+    ["square", /M-5,-5h10v10h-10Z/],
+    ["triangle-up", /M0,-4.33l-5,8.66h10Z/],
+    ["triangle-down", /M-5,-4.33h10l-5,8.66Z/],
   ])("outlines a %s", (shape, path) => {
     expect(drawSheet(sheet({ mark: "point", shape, rows: [{ x: 0, y: 0, size: 100 }], look: {} }), "a")).toMatch(path);
   });

@@ -6,13 +6,14 @@ import type { Drawing } from "../../../src/report/drawings.js";
 import { HowClose } from "../../../src/report/parts/how-close.js";
 import { Clock } from "../../../src/report/parts/local-time.js";
 import { localClock } from "../../../src/report/local-time.js";
+import { rowsAt, whole } from "../../../src/report/traced.js";
 import { exampleFindings } from "../example-findings.js";
 import type { RuleFinding } from "../../../src/result/rules.js";
 
 const [rule] = exampleFindings.rules;
 const clock = localClock("Europe/London");
 const drawing = { wide: "<svg></svg>", narrow: "<svg></svg>" };
-const pageOf = (findings: Findings, margins: (Drawing | null)[]): string => render(h(Clock.Provider, { value: clock }, h(HowClose, { findings, drawings: { margins, nearMisses: [] } })));
+const pageOf = (findings: Findings, margins: (Drawing | null)[]): string => render(h(Clock.Provider, { value: clock }, h(HowClose, { rule: rowsAt(whole(findings), "rules")[0]!, drawings: { margins, nearMisses: [] } })));
 const textOf = (findings: Findings): string => pageOf(findings, [drawing]).replace(/<[^>]*>/g, "").replace(/&quot;/g, '"');
 const text = (parts: Partial<RuleFinding>): string => textOf({ ...exampleFindings, rules: [{ ...rule!, ...parts }] });
 

@@ -3,6 +3,7 @@ import { h } from "preact";
 import { beforeAll, describe, expect, it } from "vitest";
 import { Clock } from "../../../src/report/parts/local-time.js";
 import { hasMonths, Months } from "../../../src/report/parts/months.js";
+import { decide } from "../../../src/decide/decide.js";
 import { localClock } from "../../../src/report/local-time.js";
 import { findingsSchema } from "../../../src/result/findings.js";
 import { renderReport } from "../../../src/report/render.js";
@@ -49,19 +50,18 @@ describe("the report of a site with earlier periods", () => {
     html = await renderReport(examplePast);
   });
 
-  it("has the part, its picture and a way to it from the contents", () => {
-    expect(html).toContain('<a href="#months">Earlier periods</a>');
+  it("has a fold of its own for them, with its pictures", () => {
+    expect(html).toContain('<details class="fold" id="months">');
     expect(html).toContain('aria-labelledby="months-caption"');
     expect(html).toContain('aria-labelledby="month-clocks-caption"');
   });
 
-  it("leads from the verdict to what it rests on, and counts what is still needed over all periods", () => {
-    expect(bare(html)).toContain("The verdict rests on 3 periods together; this one alone would have said: do not enable (see each).");
-    expect(html).toContain('<a href="#rule-2-months">');
-    expect(bare(html)).toContain("Counting alone takes more than 2 years to show the limit of 0.5 a year.");
+  it("says in the first screen that the counts are of all months, and has them in a fold of the rule", async () => {
+    expect((await renderReport({ ...examplePast, decision: decide(examplePast, { siteFile: "site.yaml", diary: [] }) })).replace(/<[^>]*>/g, "")).toContain("3 of 240 unlocks wrong in 3 months.");
+    expect(html).toContain('<details class="fold" id="rule-2-over-months">');
   });
 
-  it("shows what was seen over all periods among the numbers that decide", () => {
+  it("shows what was seen over all periods", () => {
     expect(html).toContain('data-from="rules.1.cumulated.wrongPerYear.unverifiedAsWrong"');
   });
 });

@@ -1,0 +1,92 @@
+import { actNouns } from "../judge/rule/words.js";
+import type { NextStep } from "../result/decision.js";
+import type { Undecided } from "../result/findings.js";
+import type { RuleFinding } from "../result/rules.js";
+import { numberWord } from "./number-word.js";
+
+/** A page of advice is not followed. Our own choice. */
+const MOST_STEPS = 3;
+
+/** What to do about a rule, the first thing first. */
+export function stepsFor(rule: RuleFinding, findings: Undecided, siteFile: string): NextStep[] {
+  const steps =
+    rule.verdict === "clear to enable"
+      ? [turnOn(), ...mending(rule, findings), everyMonth()]
+      : rule.verdict === "do not enable"
+        ? [takeOff(rule), ...instead(rule, findings, siteFile), ...mending(rule, findings)]
+        : [...questions(rule, findings, siteFile), ...mending(rule, findings), ...widening(rule), ...better(rule, findings, siteFile), ...waiting(rule)];
+  return steps.slice(0, MOST_STEPS);
+}
+
+const step = (short: string, text: string, why: string, command: string | null = null): NextStep => ({ short, text, why, command });
+
+function turnOn(): NextStep {
+  return step("turn it on, with a manual way in", "Turn it on, and keep a manual way in and out.", "The caution below says what this report cannot show.");
+}
+
+function everyMonth(): NextStep {
+  return step("audit again next month", "Audit again every month.", "It holds for months like those seen.");
+}
+
+function takeOff({ act, reasons, singlePoints }: RuleFinding): NextStep {
+  const [alone] = [...singlePoints.signals, ...singlePoints.causes];
+  const single = reasons.some(({ code, effect }) => effect === "breaks" && (code === "single-signal" || code === "single-cause"));
+  if (single && alone !== undefined) return step(`take it off: one false report ${act}s`, "Take it off the list.", `One false report of ${alone} is enough to ${act}. More history does not help.`);
+  const missed = reasons.some(({ code, effect }) => effect === "breaks" && code === "missed-lower-bound");
+  const { many } = actNouns[act];
+  const broken = reasons.find(({ effect }) => effect === "breaks");
+  return step(missed ? "take it off: it comes too seldom or too late" : `take it off: too many wrong ${many}`, "Take it off the list.", broken?.text ?? "It breaks your limits.");
+}
+
+/** A rule to put in its place. */
+function instead(rule: RuleFinding, { rules, proposals }: Undecided, siteFile: string): NextStep[] {
+  const own = proposals.find((one) => one.rule === rule.name)?.proposals[0];
+  if (own !== undefined) return [step("try the rule that was found", "Try the rule that was found in its place.", own.why, `keyworthy propose ${siteFile}`)];
+  const order = ["clear to enable", "not proven yet"];
+  const other = rules.filter(({ name, act, verdict }) => name !== rule.name && act === rule.act && order.includes(verdict)).toSorted((a, b) => order.indexOf(a.verdict) - order.indexOf(b.verdict))[0];
+  if (other === undefined) return [];
+  const wrong = other.firings.wrong;
+  const fared = wrong === 0 ? "It was not wrong once" : `It was wrong ${wrong === 1 ? "once" : `${wrong} times`}`;
+  return [step(`use “${other.name}”`, `Work on “${other.name}” instead.`, `${fared} in the same time.`)];
+}
+
+function questions({ name }: RuleFinding, { questions: { rules } }: Undecided, siteFile: string): NextStep[] {
+  const own = rules.find((one) => one.rule === name);
+  const count = own?.settledBy ?? null;
+  if (own === undefined || count === null) return [];
+  const many = `${numberWord(count)} ${count === 1 ? "question" : "questions"}`;
+  return [step(`answer ${many}`, `Answer ${many}.`, "The answers can change the verdict. Nobody else can tell.", `keyworthy confirm ${siteFile}`)];
+}
+
+/** What to mend for its sake. */
+function mending({ name }: RuleFinding, { mend }: Undecided): NextStep[] {
+  const found = mend.flatMap((one) => one.rules.filter(({ rule, wrong, maybeWrong, failed, unjudged }) => rule === name && wrong + maybeWrong + failed + unjudged > 0).map((effect) => ({ one, effect })));
+  const [first] = found;
+  if (first === undefined) return [];
+  const { one, effect } = first;
+  return [step(`${one.text.charAt(0).toLowerCase()}${one.text.slice(1).replace(/\.$/, "")}`, one.text, effect.text)];
+}
+
+/** A change in the site file that opens the road of design. */
+function widening({ design }: RuleFinding): NextStep[] {
+  const cover = design?.conditions.find(({ code, holds }) => code === "cover" && !holds);
+  const [, line] = /write ["“]([^"”]+)["”] in right_when/.exec(cover?.text ?? "") ?? [];
+  if (line === undefined) return [];
+  return [step("look at right_when", `Write “${line}” into right_when, if you agree.`, "An act that late after a real arrival then counts as right, and the way by design opens.")];
+}
+
+function better({ name }: RuleFinding, { proposals }: Undecided, siteFile: string): NextStep[] {
+  const own = proposals.find((one) => one.rule === name)?.proposals[0];
+  return own === undefined ? [] : [step("try the rule that was found", "Try the rule that was found.", own.why, `keyworthy propose ${siteFile}`)];
+}
+
+/** How long it may take, and on which road. */
+function waiting({ act, claims: own, cumulated, wrongPerYear: { limit }, evidence }: RuleFinding): NextStep[] {
+  const claims = cumulated?.claims ?? own;
+  const enough = limit === null ? undefined : claims.find(({ moreMonths, byCounting, byDesign }) => moreMonths > 0 && Math.min(byCounting ?? Infinity, byDesign ?? Infinity) <= limit);
+  const short = "keep the diary going";
+  if (enough !== undefined) return [step(short, "Keep the diary going.", `${enough.moreMonths} more months like these could be enough.`)];
+  const more = evidence.moreWantedServed;
+  if (more !== null && more > 0) return [step(short, "Keep the diary going.", `It takes ${more} more ${actNouns[act].many} in time to show that it misses few.`)];
+  return [step(short, "Keep the diary going.", "Two years like these would not be enough by counting alone: see the reasons.")];
+}

@@ -1,0 +1,89 @@
+import type { JSX } from "preact";
+import type { Findings } from "../../result/findings.js";
+import type { RuleDecision } from "../../result/decision.js";
+import { rowsAt, type Traced, whole } from "../traced.js";
+import { ruleId } from "../rule-id.js";
+import { MonthStrip, StripKey } from "./month-strip.js";
+import { Name } from "./name.js";
+import { verdictClass, VerdictMark } from "./verdict-mark.js";
+import type { RuleFinding } from "../../result/rules.js";
+
+/** Things to mend that stand in the first screen. */
+const MOST_MENDED = 3;
+/** Rules with a strip of their own in the first screen; further ones are told in words. */
+const MOST_STRIPS = 6;
+
+/** The first screen: the answer in a line, a row a rule, what to mend first, and the caution in a line. */
+export function Answer({ findings }: { findings: Findings }): JSX.Element {
+  const rules = rowsAt(whole(findings), "rules");
+  return (
+    <section id="answer" aria-labelledby="headline">
+      <h1 id="headline">{findings.decision.headline}</h1>
+      {rules.length === 0 ? null : (
+        <>
+          <div class="heads" aria-hidden="true">
+            <span>Rule and verdict</span>
+            <span>What was seen</span>
+            <span>
+              <StripKey rules={findings.rules} />
+            </span>
+            <span>Do next</span>
+          </div>
+          <ul class="rows">
+            {rules.map((rule) => (
+              <Row rule={rule} decision={findings.decision.rules[rule.index] ?? null} findings={findings} />
+            ))}
+          </ul>
+        </>
+      )}
+      <Mend findings={findings} />
+      <p class="caution-line">
+        Evidence about logs, not a safety certificate. Keep a manual way in and out. <a href="#caution">Before you act</a>
+      </p>
+    </section>
+  );
+}
+
+function Row({ rule: { of, index }, decision, findings }: { rule: Traced<RuleFinding>; decision: RuleDecision | null; findings: Findings }): JSX.Element {
+  const id = `seen-${index + 1}`;
+  const next = decision?.steps.slice(0, 2).map(({ short }) => short) ?? [];
+  return (
+    <li class="row">
+      <div class="who">
+        <VerdictMark verdict={of.verdict} />
+        <div>
+          <a class="rule-name" href={`#${ruleId(index)}`}>
+            <Name of={of.name} />
+          </a>{" "}
+          <b class={verdictClass[of.verdict]}>{of.verdict}</b>
+        </div>
+      </div>
+      <p class="seen" id={id}>
+        {decision?.seen}
+      </p>
+      <div class="strip-cell">{index < MOST_STRIPS ? <MonthStrip rule={of} findings={findings} size="small" labelledBy={id} /> : null}</div>
+      <p class="next">{sentence(next.join("; "))}</p>
+    </li>
+  );
+}
+
+function Mend({ findings }: { findings: Findings }): JSX.Element | null {
+  const first = findings.mend.slice(0, MOST_MENDED);
+  if (first.length === 0) return null;
+  return (
+    <div class="mend">
+      <h2>Mend first</h2>
+      <ol>
+        {first.map((one, i) => (
+          <li>
+            {i === 0 ? <b>{one.text}</b> : one.text} {one.rules[0] === undefined ? null : one.rules[0].text}
+          </li>
+        ))}
+      </ol>
+    </div>
+  );
+}
+
+function sentence(text: string): string {
+  return text === "" ? "" : `${text.charAt(0).toUpperCase()}${text.slice(1)}.`;
+}

@@ -1,0 +1,25 @@
+import type { JSX } from "preact";
+import type { Findings } from "../../result/findings.js";
+import { amountText } from "../format.js";
+import { useClock } from "./local-time.js";
+import { Name } from "./name.js";
+
+/** Which site, which period; and that the file is private. */
+export function Kicker({ findings: { site, period, redacted } }: { findings: Findings }): JSX.Element {
+  const clock = useClock();
+  return (
+    <header>
+      <p class="kicker">
+        <b>
+          <Name of={site.name} />
+        </b>
+        <span>
+          {clock.day(period.from)} to {clock.day(period.to - 1)}, {amountText(period.days)} days
+        </span>
+        <span class="private">
+          {redacted ? "Names, places and dates were replaced. It still shows when somebody comes and goes." : "Says when nobody was home: keep it private."}
+        </span>
+      </p>
+    </header>
+  );
+}

@@ -1,0 +1,143 @@
+import type { JSX } from "preact";
+import type { Findings } from "../../result/findings.js";
+import type { RuleFinding } from "../../result/rules.js";
+import { DAY_MS, HOUR_MS, HOURS_PER_DAY } from "../../ground/units.js";
+import type { LocalClock } from "../local-time.js";
+import { useClock } from "./local-time.js";
+
+/** How a firing is marked: `supported` is unverified, but one sensor outside the rule says that it was right. */
+type Kind = "right" | "unverified" | "supported" | "wrong";
+
+/** Drawn in this order: the wrong ones last, on top. */
+const kinds: readonly Kind[] = ["right", "supported", "unverified", "wrong"];
+
+/** Night, as local hours: shaded. Our own choice. */
+const NIGHT = { ends: 6, begins: 22 } as const;
+
+const measures = { small: { top: 12, hour: 1.75, mark: 1 }, large: { top: 16, hour: 6, mark: 1.4 } } as const;
+
+type Size = keyof typeof measures;
+
+interface Properties {
+  readonly rule: RuleFinding;
+  readonly findings: Findings;
+  readonly size: Size;
+  /** Id of the words that say what it shows. */
+  readonly labelledBy: string;
+}
+
+/**
+ * Every firing of a period by local day and hour: days across, hours down, midnight on top; nights shaded, the diary as a bar below.
+ * Widths are shares of the page's, heights are px, so that no text is scaled.
+ */
+export function MonthStrip({ rule, findings, size, labelledBy }: Properties): JSX.Element {
+  const { top, hour, mark } = measures[size];
+  const clock = useClock();
+  const days = daysOf(findings.period, clock);
+  const bottom = top + HOURS_PER_DAY * hour;
+  const x = (at: number): string => percent(days.of(at) / days.count);
+  const ends = findings.questions.diaryEnds;
+  return (
+    <svg class={`month-strip ${size}`} width="100%" height={bottom + (size === "large" ? 22 : 8)} role="img" aria-labelledby={labelledBy} focusable="false">
+      <rect class="night" x="0" y={top} width="100%" height={NIGHT.ends * hour} />
+      <rect class="night" x="0" y={top + NIGHT.begins * hour} width="100%" height={(HOURS_PER_DAY - NIGHT.begins) * hour} />
+      <path class="frame" d={`M0 ${bottom}H4000`} />
+      {findings.decision.diary.map(({ from, to }) => (
+        <rect class="diary" x={x(from)} y={bottom + 2} width={percent((days.of(to) - days.of(from)) / days.count)} height="3" />
+      ))}
+      {ends === null || ends >= findings.period.to ? null : <line class="diary-end" x1={x(ends)} x2={x(ends)} y1={top} y2={bottom} />}
+      {kinds.map((kind) =>
+        rule.firingList
+          .filter((one) => kindOf(one) === kind)
+          .map(({ at }) => <Mark kind={kind} x={percent((Math.floor(days.of(at)) + 0.5) / days.count)} y={top + days.hourOf(at) * hour} scale={mark} />),
+      )}
+      {size === "large" ? <Hours top={top} hour={hour} /> : null}
+      <text class="quiet" x="0" y={top - 4}>
+        {clock.date(findings.period.from)}
+      </text>
+      <text class="quiet" x="100%" y={top - 4} text-anchor="end">
+        {clock.date(findings.period.to - 1)}
+      </text>
+      {ends === null || ends >= findings.period.to ? null : (
+        <text class="quiet" x={x(ends)} y={top - 4} text-anchor={days.of(ends) / days.count > 0.8 ? "end" : "middle"}>
+          diary ends
+        </text>
+      )}
+    </svg>
+  );
+}
+
+function Hours({ top, hour }: { top: number; hour: number }): JSX.Element {
+  return (
+    <>
+      {[6, 12, 18].map((at) => (
+        <>
+          <path class="grid" d={`M0 ${top + at * hour}H4000`} />
+          <text class="quiet halo" x="2" y={top + at * hour - 3}>
+            {at === 12 ? "noon" : `${String(at).padStart(2, "0")}:00`}
+          </text>
+        </>
+      ))}
+    </>
+  );
+}
+
+function Mark({ kind, x, y, scale }: { kind: Kind; x: string; y: number; scale: number }): JSX.Element {
+  const at = px(y);
+  if (kind === "right") return <circle class="fired right" cx={x} cy={at} r={px(1.7 * scale)} />;
+  if (kind === "unverified") return <circle class="fired unverified" cx={x} cy={at} r={px(2.5 * scale)} />;
+  if (kind === "supported") {
+    return (
+      <>
+        <circle class="fired unverified" cx={x} cy={at} r={px(2.5 * scale)} />
+        <circle class="fired supported" cx={x} cy={at} r={px(1.1 * scale)} />
+      </>
+    );
+  }
+  const arm = 3 * scale;
+  return (
+    <svg class="over" x={x} y={at} width="1" height="1">
+      <path class="fired wrong" d={`M${-arm} ${-arm}L${arm} ${arm}M${arm} ${-arm}L${-arm} ${arm}`} />
+    </svg>
+  );
+}
+
+/** What marks mean, with how many of each there are; those of which there are none are left out. */
+export function StripKey({ rules }: { rules: readonly RuleFinding[] }): JSX.Element {
+  const words: Readonly<Record<Kind, string>> = { right: "right", unverified: "unverified", supported: "unverified, but one sensor outside the rule says right", wrong: "wrong" };
+  const there = kinds.filter((kind) => rules.some(({ firingList }) => firingList.some((one) => kindOf(one) === kind))).toReversed();
+  return (
+    <>
+      {there.map((kind, i) => (
+        <>
+          {i > 0 ? ", " : ""}
+          <svg class="inline-mark" width="12" height="12" aria-hidden="true" focusable="false">
+            <Mark kind={kind} x="6" y={6} scale={1.3} />
+          </svg>
+          {words[kind]}
+        </>
+      ))}
+      {there.length > 0 ? "; " : ""}nights shaded
+    </>
+  );
+}
+
+function kindOf({ outcome, supported }: RuleFinding["firingList"][number]): Kind {
+  return outcome === "unverified" && supported === "right" ? "supported" : outcome;
+}
+
+/** Local days of the period, counted from its first midnight, and the local hour of an instant. */
+function daysOf({ from, to }: Findings["period"], clock: LocalClock): { readonly count: number; readonly of: (at: number) => number; readonly hourOf: (at: number) => number } {
+  const local = (at: number): number => (at + clock.offsetMs(at)) / DAY_MS;
+  const first = Math.floor(local(from));
+  const last = Math.ceil(local(to - 1));
+  return { count: Math.max(1, last - first), of: (at) => local(at) - first, hourOf: (at) => ((local(at) % 1) * DAY_MS) / HOUR_MS };
+}
+
+function percent(share: number): string {
+  return `${px(Math.min(1, Math.max(0, share)) * 100)}%`;
+}
+
+function px(length: number): number {
+  return Math.round(length * 100) / 100;
+}

@@ -1,0 +1,31 @@
+import { describe, expect, it } from "vitest";
+import { headlineOf } from "../../src/decide/headline.js";
+import { exampleFindings } from "../report/example-findings.js";
+import type { Undecided } from "../../src/result/findings.js";
+import type { Verdict } from "../../src/result/rules.js";
+
+const [rule] = exampleFindings.rules;
+const question = exampleFindings.questions.list[0]!;
+const said = (verdicts: readonly Verdict[], questions = 0, mend: Undecided["mend"] = []): string =>
+  headlineOf({ rules: verdicts.map((verdict, i) => ({ ...rule!, name: `rule ${i + 1}`, verdict })), questions: { ...exampleFindings.questions, list: Array.from({ length: questions }, () => question) }, mend });
+
+describe("the headline", () => {
+  it.each<[readonly Verdict[], number, string]>([
+    [["not proven yet", "do not enable", "do not enable"], 0, "Turn none on yet. Take two off the list. Keep the diary going."],
+    [["not proven yet"], 3, "Do not turn it on yet. Answer three questions."],
+    [["do not enable"], 0, "Do not turn it on. Take it off the list."],
+    [["do not enable", "do not enable"], 1, "Turn none on. Take all two off the list."],
+    [["clear to enable"], 0, "You can turn it on."],
+    [["clear to enable", "not proven yet"], 1, "You can turn on “rule 1”. Answer one question."],
+    [["clear to enable", "clear to enable", "do not enable"], 0, "You can turn two on. Take one off the list."],
+    [[], 0, "There is no rule to decide on. See which sensors to mend."],
+  ])("of %j with %i questions is: %s", (verdicts, questions, headline) => {
+    expect(said(verdicts, questions)).toBe(headline);
+  });
+
+  it("says what to mend where nothing else is to be done", () => {
+    const mend = [{ what: "signal" as const, target: "phone-tom", text: "Mend phone-tom.", why: "", rules: [], weight: 1 }];
+    expect(said(["clear to enable"], 0, mend)).toBe("You can turn it on. Mend phone-tom.");
+    expect(said(["not proven yet"], 0, mend)).toBe("Do not turn it on yet. Keep the diary going.");
+  });
+});

@@ -1,0 +1,40 @@
+import { describe, expect, it } from "vitest";
+import { stepsFor } from "../../src/decide/steps.js";
+import { exampleFindings } from "../report/example-findings.js";
+import type { Undecided } from "../../src/result/findings.js";
+import type { RuleFinding } from "../../src/result/rules.js";
+
+const rule: RuleFinding = { ...exampleFindings.rules[0]!, name: "unlock on arrival", act: "unlock", singlePoints: { signals: [], causes: [] }, reasons: [], design: null, cumulated: null };
+const effect = { rule: rule.name, wrong: 0, maybeWrong: 0, failed: 1, unjudged: 0, nearly: 0, expected: 0, text: "1 of 2 missed unlocks." };
+const mend: Undecided["mend"] = [{ what: "signal", target: "bay-1-wall", text: "Mend bay-1-wall.", why: "", rules: [effect], weight: 1 }];
+const bare: Undecided = { ...exampleFindings, mend: [], proposals: [], rules: [rule], questions: { list: [], rules: [], diaryEnds: null } };
+const texts = (parts: Partial<RuleFinding>, findings: Partial<Undecided> = {}): string[] => stepsFor({ ...rule, ...parts }, { ...bare, ...findings }, "site.yaml").map(({ text }) => text);
+
+describe("what to do about a rule", () => {
+  it("that is clear: turn it on, and keep a way in by hand", () => {
+    expect(texts({ verdict: "clear to enable" })[0]).toBe("Turn it on, and keep a manual way in and out.");
+  });
+
+  it("that one false report opens: take it off, use another one", () => {
+    const refused: Partial<RuleFinding> = { verdict: "do not enable", singlePoints: { signals: ["phone-tom"], causes: [] }, reasons: [{ code: "single-signal", effect: "breaks", text: "", measured: 1, limit: 0, unit: "signals" }] };
+    const other: RuleFinding = { ...rule, name: "unlock for a vehicle and a phone", verdict: "not proven yet" };
+    const [first, second] = stepsFor({ ...rule, ...refused }, { ...bare, rules: [{ ...rule, ...refused }, other] }, "site.yaml");
+    expect(first).toMatchObject({ text: "Take it off the list.", why: "One false report of phone-tom is enough to unlock. More history does not help." });
+    expect(second!.text).toBe("Work on “unlock for a vehicle and a phone” instead.");
+  });
+
+  it("that is open: answer what can change it first, then mend what failed it, then wait", () => {
+    const asked = { rule: rule.name, verdict: "not proven yet" as const, unverifiedFirings: 20, unverifiedWanted: 0, afterDiary: 20, could: ["do not enable" as const], settledBy: 2, why: "" };
+    expect(texts({ verdict: "not proven yet" }, { mend, questions: { ...bare.questions, rules: [asked] } })).toEqual(["Answer two questions.", "Mend bay-1-wall.", "Keep the diary going."]);
+    expect(stepsFor({ ...rule, verdict: "not proven yet" }, { ...bare, questions: { ...bare.questions, rules: [asked] } }, "home.yaml")[0]!.command).toBe("keyworthy confirm home.yaml");
+  });
+
+  it("that was not touched by a fault says nothing of mending it", () => {
+    const others = mend.map((one) => ({ ...one, rules: [{ ...effect, failed: 0, nearly: 3 }] }));
+    expect(texts({ verdict: "not proven yet" }, { mend: others })).toEqual(["Keep the diary going."]);
+  });
+
+  it("is never more than three things", () => {
+    expect(texts({ verdict: "not proven yet" }, { ...exampleFindings, mend }).length).toBeLessThanOrEqual(3);
+  });
+});
