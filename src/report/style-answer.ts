@@ -67,7 +67,7 @@ svg text.cause,svg text.effect{fill:var(--brick);font-weight:600;paint-order:str
 .two{display:grid;grid-template-columns:minmax(0,1fr) minmax(0,1fr);gap:1.5rem 3rem}
 .rule figure{margin:0 0 1rem}
 .rule figure figcaption{font-size:.9rem;margin-bottom:.5rem}
-.rule>figure>figcaption::before,.two figcaption::before,.folded-rule>figure>figcaption::before{content:none}
+.rule>figure>figcaption::before,.two figcaption::before,.rule-body>figure>figcaption::before{content:none}
 .two p.bounds{font-size:.86rem;color:var(--ink2);margin:.4rem 0 0}
 .steps{list-style:none;counter-reset:step;display:grid;grid-template-columns:repeat(3,minmax(0,1fr));gap:0 2rem;margin:.4rem 0 0;padding:0;max-width:none}
 .steps li{counter-increment:step;position:relative;padding:.3rem 0 .3rem 1.7rem;font-size:.92rem}
@@ -81,6 +81,7 @@ svg text.cause,svg text.effect{fill:var(--brick);font-weight:600;paint-order:str
 .fold[open]>summary::before,.folded-rule[open]>summary::before{content:"\\2013"}
 .fold>summary b{margin-left:auto;text-align:right;font-weight:600}
 .fold>summary{font-size:.92rem}
+.fold-body,.rule-body{scroll-margin-top:4rem}
 .fold-body{padding:.2rem 0 1rem 1.4rem;min-width:0}
 .folded-rule{margin-top:0;padding-top:0;font-size:inherit}
 .folded-rule>summary{align-items:center;flex-wrap:wrap;padding:.7rem 0}
@@ -104,5 +105,6 @@ h1{margin:.6rem 0 .7rem}
 .who>div{display:flex;flex-wrap:wrap;gap:0 .6rem;align-items:baseline}
 .mend,.two,.steps,.folds{grid-template-columns:minmax(0,1fr)}
 .rule-head h2{font-size:1.4rem}
+.fold-body,.rule-body{scroll-margin-top:4rem}
 .fold-body{padding-left:0}
 }`;

@@ -34,7 +34,6 @@ describe.skipIf(absent).each(Object.keys(pages))("the page on a %s, printed to P
   let context: BrowserContext;
   let printed: PrintedPage[];
   let tables: Sheet[];
-  let summary: string[];
 
   beforeAll(async () => {
     folder = await mkdtemp(join(tmpdir(), "on-paper-"));
@@ -54,7 +53,6 @@ describe.skipIf(absent).each(Object.keys(pages))("the page on a %s, printed to P
       }));
     })()`);
     tables = tables.map(({ head, rows, total }) => ({ head: spaceless(head), rows: rows.map(spaceless), total: total === null ? null : spaceless(total) }));
-    summary = await page.evaluate<string[]>(`[...document.querySelectorAll(".part.ends")].flatMap((one) => one.innerText.split(/[\\n\\t]+/))`);
     printed = await printedPages(await page.pdf({ preferCSSPageSize: true, format: "A4", tagged: true }));
   });
 
@@ -90,13 +88,5 @@ describe.skipIf(absent).each(Object.keys(pages))("the page on a %s, printed to P
       expect(texts.length).toBeGreaterThan(0);
       expect(texts.filter(({ left, right }) => left < MARGIN_POINTS || right > width - MARGIN_POINTS).map(({ text, left, right }) => `page ${index + 1}: ${text} from ${left.toFixed(1)} to ${right.toFixed(1)} of ${width}`)).toEqual([]);
     }
-  });
-
-  // The fleet page is its own summary.
-  if (name !== "fleet") it("has its summary on the first page, and nothing else there", () => {
-    const [first, second] = printed.map(({ texts }) => spaceless(texts.map(({ text }) => text).join("")));
-    expect(summary.length).toBeGreaterThan(5);
-    for (const line of summary.filter((one) => one.trim() !== "")) expect(first).toContain(spaceless(line));
-    expect(second).toMatch(/^Verdicts?/);
   });
 });

@@ -78,7 +78,8 @@ describe.skipIf(absent)("the report in a browser", () => {
   it.each(looks)("at $width px, $colorScheme: shows the drawing that fits, in the page's own colours", async (look) => {
     const { page } = await opened("example", look);
     const shown = page.locator(`.chart .${look.width < 736 ? "narrow" : "wide"} svg`).first();
-    expect(await page.locator(".chart svg:visible").count()).toBe((await page.locator(".chart").count()) - (await page.locator("details:not([open]) .chart").count()));
+    await page.evaluate("document.querySelectorAll('details').forEach((one) => { one.open = true; })");
+    expect(await page.locator(".chart svg:visible").count()).toBe(await page.locator(".chart").count());
     expect(await shown.isVisible()).toBe(true);
     const ink = await page.evaluate("getComputedStyle(document.body).color");
     expect(await page.evaluate("getComputedStyle([...document.querySelectorAll('.moment .chart text')].find((one) => one.textContent === 'phone-mira')).fill")).toBe(ink);
@@ -102,17 +103,18 @@ describe.skipIf(absent)("the report in a browser", () => {
   it("can be walked by keyboard, the skip link first", async () => {
     const { page } = await opened("example", { width: 1440, colorScheme: "light" });
     await page.keyboard.press("Tab");
-    expect(await page.evaluate("document.activeElement.textContent.trim()")).toBe("Skip to the verdicts");
+    expect(await page.evaluate("document.activeElement.textContent.trim()")).toBe("Skip to the answer");
     expect(await page.evaluate("document.activeElement.getBoundingClientRect().top >= 0")).toBe(true);
     await page.keyboard.press("Enter");
     // The jump reaches the address a moment after the key; it must come.
-    await page.waitForURL(/#verdicts$/, { timeout: 10_000 });
-    expect(page.url()).toMatch(/#verdicts$/);
+    await page.waitForURL(/#answer$/, { timeout: 10_000 });
+    expect(page.url()).toMatch(/#answer$/);
     await page.close();
   });
 
   it("sorts a table by its columns' heads, by mouse and keyboard, and brings back its own order", async () => {
     const { page } = await opened("fleet", { width: 1440, colorScheme: "light" });
+    await page.locator("details:has(> #bays) > summary").click();
     const faults = async (): Promise<string[]> => page.locator("table:has(#bays-faults) tbody tr td:nth-child(3)").allTextContents();
     const asMade = await faults();
     const head = page.locator("table:has(#bays-faults) thead th:nth-child(3)");
@@ -134,6 +136,7 @@ describe.skipIf(absent)("the report in a browser", () => {
     const page = await plain.newPage();
     await page.goto(addressOf("fleet"));
     expect(await page.locator("thead button").count()).toBe(0);
+    await page.locator("details:has(> #bays) > summary").click();
     expect(await page.locator("#bays-faults").isVisible()).toBe(true);
     expect(await page.locator("table:has(#bays-faults) tbody tr").count()).toBe(5);
     await page.locator("summary").first().click();
@@ -142,26 +145,41 @@ describe.skipIf(absent)("the report in a browser", () => {
     if (context.browser() === null) await browser.close();
   });
 
-  it("prints what was opened, says what is folded, and fits on paper", async () => {
-    const { page } = await opened("example", { width: 1440, colorScheme: "dark" });
-    const height = async (): Promise<number> => (await page.locator("#episodes-list").boundingBox())?.height ?? 0;
-    await page.emulateMedia({ media: "print", colorScheme: "dark" });
-    expect(await height()).toBe(0);
-    expect(await page.evaluate("getComputedStyle(document.querySelector('details.folded > summary'), '::after').content")).toContain("folded away on paper");
+  it("lets the keyboard reach the tables that are wider than the page, and no others", async () => {
+    const { page } = await opened("example", { width: 360, colorScheme: "light" });
     await page.evaluate("document.querySelectorAll('details').forEach((one) => { one.open = true; })");
-    expect(await height()).toBeGreaterThan(0);
+    await expect.poll(() => page.locator(".scroll[tabindex]").count()).toBeGreaterThan(0);
+    const boxes = await page.evaluate<{ wide: boolean; reached: boolean }[]>("[...document.querySelectorAll('.scroll')].map((one) => ({ wide: one.scrollWidth > one.clientWidth + 1, reached: one.tabIndex === 0 && one.getAttribute('role') === 'region' }))");
+    expect(boxes.length).toBeGreaterThan(5);
+    expect(boxes.filter(({ wide, reached }) => wide !== reached)).toEqual([]);
+    await page.close();
+  });
+
+  it("opens the fold that a link leads to", async () => {
+    const { page } = await opened("example", { width: 1440, colorScheme: "light" });
+    await page.locator(".row a").nth(1).click();
+    await expect.poll(() => page.evaluate("document.querySelector('details:has(> #rule-2)').open")).toBe(true);
+    expect(await page.locator("#rule-2 .lead").isVisible()).toBe(true);
+    await page.close();
+  });
+
+  it("prints what is open, and fits on paper", async () => {
+    const { page } = await opened("example", { width: 1440, colorScheme: "dark" });
+    const isShown = (): Promise<boolean> => page.evaluate("document.querySelector('#episodes-list').checkVisibility({ contentVisibilityAuto: true })");
+    const pagesOf = async (): Promise<number> => ((await page.pdf({ preferCSSPageSize: true, format: "A4" })).toString("latin1").match(/\/Type \/Page\b/g) ?? []).length;
+    await page.emulateMedia({ media: "print", colorScheme: "dark" });
+    expect(await isShown()).toBe(false);
+    expect(await pagesOf()).toBeLessThanOrEqual(5);
+    await page.evaluate("document.querySelectorAll('details').forEach((one) => { one.open = true; })");
+    expect(await isShown()).toBe(true);
     expect(await page.evaluate("getComputedStyle(document.body).backgroundColor")).toBe("rgb(255, 255, 255)");
     // An A4 page less its margins: the wide drawings, and no table cut off.
     await page.setViewportSize({ width: 688, height: 900 });
     expect(await page.evaluate("document.documentElement.scrollWidth")).toBe(688);
     expect(await page.locator(".chart .wide svg:visible").count()).toBe(await page.locator(".chart").count());
-    // The summary ends the first page: A4 less its margins is 1001 px high.
-    expect(await page.evaluate("document.querySelector('.part.ends').getBoundingClientRect().bottom")).toBeLessThan(1001);
-    expect(await page.evaluate("getComputedStyle(document.querySelector('.part.ends')).breakAfter")).toBe("page");
     // Neither a row nor a figure is torn apart.
-    expect(await page.evaluate("[...document.querySelectorAll('tr, figure, .deciding')].every((one) => getComputedStyle(one).breakInside === 'avoid')")).toBe(true);
-    const pages = ((await page.pdf({ preferCSSPageSize: true, format: "A4" })).toString("latin1").match(/\/Type \/Page\b/g) ?? []).length;
-    expect(pages).toBeGreaterThan(8);
+    expect(await page.evaluate("[...document.querySelectorAll('tr, figure')].every((one) => getComputedStyle(one).breakInside === 'avoid')")).toBe(true);
+    expect(await pagesOf()).toBeGreaterThan(8);
     await page.close();
   });
 });

@@ -161,7 +161,7 @@ describe("a site with nothing in it", () => {
   it("keeps the parts whose absence would be misread, and says there what there is not", async () => {
     const page = await renderReport(emptyFindings);
     const text = textOf(page);
-    expect([...page.matchAll(/<details class="fold" id="([^"]*)"/g)].map((match) => match[1])).toEqual(["ledger", "method"]);
+    expect([...page.matchAll(/<div class="fold-body" id="([^"]*)"/g)].map((match) => match[1])).toEqual(["ledger", "method"]);
     for (const words of ["There is no rule to decide on", "No file was read", "There is no diary", "not a safety certificate", "Nothing to report: notes on the data, questions"]) expect(text).toContain(words);
     expect(text).not.toMatch(/NaN|Infinity|undefined|null/);
   });

@@ -1,7 +1,7 @@
 import type { ComponentChildren, JSX } from "preact";
 
 interface Properties {
-  /** Unique within the page: links lead here, and browsers open the fold for them. */
+  /** Unique within the page. It stands inside, so that browsers open the fold for a link that leads here. */
   readonly id: string;
   /** What is inside. */
   readonly summary: ComponentChildren;
@@ -13,11 +13,13 @@ interface Properties {
 /** A line that opens: what is inside on the left, the number that matters on the right. A search finds what is folded. */
 export function Fold({ id, summary, number, children }: Properties): JSX.Element {
   return (
-    <details class="fold" id={id}>
+    <details class="fold">
       <summary>
         <span>{summary}</span> <b>{number}</b>
       </summary>
-      <div class="fold-body">{children}</div>
+      <div class="fold-body" id={id}>
+        {children}
+      </div>
     </details>
   );
 }

@@ -69,12 +69,14 @@ function OpenRule({ rule, index, children }: Shell): JSX.Element {
 
 function FoldedRule({ rule, index, decision, children }: Shell & { decision: RuleDecision | null }): JSX.Element {
   return (
-    <details class="rule folded-rule" id={ruleId(index)}>
+    <details class="rule folded-rule">
       <summary>
         <VerdictMark verdict={rule.verdict} /> <span class="rule-name"><Name of={rule.name} /></span> <b class={verdictClass[rule.verdict]}>{rule.verdict}</b>
         <span class="fact">{factText(rule, decision)}</span>
       </summary>
-      {children}
+      <div class="rule-body" id={ruleId(index)}>
+        {children}
+      </div>
     </details>
   );
 }

@@ -51,14 +51,14 @@ describe("the report of a site with earlier periods", () => {
   });
 
   it("has a fold of its own for them, with its pictures", () => {
-    expect(html).toContain('<details class="fold" id="months">');
+    expect(html).toContain('<div class="fold-body" id="months">');
     expect(html).toContain('aria-labelledby="months-caption"');
     expect(html).toContain('aria-labelledby="month-clocks-caption"');
   });
 
   it("says in the first screen that the counts are of all months, and has them in a fold of the rule", async () => {
     expect((await renderReport({ ...examplePast, decision: decide(examplePast, { siteFile: "site.yaml", diary: [] }) })).replace(/<[^>]*>/g, "")).toContain("3 of 240 unlocks wrong in 3 months.");
-    expect(html).toContain('<details class="fold" id="rule-2-over-months">');
+    expect(html).toContain('<div class="fold-body" id="rule-2-over-months">');
   });
 
   it("shows what was seen over all periods", () => {
