@@ -4,6 +4,7 @@ import { type Counts, countsSchema } from "../result/counts.js";
 import { csvHeader, csvRows } from "../result/csv-text.js";
 import { parquetBytes } from "../result/parquet.js";
 import { redactFindings } from "../result/redact.js";
+import { NEUTRAL_MADE } from "../result/redact-clock.js";
 import { type Findings, findingsSchema } from "../result/findings.js";
 import { episodesCsv, episodesTable, firingsCsv, firingsTable, signalsCsv, signalsTable } from "../result/tables.js";
 import { toConfirmCsv } from "../result/to-confirm-csv.js";
@@ -151,7 +152,7 @@ async function auditInto(site: Site, tried: readonly RuleSpec[], request: AuditR
       await folder.write(COUNTS_FILE, jsonText(countsSchema, counts));
       if (!several && counts.bays.length >= FEWEST_FLEET_BAYS) await addFleet(compareFleet([counts], [], around), folder, "fleet/");
     }
-    await folder.finish(target, ours);
+    await folder.finish(target, ours, request.redact ? NEUTRAL_MADE : undefined);
     progress.clear();
     if (kept !== null && !request.quiet) around.tell(keptText(kept, relative(around.folder, join(target, TO_CONFIRM_FILE))));
     return { findings: found, counts, folder: target };

@@ -64,7 +64,9 @@ export async function runCheck(request: { readonly siteFile: string; readonly qu
       ...(isSpread(readings.values()) ? dependenceLines(site, readings, diary.status === "fulfilled" ? diary.value.entries : []) : []),
       ...noteLines(site, readings),
       "",
-    ].join("\n"),
+    ]
+      .map(oneLine)
+      .join("\n"),
   );
   return 0;
 }
@@ -94,5 +96,5 @@ function noteLines(site: Site, readings: ReadonlyMap<string, Readings>): string[
   const main = mainPart(timeParts(readings.values()));
   if (main === null || main.from === main.to) return [];
   const settled = settlePeriod(site, readings, { form: "all" });
-  return hearSignals(site, settled.readings, settled.period).notes.map((note) => `  note: ${oneLine(note)}`);
+  return hearSignals(site, settled.readings, settled.period).notes.map((note) => `  note: ${note}`);
 }

@@ -77,7 +77,7 @@ interface Asking {
 async function askAll({ site, place, findings }: Asking, around: Surroundings, terminal: Terminal): Promise<Asked> {
   const columns = "columns" in terminal.output && typeof terminal.output.columns === "number" ? terminal.output.columns : USUAL_COLUMNS;
   const asked = await askQuestions(findings.questions.list, askAtTerminal(terminal), makeDiaryWriter(place, site.timeZone, around.now), (question) => sensorLanes(findings, question.around, columns));
-  if (place.remark !== null && asked.answered > 0) around.say(`${place.remark}\n`);
+  if (place.remark !== null && asked.answered > 0) around.say(`${oneLine(place.remark)}\n`);
   return asked;
 }
 
@@ -94,5 +94,7 @@ function endText({ answered, unknown, left }: Asked, file: string, { siteFile, p
     ...(left === 0 ? [] : [`${left === 1 ? "1 question is" : `${left} questions are`} left: run \`keyworthy confirm ${siteFile}${next}\` again whenever you like.`]),
     ...(answered === 0 ? [] : [`To see what comes of it: keyworthy audit ${siteFile}${next}`]),
     "",
-  ].join("\n");
+  ]
+    .map(oneLine)
+    .join("\n");
 }

@@ -5,6 +5,7 @@ import { draftTable } from "../draft/draft-table.js";
 import { InputError } from "../ground/problem.js";
 import { sampleExports } from "../intake/sample-exports.js";
 import { makeProgress } from "./progress.js";
+import { oneLine } from "./one-line.js";
 import type { ExitStatus, Surroundings } from "./surroundings.js";
 
 /** The site file names sensors and people: only its owner may read it, as everything Keyworthy writes. */
@@ -40,8 +41,8 @@ export async function runDraft(request: DraftRequest, around: Surroundings): Pro
     "",
     draftTable(draft, out === null ? around.tellsTerminal : around.colour || around.tellsTerminal),
     "",
-    ...draft.open.map((question) => `  left open: ${question}`),
-    leftOpenText(draft, out?.name ?? null),
+    ...draft.open.map((question) => `  left open: ${oneLine(question)}`),
+    oneLine(leftOpenText(draft, out?.name ?? null)),
     "",
   ].join("\n"));
   return 0;

@@ -59,7 +59,7 @@ export async function addFleet(fleet: Fleet, folder: WholeFolder, prefix: string
 /** The lines shown after a fleet result: how many audits, and where to go first. */
 export function fleetText(fleet: Fleet, page: string): string {
   const sites = new Set(fleet.parts.map((part) => part.site)).size;
-  const first = fleet.sendFirst.slice(0, 3).map(({ site, subject, reasons }) => oneLine(`  ${site}, ${subject}: ${reasons.join(" ")}`));
+  const first = fleet.sendFirst.slice(0, 3).map(({ site, subject, reasons }) => `  ${site}, ${subject}: ${reasons.join(" ")}`);
   return [
     "",
     `Fleet of ${sites} sites: ${fleet.bays.length} bays, ${fleet.signals.length} signals, ${fleet.parts.length} audits`,
@@ -67,5 +67,7 @@ export function fleetText(fleet: Fleet, page: string): string {
     ...fleet.leftOut.map(({ what, why }) => `  left out: ${what}: ${why}`),
     `  page: ${page}`,
     "",
-  ].join("\n");
+  ]
+    .map(oneLine)
+    .join("\n");
 }

@@ -7,6 +7,7 @@ import { diaryColumns } from "../intake/diary.js";
 import { findFiles } from "../intake/files.js";
 import type { Site } from "../site/site.js";
 import { asPeopleSaveIt } from "./csv-options.js";
+import { oneLine } from "./one-line.js";
 
 /** The file of a result that a person fills in. */
 export const TO_CONFIRM_FILE = "to-confirm.csv";
@@ -68,7 +69,7 @@ export function withKeptAnswers(csv: string, kept: KeptAnswers | null): string {
 /** What the user is told of rows that were kept. */
 export function keptText(kept: KeptAnswers, file: string): string {
   const rows = kept.rows.length === 1 ? "1 row that you filled in stands" : `${kept.rows.length} rows that you filled in stand`;
-  return `${file}: ${rows} first in the new file, as before. For the audit to use them, copy the file beside the site file and name it under \`diary\`.\n`;
+  return `${oneLine(file)}: ${rows} first in the new file, as before. For the audit to use them, copy the file beside the site file and name it under \`diary\`.\n`;
 }
 
 /** Throws `InputError` if a diary of these sites lies in the folder that a result would replace. */

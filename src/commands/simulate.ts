@@ -4,6 +4,7 @@ import { gzipSync } from "node:zlib";
 import { InputError } from "../ground/problem.js";
 import { runScenario } from "../simulate/run.js";
 import { parseScenario } from "../simulate/scenario.js";
+import { oneLine } from "./one-line.js";
 import type { ExitStatus, Surroundings } from "./surroundings.js";
 import { beginWholeFolder, refuseStrangers } from "./whole-folder.js";
 
@@ -25,6 +26,6 @@ export async function runSimulate(request: { readonly scenarioFile: string; read
     await folder.abandon();
     throw error;
   }
-  if (!request.quiet) around.say(`${files.size} files written to ${request.out}\n`);
+  if (!request.quiet) around.say(`${files.size} files written to ${oneLine(request.out)}\n`);
   return 0;
 }

@@ -4,6 +4,7 @@ import { InputError } from "../ground/problem.js";
 import { auditFiles, furtherFiles } from "./audit-files.js";
 import { COUNTS_FILE, findFinished } from "./finished-audits.js";
 import { keptAnswers, TO_CONFIRM_FILE, type KeptAnswers } from "./kept-answers.js";
+import { oneLine } from "./one-line.js";
 import type { ExitStatus, Surroundings } from "./surroundings.js";
 import { beginWholeFolder, refuseStrangers } from "./whole-folder.js";
 import { jsonText } from "../result/json-text.js";
@@ -36,13 +37,13 @@ export async function runThin(request: ThinRequest, around: Surroundings): Promi
       const begin = DateTime.fromISO(`${request.before}-01T00:00`, { zone: counts.site.timeZone });
       if (counts.period.to > begin.toMillis()) continue;
       thinned += 1;
-      if (!request.quiet) around.say(`${request.only === "show" ? "would thin" : "thinned"} ${folder}\n`);
+      if (!request.quiet) around.say(`${request.only === "show" ? "would thin" : "thinned"} ${oneLine(folder)}\n`);
       if (request.only === "show") continue;
       const kept = await thinOne(resolve(around.folder, folder), counts);
-      if (kept !== null && !request.quiet) around.tell(`${join(folder, TO_CONFIRM_FILE)} stays: you wrote in it. Delete it yourself when it is no longer needed.\n`);
+      if (kept !== null && !request.quiet) around.tell(`${oneLine(join(folder, TO_CONFIRM_FILE))} stays: you wrote in it. Delete it yourself when it is no longer needed.\n`);
     }
   }
-  if (thinned === 0 && !request.quiet) around.say(`no audit in ${request.folders.map((folder) => relative("", folder)).join(", ")} ended before ${request.before}\n`);
+  if (thinned === 0 && !request.quiet) around.say(`no audit in ${oneLine(request.folders.map((folder) => relative("", folder)).join(", "))} ended before ${request.before}\n`);
   return 0;
 }
 

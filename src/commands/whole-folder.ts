@@ -1,4 +1,4 @@
-import { chmod, mkdir, mkdtemp, open, readdir, rename, rm, rmdir } from "node:fs/promises";
+import { chmod, mkdir, mkdtemp, open, readdir, rename, rm, rmdir, utimes } from "node:fs/promises";
 import { createWriteStream, type WriteStream } from "node:fs";
 import { finished } from "node:stream/promises";
 import { dirname, join } from "node:path";
@@ -18,9 +18,10 @@ export interface WholeFolder {
   readonly openLines: (name: string) => { readonly add: (text: string) => void };
   /**
    * Flushes everything to disk and moves the folder to `target`, a child of the parent it was begun in, in one rename.
-   * Replaces an earlier folder there if `refuseStrangers` accepts it.
+   * Replaces an earlier folder there if `refuseStrangers` accepts it. `changedAt` (epoch milliseconds): when the folder and
+   * its files are to have been changed last; left out: now.
    */
-  readonly finish: (target: string, ours: readonly string[]) => Promise<void>;
+  readonly finish: (target: string, ours: readonly string[], changedAt?: number) => Promise<void>;
   readonly abandon: () => Promise<void>;
 }
 
@@ -48,12 +49,13 @@ export async function beginWholeFolder(parent: string): Promise<WholeFolder> {
       streams.push(stream);
       return { add: (text) => void stream.write(text) };
     },
-    async finish(target, ours) {
+    async finish(target, ours, changedAt) {
       for (const stream of streams) {
         stream.end();
         await finished(stream);
       }
       await refuseStrangers(target, ours);
+      if (changedAt !== undefined) await stampAll(making, new Date(changedAt));
       await replaceFolder(making, target);
     },
     async abandon() {
@@ -97,6 +99,16 @@ export async function refuseStrangers(target: string, ours: readonly string[]): 
       mend: "name another folder with --out",
     },
   ]);
+}
+
+/** Sets when a folder, and all that is in it, was last changed and read. */
+async function stampAll(folder: string, at: Date): Promise<void> {
+  for (const entry of await readdir(folder, { withFileTypes: true })) {
+    const path = join(folder, entry.name);
+    if (entry.isDirectory()) await stampAll(path, at);
+    else await utimes(path, at, at);
+  }
+  await utimes(folder, at, at);
 }
 
 /** Moves the old result aside for the rename, and back if the rename fails. */

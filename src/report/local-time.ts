@@ -1,5 +1,5 @@
 import { DAY_MS, MINUTE_MS, SECOND_MS } from "../ground/units.js";
-import { NEUTRAL_DAY_ONE } from "../result/redact-days.js";
+import { NEUTRAL_DAY_ONE, NEUTRAL_MADE } from "../result/redact-clock.js";
 
 /** Writes instants as the site's own clocks showed them. */
 export interface LocalClock {
@@ -112,7 +112,7 @@ function offsetText(ms: number): string {
 /** A clock for a redacted result: days are counted from the first one, times of day are the site's own. */
 export const dayClock: LocalClock = {
   zone: "the site’s own; dates are told as days of the period",
-  moment: (instant) => `${dayOfPeriod(instant)}, ${utcTime(instant)}`,
+  moment: (instant) => (instant === NEUTRAL_MADE ? "at a time left out" : `${dayOfPeriod(instant)}, ${utcTime(instant)}`),
   day: dayOfPeriod,
   date: dayOfPeriod,
   time: utcTime,

@@ -10,7 +10,7 @@ export const coversSchema = z.strictObject({
   days: z.int(),
   /** Such as `2026-10`. */
   months: z.array(z.string()),
-  /** Monday first. */
+  /** Monday first; in a redacted result, the weekday of day 1 first. */
   weekdays: z.array(z.int()),
   /** Verified wrong firings by occasion, verified missed or late instants by run, and faults by day (of days that had any): sizes only. */
   wrongOccasions: z.array(z.int()),

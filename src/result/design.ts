@@ -32,7 +32,7 @@ export const partHistorySchema = z.strictObject({
  */
 export const designHistorySchema = z.strictObject({
   counting: z.int(),
-  /** One letter a day of the period: `w` Monday to Friday, `e` weekend, `x` left out. */
+  /** One letter a day of the period: `w` Monday to Friday, `e` weekend, `x` left out; `d` for either in a redacted result. */
   days: z.string(),
   /** Years of the days kept during which firing would have been wrong and every way of firing could be heard. */
   years: z.number(),

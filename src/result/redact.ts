@@ -1,31 +1,74 @@
-import { daysFrom } from "./redact-days.js";
-import { nameReplacer, replacements } from "./redact-names.js";
 import { findingsSchema, type Findings } from "./findings.js";
+import { DAY_MS } from "../ground/units.js";
+import { gridClock, NEUTRAL_MADE, type GridClock } from "./redact-clock.js";
+import { proseInDays } from "./redact-days.js";
+import { redactedLedger } from "./redact-ledger.js";
+import { nameReplacer, replacements } from "./redact-names.js";
+import { makeCoversRedacted, roughNumber } from "./redact-numbers.js";
 import { withTexts } from "./visit-texts.js";
 
 /** The zone of a redacted result: its times are the site's own, but where that is is not told. */
 const NO_ZONE = "UTC";
+
+/** The first note of a redacted result. */
+export const WHAT_STILL_SHOWS =
+  "Made for sharing. It still shows: times of day, lengths of time, how many days there are, and on which of them things went alike, so a weekly routine shows though no weekday is named; the kinds of sensors and their units of length; and what the site file says in words of its own. " +
+  "Amounts of time, rates and counts of rows are rounded. Left out: when it was made, earlier results, the first and last reading of each file.";
 
 /**
  * The findings without names, places and dates, for sharing with someone who helps. A pure function; the same findings
  * give the same result.
  *
  * Replaced, the same everywhere and within sentences too: the site, its zone, subjects, vehicles, signals, models, shared
- * causes, rules and their digests, sources, files. Dates become days of the period; all instants are moved by the same
- * whole days. Left out: the histories. Kept, and still telling: times of day and lengths, so the household's routine; counts; the words of the conditions.
+ * causes, rules and their digests, sources, files. Instants become days of the period with the site's local time of day
+ * ({@link gridClock}). Left out: the histories, earlier months, when false reports came by day and clock, when it was made. Rounded: what would tell an
+ * hour more or less ({@link roughNumber}, {@link redactedLedger}). Kept, and still telling: {@link WHAT_STILL_SHOWS}.
  *
  * It goes by the schema: texts of a fixed list stay as they are, instants are moved, every other text is searched for
  * names and dates. Whatever is added to the findings is searched as well.
  */
 export function redactFindings(findings: Findings): Findings {
+  const { period } = findings;
+  const shared = { ...findings, months: null, histories: null, ledger: redactedLedger(findings.ledger), notes: findings.notes.filter((note) => !ofClockChange.test(note)) };
+  const told: number[] = [];
+  withTexts(findingsSchema, { ...shared, made: null }, { text: (text) => text, instant: (instant) => (told.push(instant), instant) });
+  const clock = gridClock(told, period.from, findings.site.timeZone);
+  const inDays = proseInDays({ clock, periodTo: period.to, told });
   const rename = nameReplacer(replacements(findings));
-  const days = daysFrom(findings.period.from, findings.site.timeZone, findings.period.to);
-  const redacted = withTexts(findingsSchema, { ...findings, ledger: findings.ledger.map((row) => withinPeriod(row, findings.period)) }, { text: (text) => days.inText(rename(text)), instant: days.moved }) as Findings;
-  return { ...redacted, redacted: true, histories: null, made: { ...redacted.made, by: findings.made.by }, site: { ...redacted.site, timeZone: NO_ZONE } };
+  const [from, to] = [clock.moved(period.from), clock.moved(period.to)];
+  const scale = (to - from) / (period.to - period.from);
+  const redacted = withTexts(findingsSchema, withoutDays(shared, clock), {
+    text: (text, _, { near }) => inDays(rename(text), near.some(clock.isNearChange)),
+    instant: clock.moved,
+    number: (value, place) => roughNumber(value, place, scale),
+  }) as Findings;
+  return {
+    ...redacted,
+    redacted: true,
+    made: { at: NEUTRAL_MADE, by: findings.made.by },
+    site: { ...redacted.site, timeZone: NO_ZONE },
+    period: { ...redacted.period, days: Math.round((to - from) / DAY_MS) },
+    notes: [WHAT_STILL_SHOWS, ...redacted.notes],
+  };
 }
 
-/** A file's first and last reading, but none beyond the period: 1970, where a clock was not set, would tell all dates. */
-function withinPeriod<Row extends Findings["ledger"][number]>(row: Row, { from, to }: Findings["period"]): Row {
-  const within = (instant: number | null): number | null => (instant === null ? null : instant < from ? from : instant > to ? to : instant);
-  return { ...row, first: within(row.first), last: within(row.last) };
+/** Notes on rows of the hour that a clock change repeats or skips: they would tell the day and the zone. */
+const ofClockChange = /\bclock change\b/;
+
+/** The rules without the weekdays of the days, and without the days and times of single false reports. */
+function withoutDays(findings: Findings, clock: GridClock): Findings {
+  const coversRedacted = makeCoversRedacted(findings.period, clock);
+  const bare = (rule: Findings["rules"][number]): Findings["rules"][number] => ({
+    ...rule,
+    evidence: { ...rule.evidence, covers: coversRedacted(rule.evidence.covers) },
+    cumulated: rule.cumulated === null ? null : { ...rule.cumulated, covers: coversRedacted(rule.cumulated.covers) },
+    design: rule.design?.history == null ? rule.design : { ...rule.design, history: { ...rule.design.history, days: rule.design.history.days.replace(/[we]/g, "d"), parts: withoutStretches(rule.design.history.parts) } },
+  });
+  return { ...findings, rules: findings.rules.map(bare), tried: findings.tried.map(bare) };
+}
+
+type Parts = NonNullable<NonNullable<Findings["rules"][number]["design"]>["history"]>["parts"];
+
+function withoutStretches([first, second]: Parts): Parts {
+  return [{ ...first, stretches: [] }, { ...second, stretches: [] }];
 }

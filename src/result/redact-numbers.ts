@@ -1,0 +1,62 @@
+import type { Interval } from "../ground/intervals.js";
+import { HOUR_MS, HOURS_PER_DAY, MINUTE_MS } from "../ground/units.js";
+import type { Covers } from "./cover.js";
+import type { Place } from "./visit-texts.js";
+import { NEUTRAL_DAY_ONE, type GridClock } from "./redact-clock.js";
+
+/** A number to so many significant figures. */
+export function figures(value: number, count: number): number {
+  return Number(value.toPrecision(count));
+}
+
+/** Counts of rows and readings come by the clock: beyond two figures they would tell the length of the period to the hour. */
+export function roughCount(count: number): number {
+  return count < 100 ? count : figures(count, 2);
+}
+
+/** Amounts of time that add up over the period; not those of a month of 30 days. */
+const amountOfTime = /(?:^|\.)(?:\w*[hH]ours|hoursAt\w*|years\w*|jointDays|longest\w*)(?:\.|$)/;
+const ofThirtyDays = /^cost\.|hoursPerMonth/;
+const aRate = /[pP]er(?:Year|Month|30Days)|\.claims\.by/;
+const metres = /[mM]etres|histogram|mixture|looks|\.chart\.|\.points|present|suggested|movedReading/;
+const written = /^site\.|^period\.|(?:^|\.)limit$/;
+
+/**
+ * A number of the findings, so that it does not tell whether the period had an hour more or less than its days: amounts of
+ * time are taken as if it had not, and they and rates have two figures. The others have four (metres five): more would tell
+ * over how many milliseconds a share was taken. Whole numbers are kept, except counts of readings. `scale`: the
+ * length of the days over the real length of the period.
+ */
+export function roughNumber(value: number, { path, key, holder }: Place, scale: number): number {
+  if (written.test(path)) return value;
+  if (path.includes("cumulated.periods.") && key === "yearsSeen") return figures(value, 1);
+  if (amountOfTime.test(path) && !ofThirtyDays.test(path)) return figures(value * scale, 2);
+  if (Number.isInteger(value)) return /(?:^|\.)(?:readings|noEcho|counts)$/.test(path) ? roughCount(value) : value;
+  if (key === "exposure") return figures(value * scale, 2);
+  const isOverTime = typeof holder["exposure"] === "number" && !Number.isInteger(holder["exposure"]);
+  if (isOverTime || aRate.test(path) || (typeof holder["unit"] === "string" && holder["unit"].startsWith("per "))) return figures(value, 2);
+  return figures(value, metres.test(path) ? 5 : 4);
+}
+
+/** How often each hour of the day is in a stretch of local time, in hours. */
+function hoursOfDay({ from, to }: Interval, offsetMs: (instant: number) => number): number[] {
+  const stepMs = 15 * MINUTE_MS;
+  const hours = Array.from({ length: HOURS_PER_DAY }, () => 0);
+  for (let at = from; at < to; at += stepMs) {
+    const hour = Math.floor((at + offsetMs(at)) / HOUR_MS) % HOURS_PER_DAY;
+    hours[hour] = (hours[hour] ?? 0) + Math.min(stepMs, to - at) / HOUR_MS;
+  }
+  return hours;
+}
+
+/** The covers of rules, without what tells the weekday of day 1 (the counts of weekdays begin with its own) or a day with an hour too many or too few. */
+export function makeCoversRedacted(period: Interval, clock: GridClock): (covers: Covers) => Covers {
+  const real = hoursOfDay(period, clock.offsetMs);
+  const [from, to] = [clock.moved(period.from), clock.moved(period.to)];
+  const told = hoursOfDay({ from: from - NEUTRAL_DAY_ONE, to: to - NEUTRAL_DAY_ONE }, () => 0);
+  return (covers) => ({
+    ...covers,
+    weekdays: covers.weekdays.map((_, i) => covers.weekdays[(i + clock.firstWeekday - 1) % covers.weekdays.length] ?? 0),
+    confirmedHours: covers.confirmedHours.map((hours, i) => figures(Math.min(covers.days, (hours * (told[i] ?? 0)) / (real[i] || 1)), 2)),
+  });
+}

@@ -1,0 +1,53 @@
+import { join } from "node:path";
+import { beforeAll, describe, expect, it } from "vitest";
+import { runProgram } from "../../src/commands/program.js";
+import { folderWith, listening } from "../commands/tiny-site.js";
+import { attackedLogs, attackedSite, type AttackedMonth } from "./attack-site.js";
+import { clockChangesFound, datesFound, lootOf, placesFound, weekdaysFound, type Loot } from "./attack.js";
+
+const attacked: readonly (AttackedMonth & { readonly days: number; readonly cities: readonly string[] })[] = [
+  { zone: "Europe/London", month: "2026-10", change: Date.UTC(2026, 9, 25, 1), days: 31, cities: ["London", "Otter", "Europe"] },
+  { zone: "Europe/London", month: "2026-03", change: Date.UTC(2026, 2, 29, 1), days: 31, cities: ["London", "Otter", "Europe"] },
+  { zone: "Pacific/Auckland", month: "2026-04", change: Date.UTC(2026, 3, 4, 14), days: 30, cities: ["Auckland", "Otter", "Pacific"] },
+];
+
+describe.each(attacked)("whoever is given a redacted result of $month in $zone", ({ days, cities, ...month }) => {
+  let [plain, redacted]: (Loot | null)[] = [null, null];
+  beforeAll(async () => {
+    const folder = await folderWith({ "site.yaml": attackedSite(month.zone), ...attackedLogs(month) });
+    const around = listening(folder);
+    for (const more of [[], ["--redact"]]) expect(await runProgram(["audit", "site.yaml", "--month", month.month, ...more], around), around.told()).toBe(3);
+    plain = await lootOf(join(folder, "reports", "otter-cottage", month.month));
+    redacted = await lootOf(join(folder, "reports", "otter-cottage", "redacted"));
+  }, 60_000);
+
+  it("learns no date", () => {
+    expect(datesFound(redacted!)).toEqual([]);
+  });
+
+  it("finds no clock change", () => {
+    expect(clockChangesFound(redacted!)).toEqual([]);
+  });
+
+  it("learns no weekday by its name", () => {
+    expect(weekdaysFound(redacted!, days)).toEqual([]);
+  });
+
+  it("learns no place", () => {
+    expect(placesFound(redacted!, cities)).toEqual([]);
+  });
+
+  it("would have learnt each of them from the result as it was", () => {
+    expect(datesFound(plain!)).not.toEqual([]);
+    expect(clockChangesFound(plain!).length).toBeGreaterThan(3);
+    expect(weekdaysFound(plain!, days)).not.toEqual([]);
+    expect(placesFound(plain!, cities)).not.toEqual([]);
+  });
+
+  it("is told what still shows", () => {
+    const { notes, period } = redacted!.findings as { notes: string[]; period: { days: number } };
+    expect(notes[0]).toMatch(/It still shows: times of day, .* a weekly routine shows though no weekday is named/);
+    expect(period.days).toBe(days);
+    expect(redacted!.texts.get("report.html")).toContain("at a time left out");
+  });
+});
