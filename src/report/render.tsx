@@ -53,11 +53,11 @@ function Page({ findings, drawings }: Properties): JSX.Element {
   );
 }
 
-function Footer({ findings: { made, redacted } }: { findings: Findings }): JSX.Element {
+function Footer({ findings: { made } }: { findings: Findings }): JSX.Element {
   return (
     <footer>
       <p>
-        Made {redacted ? null : <><LocalTime at={made.at} /> </>}by {made.by}, on this machine; nothing was sent anywhere. Times are local, <Name of={useClock().zone} />. Every
+        Made <LocalTime at={made.at} /> by {made.by}, on this machine; nothing was sent anywhere. Times are local, <Name of={useClock().zone} />. Every
         number here is in findings.json.
       </p>
     </footer>
