@@ -7,7 +7,7 @@ export const sensorStyle = `
 .key-differed,.key-silent{display:inline-block;width:14px;height:5px;background:var(--brick);vertical-align:middle}.key-silent{background:var(--ink2)}
 .key-unchecked{display:inline-block;width:16px;height:11px;vertical-align:-1px;background:repeating-linear-gradient(45deg,var(--hatch) 0 1px,transparent 1px 5px);border:1px solid var(--hatch)}
 .sensor{border-top:1px solid var(--hair)}
-.sensor summary{display:grid;grid-template-columns:14px 92px minmax(120px,170px) minmax(0,1fr) minmax(0,1.1fr);gap:0 16px;align-items:center;padding:5px 0;cursor:pointer;list-style:none}
+.sensor summary{display:grid;grid-template-columns:14px 92px minmax(120px,170px) minmax(0,1fr) minmax(0,1.1fr);gap:0 16px;align-items:center;padding:8px 0;cursor:pointer;list-style:none}
 .sensor summary::-webkit-details-marker{display:none}
 .sensor summary:before{content:"+";font:400 18px/1.2 var(--serif);color:var(--ink2)}.sensor[open] summary:before{content:"–"}
 .sensor-state{display:flex;gap:10px;align-items:center}.sensor.mend .sensor-state b{color:var(--brick)}
@@ -23,7 +23,7 @@ export const sensorStyle = `
 .twin-picture svg text,.typical-day svg text{font-family:var(--sans);font-variant-numeric:tabular-nums}
 .step-bars{max-width:${chartWidthPx.wide}px}
 .step-bars .lane{fill:var(--ink);font-weight:600}.step-bars .event{fill:var(--brick);font-weight:600;paint-order:stroke;stroke:var(--paper);stroke-width:4px;stroke-linejoin:round}
-.step-bars .base{stroke:var(--ink2)}.step-bars .tick{stroke:var(--hair);stroke-dasharray:1 3}
+.step-bars .within{fill:var(--on);font-size:12px;font-weight:600}.step-bars .base{stroke:var(--ink2)}.step-bars .tick{stroke:var(--hair);stroke-dasharray:1 3}
 .step-bars .truth{fill:var(--truth)}.step-bars .twin,.step-bars .own{fill:var(--state)}.step-bars .wrongly{fill:var(--brick)}.step-bars .expected{stroke:var(--brick);stroke-width:1.5}
 .typical-day figcaption{font-size:14px;margin-bottom:10px;max-width:46em}
 @media(max-width:46rem){

@@ -51,7 +51,7 @@ export const sensorSchema = z.strictObject({
       said: stateWord,
       /** What most likely happened, for most of it. */
       truth: stateWord,
-      /** What a picture says of it: `says “nothing there” for 17 h`, and shorter: `nothing there, 17 h`. */
+      /** What a picture says of it: `says “nothing there” for 17 h`, and shorter: `nothing, for 17 h`. */
       text: z.string(),
       short: z.string(),
       /** The sensor and another one of the same subject around it; null beyond the first few sensors. */
@@ -63,6 +63,8 @@ export const sensorSchema = z.strictObject({
           /** Null: there is no other signal of the subject. */
           twin: twinLane.nullable(),
           truth: steps,
+          /** What on and off mean for the subject. */
+          words: z.strictObject({ on: z.string(), off: z.string() }),
           /** Where a distance should have been, in the sensor's own unit; null where that cannot be said. */
           expected: z.tuple([z.number(), z.number()]).nullable(),
         })

@@ -18,6 +18,8 @@ export const emptyFindings: Findings = {
   changes: [],
   questions: { list: [], rules: [], diaryEnds: null },
   mend: [],
+  sensors: [],
+  typicalDay: null,
   rules: [],
   cost: [],
   notes: [],

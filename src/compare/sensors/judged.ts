@@ -39,8 +39,8 @@ const SILENT_KNOWN = 0.95;
 const SILENT_HOURS = 6;
 /** Broken up so often: look. */
 const BROKEN_UP = 10;
-/** Against another sensor so often while nobody could tell which was wrong: look at both. */
-const DISPUTED = 5;
+/** Against another sensor so often while nobody could tell which was wrong: look at both. Our own choice. */
+export const DISPUTED = 5;
 /** Usually later than this: look. */
 const LATE_SECONDS = 3 * MINUTE_SECONDS;
 /** Words for a second fault are added while the whole stays this short. */

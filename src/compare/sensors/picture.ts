@@ -1,7 +1,7 @@
 import { type Interval, intersection } from "../../ground/intervals.js";
 import { MINUTE_MS, SECOND_MS } from "../../ground/units.js";
 import type { Readings } from "../../intake/readings.js";
-import { advance, readingCursor } from "../../intake/unpack.js";
+import { advance, lastKnownBefore, readingCursor } from "../../intake/unpack.js";
 import type { BandAdvice } from "../../result/witnesses.js";
 import type { TwinLane, TwinPicture } from "../../result/sensors.js";
 import { metresPerUnit } from "../../site/length.js";
@@ -27,8 +27,16 @@ export interface HeardSignal {
   readonly advice: BandAdvice | undefined;
 }
 
-/** What to draw of a stretch: the sensor and its twin around it, and what most likely happened. */
-export function twinPicture(stretch: Interval, truthState: TruthState, own: HeardSignal, twin: HeardSignal | null, likely: Timeline): TwinPicture {
+/** What a picture is made from: the sensor, its twin if it has one, what most likely happened, and the words for the subject's states. */
+export interface PictureInput {
+  readonly own: HeardSignal;
+  readonly twin: HeardSignal | null;
+  readonly likely: Timeline;
+  readonly words: TwinPicture["words"];
+}
+
+/** What to draw of a stretch during which most likely `truth` was so: the sensor and its twin around it. */
+export function twinPicture(stretch: Interval & { readonly truth: TruthState }, { own, twin, likely, words }: PictureInput): TwinPicture {
   const around = Math.max(LEAST_AROUND_MS, AROUND_SHARE * (stretch.to - stretch.from));
   const from = Math.max(likely.start, stretch.from - around);
   const to = Math.min(likely.end, stretch.to + around);
@@ -38,7 +46,8 @@ export function twinPicture(stretch: Interval, truthState: TruthState, own: Hear
     own: laneOf(own, { from, to }),
     twin: twin === null ? null : laneOf(twin, { from, to }),
     truth: stepsOf(likely, { from, to }),
-    expected: expectedPlace(own, truthState),
+    words,
+    expected: expectedPlace(own, stretch.truth),
   };
 }
 
@@ -65,7 +74,9 @@ function thinned({ account, readings }: HeardSignal, window: Interval): [number,
   const kept: [number, number | null][] = intersection(account.silences, [window]).map(({ from }) => [from + 1, null]);
   for (const packed of readings?.parts ?? []) {
     if (packed.last < window.from) continue;
-    const cursor = readingCursor(packed, window.from);
+    // What it read last before the window holds at its beginning.
+    const before = lastKnownBefore(packed, window.from);
+    const cursor = readingCursor(packed, Number.isFinite(before) ? before : window.from);
     let part = -1;
     let [least, most]: [[number, number] | null, [number, number] | null] = [null, null];
     const close = (): void => {
@@ -74,7 +85,8 @@ function thinned({ account, readings }: HeardSignal, window: Interval): [number,
       [least, most] = [null, null];
     };
     while (advance(cursor) && cursor.instant < window.to) {
-      const { instant, value } = cursor;
+      const { value } = cursor;
+      const instant = Math.max(cursor.instant, window.from);
       if (Number.isNaN(value)) continue;
       const own = Math.floor((instant - window.from) / partMs);
       if (own !== part) close();

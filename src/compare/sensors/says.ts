@@ -1,5 +1,5 @@
 import { DateTime } from "luxon";
-import { SECOND_MS } from "../../ground/units.js";
+import { HOUR_MS, SECOND_MS } from "../../ground/units.js";
 import type { Interval } from "../../ground/intervals.js";
 import type { Findings } from "../../result/findings.js";
 import type { LagQuantiles } from "../../result/signals.js";
@@ -10,8 +10,8 @@ import { metresPerUnit } from "../../site/length.js";
 import type { SignalSpec, Site } from "../../site/site.js";
 import { OFF, ON, type TruthState, UNKNOWN } from "../../timeline/timeline.js";
 import type { Reference } from "../../truth/reference/reference.js";
-import { isAbout } from "./judged.js";
-import { sensorWords } from "./words.js";
+import { DISPUTED, isAbout } from "./judged.js";
+import { sensorWords, timesText } from "./words.js";
 
 /** What the sentences about one sensor are made from. */
 export interface SaysInput {
@@ -20,7 +20,7 @@ export interface SaysInput {
   readonly score: Findings["signals"][number];
   readonly worst: (Interval & { readonly said: TruthState; readonly truth: TruthState }) | null;
   readonly without: Reference;
-  readonly findings: Pick<Findings, "mend" | "bands">;
+  readonly findings: Pick<Findings, "mend" | "bands" | "disagreements">;
   readonly read: ReadText;
 }
 
@@ -35,6 +35,7 @@ export function saysOf(input: SaysInput): string[] {
   const costs = findings.mend.filter((one) => isAbout(one, score.signal)).flatMap(({ rules }) => rules);
   return [
     ...worstText(input),
+    ...disputeText(score.signal, findings),
     ...lagText(score),
     ...bandText(input),
     ...costs.slice(0, MOST_RULES).map(({ rule, text }) => `For “${rule}”: ${text.charAt(0).toLowerCase()}${text.slice(1)}`),
@@ -55,6 +56,16 @@ function worstText({ worst, site, spec, score, without, read }: SaysInput): stri
   const whose = { diary: "your diary", several: "the other sensors", one: basis?.vouchers.join(", ") ?? "", none: "all sensors together" }[basis?.basis ?? "none"];
   const against = other === null || whose === "" ? "" : `; ${whose} said “${other}”`;
   return [`Worst on ${day}: it said “${word}”${reading === null ? "" : ` (${reading})`} ${when}${against}.`];
+}
+
+/** Of those who differ while nobody else can tell, each is told so. */
+function disputeText(signal: string, { disagreements }: SaysInput["findings"]): string[] {
+  return disagreements.flatMap(({ pairs }) =>
+    pairs.filter(({ signals, count }) => count >= DISPUTED && (signals as readonly string[]).includes(signal)).map(({ signals, count, hours }) => {
+      const other = signals.find((one) => one !== signal) ?? "";
+      return `It and ${other} differed ${timesText(count)}, ${lengthText(hours * HOUR_MS)} in all, while nobody else could tell which was wrong.`;
+    }),
+  );
 }
 
 function lagText({ lagOn, lagOff, subjectClass }: SaysInput["score"]): string[] {

@@ -72,6 +72,7 @@ function findingOf({ score, judged, when, worst }: Seen, isPictured: boolean, in
   const kept = (all: readonly Interval[]): [number, number][] => keptStretches(all, findings.period.from);
   const heard = heardOf(score.signal, input);
   const likely = book(score.subject, []).timeline;
+  const { on, off } = sensorWords[score.subjectClass];
   return {
     signal: score.signal,
     subject: score.subject,
@@ -85,7 +86,7 @@ function findingOf({ score, judged, when, worst }: Seen, isPictured: boolean, in
       said: stateNames[worst.said],
       truth: stateNames[worst.truth],
       ...worstWords(worst, score),
-      picture: isPictured && heard !== null ? twinPicture(worst, worst.truth, heard, twinOf(score, input), likely) : null,
+      picture: isPictured && heard !== null ? twinPicture(worst, { own: heard, twin: twinOf(score, input), likely, words: { on, off } }) : null,
     },
   };
 }
@@ -110,9 +111,9 @@ function mostly(timeline: Timeline, { from, to }: Interval): TruthState {
 
 function worstWords({ from, to, said }: Worst, { subjectClass }: Seen["score"]): Pick<WorstStretch, "text" | "short"> {
   const length = aboutText(to - from);
-  if (said === UNKNOWN) return { text: `nothing heard for ${length}`, short: `silent, ${length}` };
-  const word = sensorWords[subjectClass][said === ON ? "on" : "off"];
-  return { text: `says “${word}” for ${length}`, short: `“${word}”, ${length}` };
+  if (said === UNKNOWN) return { text: `nothing heard for ${length}`, short: `silent, for ${length}` };
+  const words = sensorWords[subjectClass];
+  return { text: `says “${said === ON ? words.on : words.off}” for ${length}`, short: `${said === ON ? words.on : words.offShort}, for ${length}` };
 }
 
 /** The signal of the same subject to set beside it: of the same kind if there is one, the one that agrees best. */

@@ -27,6 +27,8 @@ const small = ["no", "one", "two", "three", "four", "five", "six", "seven", "eig
 export interface SensorWords {
   readonly on: string;
   readonly off: string;
+  /** `off` where there is little room. */
+  readonly offShort: string;
   /** So many false reports of each sort. */
   readonly falseOn: (count: number) => string;
   readonly falseOff: (count: number) => string;
@@ -40,12 +42,12 @@ const counted = (one: string) => (count: number) => `${numberText(count)} false 
 /** By class of subject. */
 export const sensorWords: Readonly<Record<SubjectClass, SensorWords>> = {
   bay: {
-    on: "vehicle", off: "nothing there", turnsOn: "sees vehicles", turnsOff: "sees them leave",
+    on: "vehicle", off: "nothing there", offShort: "nothing", turnsOn: "sees vehicles", turnsOff: "sees them leave",
     falseOn: counted("vehicle"), falseOff: (count) => `lost its vehicle ${timesText(count)}`,
   },
-  door: { on: "open", off: "shut", turnsOn: "opens", turnsOff: "shuts", falseOn: counted("opening"), falseOff: counted("closing") },
+  door: { on: "open", off: "shut", offShort: "shut", turnsOn: "opens", turnsOff: "shuts", falseOn: counted("opening"), falseOff: counted("closing") },
   person: {
-    on: "here", off: "away", turnsOn: "comes", turnsOff: "leaves",
+    on: "here", off: "away", offShort: "away", turnsOn: "comes", turnsOff: "leaves",
     falseOn: (count) => `said here ${timesText(count)}, wrongly`, falseOff: (count) => `dropped out ${timesText(count)}`,
   },
 };

@@ -22,8 +22,10 @@ export interface MeterInput {
 
 const HEIGHT_PX = 96;
 /** Room at the right for what the readings mean. */
-const GUTTER_PX: Readonly<Record<Breadth, number>> = { wide: 118, narrow: 92 };
+const GUTTER_PX: Readonly<Record<Breadth, number>> = { wide: 118, narrow: 66 };
 const FONT_PX = 12.5;
+/** So near to the edge a time would be cut off. */
+const EDGE_SHARE = 0.04;
 /** Labels closer than this touch. */
 const NEAR_PX = 15;
 
@@ -36,7 +38,9 @@ export function meterChart(input: MeterInput, breadth: Breadth): TopLevelSpec {
   const values = meter.readings.flatMap(([, value]) => (value === null ? [] : [value]));
   const top = Math.max(meter.band.far, expected?.[1] ?? 0, ...values) * 1.06;
   const across = (at: number): number => (at - window.from) / (window.to - window.from);
-  const rows = meter.readings.map(([seconds, value]) => ({ x: across(window.from + seconds * SECOND_MS), y: value === null ? null : value / top }));
+  const heard = meter.readings.map(([seconds, value]) => ({ x: across(window.from + seconds * SECOND_MS), y: value === null ? null : value / top }));
+  // The last reading holds to the end.
+  const rows = [...heard, ...heard.slice(-1).map(({ y }) => ({ x: 1, y }))];
   const up = ([low, high]: readonly [number, number]): { y: number; y2: number } => ({ y: low / top, y2: high / top });
   const stretch = worst === null ? null : { x: across(worst.from), x2: across(worst.to) };
   const bad = stretch === null ? [] : withinStretch(rows, stretch);
@@ -67,8 +71,8 @@ export function meterChart(input: MeterInput, breadth: Breadth): TopLevelSpec {
       ...[{ stroke: "var(--paper)", strokeWidth: 4, strokeJoin: "round" }, {}].map((halo) =>
         text(event, { color: "var(--brick)", fontWeight: 600, align: "center", baseline: "middle", ...halo }),
       ),
-      text(levels(meter, values, top), { align: "left", baseline: "middle", dx: 8 }, { x: { value: width }, y }),
-      text(hasTimes ? ticks : [], { align: "center", baseline: "top", dy: 6 }, { x, y: { value: HEIGHT_PX } }),
+      text(levels(meter, values, top, breadth), { align: "left", baseline: "middle", dx: 8 }, { x: { value: width }, y }),
+      text(hasTimes ? ticks.filter((tick) => tick.x > EDGE_SHARE && tick.x < 1 - EDGE_SHARE) : [], { align: "center", baseline: "top", dy: 6 }, { x, y: { value: HEIGHT_PX } }),
     ]),
   };
 }
@@ -79,11 +83,11 @@ interface Row {
   readonly y: number | null;
 }
 
-/** The readings within a stretch, held to its end. */
+/** The readings within a stretch, held from its beginning to its end. */
 function withinStretch(rows: readonly Row[], { x, x2 }: { readonly x: number; readonly x2: number }): Row[] {
-  const inside = rows.filter((row) => row.x >= x && row.x < x2);
-  const last = inside.at(-1);
-  return last === undefined ? [] : [...inside, { x: x2, y: last.y }];
+  const before = rows.filter((row) => row.x < x).slice(-1).map(({ y }) => ({ x, y }));
+  const inside = [...before, ...rows.filter((row) => row.x >= x && row.x < x2)];
+  return [...inside, ...inside.slice(-1).map(({ y }) => ({ x: x2, y }))];
 }
 
 /** Between where the readings were and where they should have been, in the middle of the stretch. */
@@ -97,9 +101,9 @@ function eventPlace(stretch: { readonly x: number; readonly x2: number }, bad: r
 }
 
 /** What the heights mean: the highest reading, the band and nought, but none on top of another. */
-function levels({ unit, band }: MeterInput["lane"]["meter"], values: readonly number[], top: number): { y: number; label: string }[] {
+function levels({ unit, band }: MeterInput["lane"]["meter"], values: readonly number[], top: number, breadth: Breadth): { y: number; label: string }[] {
   const written = (value: number): string => `${amountText(value)} ${unit}`;
-  const middle = { y: (band.near + band.far) / 2 / top, label: `vehicle, ${amountText(band.near)}–${written(band.far)}` };
+  const middle = { y: (band.near + band.far) / 2 / top, label: `${breadth === "wide" ? "vehicle, " : ""}${amountText(band.near)}–${written(band.far)}` };
   const most = Math.max(...values, 0);
   const isClear = (y: number): boolean => Math.abs(y - middle.y) * HEIGHT_PX >= NEAR_PX;
   return [...(isClear(most / top) ? [{ y: most / top, label: written(most) }] : []), middle, ...(isClear(0) ? [{ y: 0, label: "0" }] : [])];

@@ -4,6 +4,7 @@ import { HOURS_PER_DAY, MINUTE_SECONDS } from "../../ground/units.js";
 import type { Findings } from "../../result/findings.js";
 import type { DaySubject } from "../../result/typical-day.js";
 import type { LocalClock } from "../local-time.js";
+import { shortened } from "../visible-text.js";
 import { dayPieces } from "./day-places.js";
 import { labelText, type Layer, layer, quantity, withContent } from "./layers.js";
 import { type Breadth, chartWidthPx, theme } from "./theme.js";
@@ -16,6 +17,12 @@ const LEAST_MARK_HOURS = 0.09;
 /** At the edges, texts need no further room. */
 const SIDE_PX = 4;
 const AXIS_HOURS = [0, 6, 12, 18, 24];
+/** About the width of a bold letter. */
+const LETTER_PX = 7.2;
+/** A name is cut after so many. */
+const NAME_LETTERS = 24;
+/** As many letters fit a narrow drawing. */
+const NARROW_LETTERS = 42;
 /** Hours from midnight on that are shaded. */
 const NIGHT_HOURS = 5;
 
@@ -50,7 +57,7 @@ export function typicalDayChart(findings: Findings, clock: LocalClock, breadth: 
         text(events.filter((event) => event.align === align), { align, color: "var(--brick)", fontWeight: 600, baseline: "middle" }),
       ),
       ...(["left", "center", "right"] as const).map((align) =>
-        text(AXIS_HOURS.filter((hour) => alignOf(hour) === align).map((hour) => ({ x: hour, label: hourName(hour) })), { align, baseline: "top", dy: 6 }, { x, y: { value: height } }),
+        text(AXIS_HOURS.filter((hour) => alignOf(hour) === align).map((hour) => ({ x: hour, label: hourName(hour, breadth) })), { align, baseline: "top", dy: 6 }, { x, y: { value: height } }),
       ),
     ]),
   };
@@ -70,7 +77,7 @@ function clockTime(minutes: number): string {
 /** A bay with its vehicle: `estate in bay-1`. */
 function nameOf({ subject }: DaySubject, { site }: Findings): string {
   const vehicle = site.subjects.find(({ id }) => id === subject)?.vehicle ?? null;
-  return vehicle === null ? subject : `${vehicle} in ${subject}`;
+  return shortened(vehicle === null ? subject : `${vehicle} in ${subject}`, NAME_LETTERS);
 }
 
 /** A corner a half-hour; where nothing was known the run ends. */
@@ -107,13 +114,17 @@ function longestEvent({ subject }: DaySubject, { sensors = [], period }: Finding
   const stretch = worst.stretches.differed.reduce((a, b) => (b[1] - b[0] > a[1] - a[0] ? b : a));
   const [piece] = dayPieces([stretch], period, clock);
   const at = piece?.fromHour ?? 0;
-  const label = `${worst.signal}: ${breadth === "wide" ? worst.why : (worst.why.split(";")[0] ?? worst.why)}`;
-  const isLeft = at < HOURS_PER_DAY / 2;
-  return [{ x: breadth === "wide" ? (isLeft ? at : (piece?.toHour ?? at)) : isLeft ? 0 : HOURS_PER_DAY, align: isLeft ? "left" : "right", label }];
+  const [first = worst.why] = worst.why.split(";");
+  const name = shortened(worst.signal, NAME_LETTERS);
+  const label = breadth === "wide" ? `${name}: ${worst.why}` : `${name}: ${first}`.length <= NARROW_LETTERS ? `${name}: ${first}` : first;
+  const long = (label.length * LETTER_PX * HOURS_PER_DAY) / chartWidthPx[breadth];
+  const isLeft = at < HOURS_PER_DAY / 2 && at + long < HOURS_PER_DAY;
+  const end = Math.min(HOURS_PER_DAY, Math.max(piece?.toHour ?? at, long));
+  return [{ x: breadth === "wide" ? (isLeft ? at : end) : isLeft ? 0 : HOURS_PER_DAY, align: isLeft ? "left" : "right", label }];
 }
 
-function hourName(hour: number): string {
-  return hour === 12 ? "noon" : hour % 24 === 0 ? "midnight" : `${String(hour).padStart(2, "0")}:00`;
+function hourName(hour: number, breadth: Breadth): string {
+  return hour === 12 ? "noon" : hour % 24 === 0 && breadth === "wide" ? "midnight" : `${String(hour).padStart(2, "0")}:00`;
 }
 
 function alignOf(hour: number): "left" | "center" | "right" {

@@ -14,7 +14,6 @@ import { Name } from "./name.js";
 import { SensorHatches } from "./sensor-hatches.js";
 import { SensorMark } from "./sensor-mark.js";
 import { StepBars } from "./step-bars.js";
-import { Datum } from "./datum.js";
 
 /** More rows cannot be taken in: beyond them only sensors to mend or to look at are listed. */
 const MOST_ROWS = 40;
@@ -65,7 +64,7 @@ export function SensorRows({ findings, drawings }: Properties): JSX.Element | nu
             <summary>
               <span class="sensor-state"><SensorMark state={sensor.state} /> <b>{sensor.state}</b></span>
               <span class="sensor-name"><Name of={sensor.signal} /></span>
-              <span class="sensor-why"><Datum at={row} path="why" as="text" /><When sensor={sensor} clock={clock} /></span>
+              <span class="sensor-why"><Why sensor={sensor} clock={clock} /></span>
               <span class="sensor-strip"><DayStrip period={findings.period} stretches={sensor.stretches} clock={clock} isLabelled={index === 0} label={stripLabel(sensor)} /></span>
             </summary>
             <div class="sensor-body">
@@ -80,10 +79,11 @@ export function SensorRows({ findings, drawings }: Properties): JSX.Element | nu
   );
 }
 
-/** The days of what is told in the row, where it is one stretch. */
-function When({ sensor: { fault, worst }, clock }: { sensor: SensorFinding; clock: LocalClock }): JSX.Element | null {
-  if (worst === null || !DATED.includes(fault)) return null;
-  return <>, <time datetime={isoText(worst.from)}>{shortDays(worst, clock)}</time></>;
+/** Why, and the days of the gravest fault where it matters when. */
+function Why({ sensor: { why, fault, worst }, clock }: { sensor: SensorFinding; clock: LocalClock }): JSX.Element {
+  if (worst === null || !DATED.includes(fault)) return <>{why}</>;
+  const [first = why, ...others] = why.split("; ");
+  return <>{first}, <time datetime={isoText(worst.from)}>{shortDays(worst, clock)}</time>{others.map((other) => `; ${other}`)}</>;
 }
 
 /** `differed 40 times, 5 h 3 min in all; silent once`. */
@@ -122,7 +122,7 @@ function Lane({ name, drawing }: { name: string; drawing: NonNullable<SensorDraw
   );
 }
 
-/** What stands between backticks is to be written as it is. */
+/** What stands between backticks is to be written as it is; a number stays with its unit. */
 function withCode(sentence: string): (string | JSX.Element)[] {
-  return sentence.split("`").map((part, index) => (index % 2 === 1 ? <code>{part}</code> : part));
+  return sentence.replace(/(\d) (s|min|h|d|in|ft|m|cm|mm|%)(?!\w)/g, "$1\u00a0$2").split("`").map((part, index) => (index % 2 === 1 ? <code>{part}</code> : part));
 }
