@@ -5,7 +5,8 @@ import type { Findings } from "../../result/findings.js";
 import type { SensorFinding } from "../../result/sensors.js";
 import { OFF } from "../../timeline/timeline.js";
 import type { When } from "./when.js";
-import { aboutText, numberText, sensorWords, timesText } from "./words.js";
+import { numberText } from "../../judge/rule/words.js";
+import { aboutText, sensorWords, timesText } from "./words.js";
 
 /** What a sensor is judged by. */
 export interface JudgedInput {

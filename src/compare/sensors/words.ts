@@ -1,4 +1,5 @@
 import { DAY_MS, HOUR_MS, MINUTE_MS, SECOND_MS } from "../../ground/units.js";
+import { numberText } from "../../judge/rule/words.js";
 import type { SubjectClass } from "../../site/site.js";
 
 /** A length of time in one unit, as one would say it: `40 s`, `13 min`, `17 h`, `3 days`. */
@@ -15,13 +16,6 @@ export function aboutText(ms: number): string {
 export function timesText(count: number): string {
   return count === 1 ? "once" : count === 2 ? "twice" : `${numberText(count)} times`;
 }
-
-/** A number as a word up to twelve. */
-export function numberText(count: number): string {
-  return small[count] ?? String(count);
-}
-
-const small = ["no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve"];
 
 /** How a household says what a sensor says, and its false reports. */
 export interface SensorWords {
