@@ -44,6 +44,8 @@ import { scoreBays } from "./compare/bays/bays.js";
 import { detectChanges } from "./compare/signals/change-detection.js";
 import { diaryConflicts } from "./compare/signals/diary-conflicts.js";
 import { findDisagreements } from "./compare/signals/disagreements.js";
+import { sensorsOf } from "./compare/sensors/sensors.js";
+import { typicalDay } from "./compare/sensors/typical-day.js";
 import { bandMender } from "./compare/mend/band-mender.js";
 import { mendFirst } from "./compare/mend/mend-first.js";
 import { scoreSignals } from "./compare/signals/signals.js";
@@ -169,6 +171,13 @@ export async function auditSite(site: Site, options: AuditOptions = {}): Promise
     sharedCauses: sharedCauses(site),
     settings: { bridgeMs: site.bridgeMs, joinMs: site.joinMs, restartMs: site.restartMs },
   };
+  const mend = mendFirst({
+    site: siteSaid, period: audited, signals, disagreements, bands, changes, phantoms, rules,
+    clockFaults: clockFaults(site, clocks, period),
+    restarts: new Map([...accounts].map(([id, one]) => [id, one.restarts])),
+    bandWouldMend: bandMender(site, bands, told),
+  });
+  const sensors = sensorsOf({ site, accounts, readings, book, findings: { period: audited, signals, mend, phantoms, bands, changes, disagreements } });
   const findings: Undecided = {
     schema: FINDINGS_SCHEMA,
     redacted: false,
@@ -188,12 +197,9 @@ export async function auditSite(site: Site, options: AuditOptions = {}): Promise
     bands,
     changes,
     questions,
-    mend: mendFirst({
-      site: siteSaid, period: audited, signals, disagreements, bands, changes, phantoms, rules,
-      clockFaults: clockFaults(site, clocks, period),
-      restarts: new Map([...accounts].map(([id, one]) => [id, one.restarts])),
-      bandWouldMend: bandMender(site, bands, told),
-    }),
+    mend,
+    sensors,
+    typicalDay: typicalDay(site, book, period, sensors),
     rules,
     tried,
     proposals,

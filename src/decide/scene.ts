@@ -25,7 +25,7 @@ export type SceneSource = Pick<Undecided, "period" | "site" | "signals"> & { rea
 
 /** More lanes cannot be taken in at a glance. Our own choices. */
 const MOST_TRUTHS = 2;
-const MOST_SENSORS = 4;
+const MOST_SENSORS = 3;
 
 /** What led to an act happened within so long before it. Our own choice. */
 const LED_TO_MS = 15 * MINUTE_MS;

@@ -17,6 +17,7 @@ import type { Breadth } from "./charts/theme.js";
 import { timingDiagram, type TimingMarks } from "./charts/timing-diagram.js";
 import { tuningFrontier } from "./charts/tuning-frontier.js";
 import type { LocalClock } from "./local-time.js";
+import { drawSensors, drawTypicalDay, type SensorDrawing } from "./sensor-drawings.js";
 import { claimsOf, roadsAhead } from "./roads.js";
 import type { Firing, Moment, NearMissFinding, RuleFinding } from "../result/rules.js";
 
@@ -75,6 +76,10 @@ export interface Drawings {
   readonly months: Drawing | null;
   /** Clocks over earlier periods; null where there are none. */
   readonly monthClocks: Drawing | null;
+  /** For each sensor of the findings, around its worst stretch; null for all except the first few that need it. */
+  readonly sensors: readonly (SensorDrawing | null)[];
+  /** Null where the period is too short. */
+  readonly typicalDay: Drawing | null;
 }
 
 /** Draws all charts of the findings, with `shapes` compiled before. */
@@ -88,6 +93,8 @@ export async function drawAll(findings: Findings, clock: LocalClock, shapes: Cha
   const drawnBands = new Set(bands.filter(({ presentHolds, otherModes }) => presentHolds === false || otherModes.length > 0).slice(0, MOST_BANDS));
   const hasAgreement = signals.some((signal) => signal.agreement.value !== null);
   return {
+    sensors: await drawSensors(findings, clock, shapes),
+    typicalDay: await drawTypicalDay(findings, clock, shapes),
     claims: rules.map((rule, index) => drawClaims(rule, `claims-${index + 1}`)),
     firings: rules.map((rule, index) => drawFirings(rule, clock, Math.ceil(MOST_DIAGRAMS / rules.length), `firing-${index + 1}`)),
     agreement: hasAgreement ? await inBoth(shapes, "agreement", (breadth) => agreementDots(leastAgreeing(signals), breadth)) : null,

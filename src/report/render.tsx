@@ -12,6 +12,9 @@ import { Kicker } from "./parts/kicker.js";
 import { Clock, LocalTime, useClock } from "./parts/local-time.js";
 import { Name } from "./parts/name.js";
 import { Rules } from "./parts/rule-screen.js";
+import { sensorTally, SensorRows } from "./parts/sensor-rows.js";
+import { TypicalDay } from "./parts/typical-day.js";
+import { hasTypicalDay } from "./sensor-drawings.js";
 import { withVisibleText } from "./visible-text.js";
 
 /**
@@ -45,11 +48,36 @@ function Page({ findings, drawings }: Properties): JSX.Element {
       <main>
         <Answer findings={findings} />
         <Rules findings={findings} drawings={drawings} />
+        <Sensors findings={findings} drawings={drawings} />
         <Appendix findings={findings} drawings={drawings} />
         <Caution />
       </main>
       <Footer findings={findings} />
     </HtmlPage>
+  );
+}
+
+/** A row a sensor, then what an ordinary day looks like; what there is nothing of is not there. */
+function Sensors({ findings, drawings }: Properties): JSX.Element {
+  return (
+    <>
+      {(findings.sensors ?? []).length === 0 ? null : (
+        <section class="sensors" aria-labelledby="sensors">
+          <h2 id="sensors">
+            Sensors <small>{sensorTally(findings)}</small>
+          </h2>
+          <SensorRows findings={findings} drawings={drawings.sensors} />
+        </section>
+      )}
+      {hasTypicalDay(findings) ? (
+        <section class="typical" aria-labelledby="typical-day">
+          <h2 id="typical-day">
+            A typical weekday <small>who and what is here, by hour</small>
+          </h2>
+          <TypicalDay findings={findings} drawing={drawings.typicalDay} />
+        </section>
+      ) : null}
+    </>
   );
 }
 

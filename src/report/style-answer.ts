@@ -16,9 +16,9 @@ h1{font:400 clamp(1.55rem,1rem + 2.1vw,2.7rem)/1.14 var(--serif);letter-spacing:
 .rule-name{font:400 1.12rem/1.25 var(--serif);color:inherit}
 .row .rule-name{display:block}
 .who b{font-size:.88rem}
-.mend{display:grid;grid-template-columns:minmax(0,2.6fr) minmax(0,7.8fr);gap:0 clamp(.75rem,2vw,1.6rem);padding:.8rem 0 .7rem;border-bottom:1.5px solid var(--ink)}
-.mend h2{font-size:1.12rem;margin:0}
-.mend ol{margin:0;padding-left:1.1rem;font-size:.92rem}
+.mend-first{display:grid;grid-template-columns:minmax(0,2.6fr) minmax(0,7.8fr);gap:0 clamp(.75rem,2vw,1.6rem);padding:.8rem 0 .7rem;border-bottom:1.5px solid var(--ink)}
+.mend-first h2{font-size:1.12rem;margin:0}
+.mend-first ol{margin:0;padding-left:1.1rem;font-size:.92rem}
 .caution-line{font-size:.86rem;color:var(--ink2);padding-top:.6rem;margin:0;max-width:none}
 
 .verdict-mark .post,.roads-strip .post{stroke:var(--ink);stroke-width:2.5;fill:none}
@@ -35,6 +35,8 @@ h1{font:400 clamp(1.55rem,1rem + 2.1vw,2.7rem)/1.14 var(--serif);letter-spacing:
 svg text{font:12.5px var(--sans);fill:var(--ink);font-variant-numeric:tabular-nums}
 svg text.quiet{fill:var(--ink2)}
 svg text.lane-name{font-weight:600}
+.road-name{font-weight:600}
+.said{position:absolute;width:1px;height:1px;overflow:hidden;clip-path:inset(50%);white-space:nowrap}
 svg text.halo{paint-order:stroke;stroke:var(--paper);stroke-width:4px;stroke-linejoin:round}
 svg text.in-bar{fill:var(--on);font-weight:600;font-size:12px}
 svg text.cause,svg text.effect{fill:var(--brick);font-weight:600;paint-order:stroke;stroke:var(--paper);stroke-width:4px;stroke-linejoin:round}
@@ -60,7 +62,7 @@ svg text.cause,svg text.effect{fill:var(--brick);font-weight:600;paint-order:str
 .road.uncounted{stroke-dasharray:4 3}
 .road.beyond{fill:var(--brick)}
 
-.rule{margin-top:1.6rem;border-top:1.5px solid var(--ink);padding-top:1rem}
+.rule{margin-top:1.2rem;border-top:1.5px solid var(--ink);padding-top:1rem}
 .rule-head{display:flex;align-items:center;gap:.75rem;flex-wrap:wrap}
 .rule-head h2{font:400 1.65rem/1.2 var(--serif);margin:0}
 .lead{font:400 1.06rem/1.45 var(--serif);max-width:46em;margin:.4rem 0 1rem}
@@ -68,8 +70,7 @@ svg text.cause,svg text.effect{fill:var(--brick);font-weight:600;paint-order:str
 .rule figure{margin:0 0 1rem}
 .rule figure figcaption{font-size:.9rem;margin-bottom:.5rem}
 .rule>figure>figcaption::before,.two figcaption::before,.rule-body>figure>figcaption::before{content:none}
-.two p.bounds{font-size:.86rem;color:var(--ink2);margin:.4rem 0 0}
-.steps{list-style:none;counter-reset:step;display:grid;grid-template-columns:repeat(3,minmax(0,1fr));gap:0 2rem;margin:.4rem 0 0;padding:0;max-width:none}
+.steps{list-style:none;counter-reset:step;margin:.4rem 0 0;padding:0;max-width:none}
 .steps li{counter-increment:step;position:relative;padding:.3rem 0 .3rem 1.7rem;font-size:.92rem}
 .steps li::before{content:counter(step);position:absolute;left:0;top:.05rem;font:400 1.4rem/1.3 var(--serif);color:var(--ink2)}
 .folds{display:grid;grid-template-columns:repeat(3,minmax(0,1fr));gap:0 2rem;margin-top:.9rem}
@@ -89,7 +90,9 @@ svg text.cause,svg text.effect{fill:var(--brick);font-weight:600;paint-order:str
 .folded-rule[open]{padding-bottom:1rem}
 .rule+.appendix,.rule+section{margin-top:1.6rem}
 .appendix{border-top:1.5px solid var(--ink);padding-top:1rem}
-.appendix>h2{font:400 1.55rem/1.2 var(--serif);margin:0 0 .3rem}
+.sensors,.typical{border-top:1.5px solid var(--ink);margin-top:1.6rem;padding-top:1rem}
+.sensors>h2 small,.typical>h2 small{font:400 .86rem var(--sans);margin-left:.5rem}
+.sensors>h2,.typical>h2,.appendix>h2{font:400 1.55rem/1.2 var(--serif);margin:0 0 .3rem}
 .nothing{font-size:.9rem;color:var(--ink2)}
 section.caution{border-top:1.5px solid var(--ink);margin-top:1.6rem;padding-top:1rem}
 section.caution h2{font:400 1.3rem/1.2 var(--serif);margin:0 0 .4rem}
@@ -103,7 +106,7 @@ h1{margin:.6rem 0 .7rem}
 .row{border-top:1px solid var(--hair)}
 .row{grid-template-columns:minmax(0,1fr);gap:.2rem;padding:.5rem 0}
 .who>div{display:flex;flex-wrap:wrap;gap:0 .6rem;align-items:baseline}
-.mend,.two,.steps,.folds{grid-template-columns:minmax(0,1fr)}
+.mend-first,.two,.folds{grid-template-columns:minmax(0,1fr)}
 .rule-head h2{font-size:1.4rem}
 .fold-body,.rule-body{scroll-margin-top:4rem}
 .fold-body{padding-left:0}

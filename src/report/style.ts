@@ -1,4 +1,5 @@
 import { answerStyle } from "./style-answer.js";
+import { sensorStyle } from "./style-sensors.js";
 import { layoutStyle } from "./style-layout.js";
 
 /**
@@ -30,7 +31,7 @@ body{max-width:none;padding:0}
 tbody th .name{overflow-wrap:normal}
 .scroll td.number small{min-width:0;white-space:normal}
 .scroll tbody th,.scroll thead th:first-child{position:static}
-figure,tr,.row,.mend,.steps,.caution,.fold:not([open]),.month-strip,.scene,.roads-strip{break-inside:avoid}
+figure,tr,.row,.mend-first,.steps,.caution,.fold:not([open]),.month-strip,.scene,.roads-strip{break-inside:avoid}
 .fold[open]{break-inside:auto}
 thead button{display:contents}
 tfoot{display:table-row-group}
@@ -44,6 +45,7 @@ export const style = `:root{color-scheme:light dark;${fonts};${light}}
 @media(prefers-color-scheme:dark){:root{${dark}}}
 ${layoutStyle}
 ${answerStyle}
+${sensorStyle}
 ${printStyle}
 @media print{:root{color-scheme:light;${light};--paper:#fff}}
 `;

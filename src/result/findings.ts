@@ -9,7 +9,9 @@ import { monthsSchema } from "./months.js";
 import { proposalsSchema } from "./proposals.js";
 import { dependenceSchema, referenceModelSchema } from "./references.js";
 import { householdCostSchema, ruleFindingSchema } from "./rules.js";
+import { sensorSchema } from "./sensors.js";
 import { bayScoreSchema, signalScoreSchema } from "./signals.js";
+import { typicalDaySchema } from "./typical-day.js";
 import { act, instant, subjectClass, type Shape } from "./values.js";
 import { bandAdviceSchema, clockOffsetSchema, diaryConflictsSchema, disagreementsSchema, signalChangeSchema } from "./witnesses.js";
 
@@ -51,6 +53,10 @@ export const findingsSchema = z.strictObject({
   questions: questionsSchema,
   /** What to mend, the gravest first by what it did to the rules; empty where nothing did anything. */
   mend: z.array(mendSchema),
+  /** Every signal in short, in the order in which to look at them. Absent in older results. */
+  sensors: z.array(sensorSchema).optional(),
+  /** How an ordinary day goes; null where less than a week was seen, or nothing of people and vehicles. Absent in older results. */
+  typicalDay: typicalDaySchema.nullable().optional(),
   rules: z.array(ruleFindingSchema),
   /** Further rules that were replayed beside the site's own, for comparison; they decide nothing. */
   tried: z.array(ruleFindingSchema),

@@ -19,6 +19,8 @@ export const emptyFindings: Findings = {
   questions: { list: [], rules: [], diaryEnds: null },
   decision: { headline: "There is no rule to decide on. See which sensors to mend.", rules: [], diary: [] },
   mend: [],
+  sensors: [],
+  typicalDay: null,
   rules: [],
   cost: [],
   notes: [],

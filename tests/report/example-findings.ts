@@ -7,6 +7,7 @@ import { exampleScene } from "./example-scene.js";
 import { exampleRules } from "./example-rules.js";
 import { exampleProposals } from "./example-proposals.js";
 import { exampleReferences } from "./example-references.js";
+import { exampleDay, exampleSensors } from "./example-sensors.js";
 import { exampleSignals } from "./example-signals.js";
 import { exampleConflicts, exampleWitnesses } from "./example-witnesses.js";
 import type { BayScore } from "../../src/result/signals.js";
@@ -96,6 +97,8 @@ const undecided: Undecided = {
     { signal: "phone-tom", subject: "tom", said: "on", from: Date.parse("2026-10-28T02:00:00.000Z"), to: Date.parse("2026-10-28T09:30:00.000Z") },
   ],
   mend: [],
+  sensors: exampleSensors,
+  typicalDay: exampleDay,
   ...exampleWitnesses,
   rules: exampleRules,
   proposals: exampleProposals,

@@ -2,7 +2,7 @@ import { basename } from "node:path";
 import type { Act } from "../../site/site.js";
 import type { Reason, ReasonCode, RuleFinding, Verdict } from "../../result/rules.js";
 import { letsIn } from "../rule/prepare.js";
-import { actNouns, capitalised, countText } from "../rule/words.js";
+import { actNouns, capitalised, countText, numberText } from "../rule/words.js";
 import type { Flip, Reach } from "./groups.js";
 
 /** What a sentence about the questions of a rule is made from. */
@@ -103,10 +103,4 @@ function standsText({ code }: Reason, act: Act, { cutSets }: RuleFinding): strin
     "clock-offset": "two clocks are too far apart",
   };
   return texts[code] ?? "something else stands against it";
-}
-
-const small = ["no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve"];
-
-function numberText(count: number): string {
-  return small[count] ?? String(count);
 }

@@ -38,6 +38,13 @@ export function countText(count: number, one: string, many: string): string {
   return count === 0 ? `no ${one}` : count === 1 ? `1 ${one}` : `${count} ${many}`;
 }
 
+/** A number as a word up to twelve: `no`, `one`, `13`. */
+export function numberText(count: number): string {
+  return small[count] ?? String(count);
+}
+
+const small = ["no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve"];
+
 /** Time seen in days; in years from three years on. */
 export function seenText(years: number): string {
   if (years >= 3) return `${figureText(years)} years`;

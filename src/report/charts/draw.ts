@@ -8,7 +8,7 @@ import { compiledChart } from "./compiled-chart.js";
  *
  * The markup is vega's, which escapes the texts it is given. Removed are namespaces and inline style attributes (the
  * page's policy forbids them), classes and roles (the figure around the drawing has one) and decimals beyond a
- * hundredth of a px. Ids are renamed, because vega counts them up for the life of the process and they would clash.
+ * tenth of a px. Ids are renamed, because vega counts them up for the life of the process and they would clash.
  * @param prefix unique within the page, made by us, never from a name
  * @param shapes the shapes compiled before; those of this chart are added
  */
@@ -34,7 +34,7 @@ function settled(svg: string, prefix: string): string {
       tag
         .replace(/ (?:xmlns(?::\w+)?|class|style|role|version|pointer-events|aria-[a-z]+)="[^"]*"/g, "")
         .replace(/ opacity="1"/g, "")
-        .replace(/(\d\.\d\d)\d+/g, "$1")
+        .replace(/(\d\.\d)\d+/g, "$1")
         .replace(/ id="([^"]*)"/g, (_, id: string) => ` id="${renamed(id)}"`)
         .replace(/url\(#([^)]*)\)/g, (_, id: string) => `url(#${renamed(id)})`),
     )

@@ -124,7 +124,7 @@ function outline(shape: Shape, x: number, y: number, r: number): string {
   return shape === "triangle-up" ? `${from(0, -high)}l${-side},${px(2 * high)}h${px(2 * side)}Z` : `${from(-side, -high)}h${px(2 * side)}l${-side},${px(2 * high)}Z`;
 }
 
-/** To a hundredth of a px. */
+/** To a tenth of a px. */
 function px(length: number): number {
-  return Math.round(length * 100) / 100;
+  return Math.round(length * 10) / 10;
 }

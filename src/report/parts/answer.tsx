@@ -38,7 +38,7 @@ export function Answer({ findings }: { findings: Findings }): JSX.Element {
       )}
       <Mend findings={findings} />
       <p class="caution-line">
-        Evidence about logs, not a safety certificate. Keep a manual way in and out. <a href="#caution">Before you act</a>
+        Evidence about logs, not a safety certificate. <a href="#caution">Before you act</a>
       </p>
     </section>
   );
@@ -71,7 +71,7 @@ function Mend({ findings }: { findings: Findings }): JSX.Element | null {
   const first = findings.mend.slice(0, MOST_MENDED);
   if (first.length === 0) return null;
   return (
-    <div class="mend">
+    <div class="mend-first">
       <h2>Mend first</h2>
       <ol>
         {first.map((one, i) => (

@@ -14,7 +14,7 @@ const kinds: readonly Kind[] = ["right", "supported", "unverified", "wrong"];
 /** Night, as local hours: shaded. Our own choice. */
 const NIGHT = { ends: 6, begins: 22 } as const;
 
-const measures = { small: { top: 12, hour: 1.75, mark: 1 }, large: { top: 16, hour: 6, mark: 1.4 } } as const;
+const measures = { small: { top: 12, hour: 1.75, mark: 1 }, large: { top: 16, hour: 4, mark: 1.4 } } as const;
 
 type Size = keyof typeof measures;
 
@@ -139,5 +139,5 @@ function percent(share: number): string {
 }
 
 function px(length: number): number {
-  return Math.round(length * 100) / 100;
+  return Math.round(length * 10) / 10;
 }

@@ -47,7 +47,7 @@ export function RoadsStrip({ decision, limit, labelledBy }: { decision: Traced<R
           <Road of={of} y={HEAD_PX + i * ROW_PX} share={share} limit={limit} />
         ))}
       </svg>
-      <p class="bounds">
+      <p class="bounds said">
         {roads.map((road, i) => (
           <>
             {i > 0 ? " " : ""}
@@ -66,24 +66,15 @@ export function RoadsStrip({ decision, limit, labelledBy }: { decision: Traced<R
 
 function Road({ of: { road, side, perYear, holds, text }, y, share, limit }: { of: RoadBound; y: number; share: (perYear: number) => number; limit: number | null }): JSX.Element {
   const name = (
-    <text class="lane-name" x="0" y={y + 12}>
-      {roadWords[road]}
+    <text class="halo" x="0" y={y + 13}>
+      <tspan class="road-name">{roadWords[road]}:</tspan> {text}
     </text>
   );
-  if (perYear === null) {
-    return (
-      <>
-        {name}
-        <text class="quiet halo" x="0" y={y + 30}>
-          {text}
-        </text>
-      </>
-    );
-  }
+  if (perYear === null) return name;
   const at = share(perYear);
   const solid = holds && (side === "at least" || limit === null || perYear <= limit);
   const words = `${side} ${amountText(roundedOutward(perYear, 2, side === "at most" ? "up" : "down"))}`;
-  const leftward = side === "at least" ? at > 0.3 : at > 0.7;
+  const leftward = side === "at least" ? at > 0.3 : at > 0.8;
   return (
     <>
       {name}
@@ -92,7 +83,7 @@ function Road({ of: { road, side, perYear, holds, text }, y, share, limit }: { o
       ) : (
         <rect class={`road ${solid ? "within" : holds ? "hollow" : "hollow uncounted"}`} x="0" y={y + 19} width={percent(Math.max(0.004, at))} height="10" />
       )}
-      <text class={side === "at least" ? "cause halo" : "lane-name halo"} x={percent(at)} dx={leftward ? -6 : 6} y={side === "at most" && leftward ? y + 14 : y + 28} text-anchor={leftward ? "end" : "start"}>
+      <text class={side === "at least" ? "cause halo" : "lane-name halo"} x={percent(at)} dx={leftward ? -6 : 6} y={y + 29} text-anchor={leftward ? "end" : "start"}>
         {words}
       </text>
     </>

@@ -32,7 +32,7 @@ export function RuleFolds({ rule, findings, drawings }: { rule: Traced<RuleFindi
         <p>{of.evidence.chanceWithinYear.text}</p>
       </Fold>
       {firings.count === 0 ? null : (
-        <Fold id={`${id}-firings`} summary={`All ${countText(firings.count)} times it acted`} number={firings.wrong > 0 ? `${countText(firings.wrong)} wrong` : `${countText(firings.unverified)} unverified`}>
+        <Fold id={`${id}-firings`} summary={`All ${countText(firings.count)} ${actWords[of.act]}`} number={firings.wrong > 0 ? `${countText(firings.wrong)} wrong` : `${countText(firings.unverified)} unverified`}>
           <RuleFirings rule={of} drawn={drawings.firings[index] ?? []} id={id} />
         </Fold>
       )}
@@ -45,7 +45,7 @@ export function RuleFolds({ rule, findings, drawings }: { rule: Traced<RuleFindi
         <HowClose rule={rule} drawings={drawings} />
       </Fold>
       {hasRoads(of) ? (
-        <Fold id={`${id}-both-roads`} summary="The two ways to show it, in full" number={nearestText(of)}>
+        <Fold id={`${id}-both-roads`} summary="Both ways in full" number={nearestText(of)}>
           <Roads rule={rule} drawing={drawings.claims[index] ?? null} />
         </Fold>
       ) : null}
@@ -76,6 +76,8 @@ export function RuleFolds({ rule, findings, drawings }: { rule: Traced<RuleFindi
   );
 }
 
+const actWords: Readonly<Record<RuleFinding["act"], string>> = { unlock: "unlocks", lock: "lockings", disarm: "disarmings", arm: "armings" };
+
 /** How many must be wrong together, at the least. */
 function fewestText({ cutSets: { firing }, act }: RuleFinding): string {
   const [smallest] = firing.sets;
@@ -88,5 +90,5 @@ function fewestText({ cutSets: { firing }, act }: RuleFinding): string {
 function nearestText({ claims: own, cumulated }: RuleFinding): string {
   const [now] = cumulated?.claims ?? own;
   const least = Math.min(now?.byCounting ?? Infinity, now?.byDesign ?? Infinity);
-  return Number.isFinite(least) ? `at most ${countText(Math.ceil(least))} a year` : "nothing yet";
+  return Number.isFinite(least) ? `${countText(Math.ceil(least))} a year at most` : "nothing yet";
 }

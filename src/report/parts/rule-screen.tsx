@@ -100,12 +100,15 @@ function RuleBody({ rule, findings, drawings }: Properties): JSX.Element {
         <>
           <div class="two">
             <Worst decision={decision.of} id={id} />
-            <figure>
-              <figcaption id={`${id}-roads`}>
-                <b>How many wrong a year?</b> The post is your limit; a bar is what the evidence still allows, 19 times in 20.
-              </figcaption>
-              <RoadsStrip decision={decision} limit={of.wrongPerYear.limit} labelledBy={`${id}-roads`} />
-            </figure>
+            <div>
+              <figure>
+                <figcaption id={`${id}-roads`}>
+                  <b>How many wrong a year?</b> A bar is what the evidence allows, {certaintyText(findings.site.confidence)}.
+                </figcaption>
+                <RoadsStrip decision={decision} limit={of.wrongPerYear.limit} labelledBy={`${id}-roads`} />
+              </figure>
+              <Steps decision={decision.of} />
+            </div>
           </div>
           {of.firings.wrong + of.firings.unverified === 0 ? null : (
             <figure>
@@ -115,24 +118,37 @@ function RuleBody({ rule, findings, drawings }: Properties): JSX.Element {
               <MonthStrip rule={of} findings={findings} size="large" labelledBy={`${id}-month`} />
             </figure>
           )}
-          <ol class="steps">
-            {decision.of.steps.map(({ text, why, command }) => (
-              <li>
-                <b>{text}</b> {why}
-                {command === null ? null : (
-                  <>
-                    {" "}
-                    <code>{command}</code>
-                  </>
-                )}
-              </li>
-            ))}
-          </ol>
         </>
       )}
       <RuleFolds rule={rule} findings={findings} drawings={drawings} />
     </>
   );
+}
+
+/** What to do, the first thing first, each with what to type. */
+function Steps({ decision: { steps } }: { decision: RuleDecision }): JSX.Element {
+  return (
+    <ol class="steps">
+      {steps.map(({ text, why, command }) => (
+        <li>
+          <b>{text}</b> {why}
+          {command === null ? null : (
+            <>
+              {" "}
+              <code>{command}</code>
+            </>
+          )}
+        </li>
+      ))}
+    </ol>
+  );
+}
+
+/** A confidence as one would say it: `19 times in 20`. */
+function certaintyText(confidence: number): string {
+  const of = 1 / (1 - confidence);
+  const whole = Math.round(of);
+  return Math.abs(of - whole) < 1e-6 ? `${whole - 1} times in ${whole}` : `${amountText(confidence * 100)} times in 100`;
 }
 
 function Worst({ decision: { worst }, id }: { decision: RuleDecision; id: string }): JSX.Element {
@@ -146,7 +162,8 @@ function Worst({ decision: { worst }, id }: { decision: RuleDecision; id: string
   return (
     <figure>
       <figcaption id={`${id}-worst`}>
-        <b>Its worst moment: {worst.title}.</b> <LocalTime at={worst.at} />. {worst.text}
+        <b>Its worst moment: {worst.title}.</b> <LocalTime at={worst.at} />.
+        <span class={worst.cause === null ? "" : "said"}> {worst.text}</span>
       </figcaption>
       <Scene of={worst} labelledBy={`${id}-worst`} />
     </figure>

@@ -2,11 +2,11 @@ import type { JSX } from "preact";
 import type { Scene as SceneOf } from "../../result/decision.js";
 import { useClock } from "./local-time.js";
 
-const LANE_PX = 40;
-const BAR_PX = 16;
+const LANE_PX = 34;
+const BAR_PX = 15;
 /** Room above the first lane, and below the last for the times. */
 const HEAD_PX = 4;
-const FOOT_PX = 34;
+const FOOT_PX = 22;
 
 /**
  * The worst moment of a rule as a timing diagram: a bar where something is on, hatched where it is unknown, the cause written into the

@@ -1,0 +1,136 @@
+import { max } from "d3-array";
+import { HOUR_MS, MINUTE_SECONDS, SECOND_MS } from "../../ground/units.js";
+import type { Interval } from "../../ground/intervals.js";
+import type { Findings } from "../../result/findings.js";
+import type { SensorFinding } from "../../result/sensors.js";
+import { OFF } from "../../timeline/timeline.js";
+import type { When } from "./when.js";
+import { numberText } from "../../judge/rule/words.js";
+import { aboutText, sensorWords, timesText } from "./words.js";
+
+/** What a sensor is judged by. */
+export interface JudgedInput {
+  readonly score: Findings["signals"][number];
+  readonly when: When;
+  readonly findings: Pick<Findings, "mend" | "phantoms" | "bands" | "changes" | "disagreements">;
+}
+
+/** The state of a sensor, and the gravest fault it rests on. */
+export type Judged = Pick<SensorFinding, "state" | "fault" | "why">;
+
+/*
+ * The thresholds are our own choice: what a household would call broken, and what it would want to see.
+ */
+/** Wrong at a stretch for this long: broken. */
+const BROKEN_MS = 6 * HOUR_MS;
+/** Less agreement than this: broken. */
+const BROKEN_AGREEMENT = 0.95;
+/** From this weight in the mending list on (a rule that erred, or more) a sensor is to be mended. */
+const BROKEN_WEIGHT = 1;
+/** Known for less of the time than this: broken. */
+const BROKEN_KNOWN = 0.8;
+/** Wrong at a stretch for this long: look. */
+const LONG_MS = HOUR_MS;
+/** So many false reports, or changes missed: look. One is luck, unless it made a rule err. */
+const MANY = 2;
+/** A smaller share of the changes missed is luck too. */
+const LEAST_MISSED_SHARE = 0.01;
+/** Known for less than this share, or silent at a stretch for so many hours: look. */
+const SILENT_KNOWN = 0.95;
+const SILENT_HOURS = 6;
+/** Broken up so often: look. */
+const BROKEN_UP = 10;
+/** Against another sensor so often while nobody could tell which was wrong: look at both. Our own choice. */
+export const DISPUTED = 5;
+/** Usually later than this: look. */
+const LATE_SECONDS = 3 * MINUTE_SECONDS;
+/** Words for a second fault are added while the whole stays this short. */
+const MOST_LETTERS = 54;
+
+interface Fault {
+  readonly fault: SensorFinding["fault"];
+  readonly text: string;
+}
+
+/** Judges one sensor: what is wrong with it, the gravest first, and whether to mend it. What the mending list names is never `fine`. */
+export function judgedSensor(input: JudgedInput): Judged {
+  const { score, when, findings } = input;
+  const named = findings.mend.filter((one) => isAbout(one, score.signal));
+  const found = faultsOf(input, named.length > 0);
+  const isBroken =
+    named.some(({ what, weight }) => what !== "pair" && weight >= BROKEN_WEIGHT) ||
+    longestMs(when.differed) >= BROKEN_MS ||
+    (score.agreement.value ?? 1) < BROKEN_AGREEMENT ||
+    score.knownShare < BROKEN_KNOWN;
+  const faults = found.length > 0 || !(isBroken || named.length > 0) ? found : [{ fault: "harm" as const, text: "made a rule err" }];
+  const [first, second] = faults;
+  if (first === undefined) return { state: "fine", fault: "none", why: praise(score) };
+  const both = second === undefined ? first.text : `${first.text}; ${second.text}`;
+  return { state: isBroken ? "mend" : "look", fault: first.fault, why: both.length <= MOST_LETTERS ? both : first.text };
+}
+
+/** Whether an entry of the mending list is about a signal. */
+export function isAbout({ what, target }: Findings["mend"][number], signal: string): boolean {
+  return what === "pair" ? target.split(", ").includes(signal) : (what === "signal" || what === "band") && target === signal;
+}
+
+function faultsOf({ score, when, findings }: JudgedInput, isNamed: boolean): Fault[] {
+  const words = sensorWords[score.subjectClass];
+  const { transitions, silences } = score;
+  const enough = isNamed ? 1 : MANY;
+  const long = when.differed.filter(({ from, to }) => to - from >= LONG_MS);
+  const phantoms = findings.phantoms.filter(({ signal }) => signal === score.signal);
+  const [on, off] = [phantoms.filter(({ said }) => said === "on").length, phantoms.filter(({ said }) => said === "off").length];
+  const brokenUp = transitions.fragmented - off;
+  const isMissing = long.length === 0 && transitions.missed >= enough && transitions.missed >= LEAST_MISSED_SHARE * transitions.judged;
+  const isSilent = score.knownShare < SILENT_KNOWN || silences.longestHours >= SILENT_HOURS;
+  const [lateOn, lateOff] = [score.lagOn.median.value ?? 0, score.lagOff.median.value ?? 0];
+  const disputes = findings.disagreements
+    .flatMap(({ pairs }) => pairs)
+    .filter(({ signals, count }) => (signals as readonly string[]).includes(score.signal) && count >= DISPUTED);
+  const changes = findings.changes.filter(({ signal, changed }) => signal === score.signal && changed);
+  const late = (does: string, seconds: number): Fault => ({ fault: "late", text: `${does} ${aboutText(seconds * SECOND_MS)} late` });
+  return [
+    ...(long.length === 0 ? [] : [longText(long, score, findings)]),
+    ...(on + off < enough ? [] : [on, off].flatMap((count, i): Fault[] => (count === 0 ? [] : [{ fault: "false reports", text: (i === 0 ? words.falseOn : words.falseOff)(count) }]))),
+    ...(lateOn < LATE_SECONDS ? [] : [late(words.turnsOn, lateOn)]),
+    ...(lateOff < LATE_SECONDS ? [] : [late(words.turnsOff, lateOff)]),
+    ...(isMissing ? [{ fault: "missed" as const, text: `missed ${numberText(transitions.missed)} of ${transitions.judged} changes` }] : []),
+    ...(isSilent ? [{ fault: "silent" as const, text: silentText(score) }] : []),
+    ...(brokenUp < BROKEN_UP ? [] : [{ fault: "broken up" as const, text: `on and off ${timesText(brokenUp)}` }]),
+    ...disputes.map(({ signals, count }): Fault => ({ fault: "disputed", text: `differs from ${signals.find((one) => one !== score.signal) ?? ""} ${timesText(count)}` })),
+    ...changes.slice(0, 1).map(({ what }): Fault => ({ fault: "changed", text: `its ${what} changed` })),
+    ...(score.agreement.value === null ? [{ fault: "unchecked" as const, text: "nothing to check it against" }] : []),
+  ];
+}
+
+/** A vehicle that reads just beside a band that its own readings do not bear out needs another band, no other sensor. */
+function longText(long: When["differed"], { signal, subjectClass }: JudgedInput["score"], { bands }: JudgedInput["findings"]): Fault {
+  const worst = long.reduce((a, b) => (b.to - b.from > a.to - a.from ? b : a));
+  const length = aboutText(worst.to - worst.from);
+  const often = long.length === 1 ? `for ${length}` : `${timesText(long.length)}, once ${length}`;
+  const isBay = subjectClass === "bay";
+  if (worst.said === OFF && isBay) {
+    const band = bands.find((one) => one.signal === signal);
+    if (band?.presentHolds === false && band.suggested !== null) return { fault: "band", text: `vehicle outside its band ${often}` };
+    return { fault: "blind", text: `blind ${often}` };
+  }
+  return { fault: "stuck", text: `wrongly “${sensorWords[subjectClass][worst.said === OFF ? "off" : "on"]}” ${often}` };
+}
+
+function silentText({ knownShare, silences }: JudgedInput["score"]): string {
+  if (knownShare === 0) return "never heard";
+  const length = aboutText(silences.longestHours * HOUR_MS);
+  return 2 * silences.longestHours >= silences.hours ? `silent for ${length}` : `silent ${timesText(silences.count)}, once ${length}`;
+}
+
+function praise({ transitions, lagOn }: JudgedInput["score"]): string {
+  const { reference, matched } = transitions;
+  if (reference === 0) return "nothing happened, and it said so";
+  const late = lagOn.median.value === null || lagOn.median.value < 1 ? "" : `, ${aboutText(lagOn.median.value * SECOND_MS)} late`;
+  return `saw ${matched === reference ? "all" : `${matched} of`} ${reference} changes${late}`;
+}
+
+function longestMs(all: readonly Interval[]): number {
+  return max(all, ({ from, to }) => to - from) ?? 0;
+}
