@@ -104,7 +104,7 @@ function reasonText(
   { count, expected, controlHigh }: FleetStanding,
   fellows: "bays" | "signals" | "pairs",
 ): string {
-  return `${count} ${noun}; about ${Number((expected ?? 0).toPrecision(2))} would be typical for the other ${fellows}, and up to ${controlHigh ?? 0} usual`;
+  return `${count} ${noun}; typical for the other ${fellows} would be about ${Number((expected ?? 0).toPrecision(2))}, at most ${controlHigh ?? 0}`;
 }
 
 function excess({ count, expected }: FleetStanding, days: number): number {

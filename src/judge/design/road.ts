@@ -158,7 +158,7 @@ export function designFigures(
       {
         code: "true-together",
         holds: history.trueTogether === 0,
-        text: history.trueTogether === 0 ? "No real event set off both parts while acting would have been wrong." : `Real events set off both parts at once ${timesText(history.trueTogether)} while acting would have been wrong.`,
+        text: history.trueTogether === 0 ? "No real event set off both parts while acting would have been wrong." : `Real events set off both parts together ${timesText(history.trueTogether)} while acting would have been wrong.`,
       },
       contradiction(wrong, years, bound),
     ],

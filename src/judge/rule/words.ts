@@ -49,7 +49,7 @@ function roundedText(value: number, rounding: Rounding, limit: number | null, di
     const scale = 10 ** decimals;
     // A floating-point error must not push a round number to the next one.
     const rounded = roundings[rounding](Number((value * scale).toPrecision(12))) / scale;
-    if (limit === null || decimals >= MOST_DECIMALS || Math.sign(rounded - limit) === Math.sign(value - limit)) return String(rounded);
+    if (limit === null || decimals >= MOST_DECIMALS || rounded <= limit === value <= limit) return String(rounded);
   }
 }
 

@@ -70,10 +70,10 @@ export function twoModes(sorted: Float64Array): TwoModes {
   const parts = [sorted.subarray(0, below), sorted.subarray(below)] as const;
   const fewest = Math.max(FEWEST_READINGS, LEAST_SHARE * sorted.length);
   const small = parts.some((part) => part.length < fewest);
-  if (small) return { modes: null, ...found, why: "one heap only: fewer than 1 % of the readings lie on the other side of the threshold" };
+  if (small) return { modes: null, ...found, why: "one mode only: fewer than 1 % of the readings lie on the other side of the threshold" };
   const modes = [modeOf(parts[0]), modeOf(parts[1])] as const;
   const apart = mixture !== null && separation(mixture.components) > LEAST_SEPARATION && hasValley(sorted, modes);
-  return apart ? { modes, ...found, why: null } : { modes: null, ...found, why: "one heap only: the readings do not fall into two" };
+  return apart ? { modes, ...found, why: null } : { modes: null, ...found, why: "one mode only: the readings do not fall into two" };
 }
 
 function hasValley(sorted: Float64Array, [low, high]: readonly [Mode, Mode]): boolean {
