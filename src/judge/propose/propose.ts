@@ -144,7 +144,7 @@ function gapText(gap: GapFinding): string {
 }
 
 function whyOf(rule: RuleOverHistory, { seen }: DesignContext, { tried, better, lookedAt, kept, faultless }: { readonly tried: number; readonly better: number; readonly lookedAt: number; readonly kept: number; readonly faultless: boolean }): string {
-  if (kept > 0) return `Of ${tried} rules tried, ${kept} ${kept === 1 ? "was" : "were"} better than the present one on both parts of the history.`;
+  if (kept > 0) return `${kept} of ${tried} ${tried === 1 ? "rule" : "rules"} tried ${kept === 1 ? "was" : "were"} better than the present one on both parts of the history.`;
   const plain = "Nothing better was found.";
   const lacking = missingEvidence(rule.site, seen) ?? plain;
   if (tried === 0) return `${lacking} With these sensors, one false report is enough to fool any rule.`;
