@@ -60,8 +60,9 @@ export function needsText({ act }: ByDesignInput): string {
 /** What the bound rests on, and who said so, in a sentence. */
 export function assumedText({ commonShare, commonShareBecause, noSharedHoursBecause }: DesignRoad): string {
   const share = `at most ${oneInText(commonShare)} of the rarer kind of false report shares a cause with the other kind`;
-  const noHours = noSharedHoursBecause === null ? "" : ", and you stated that the two kinds share no hour of the day";
-  return commonShareBecause === null ? `This assumes that ${share} (the site file does not say)${noHours}.` : `You stated that ${share}${noHours}.`;
+  const noHours = "the two kinds share no hour of the day";
+  if (commonShareBecause !== null) return `This rests on what you stated: ${share}${noSharedHoursBecause === null ? "" : `, and ${noHours}`}.`;
+  return `This assumes that ${share} (the site file does not say)${noSharedHoursBecause === null ? "" : `, and rests on what you stated: ${noHours}`}.`;
 }
 
 /** The statement that would be enough; null where none is. */

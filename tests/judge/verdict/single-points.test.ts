@@ -65,7 +65,7 @@ describe("single points by structure", () => {
     const texts = (signals: readonly string[], causes: readonly string[]): string[] => singlePointReasons(input(nobody, { singlePoints: { signals, causes } })).map(({ text }) => text);
     expect(texts(["phone"], ["board-a", "hub"])).toEqual(["A false report from phone alone can unlock.", "A fault of board-a or hub alone can unlock."]);
     expect(texts([], ["hub"])).toEqual(["No false report from any one sensor can unlock while all others say the opposite.", "A fault of hub alone can unlock."]);
-    expect(texts(["phone"], [])[1]).toBe("No shared cause by itself makes the whole condition true while all others read against it.");
+    expect(texts(["phone"], [])[1]).toBe("No fault of any one shared cause can unlock while all others say the opposite.");
   });
 
   it("are only noted, and only those there are, where it lets nobody in", () => {
