@@ -18,7 +18,7 @@ describe("time that is not known", () => {
     expect(text({ blindDays: 640 }, "blind-time")).toBe("For 20 % of the time a sensor was missing, so the rule could have acted unseen; that is too much to judge by.");
     expect(text({ unclearShare: 0.05 }, "unclear-time")).toBe("For 5 % of the time nobody can tell whether an unlock was wanted: neither the diary nor two independent sensors that the rule does not use.");
     expect(text({ unclearShare: 0.2 }, "unclear-time")).toBe(
-      "For 20 % of the time neither the diary nor two independent sensors outside the rule can say whether unlock was wanted; more than 10 % is too much to judge by. A longer diary settles it.",
+      "For 20 % of the time nobody can tell whether an unlock was wanted: neither the diary nor two independent sensors that the rule does not use. More than 10 % is too much to judge by; a longer diary helps.",
     );
   });
 });
