@@ -74,7 +74,7 @@ describe("a fleet result", () => {
     const reasons = fleet.sendFirst[0]!.reasons;
     expect(reasons).toHaveLength(2);
     expect(reasons[0]).toContain("differ: 30 disagreements; typical for the other pairs would");
-    expect(reasons[0]).toContain(`Nobody can tell which of the two is wrong: look at both, first at ${second}: it also flickered 40 times, ${first} 2 times.`);
+    expect(reasons[0]).toContain(`Nobody can tell which of the two is wrong: look at both, first at ${second}: it also flickered 40 times, ${first} twice.`);
     expect(fleet.notes).toEqual([]);
   });
 
