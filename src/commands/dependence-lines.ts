@@ -15,7 +15,7 @@ export function dependenceLines(site: Site, readings: ReadonlyMap<string, Readin
     const seen = dependences.filter(({ signals: [a, b] }) => a === one && b === other).map(({ text }) => text);
     return [
       `  ${one} and ${other} ${seen.join(" and ")}: do they share a board, a supply or a hub?`,
-      `    If so, write \`shares: [NAME]\` for both; if not, \`independent: { of: ${other}, because: WHY }\` for ${one}. Until then they count as one witness.`,
+      `    If so, write \`shares: [NAME]\` for both; if not, \`independent: { of: ${other}, because: WHY }\` for ${one}. Until then they count as one sensor.`,
     ];
   });
 }

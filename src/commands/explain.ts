@@ -83,7 +83,7 @@ function explanationText(findings: Findings, said: Explanation): string {
     "",
     `${findings.site.name}, ${local(said.at, zone).toFormat("ccc d LLL yyyy, HH:mm:ss")} (${zone}), and from ${time(said.from)} to ${time(said.to)} around it`,
     "",
-    "What the signals said, as a rule would have seen it:",
+    "What the sensors said, as a rule would have seen it:",
     ...said.signals.map(line),
     "",
     "What most likely happened:",
@@ -111,7 +111,7 @@ function ruleLines(rule: RuleSaid, findings: Findings, write: { day: (instant: n
     ...others.map((firing) => `  It would have ${actWords[act].done} at ${write.day(firing.at)} (${firing.outcome}). ${firing.why}${culpritText(firing)}`),
     ...rule.nearMisses.map(
       (miss) =>
-        `  From ${write.day(miss.from)} to ${write.day(miss.to)} it was one signal away from acting wrongly (${miss.verified ? "confirmed" : "not confirmed"}), in the way: ${miss.inTheWay.join(" or ")}. ${miss.why}`,
+        `  From ${write.day(miss.from)} to ${write.day(miss.to)} one sensor alone kept it from acting wrongly (${miss.verified ? "confirmed" : "not confirmed"}): ${miss.inTheWay.join(" or ")}. ${miss.why}`,
     ),
   ];
 }

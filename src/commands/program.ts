@@ -33,7 +33,7 @@ export async function runProgram(words: readonly string[], around: Surroundings)
 /** Each command loads its code when it is called: loading everything would take longer than printing the help. */
 function makeProgram(around: Surroundings, done: (status: ExitStatus) => void): Command {
   const program = new Command("keyworthy")
-    .description("Is this rule worthy of the key? Judges unlock and lock rules on the exported history of vehicle, door and phone sensors.\nNothing leaves this machine. The results say when nobody is home: they are readable by you alone.")
+    .description("Which rules can you switch on? Judges unlock and lock rules on the exported history of vehicle, door and phone sensors.\nNothing leaves this machine. The results say when nobody is home: only you can read them.")
     .version(version)
     .exitOverride()
     .configureOutput({ writeOut: around.say, writeErr: around.tell })
@@ -102,7 +102,7 @@ function makeProgram(around: Surroundings, done: (status: ExitStatus) => void): 
 
   const propose = program
     .command("propose")
-    .description("look for rules that do better than those that are not clear, as text for the site file")
+    .description("look for better rules than those that are not clear, as text for the site file")
     .argument("<site.yaml>", "site file; it is not changed")
     .addOption(new Option("--act <act>", "only for rules of this act").choices(["unlock", "lock", "disarm", "arm"]))
     .option("--rule <name>", "only for the rule of this name");

@@ -57,20 +57,20 @@ function askedRules({ rules, file }: Site, { act, rule }: ProposeRequest): strin
 
 function clearText(rule: string, { rules }: Findings): string {
   const verdict = rules.find(({ name }) => name === rule)?.verdict ?? "";
-  return `\n# ${oneLine(rule)}: ${verdict}. Nothing is looked for in its place.`;
+  return `\n# ${oneLine(rule)}: ${verdict}. No better rule is looked for.`;
 }
 
 function proposalsText({ rule, present, proposals, why }: RuleProposals, zone: string): string {
   const head = `\n# ${oneLine(rule)}: ${oneLine(why)}`;
-  return proposals.length === 0 ? head : [head, `# The present rule, on the part of the history that had no say: ${figuresText(present.heldOut)}`, ...proposals.map((one) => proposalText(one, zone))].join("\n");
+  return proposals.length === 0 ? head : [head, `# The present rule, on the part of the history that was not used to choose: ${figuresText(present.heldOut)}`, ...proposals.map((one) => proposalText(one, zone))].join("\n");
 }
 
 function proposalText({ yaml, heldOut, why, groups, gap, rightWhenNote, mended, moments }: Proposal, zone: string): string {
   const comments = [
     why,
-    `On the part of the history that had no say: ${figuresText(heldOut)}`,
-    `Of the present rule's ${mended.wrongOf} wrong ones (so it looks, or the diary says) it leaves out ${mended.wrong}; of its ${mended.missedOf} late or missed ones ${mended.missed} come in time.`,
-    `At least ${groups} independent reports must be false at once to make it act. ${gap}`,
+    `On the part of the history that was not used to choose: ${figuresText(heldOut)}`,
+    `Of the present rule's ${mended.wrongOf} firings that were wrong or look wrong, it leaves out ${mended.wrong}. Of its ${mended.missedOf} late or missed ones, ${mended.missed} come in time.`,
+    `At least ${groups} independent reports must be false at the same time to make it act. ${gap}`,
     ...(rightWhenNote === null ? [] : [rightWhenNote]),
     ...moments.map(({ at, was, becomes }) => `  ${DateTime.fromMillis(at, { zone, locale: "en" }).toFormat("d LLL yyyy HH:mm:ss")}: ${was} -> ${becomes}`),
   ];
@@ -78,6 +78,6 @@ function proposalText({ yaml, heldOut, why, groups, gap, rightWhenNote, mended, 
 }
 
 function figuresText({ wrong, looksWrong, unclear, firings, late, missed, wanted, delay }: ProposalFigures): string {
-  const median = delay.value === null ? "" : `, median delay ${Math.round(delay.value)} s`;
-  return `${wrong} wrong, ${looksWrong} look wrong and ${unclear} nobody can tell, of ${firings}; ${late} late and ${missed} missed of ${wanted}${median}.`;
+  const usual = delay.value === null ? "" : `; usual delay ${Math.round(delay.value)} s`;
+  return `of ${firings} firings, ${wrong} wrong, ${looksWrong} that look wrong and ${unclear} that nobody can judge; of ${wanted} wanted, ${late} late and ${missed} missed${usual}.`;
 }

@@ -12,7 +12,7 @@ export function summaryText(findings: Findings, reportPath: string, siteFile: st
   const proposalLine = (rule: string): string => {
     const found = findings.proposals.find((one) => one.rule === rule);
     const best = found?.proposals[0];
-    return best === undefined ? "" : `\n  ${" ".repeat(width)}  A better rule was found: ${oneLine(best.why)} See the report or \`keyworthy propose ${oneLine(siteFile)}\`.`;
+    return best === undefined ? "" : `\n  ${" ".repeat(width)}  A better rule was found. ${oneLine(best.why)} See the report or \`keyworthy propose ${oneLine(siteFile)}\`.`;
   };
   const rules = findings.rules.map((rule) => `${ruleLines(rule, width, findings.questions.rules.find((one) => one.rule === rule.name))}${proposalLine(rule.name)}`);
   const rows = findings.ledger.reduce((sum, { read }) => sum + read, 0);
@@ -20,6 +20,7 @@ export function summaryText(findings: Findings, reportPath: string, siteFile: st
   return [
     "",
     `${oneLine(findings.site.name)}, ${oneLine(findings.period.label)}: ${rows.toLocaleString("en")} rows read, ${setAside.toLocaleString("en")} set aside`,
+    `  ${oneLine(findings.decision.headline)}`,
     ...(rules.length === 0 ? ["  no rules in the site file: signals were scored, nothing was judged"] : rules),
     ...(findings.tried.length === 0 ? [] : ["  only tried:", ...findings.tried.map((rule) => ruleLines(rule, width))]),
     ...diaryLines(findings.diary),

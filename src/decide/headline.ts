@@ -1,5 +1,5 @@
+import { capitalised, numberText } from "../judge/rule/words.js";
 import type { Undecided } from "../result/findings.js";
-import { capital, numberWord } from "./number-word.js";
 
 /** The answer in two or three short sentences: what to turn on, what to take off the list, what to do meanwhile. */
 export function headlineOf({ rules, questions, mend }: Pick<Undecided, "rules" | "questions" | "mend">): string {
@@ -12,18 +12,18 @@ export function headlineOf({ rules, questions, mend }: Pick<Undecided, "rules" |
 function onText(clear: readonly string[], open: readonly string[], all: number): string {
   const [only] = clear;
   if (only === undefined) return all === 1 ? (open.length === 1 ? "Do not turn it on yet." : "Do not turn it on.") : open.length > 0 ? "Turn none on yet." : "Turn none on.";
-  if (clear.length === all) return all === 1 ? "You can turn it on." : `You can turn all ${numberWord(all)} on.`;
-  return clear.length === 1 ? `You can turn on “${only}”.` : `You can turn ${numberWord(clear.length)} on.`;
+  if (clear.length === all) return all === 1 ? "You can turn it on." : `You can turn all ${numberText(all)} on.`;
+  return clear.length === 1 ? `You can turn on “${only}”.` : `You can turn ${numberText(clear.length)} on.`;
 }
 
 function offText(refused: readonly string[], all: number): string {
   if (refused.length === 0) return "";
-  return all === 1 ? "Take it off the list." : refused.length === all ? `Take all ${numberWord(all)} off the list.` : `Take ${numberWord(refused.length)} off the list.`;
+  return all === 1 ? "Take it off the list." : refused.length === all ? `Take all ${numberText(all)} off the list.` : `Take ${numberText(refused.length)} off the list.`;
 }
 
 /** What brings an open rule on, or else what keeps the others well. */
 function meanwhile(open: readonly string[], questions: number, mend: Undecided["mend"]): string[] {
-  if (open.length > 0) return [questions > 0 ? `${capital(`answer ${numberWord(questions)} ${questions === 1 ? "question" : "questions"}`)}.` : "Keep the diary going."];
+  if (open.length > 0) return [questions > 0 ? `${capitalised(`answer ${numberText(questions)} ${questions === 1 ? "question" : "questions"}`)}.` : "Keep the diary going."];
   const [first] = mend;
   return first === undefined ? [] : [first.text];
 }

@@ -1,9 +1,8 @@
 import { greatest } from "d3-array";
 import { HOURS_PER_DAY, MINUTE_MS } from "../ground/units.js";
-import { actNouns, countText } from "../judge/rule/words.js";
+import { actNouns, countText, numberText } from "../judge/rule/words.js";
 import type { RuleQuestions } from "../result/questions.js";
 import type { RuleFinding } from "../result/rules.js";
-import { numberWord } from "./number-word.js";
 
 /** What the words about a rule are made with besides its finding. */
 export interface SeenContext {
@@ -68,7 +67,7 @@ export function hoursText(hours: readonly number[]): string {
   // An hour more is worth it where it adds one in twelve of all.
   const best = greatest(windows.filter(({ held }) => held >= FEWEST && held >= LEAST_SHARE * hours.length), ({ held, length }) => held / hours.length - length / 12);
   if (best === undefined) return "";
-  const held = best.held === hours.length ? "all" : numberWord(best.held);
+  const held = best.held === hours.length ? "all" : numberText(best.held);
   return `, ${held} between ${clock(best.from)} and ${clock((best.from + best.length) % HOURS_PER_DAY)}`;
 }
 

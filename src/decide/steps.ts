@@ -1,8 +1,7 @@
-import { actNouns } from "../judge/rule/words.js";
+import { actNouns, numberText } from "../judge/rule/words.js";
 import type { NextStep } from "../result/decision.js";
 import type { Undecided } from "../result/findings.js";
 import type { RuleFinding } from "../result/rules.js";
-import { numberWord } from "./number-word.js";
 
 /** A page of advice is not followed. Our own choice. */
 const MOST_STEPS = 3;
@@ -54,7 +53,7 @@ function questions({ name }: RuleFinding, { questions: { rules } }: Undecided, s
   const own = rules.find((one) => one.rule === name);
   const count = own?.settledBy ?? null;
   if (own === undefined || count === null) return [];
-  const many = `${numberWord(count)} ${count === 1 ? "question" : "questions"}`;
+  const many = `${numberText(count)} ${count === 1 ? "question" : "questions"}`;
   return [step(`answer ${many}`, `Answer ${many}.`, "The answers can change the verdict. Nobody else can tell.", `keyworthy confirm ${siteFile}`)];
 }
 

@@ -16,7 +16,7 @@ const MOST_CELLS_LISTED = 4;
 
 /** Writes `bays:`, `doors:`, `people:` and `signals:`. */
 export function writeSignals(lines: YamlLines, placings: readonly Placing[], causes: readonly CauseFound[]): void {
-  lines.add("# What has a true state. Rename as you like, here and under `on` below.");
+  lines.add("# What the sensors watch. Rename as you like, here and under `on` below.");
   for (const [key, subjectClass] of [
     ["bays", "bay"],
     ["doors", "door"],
@@ -41,8 +41,8 @@ export function writeSignals(lines: YamlLines, placings: readonly Placing[], cau
 }
 
 function writeCauses(lines: YamlLines, causes: readonly CauseFound[]): void {
-  lines.add("# One sensor's account of one subject each. `shares` names the board, supply, hub or network that sensors have in common:");
-  lines.add("# exports show only what happened to fail together. Sensors on one board are no independent witnesses: complete it.");
+  lines.add("# What each sensor says about one of them. `shares` names the board, supply, hub or network that sensors have in common:");
+  lines.add("# exports show only what happened to fail together. Sensors on one board are not independent: complete the list.");
   for (const cause of causes) lines.guess(0, `${cause.name}: ${causeText(cause)}`);
 }
 
@@ -73,7 +73,7 @@ function writeSignal(lines: YamlLines, placing: Placing, shares: readonly string
     lines.add("    kind: position");
     writeHere(lines, id, reading.here);
   } else writeWords(lines, placing);
-  if (signal.expect === null) lines.note(4, "no `expect`: it seems to report changes only, so that nothing can be told from its silence");
+  if (signal.expect === null) lines.note(4, "no `expect`: it seems to report only changes, so its silence says nothing");
   else {
     lines.note(4, `gaps of about ${durationScalar(signal.expect.ms)} make up ${Math.round(100 * signal.expect.share)} % of its time`);
     lines.add(`    expect: ${durationScalar(signal.expect.ms)}`);
@@ -88,7 +88,7 @@ function writeHere(lines: YamlLines, id: string, here: HereFound | null): void {
   }
   lines.ask(4, `signal ${id}: how near home counts as here? No export tells`, `    radius: ${here?.radiusMetres ?? 150}m`);
   if (here === null) return;
-  lines.note(4, "once here, it is away only past the radius and this: a place that wavers is no coming and going");
+  lines.note(4, "once here, it is away only past the radius and this: so a wavering position does not look like coming and going");
   lines.add(`    slack: ${here.slackMetres}m`);
 }
 
@@ -134,7 +134,7 @@ function writeDistance(lines: YamlLines, signal: FoundSignal): void {
     lines.note(4, `nothing is farther than ${band.maximum}, and many readings are exactly that: no echo`);
     lines.add(`    maximum: ${band.maximum}`);
   }
-  lines.note(4, "our own choice, no export tells it: what lasts less is no arrival");
+  lines.note(4, "our own choice, no export tells it: anything shorter is not an arrival");
   lines.add(`    settle: ${METER_SETTLE}`);
 }
 

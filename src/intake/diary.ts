@@ -184,7 +184,7 @@ function contradictions(entries: readonly DiaryEntry[], site: Site): ProblemPart
       if (same === null || entry.to > same.to) furthest[entry.state] = entry;
       if (other === null || other.to <= entry.from) return [];
       return [{
-        code: "diary-row" as const, what: `Two diary entries contradict one another about "${id}": this one says ${saidText(entry, site)}`, file: entry.file, line: entry.line,
+        code: "diary-row" as const, what: `Two diary entries contradict each other about "${id}": this one says ${saidText(entry, site)}`, file: entry.file, line: entry.line,
         expected: "one state at a time", found: `${other.file}:${other.line}, which says ${saidText(other, site)}`, mend: "correct the one that is wrong, or empty its state",
       }];
     });

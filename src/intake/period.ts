@@ -97,7 +97,7 @@ function mainPart(parts: readonly TimePart[], site: Site, asked: Interval): Time
   }
   if (main.from === main.to) {
     throw new InputError([
-      { code: "period-empty", what: "All readings of that time have one and the same instant", file: site.file, expected: "readings over some time", found: `${main.count === 1 ? "one" : main.count} at ${localText(main.from, site.timeZone)}`, mend: "look at how the time stamps are written, or export a longer time" },
+      { code: "period-empty", what: "All readings of that time are of the same moment", file: site.file, expected: "readings over some time", found: `${main.count === 1 ? "one" : main.count} at ${localText(main.from, site.timeZone)}`, mend: "look at how the time stamps are written, or export a longer time" },
     ]);
   }
   return main;

@@ -37,9 +37,9 @@ export function householdCosts(site: Site, rules: readonly RuleJudgement[], book
 function costOf(opener: RuleJudgement, closer: RuleJudgement | null, nobodyHere: Timeline | null, months: number, state: string, period: Interval): HouseholdCost {
   const lockedOut = opener.wanted.missed / months;
   const minutesWaited = opener.wantedList.reduce((total, one) => total + Math.max(0, one.delaySeconds ?? 0), 0) / MINUTE_SECONDS / months;
-  const waiting = `${timesText("locked out", lockedOut)}, ${figureText(minutesWaited)} min waited at the door`;
+  const waiting = `${timesText("locked out", lockedOut)}, ${roundText(minutesWaited)} min of waiting at the door`;
   if (closer === null) {
-    const line = `A month with “${opener.name}”: ${waiting}; the site has no rule that closes again, so how long it stands ${state} and empty cannot be said.`;
+    const line = `A month with “${opener.name}”: ${waiting}; the site has no rule that closes again, so nobody can say how long it stands ${state} and empty.`;
     return { opens: opener.name, closes: null, openHours: null, openAndEmptyHours: null, openUnclearHours: null, lockedOut, closedOnSomebody: null, minutesWaited, line };
   }
   const open = openTimeline(opener, closer, period);
@@ -50,9 +50,9 @@ function costOf(opener: RuleJudgement, closer: RuleJudgement | null, nobodyHere:
   const openAndEmptyHours = totals === null ? null : hours(totals, [ON]);
   const openUnclearHours = totals === null ? null : hours(totals, [UNKNOWN]);
   const closedOnSomebody = closer.firingList.filter((firing) => firing.outcome === "wrong" || (firing.outcome === "unverified" && firing.looks === "wrong")).length / months;
-  const empty = openAndEmptyHours === null ? "" : `, of which nobody was here for ${figureText(openAndEmptyHours)} h`;
-  const unclear = openUnclearHours === null || openUnclearHours < 0.05 ? "" : ` and nobody can tell for ${figureText(openUnclearHours)} h`;
-  const line = `A month with “${opener.name}” and “${closer.name}”: ${state} for ${figureText(openHours)} h${empty}${unclear}; ${waiting}, ${timesText("closed", closedOnSomebody)} while somebody was here.`;
+  const empty = openAndEmptyHours === null ? "" : `, of which nobody was here for ${roundText(openAndEmptyHours)} h`;
+  const unclear = openUnclearHours === null || openUnclearHours < 0.05 ? "" : ` and nobody can tell for ${roundText(openUnclearHours)} h`;
+  const line = `A month with “${opener.name}” and “${closer.name}”: ${state} for ${roundText(openHours)} h${empty}${unclear}; ${waiting}, ${timesText("closed", closedOnSomebody)} while somebody was here.`;
   return { opens: opener.name, closes: closer.name, openHours, openAndEmptyHours, openUnclearHours, lockedOut, closedOnSomebody, minutesWaited, line };
 }
 
@@ -61,11 +61,16 @@ function openTimeline(opener: RuleJudgement, closer: RuleJudgement, { from, to }
   return canonicalTimeline(from, to, [from, ...steps.map(([at]) => at)], [OFF, ...steps.map(([, open]) => open)]);
 }
 
+/** `about 340`, two significant digits; `0`. */
+function roundText(amount: number): string {
+  return amount === 0 ? "0" : `about ${figureText(Number(amount.toPrecision(2)))}`;
+}
+
 function timesText(what: string, count: number): string {
   if (count === 0) return `never ${what}`;
   // Scaled to 30 days a count is no longer whole; from one on, round it.
   const whole = Math.round(count);
-  if (whole === 0) return `${what} ${figureText(count)} times`;
+  if (whole === 0) return `${what} about ${figureText(Number(count.toPrecision(1)))} times`;
   const about = Math.abs(count - whole) < 1e-9 ? "" : "about ";
-  return whole === 1 ? `${what} ${about}once` : `${what} ${about}${whole} times`;
+  return `${what} ${about}${whole === 1 ? "once" : whole === 2 ? "twice" : `${whole} times`}`;
 }

@@ -167,7 +167,7 @@ function checkOneSignalAChannel(draft: SiteDraft, sources: ReadonlyMap<string, S
       draft.complaints.atKey(path, {
         code: "site-reference",
         what: `The signals ${quoted(first)} and ${quoted(id)} read the same ${what} of ${quoted(source.id)}`,
-        expected: "one signal for each: one sensor must not be heard as two witnesses",
+        expected: "one signal for each: one sensor must not count as two",
       });
     }
   }

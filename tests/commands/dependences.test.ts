@@ -33,22 +33,21 @@ const audited = async (text: string) => auditSite(await loadSite(join(await fold
 describe("two sensors that change in the same second", () => {
   it("are told of on top of an audit, and count as one", async () => {
     const { notes, dependences, references } = await audited(site());
-    expect(notes[0]).toBe("mat and wall changed in the same second at 59 of 59 turns: they count as one witness until the site file says what they share (`shares`) or why they are independent (`independent`).");
+    expect(notes[0]).toBe("mat and wall changed in the same second at 59 of 59 turns: they count as one sensor until the site file says what they share (“shares”) or why they are independent (“independent”).");
     expect(dependences).toEqual([{ signals: ["mat", "wall"], how: "turns", text: "changed in the same second at 59 of 59 turns", declaredIndependent: false }]);
     expect(references[0]!.causes).toEqual([expect.objectContaining({ signals: ["mat", "wall"], causes: [], correlation: 1, weight: 0.5 })]);
   });
 
   it("count as two, and are told of, once the site file gives a reason", async () => {
     const { notes, references } = await audited(site(", independent: { of: wall, because: one supply each }"));
-    expect(notes[0]).toBe("mat and wall changed in the same second at 59 of 59 turns. They count as two witnesses all the same, as the site file says that they are independent.");
+    expect(notes[0]).toBe("mat and wall changed in the same second at 59 of 59 turns. They still count as two independent sensors, because the site file says so.");
     expect(references[0]!.causes).toEqual([]);
   });
 
   it("are asked about by check, with the lines to write", async () => {
     const around = listening(await folderWith({ "site.yaml": site(), "log.csv": log() }));
     expect(await runCheck({ siteFile: "site.yaml", quiet: true }, around)).toBe(0);
-    expect(around.said()).toContain(`  mat and wall changed in the same second at 59 of 59 turns: do they share a board, a supply or a hub?
-    If so, write \`shares: [NAME]\` for both; if not, \`independent: { of: wall, because: WHY }\` for mat. Until then they count as one witness.
-`);
+    expect(around.said()).toContain(`mat and wall changed in the same second at 59 of 59 turns: do they share a board, a supply or a hub?
+    If so, write \`shares: [NAME]\` for both; if not, \`independent: { of: wall, because: WHY }\` for mat. Until then they count as one sensor`);
   });
 });

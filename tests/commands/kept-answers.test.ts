@@ -82,11 +82,11 @@ describe("an audit", () => {
     expect(around.said()).toContain("  diary: 3 entries used; sensors contradict 2 of them:\n    diary.csv:3 about ida: phone\n    diary.csv:4 about bay: overhead, wall\n");
   });
 
-  it("says which two answers contradict one another, and how to mend it", async () => {
+  it("says which two answers contradict each other, and how to mend it", async () => {
     const { around, status } = await audited(`${tinySite}diary: { files: diary.csv }\n`, { "diary.csv": "subject,state,from,to\nida,away,2026-06-02T10:00,2026-06-02T12:00\nida,here,2026-06-02T11:00,2026-06-02T13:00\n" });
     expect([status, around.told()]).toEqual([
       2,
-      'diary.csv:3: Two diary entries contradict one another about "ida": this one says here from 2026-06-02 11:00 +01:00 to 2026-06-02 13:00 +01:00. Expected one state at a time; found diary.csv:2, which says away from 2026-06-02 10:00 +01:00 to 2026-06-02 12:00 +01:00. To mend it: correct the one that is wrong, or empty its state.\n',
+      'diary.csv:3: Two diary entries contradict each other about "ida": this one says here from 2026-06-02 11:00 +01:00 to 2026-06-02 13:00 +01:00. Expected one state at a time; found diary.csv:2, which says away from 2026-06-02 10:00 +01:00 to 2026-06-02 12:00 +01:00. To mend it: correct the one that is wrong, or empty its state.\n',
     ]);
   });
 });

@@ -33,7 +33,7 @@ function stateOf({ histories, period }: Findings, subject: string, time: string)
 
 it("three days in which nothing at all is heard are unknown, and told first of all", async () => {
   const { findings, said } = await audited(log("2026-06-10T12:00:00", "2026-06-13T12:00:00"));
-  expect(findings.notes[0]).toMatch(/^Nothing at all was heard from 2026-06-10 09:03 \+01:00 to 2026-06-13 18:00 \+01:00 \(3\.4 days\), though it was never quiet for longer than 15 h else/);
+  expect(findings.notes[0]).toMatch(/^Nothing at all was heard from 2026-06-10 09:03 \+01:00 to 2026-06-13 18:00 \+01:00 \(3\.4 days\), though otherwise it was never quiet for longer than 15 h/);
   expect(said).toContain("note: Nothing at all was heard");
   for (const subject of ["bay", "door", "ida"]) {
     expect(stateOf(findings, subject, "09T12:00:00"), subject).toBe(0);

@@ -66,7 +66,7 @@ describe("keyworthy audit", () => {
     const rows = Array.from({ length: 9 }, (_, i) => `2026-06-0${i + 1}T00:00:00Z,${i % 3 === 0 ? -1 : 0.8},open\n`);
     const { said } = await run({ "site.yaml": wide, "log.csv": `at,overhead,rail\n${rows.join("")}` });
     expect(said).toContain("9 rows read, 0 set aside");
-    expect(said).toContain("note: 3 cells of rows that were otherwise used could not be read; set-aside.csv lists each with its reason.");
+    expect(said).toContain("note: 3 cells could not be read, in rows that were otherwise used; set-aside.csv lists each with its reason.");
   });
 
   it("writes the same bytes twice", async () => {
@@ -100,7 +100,7 @@ describe("a wrong command line", () => {
   it("shows the help and the version with status 0", async () => {
     const help = await run({}, ["--help"]);
     expect(help.status).toBe(0);
-    expect(help.said).toContain("Is this rule worthy of the key?");
+    expect(help.said).toContain("Usage: keyworthy [options] [command]\n\nWhich rules can you switch on? Judges unlock and lock rules on the exported\nhistory of vehicle, door and phone sensors.\nNothing leaves this machine. The results say when nobody is home: only you can\nread them.\n\nOptions:\n  -V, --version                       output the version number\n  -h, --help                          display help for command\n\nCommands:\n  audit [options] <site.yaml...>      judge every rule and score every signal of\n                                      one or more sites; writes report.html and\n                                      its data\n  combine [options] <folder...>       merge finished audits of sites, months and\n                                      machines into one fleet result\n  thin [options] <folder...>          thin old audits to their counts: reports,\n                                      findings and tables go, later comparisons\n                                      still work\n  confirm [options] <site.yaml>       ask you at the terminal about the moments\n                                      that matter most, and write your answers\n                                      into the diary\n  explain [options] <findings.json>   what every signal said around a moment,\n                                      and why each rule did or did not fire\n  propose [options] <site.yaml>       look for better rules than those that are\n                                      not clear, as text for the site file\n  draft [options] <export...>         look at exports and write a first site\n                                      file: columns, clocks, kinds, bands, each\n                                      with its evidence\n  check [options] <site.yaml>         read everything, score nothing, say what\n                                      is wrong and where\n  simulate [options] <scenario.yaml>  write the exports, the site file and the\n                                      true diary of an invented site\n  help [command]                      display help for command\n\nExit status: 0 done and every rule is clear; 3 done and some rule is not; 2 the input or the command line is wrong; 1 anything else.\n");
     expect((await run({}, ["--version"])).said).toMatch(/^\d+\.\d+\.\d+\n$/);
   });
 });

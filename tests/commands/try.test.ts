@@ -64,7 +64,7 @@ describe("audit --try on the sample household", () => {
 
   it("sees that a power cut while people are asleep makes the rule written as not empty unlock", () => {
     expect(tried("unlock when bay 1 is not empty").hostile).toContainEqual({
-      scene: "a power cut and return", state: "people home asleep", unlocks: true, why: "30 s, all back at once: bay-1-overhead is empty (not so).",
+      scene: "a power cut and return", state: "people home asleep", unlocks: true, why: "30 s, all back at once: bay-1-overhead is empty (but this was false).",
     });
   });
 });

@@ -60,7 +60,7 @@ describe("a diary", () => {
     // What lies within another row that says the same is no entry of its own.
     expect(await diaryOf(`subject,state,from,to\n${long}${inside}mira,away,2026-10-01T20:00,2026-10-01T21:00\nbay-1,empty,2026-10-01T10:00,2026-10-01T20:00\n`)).toHaveLength(3);
     expect(await message(`subject,state,from,to\n${long}${inside}mira,away,2026-10-01T15:00,2026-10-01T16:00\n`)).toBe(
-      'diary.csv:4: Two diary entries contradict one another about "mira": this one says away from 2026-10-01 15:00 +01:00 to 2026-10-01 16:00 +01:00. Expected one state at a time; found diary.csv:2, which says here from 2026-10-01 10:00 +01:00 to 2026-10-01 20:00 +01:00. To mend it: correct the one that is wrong, or empty its state.',
+      'diary.csv:4: Two diary entries contradict each other about "mira": this one says away from 2026-10-01 15:00 +01:00 to 2026-10-01 16:00 +01:00. Expected one state at a time; found diary.csv:2, which says here from 2026-10-01 10:00 +01:00 to 2026-10-01 20:00 +01:00. To mend it: correct the one that is wrong, or empty its state.',
     );
   });
 

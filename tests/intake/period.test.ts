@@ -83,7 +83,7 @@ describe("the audited period", () => {
   });
 
   it("needs two instants", () => {
-    expect(() => settled({ form: "all" }, "2026-06-01T00:00:00Z", "2026-06-01T00:00:00Z")).toThrow("All readings of that time have one and the same instant. Expected readings over some time; found 2 at 2026-06-01 01:00 +01:00. To mend it: look at how the time stamps are written, or export a longer time.");
+    expect(() => settled({ form: "all" }, "2026-06-01T00:00:00Z", "2026-06-01T00:00:00Z")).toThrow("site.yaml: All readings of that time are of the same moment. Expected readings over some time; found 2 at 2026-06-01 01:00 +01:00. To mend it: look at how the time stamps are written, or export a longer time.");
   });
 
   it.each(["2026-13", "2026-1", "10-2026"])("refuses the month %s", (month) => {

@@ -33,12 +33,12 @@ describe("what a household pays for an opening and a closing rule", () => {
   });
 
   it("is told in one line", () => {
-    expect(cost?.line).toBe('A month with “open” and “close”: unlocked for 648 h, of which nobody was here for 638 h; locked out once, 1 min waited at the door, closed once while somebody was here.');
+    expect(cost?.line).toBe('A month with “open” and “close”: unlocked for about 650 h, of which nobody was here for about 640 h; locked out once, about 1 min of waiting at the door, closed once while somebody was here.');
   });
 
   it("cannot be told where nothing closes, and says so", () => {
     expect(householdCosts(site, [opens], book, month)).toMatchObject([
-      { opens: "open", closes: null, openHours: null, openAndEmptyHours: null, lockedOut: 1, line: 'A month with “open”: locked out once, 1 min waited at the door; the site has no rule that closes again, so how long it stands unlocked and empty cannot be said.' },
+      { opens: "open", closes: null, openHours: null, openAndEmptyHours: null, lockedOut: 1, line: 'A month with “open”: locked out once, about 1 min of waiting at the door; the site has no rule that closes again, so nobody can say how long it stands unlocked and empty.' },
     ]);
   });
 

@@ -35,7 +35,7 @@ describe("a rule judged over a day", () => {
     expect(seen.wantedList).toMatchObject([
       { at: min(100), outcome: "served", verified: true, firing: "unlock on arrival #1", delaySeconds: 60, why: "" },
       { at: min(300), outcome: "served", verified: true, firing: "unlock on arrival #3", delaySeconds: 60, why: "" },
-      { at: min(500), outcome: "missed", verified: true, firing: null, delaySeconds: null, why: "door-rail said closed from 09:00:00 on: no window would have served.", culprit: { signal: "door-rail", what: "said the opposite" } },
+      { at: min(500), outcome: "missed", verified: true, firing: null, delaySeconds: null, why: "door-rail said closed from 09:00:00 on: no longer window would have helped.", culprit: { signal: "door-rail", what: "said the opposite" } },
     ]);
     expect(seen.wanted).toEqual({ count: 3, served: 2, late: 0, missed: 1, verified: 3, verifiedFailed: 1 });
   });

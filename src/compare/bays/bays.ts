@@ -83,7 +83,7 @@ export function scoreBays(
       signals: site.signals.filter((signal) => signal.subject === bay.id).map((signal) => signal.id),
       missedShare: because(
         shareEstimate(row.missedVisits, row.visits, site.confidence),
-        noneJudged(row, "no visit fell where a signal of the bay could be judged"),
+        noneJudged(row, "no visit came while a signal of the bay could be judged"),
       ),
       phantomRate: because(phantomRateOf(row.phantoms, row.chargedMs, 0, site.confidence), noneJudged(row, NEVER_JUDGED)),
       agreement: because(

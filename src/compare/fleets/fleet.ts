@@ -188,11 +188,11 @@ function notesOf(counts: readonly Counts[], confidence: number): string[] {
   return [
     ...(old > 0
       ? [
-          `${old === 1 ? "One audit is" : `${old} audits are`} of an older version, which charged both of two signals that differ; audit ${old === 1 ? "it" : "them"} again to know better.`,
+          `${old === 1 ? "One audit is" : `${old} audits are`} of an older version, which blamed both of two sensors that differ; audit ${old === 1 ? "it" : "them"} again for a better answer.`,
         ]
       : []),
     ...(labels.size > 1
-      ? [`The audits cover ${labels.size} different periods; counts are set against each signal's own days and turns.`]
+      ? [`The audits cover ${labels.size} different periods; each signal's counts are compared per day and per change of its own.`]
       : []),
     ...(confidences.size > 1 ? [`The sites ask for different confidences; the fleet is compared at the highest, ${confidence}.`] : []),
   ];

@@ -1,5 +1,6 @@
 /* eslint-disable @typescript-eslint/no-non-null-assertion -- a pair holds indices of signals; rates and standings are in the order of the pairs */
 import type { Counts } from "../../result/counts.js";
+import { timesText } from "../../judge/rule/words.js";
 import type { FleetPairFinding } from "../../result/fleet.js";
 import { addedUp, groupTotals } from "../added-up.js";
 import { eachAmong, standFamily, type Counted } from "./compare.js";
@@ -96,9 +97,9 @@ function unwell(one: FleetSignal, other: FleetSignal): FleetPairFinding["lookFir
   const clearly = (mine: number, theirs: number): boolean => mine >= FEWEST_SIGNS && mine >= CLEARLY_MORE * theirs;
   const known = ({ knownDays, days }: FleetSignal): number => (days === 0 ? 0 : knownDays / days);
   if (clearly(one.flaps, other.flaps))
-    return { signal: one.signal, why: `it also flickered ${one.flaps} times, ${other.signal} ${other.flaps} times` };
+    return { signal: one.signal, why: `it also flickered ${timesText(one.flaps)}, ${other.signal} ${timesText(other.flaps)}` };
   if (clearly(one.silences, other.silences))
-    return { signal: one.signal, why: `it also fell silent ${one.silences} times, ${other.signal} ${other.silences} times` };
+    return { signal: one.signal, why: `it also fell silent ${timesText(one.silences)}, ${other.signal} ${timesText(other.silences)}` };
   if (known(one) < known(other) - CLEARLY_LESS_KNOWN)
     return { signal: one.signal, why: `it was also known for only ${Math.round(known(one) * 100)} % of the time` };
   return null;

@@ -65,7 +65,7 @@ function signalReasons(signal: FleetSignalFinding): Reason[] {
     bySignals: excess(standing, days),
   }));
   if (days === 0 || knownShare >= DARK_BELOW) return outstanding;
-  const reason = `${signal.signal}: dark, known for only ${Math.round(knownShare * 100)} % of the time.`;
+  const reason = `${signal.signal}: silent or unusable most of the time, known for only ${Math.round(knownShare * 100)} %.`;
   return [...outstanding, { site, subject, reason, dark: (1 - knownShare) * DAYS_PER_MONTH }];
 }
 
@@ -96,16 +96,15 @@ function standingOut(unit: { readonly faults: FleetStanding; readonly silences: 
 
 /** What the faults of a signal were: what it did not report, and what it reported that was not so. */
 function faultsText({ missedTurns, turns, phantoms }: FleetSignalFinding): string {
-  return `It missed ${missedTurns} of ${turns} turns to on or off, and reported ${phantoms} that did not happen.`;
+  return `It missed ${missedTurns} of ${turns} changes, and reported ${phantoms} that did not happen.`;
 }
 
 function reasonText(
   noun: "faults" | "silences" | "disagreements",
-  { count, expected, controlHigh, adjustedPValue }: FleetStanding,
+  { count, expected, controlHigh }: FleetStanding,
   fellows: "bays" | "signals" | "pairs",
 ): string {
-  const p = (adjustedPValue ?? 1) < 0.0001 ? "p < 0.0001" : `p = ${Number((adjustedPValue ?? 1).toPrecision(2))}`;
-  return `${count} ${noun}; by the other ${fellows}, about ${Number((expected ?? 0).toPrecision(2))} were to be expected and at most ${controlHigh ?? 0} (${p})`;
+  return `${count} ${noun}; typical for the other ${fellows} would be about ${Number((expected ?? 0).toPrecision(2))}, at most ${controlHigh ?? 0}`;
 }
 
 function excess({ count, expected }: FleetStanding, days: number): number {

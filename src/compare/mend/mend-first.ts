@@ -1,7 +1,7 @@
 import { ascending, descending, greatest, group, sum } from "d3-array";
 import { DateTime } from "luxon";
 import { DAYS_PER_MONTH, SECOND_MS } from "../../ground/units.js";
-import { actNouns, countText, figureText, percentText } from "../../judge/rule/words.js";
+import { actNouns, countText, figureText, listText, percentText, timesText } from "../../judge/rule/words.js";
 import type { Mend, MendEffect } from "../../result/mend.js";
 import type { RuleFinding } from "../../result/rules.js";
 import { blamedEvents, doubtfulEvents, expectedEvents, nearEvents, pairEvents, silenceEvents } from "./events.js";
@@ -58,8 +58,8 @@ function effectText(counts: Readonly<Record<Harm, number>>, own: readonly MendEv
     ...share(counts.wrong, firings.wrong, (noun) => `wrong ${noun}`),
     ...share(counts.failed, wanted.late + wanted.missed, (noun) => `missed or late ${noun}`),
     ...share(counts.maybeWrong, firings.unverified, (noun) => `${noun} that nobody could check`),
-    ...(counts.expected === 0 ? [] : [`as often as it is wrong, expect more than the ${accepted} wrong ${many} a year that you accept`]),
-    ...(counts.nearly === 0 ? [] : [`${countText(counts.nearly, "time", "times")} another sensor alone kept it from a wrong ${one}`]),
+    ...(counts.expected === 0 ? [] : [`it is wrong often enough for more wrong ${many} than the ${accepted} a year that you accept`]),
+    ...(counts.nearly === 0 ? [] : [`another sensor alone prevented a wrong ${one} ${timesText(counts.nearly)}`]),
   ].join("; ");
   return `${said.charAt(0).toUpperCase()}${said.slice(1)}.`;
 }
@@ -85,10 +85,10 @@ function causeText(cause: string, own: readonly MendEvent[], { site, signals, re
   const times = new Set(ownRestarts.map(({ from }) => from)).size;
   // A silence that keeps a rule from being judged has no culprit.
   if (times > 0 && own.some(({ culprit }) => culprit !== null)) {
-    return { text: `Ask why ${cause} restarts.`, why: `It went silent as a whole ${countText(times, "time", "times")}.` };
+    return { text: `Ask why ${cause} restarts.`, why: `All its sensors fell silent together ${timesText(times)}.` };
   }
   const named = [...new Set(own.flatMap(({ culprit }) => (culprit?.signal == null ? [] : [culprit.signal, ...culprit.signals])))].sort();
-  if (named.length > 0) return { text: `Look at ${cause}: what hangs on it was wrong at once.`, why: `${named.join(" and ")} share it.` };
+  if (named.length > 0) return { text: `Look at ${cause}: sensors that depend on it were wrong at the same time.`, why: `${listText(named)} share it.` };
   const deaf = signals.filter(({ signal, knownShare }) => members.includes(signal) && knownShare < 1);
   const why = deaf.map(({ signal, knownShare }) => `${signal} was unknown for ${percentText(1 - knownShare, "down")} of the time.`);
   return { text: `Find out why ${cause} was silent.`, why: why.join(" ") };
@@ -98,7 +98,7 @@ function pairText(key: string, { disagreements }: MendInput): Pick<Mend, "text" 
   const pair = disagreements.flatMap(({ pairs }) => pairs).find(({ signals }) => signals.join(", ") === key);
   return {
     text: `Watch ${key.replace(", ", " and ")} for a while: one of the two is wrong, and nobody can tell which.`,
-    why: pair === undefined ? "" : `They contradicted each other ${countText(pair.count, "time", "times")} while nobody else could tell.`,
+    why: pair === undefined ? "" : `They contradicted each other ${timesText(pair.count)} while no other sensor could tell.`,
   };
 }
 
@@ -111,22 +111,21 @@ function signalText(signal: string, own: readonly MendEvent[], input: MendInput)
   );
   const mended = told.filter((stretch) => input.bandWouldMend(signal, stretch)).length;
   return band?.presentHolds === false && band.suggested !== null && 2 * mended > told.length
-    ? { what: "band", text: `Move the band of ${signal}: write \`${band.suggested.written}\`.`, why }
+    ? { what: "band", text: `Move the band of ${signal}: write “${band.suggested.written}”.`, why }
     : { what: "signal", text: `Mend ${signal}.`, why };
 }
 
 function whyText({ signal, agreement, transitions, silences }: MendInput["signals"][number], { changes, site }: MendInput): string {
-  const worse = changes.flatMap((one) =>
-    one.signal === signal && one.changed && one.since !== null ? [`its ${one.what} changed on ${dayText(one.since, site)}`] : [],
-  );
-  const said = [
-    ...(agreement.value === null ? [] : [`it agrees ${percentText(agreement.value, "down")} of the time`]),
-    ...(transitions.phantom === 0 ? [] : [countText(transitions.phantom, "false report", "false reports")]),
-    ...(transitions.missed === 0 ? [] : [countText(transitions.missed, "change missed", "changes missed")]),
-    ...(silences.count === 0 ? [] : [countText(silences.count, "silence", "silences")]),
-    ...worse,
-  ].join("; ");
-  return said === "" ? "" : `${said.charAt(0).toUpperCase()}${said.slice(1)}.`;
+  const faults = [
+    ...(transitions.phantom === 0 ? [] : [`gave ${countText(transitions.phantom, "false report", "false reports")}`]),
+    ...(transitions.missed === 0 ? [] : [`missed ${countText(transitions.missed, "change", "changes")}`]),
+    ...(silences.count === 0 ? [] : [`fell silent ${timesText(silences.count)}`]),
+  ];
+  return [
+    ...(faults.length === 0 ? [] : [`It ${listText(faults)}.`]),
+    ...(agreement.value === null ? [] : [`It agrees with what most likely happened ${percentText(agreement.value, "down")} of the time.`]),
+    ...changes.flatMap((one) => (one.signal === signal && one.changed && one.since !== null ? [`Its ${one.what} changed on ${dayText(one.since, site)}.`] : [])),
+  ].join(" ");
 }
 
 /** The one event that lasted longest, with its day. */

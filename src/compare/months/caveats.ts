@@ -16,7 +16,7 @@ function charges(now: Counts, was: Counts): string[] {
   const newer = (counts: Counts): boolean => counts.signals.some((one) => one.disagreements !== undefined);
   return newer(now) && !newer(was) && was.signals.length > 0
     ? [
-        `Missed visits and phantoms are not compared with ${was.period.label}: it is an older result, which charged both of two signals that differ.`,
+        `Missed visits and false reports are not compared with ${was.period.label}: that older result blamed both of two sensors that differ.`,
       ]
     : [];
 }
@@ -37,7 +37,7 @@ function clocks(now: Counts, was: Counts): string[] {
   const pairs = now.clocks ?? [];
   if (pairs.length === 0) return [];
   if (was.clocks === undefined)
-    return [`Clocks are not compared with ${was.period.label}: it is an older result, which kept no clock offsets.`];
+    return [`Clocks are not compared with ${was.period.label}: that older result kept no clock offsets.`];
   return pairs.flatMap((pair) => {
     const same = sameClocks(was, pair);
     const why = same === undefined ? null : clocksBarrier(pair, same);

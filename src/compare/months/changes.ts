@@ -121,30 +121,26 @@ function told({ each, least, ...one }: Compared, adjustedPValue: number, thresho
 
 const nouns: Readonly<Record<Change["measure"], string>> = {
   "missed visits": "missed visits",
-  phantoms: "phantoms",
+  phantoms: "false reports",
   silences: "silences",
   restarts: "restarts",
-  "known time": "the time known",
-  "lag when arriving": "the median lag when somebody or something arrives",
-  "lag when leaving": "the median lag when somebody or something leaves",
-  "reading when occupied": "the median reading when occupied",
-  "reading when empty": "the median reading when empty",
-  "clock offset": "the clock offset, corrections by the site file taken out,",
+  "known time": "known time",
+  "lag when arriving": "the usual lag when somebody or something arrives",
+  "lag when leaving": "the usual lag when somebody or something leaves",
+  "reading when occupied": "the usual reading when occupied",
+  "reading when empty": "the usual reading when empty",
+  "clock offset": "the clock offset (without the corrections in the site file)",
   "clock drift": "the clock drift",
 };
 
-/**
- * A change in a sentence: `bay-1-wall: missed visits rose from 1.1 % to 9.8 % (p = 0.003, adjusted for all
- * comparisons).`
- */
-export function changeText({ signal, against, measure, unit, before, now, adjustedPValue }: Omit<Change, "text">): string {
+/** A change in a sentence: `bay-1-wall: missed visits rose from 1.1 % to 9.8 %, more than by chance.` */
+export function changeText({ signal, against, measure, unit, before, now }: Omit<Change, "text">): string {
   const direction = (now ?? 0) > (before ?? 0) ? "rose" : "fell";
-  const p = adjustedPValue < 0.0001 ? "p < 0.0001" : `p = ${Number(adjustedPValue.toPrecision(2))}`;
   const who = against === null ? signal : `${signal} against ${against}`;
-  return `${who}: ${nouns[measure]} ${direction} from ${amount(before ?? 0, unit)} to ${amount(now ?? 0, unit)} (${p}, adjusted for all comparisons).`;
+  return `${who}: ${nouns[measure]} ${direction} from ${amount(before ?? 0, unit)} to ${amount(now ?? 0, unit)}, more than by chance.`;
 }
 
-const written: Readonly<Record<string, string>> = { seconds: "s", "seconds per day": "s a day" };
+const written: Readonly<Record<string, string>> = { seconds: "s", "seconds per day": "s a day", "per 30 days": "in 30 days" };
 
 function amount(value: number, unit: string): string {
   if (unit === "share") return `${Number((value * 100).toPrecision(3))} %`;

@@ -73,7 +73,7 @@ function turnedRound({ first, second, correctedSeconds, readAs, offset, drift, p
 export function clocksBarrier(now: ClockCounts, was: ClockCounts): string | null {
   return now.readAs.every((way, i) => way === was.readAs[i])
     ? null
-    : "the site file had their stamps read in another way then (writing or time zone)";
+    : "the site file read their time stamps in another way then (format or time zone)";
 }
 
 /** How much later the second source's stamps are, with the site file's corrections taken out again. Seconds. */

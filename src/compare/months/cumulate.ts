@@ -47,7 +47,7 @@ export function cumulated(
   return {
     ...rule,
     verdict: result.verdict,
-    sentence: `${verdictSentence(input, result)} Over ${periods.length} periods of the same rule.`,
+    sentence: `${verdictSentence(input, result)} This counts ${periods.length} periods of the same rule.`,
     // What right_when asks beyond the usual is this period's: older counts do not keep it.
     reasons: [...result.reasons, ...rule.reasons.filter(({ code }) => code === "own-words")],
     cumulated: cumulatedFigures(rule, periods, input),
@@ -171,7 +171,7 @@ function unevenTexts(rule: RuleFinding, periods: readonly PeriodCounts[]): strin
   const told = (what: string, counts: readonly number[], exposures: readonly number[]): string[] =>
     unevenPeriods(counts, exposures, UNEVEN_CHANCE) === true
       ? [
-          `${what} come in some periods and not in others (${periods.map(({ label }, i) => `${label}: ${counts[i]}`).join(", ")}), so their sum says little about the next.`,
+          `${what} come in some periods and not in others (${periods.map(({ label }, i) => `${label}: ${counts[i]}`).join(", ")}), so their total says little about the next.`,
         ]
       : [];
   return [
@@ -204,7 +204,7 @@ export function sameRule(
     else if (rules.some((one) => one.name === rule.name)) {
       return {
         periods,
-        startedAnew: `In ${period.label} the rule "${rule.name}" was another one: its condition, its limits, or a signal it listens to has changed since. Evidence up to then is not counted.`,
+        startedAnew: `The rule “${rule.name}” was different in ${period.label}: its condition, its limits or a sensor it listens to has changed since. What was seen up to then is not counted.`,
       };
     }
   }

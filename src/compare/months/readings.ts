@@ -35,10 +35,10 @@ export function readingComparisons(now: SignalCounts, before: readonly SignalCou
  */
 export function readingsBarrier(now: SignalCounts, was: SignalCounts): string | null {
   if (now.distances === undefined || now.distances === null) return null;
-  if (was.distances === undefined) return "it is an older result, which kept none";
+  if (was.distances === undefined) return "that older result kept none";
   if (was.distances === null) return null;
   if (was.distances.unit !== now.distances.unit)
-    return `the site file took "${was.distances.unit}" for their unit then and takes "${now.distances.unit}" now`;
+    return `the site file gave their unit as “${was.distances.unit}” then and gives “${now.distances.unit}” now`;
   const [maximum, wasMaximum] = [now.distances.present.maximumMetres, was.distances.present.maximumMetres];
-  return maximum === wasMaximum ? null : "the site file had another maximum then, and so another view of what is no echo";
+  return maximum === wasMaximum ? null : "the site file had another maximum then, so other readings counted as no echo";
 }

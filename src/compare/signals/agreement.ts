@@ -39,14 +39,14 @@ export function agreementWith(account: Timeline, reference: Timeline, confidence
       right.off + right.on,
       wrong.off + wrong.on,
       looks.off + looks.on,
-      "the signal and a reference without it were never known at the same time",
+      "the signal and what happened were never known at the same time",
     ),
-    agreementGivenOn: share(right.on, wrong.on, looks.on, "the reference without it was never known to be on while the signal was known"),
+    agreementGivenOn: share(right.on, wrong.on, looks.on, "nothing else ever said on while the signal was known"),
     agreementGivenOff: share(
       right.off,
       wrong.off,
       looks.off,
-      "the reference without it was never known to be off while the signal was known",
+      "nothing else ever said off while the signal was known",
     ),
   };
 }

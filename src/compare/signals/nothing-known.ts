@@ -19,11 +19,11 @@ export function nothingKnownNotes(
     .filter(({ steps }) => stepsOf(steps, 0).every(({ state }) => state === UNKNOWN))
     .map(({ subject }) => {
       const signals = site.signals.filter((signal) => signal.subject === subject).map(({ id }) => id);
-      const missing = `${signals.length === 0 ? "" : `${signals.length === 1 ? "its signal could" : "its signals could"} not be judged, and `}no episode, phantom or missed turn of it could be found`;
+      const missing = `${signals.length === 0 ? "" : `${signals.length === 1 ? "its signal could" : "its signals could"} not be judged, and `}no visit, false report or missed change could be found`;
       return `Nothing is known of ${subject} at any time: ${whyText(
         signals,
         signals.some((id) => spoke.has(id)),
-      )}, and the diary does not tell. So ${missing}; that is no clean record.${rulesText(site, subject)}`;
+      )}, and the diary does not say. So ${missing}; that does not mean there was none.${rulesText(site, subject)}`;
     });
 }
 
@@ -37,5 +37,5 @@ function whyText(signals: readonly string[], anySpoke: boolean): string {
 /** Rules that are right or wrong by the state of the subject. */
 function rulesText(site: Pick<Site, "rules">, subject: string): string {
   const names = site.rules.filter(({ rightWhen }) => expressionRefs(rightWhen).includes(subject)).map(({ name }) => `“${name}”`);
-  return names.length === 0 ? "" : ` Nor can anybody tell where it decides whether ${names.join(" or ")} was right.`;
+  return names.length === 0 ? "" : ` Where it decides whether ${names.join(" or ")} was right, nobody can tell.`;
 }

@@ -42,7 +42,7 @@ export function missedVisitShare(on: JudgedTurns, confidence: number): Estimate 
   const visits = watched.filter((seen, i) => seen && on.charged[i] === true).length;
   const why = watched.some(Boolean)
     ? ONLY_ONE_OTHER
-    : "no visit that a reference without it knows of fell where the signal was known all around";
+    : "no visit that is known without it came while the signal was known all around";
   return because(shareEstimate(missedCount(on), visits, confidence), why);
 }
 
@@ -52,7 +52,7 @@ export function missedVisitShare(on: JudgedTurns, confidence: number): Estimate 
  * Exact interval.
  */
 export function phantomRateOf(phantoms: number, chargedMs: number, disputedMs: number, confidence: number): Estimate {
-  const why = disputedMs > 0 ? ONLY_ONE_OTHER : "the signal and a reference without it were never known at the same time";
+  const why = disputedMs > 0 ? ONLY_ONE_OTHER : "the signal and what happened were never known at the same time";
   return because(rateEstimate(phantoms, chargedMs / RATE_SPAN_MS, confidence, RATE_UNIT), why);
 }
 
@@ -62,7 +62,7 @@ export function lagQuantiles(comparison: TurnComparison, confidence: number): La
     .map((_, i) => lagOfReferenceTurn(comparison, i))
     .flatMap((lagMs) => (lagMs === null ? [] : [lagMs / 1000]));
   const quantile = (p: number): Estimate =>
-    because(quantileEstimate(seconds, p, confidence, "seconds"), "no turn of the signal was matched");
+    because(quantileEstimate(seconds, p, confidence, "seconds"), "no change of the signal was matched");
   return { median: quantile(0.5), p90: quantile(0.9), p95: quantile(0.95) };
 }
 

@@ -45,7 +45,7 @@ export function culpritOf(stretch: WantedStretch, rule: RuleOverHistory, read: R
   const { site, tolerance, claims } = rule;
   const whole = servingWindow(stretch.from, tolerance);
   const window = { from: whole.from, to: Math.max(whole.from, Math.min(whole.to, stretch.to - 1)) };
-  if (isOnWithin(rule.replayed.condition, window)) return nobody("already true", "The condition had been true before and did not become true anew.");
+  if (isOnWithin(rule.replayed.condition, window)) return nobody("already true", "The condition was already true, so it did not become true again.");
   const truthOf = truthAround(rule, stretch);
   const subjects = new Map(site.signals.map(({ id, subject }) => [id, subject]));
   const ways = closestWays(claims, strayFrom(stretch.from, window, truthOf, (signal) => subjects.get(signal) ?? null, site.bridgeMs));
@@ -56,7 +56,7 @@ export function culpritOf(stretch: WantedStretch, rule: RuleOverHistory, read: R
   });
   const best = least(changes, (a, b) => smallerFirst(a.change, b.change) || ascending(failingKey(a.change), failingKey(b.change)));
   const [worst, ...others] = best?.change.failing ?? [];
-  if (best === undefined || worst === undefined) return nobody("already true", "The condition had been true before and did not become true anew.");
+  if (best === undefined || worst === undefined) return nobody("already true", "The condition was already true, so it did not become true again.");
   const signals = [...new Set(others.map(({ condition }) => condition.leaf.claim.signal))].filter((signal) => signal !== worst.condition.leaf.claim.signal).sort();
   const context = { stretch, rule, window, truthOf, read, at: best.change.at, alone: others.length === 0, needed: best.needed };
   const found = foundOf(worst, context);
@@ -182,15 +182,15 @@ function textOf({ claim, atom }: ClaimLeaf, found: Found, context: Context): str
   const word = stateOfText(signal, claim.form === "turned" ? claim.to : claim.state, site);
   const by = lengthText((found.bySeconds ?? 0) * SECOND_MS);
   const value = found.wouldServeSeconds === null ? null : durationText(found.wouldServeSeconds * SECOND_MS);
-  const none = "no window would have served";
-  const serves = value === null ? "no longer one alone would have served in time" : `${value} would have served`;
+  const none = "no longer window would have helped";
+  const serves = value === null ? "a longer one alone would not have helped" : `${value} would have been enough`;
   switch (found.what) {
     case "window ended":
       return `The ${durationText(atom.op === "turned" ? atom.withinMs : (atom.recentlyMs ?? 0))} window of ${signal} ended ${by} before ${lastText(context)}: ${serves}.`;
     case "no longer so":
-      return `${signal} no longer said ${word}, since ${by} before ${lastText(context)}: ${value === null ? "no window alone would have served" : `"recently: ${value}" would have served`}.`;
+      return `${signal} had stopped saying ${word} ${by} before ${lastText(context)}: ${value === null ? "looking back alone would not have helped" : `“recently: ${value}” would have been enough`}.`;
     case "held too long":
-      return `${signal} had not yet said ${word} for ${durationText(atom.op === "is" ? (atom.heldMs ?? 0) : 0)}, by ${by}: ${value === null ? "no shorter one alone would have served" : `${value} would have served`}.`;
+      return `${signal} had not yet said ${word} for ${durationText(atom.op === "is" ? (atom.heldMs ?? 0) : 0)}; ${by} were missing: ${value === null ? "a shorter time alone would not have helped" : `${value} would have been enough`}.`;
     case "too late": {
       const after = (found.from ?? stretch.from) - stretch.from;
       const when = after >= 0 ? `${lengthText(after)} after` : `${lengthText(-after)} before`;
@@ -199,7 +199,7 @@ function textOf({ claim, atom }: ClaimLeaf, found: Found, context: Context): str
     case "silent":
       return `${signal} was silent ${stretchText(found.from, found.to, site)}: ${none}.`;
     case "already so":
-      return `${signal} had said ${word} ${found.from === null ? "from the beginning" : `since ${lengthText(stretch.from - found.from)} before`} and so could not turn ${word}: ${none}.`;
+      return `${signal} had already said ${word} ${found.from === null ? "from the beginning" : `for ${lengthText(stretch.from - found.from)}`}, so it could not turn ${word}: ${none}.`;
     default: {
       const opposite = stateOfText(signal, claim.form === "turned" ? opposed(claim.to) : opposed(claim.state), site);
       const reading = context.read(signal, found.from ?? context.window.from, found.to ?? context.window.to);

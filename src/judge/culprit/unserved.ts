@@ -8,6 +8,6 @@ import type { ReadText } from "./words.js";
 /** What a wanted instant that was late or missed came down to; null for one that was served. */
 export function unservedCulprit({ outcome, at, restedAfter, stretch }: WantedOutcome, rule: RuleOverHistory, read: ReadText): Culprit | null {
   if (outcome === "served") return null;
-  if (restedAfter !== null) return nobody("at rest", `The rule was at rest after its firing ${durationText(at - restedAfter)} before.`);
+  if (restedAfter !== null) return nobody("at rest", `The rule was resting: it had fired ${durationText(at - restedAfter)} before.`);
   return culpritOf(stretch, rule, read);
 }

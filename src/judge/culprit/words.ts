@@ -46,7 +46,7 @@ export function saidText(signal: string, reading: string | null, word: string): 
 
 /** What a signal did when its claim came to hold: `phone-tom turned here`, `bay-1-wall said occupied`. */
 export function cameText(claim: Claim, site: Pick<Site, "signals" | "subjects">): string {
-  if (claim.form === "mixed") return `what is asked of ${claim.signal} was so`;
+  if (claim.form === "mixed") return `what the rule asks of ${claim.signal} was true`;
   if (claim.form === "turned") return `${claim.signal} turned ${stateOfText(claim.signal, claim.to, site)}`;
   if (claim.form === "not-turned") return `the window of ${claim.signal} was over`;
   const word = stateOfText(claim.signal, claim.state, site);

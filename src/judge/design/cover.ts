@@ -26,13 +26,13 @@ export function coverOf(rule: PreparedRule, lags: SignalLags): CoverCheck {
   const lagMs = Math.max(0, ...rule.signals.map((signal) => lags.get(signal)?.mostMs ?? 0));
   const neededMs = windowMs + lagMs;
   const shortest = Math.min(...windowsOf(rule.spec.rightWhen));
-  if (shortest >= neededMs) return { holds: true, neededMs, text: `What makes it right lasts as long as its own windows (${durationText(windowMs)}) and the lag of its sensors (${inMinutes(lagMs)}) together.` };
+  if (shortest >= neededMs) return { holds: true, neededMs, text: `right_when lasts at least as long as the rule's own windows (${durationText(windowMs)}) plus the delay of its sensors (${inMinutes(lagMs)}).` };
   return {
     holds: false,
     neededMs,
     text:
-      `right_when ends ${durationText(shortest)} after an arrival; the rule's own windows last ${durationText(windowMs)}, and its sensors lag up to ${inMinutes(lagMs)}. ` +
-      `In between one false report is enough. To open this road, write "within: ${durationText(Math.ceil(neededMs / STEP_MS) * STEP_MS)}" in right_when: an unlock that late after a real arrival then counts as right.`,
+      `right_when ends ${durationText(shortest)} after an arrival; the rule's own windows last ${durationText(windowMs)}, and its sensors are up to ${inMinutes(lagMs)} late. ` +
+      `In between, one false report is enough. For a proof by design, write “within: ${durationText(Math.ceil(neededMs / STEP_MS) * STEP_MS)}” in right_when: an unlock that late after a real arrival then counts as right.`,
   };
 }
 

@@ -76,7 +76,7 @@ function partIn(part: Part, rule: RuleOverHistory, lags: SignalLags, counted: re
 /** The condition of a part as the rule heard it. */
 export function heardOf(part: Part, { spec, site, replayed }: RuleOverHistory): Timeline {
   // The part's atoms are atoms of the rule: the replay has evaluated them.
-  const parts = evaluateParts(part.condition, () => { throw new RangeError(`"${spec.name}" was not replayed.`); }, site.bridgeMs, replayed.parts);
+  const parts = evaluateParts(part.condition, () => { throw new RangeError(`“${spec.name}” was not replayed.`); }, site.bridgeMs, replayed.parts);
   return timelineOfPart(part.condition, parts);
 }
 

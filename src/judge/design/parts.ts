@@ -38,13 +38,13 @@ export function splitRule(rule: PreparedRule, seen: readonly (readonly [string, 
   const [vehicles, people] = [partOf("vehicles", rule, isOf("bay")), partOf("people", rule, isOf("person"))];
   if (vehicles === null || people === null) {
     const missing = vehicles === null ? "vehicle" : "person";
-    return { why: `It can act without any report about a ${missing}, so nothing independent has to go wrong as well.` };
+    return { why: `It can act without any report about a ${missing}, so no second, independent fault is needed.` };
   }
   const link = linkBetween(vehicles, people, rule, seen);
   if (link !== null) return { why: link };
   const endless = [vehicles, people].find((part) => part.longestMs === Infinity);
-  if (endless !== undefined) return { why: `Its condition about ${endless.name} can stay true for hours, so how often it begins says little about how often both hold at once.` };
-  if (vehicles.longestMs + people.longestMs > LONGEST_PULSES_MS) return { why: "Its windows are longer than an hour in all, too long for this way of reckoning." };
+  if (endless !== undefined) return { why: `Its condition about ${endless.name} can stay true for hours, so how often it starts says little about how often both are true at once.` };
+  if (vehicles.longestMs + people.longestMs > LONGEST_PULSES_MS) return { why: "Its windows add up to more than an hour, too long for this calculation." };
   return { parts: [vehicles, people] };
 }
 

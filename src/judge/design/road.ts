@@ -11,7 +11,7 @@ import type { GapFinding } from "../../result/gap.js";
 import { durationText } from "../../site/duration.js";
 import { SECOND_MS } from "../../ground/units.js";
 import type { RuleOverHistory } from "../replay/replay.js";
-import { countText, figureText, percentText } from "../rule/words.js";
+import { countText, figureText, percentText, timesText } from "../rule/words.js";
 import { commonCauseBound, evenBound, timeOfDayBound } from "./bounds.js";
 import { coverOf } from "./cover.js";
 import { keptDays } from "./day-types.js";
@@ -65,11 +65,11 @@ export function designRoad(rule: RuleOverHistory, { lags, seen, tests }: DesignC
     ...said,
     tests: provoked,
     conditions: [
-      { code: "parts", holds: true, text: "It takes a false report about a vehicle and one about a person at the same time, and nothing declared or seen makes both wrong at once." },
+      { code: "parts", holds: true, text: "It takes a false report about a vehicle and one about a person at the same time, and nothing stated or seen makes both wrong at once." },
       {
         code: "lags",
         holds: unmeasured.length === 0,
-        text: unmeasured.length === 0 ? "The lag of each of its sensors was measured." : `How late ${unmeasured.join(", ")} ${unmeasured.length === 1 ? "tells" : "tell"} was not measured: too few arrivals were seen.`,
+        text: unmeasured.length === 0 ? "How late each of its sensors reports was measured." : `How late ${unmeasured.join(", ")} ${unmeasured.length === 1 ? "reports" : "report"} was not measured: too few arrivals were seen.`,
       },
       { code: "cover", holds, text },
       gapCondition(gap),
@@ -81,10 +81,10 @@ export function designRoad(rule: RuleOverHistory, { lags, seen, tests }: DesignC
 
 /** Whether the gap search leaves the road open. */
 export function gapCondition({ searched, why, scene, freeUntil }: GapFinding): DesignCondition {
-  if (!searched) return { code: "gap", holds: false, text: why ?? "Whether it can act wrongly with every sensor truthful was not searched." };
-  if (scene !== null) return { code: "gap", holds: false, text: `Even with every sensor truthful it can act wrongly: ${scene.text}` };
+  if (!searched) return { code: "gap", holds: false, text: why ?? "Whether it can act wrongly while every sensor tells the truth was not checked." };
+  if (scene !== null) return { code: "gap", holds: false, text: `Even while every sensor tells the truth it can act wrongly: ${scene.text}` };
   const limits = freeUntil.flatMap(({ signals, seconds, measuredSeconds }) => (seconds === null ? [] : [`${signals.join(", ")} at most ${durationText(seconds * SECOND_MS)} late (measured: up to ${durationText(Math.ceil(measuredSeconds) * SECOND_MS)})`]));
-  return { code: "gap", holds: true, text: `It cannot act wrongly while every sensor tells the truth${limits.length === 0 ? "" : `, as long as they tell no later than this: ${limits.join("; ")}`}.` };
+  return { code: "gap", holds: true, text: `It cannot act wrongly while every sensor tells the truth${limits.length === 0 ? "" : `, as long as none is later than this: ${limits.join("; ")}`}.` };
 }
 
 function testsCondition(tests: DesignRoad["tests"]): DesignCondition[] {
@@ -95,10 +95,6 @@ function testsCondition(tests: DesignRoad["tests"]): DesignCondition[] {
       ? tests.map(({ cause, made, atMostShare }) => `${cause} failed on purpose ${timesText(made)}, and never made both parts report falsely: at most ${percentText(atMostShare, "up")} of its failures do.`)
       : failed.map(({ cause, made, reachedBoth }) => `In ${reachedBoth} of ${countText(made, "test", "tests")} a failure of ${cause} made both parts report falsely.`);
   return [{ code: "tests", holds: failed.length === 0, text: text.join(" ") }];
-}
-
-function timesText(count: number): string {
-  return count === 1 ? "once" : `${count} times`;
 }
 
 /** What a verdict holds a rule to. */
@@ -157,12 +153,12 @@ export function designFigures(
         text:
           chance > SHARED_DAYS_CHANCE
             ? "False reports of the two parts do not fall on the same days more often than by chance."
-            : `False reports of the two parts fall on the same days: by chance that happens less often than ${percentText(chance, "up")} of the time.`,
+            : `False reports of the two parts fall on the same days: chance would do that at most ${percentText(chance, "up")} of the time.`,
       },
       {
         code: "true-together",
         holds: history.trueTogether === 0,
-        text: history.trueTogether === 0 ? "No true event moved both parts while it would have been wrong." : `True events moved both parts at once ${timesText(history.trueTogether)} while it would have been wrong.`,
+        text: history.trueTogether === 0 ? "No real event set off both parts while acting would have been wrong." : `Real events set off both parts together ${timesText(history.trueTogether)} while acting would have been wrong.`,
       },
       contradiction(wrong, years, bound),
     ],

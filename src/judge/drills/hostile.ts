@@ -37,9 +37,9 @@ function caseOf(scene: Scene, state: QuietState, rule: PreparedRule): HostileCas
     const blocking = fewestBlocking(spec.when, replayed.parts, 0, Infinity);
     if (nearest === null || blocking.length < nearest.blocking.length) nearest = { told: variant.told, blocking };
   }
-  if (nearest === null) return { scene, state, unlocks: false, why: "None of the rule's signals would tell of it." };
-  const stood = nearest.blocking.length === 0 ? "the condition had been true before and did not become true anew" : `stood in the way: ${atomsText(nearest.blocking, site)}`;
-  return { scene, state, unlocks: false, why: `${nearest.told}: ${stood}.` };
+  if (nearest === null) return { scene, state, unlocks: false, why: "None of the rule's sensors would notice it." };
+  const stood = nearest.blocking.length === 0 ? "the condition was already true, so it did not become true again" : `in the way: ${atomsText(nearest.blocking, site)}`;
+  return { scene, state, unlocks: false, why: `${nearest.told}; ${stood}.` };
 }
 
 /** The scene's first event is at instant 0. */

@@ -206,7 +206,7 @@ export function yearlyChance(act: Act, wrong: Pick<RuleJudgement["wrongPerYear"]
   const noun = actNouns[act].one;
   if (value === null || low === null || high === null) return { value, low, high, text: `How likely a wrong ${noun} is within a year cannot be said: nothing was seen.` };
   const range = low > NEARLY_SURE ? `more than ${percentText(NEARLY_SURE)}` : low === 0 ? `up to ${percentText(high, "up")} is possible` : `between ${percentText(low, "down")} and ${percentText(high, "up")} is possible`;
-  const text = `The chance of at least one wrong ${noun} within a year, if things go on as they did: ${inWords(high, low)} (${range} at ${percentText(confidence)} confidence).`;
+  const text = `The chance of at least one wrong ${noun} within a year, if nothing changes: ${inWords(high, low)} (${range} at ${percentText(confidence)} confidence).`;
   return { value, low, high, text };
 }
 

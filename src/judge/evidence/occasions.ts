@@ -52,7 +52,7 @@ export function worseningTexts({ spec, history: { period } }: RuleOverHistory, f
   const verified = wanted.filter((one) => one.verified);
   const failed = runStarts(verified.map((one) => one.outcome !== "served"));
   const told = (what: string, places: readonly number[]): string[] =>
-    comesMoreOften(places, TREND_CHANCE) === true ? [`${what} come more and more often within the period, so its mean says little about what comes next.`] : [];
+    comesMoreOften(places, TREND_CHANCE) === true ? [`${what} come more and more often within the period, so the average says little about what comes next.`] : [];
   return [
     ...told(`Wrong ${many}`, wrong.map((at) => (at - period.from) / (period.to - period.from))),
     ...told(`Missed or late ${many}`, failed.map((place) => (place + 0.5) / verified.length)),

@@ -8,10 +8,10 @@ import type { CutSetList, CutSets, ExpectedFigure } from "../../result/rules.js"
 export const MOST_LISTED = 100;
 
 const ASSUMES =
-  `Signals are taken to lie independently of one another, save for their shared causes: of each signal's lies the share ${BETA} (the beta factor, a prior, not measured) ` +
-  "is put down to every cause it shares, at the rate of the signal that lies most. All of a signal's lies are taken to fall into time in which firing would be wrong. " +
-  "A signal is taken to fail the rule as often as it misses a visit, whatever the rule asks of it. " +
-  "Only lies are expected here: what the rule does wrongly though every signal tells the truth stands among its firings.";
+  `Sensors are assumed to report falsely independently of one another, except through a shared cause. A share of ${BETA} of each sensor's false reports (assumed, not measured) ` +
+  "is put down to every cause it shares, at the rate of the worst sensor. All false reports are assumed to come when acting would be wrong. " +
+  "A sensor is assumed to fail the rule as often as it misses a visit, whatever the rule asks of it. " +
+  "Only false reports are counted here. What the rule does wrongly while every sensor tells the truth is among its firings.";
 
 /** The cut sets of a rule, with what its history and the measured fault rates make of them. */
 export function cutSetsOf(context: FooledContext): CutSets {
@@ -47,5 +47,5 @@ function expectedMissed(sets: readonly (readonly Liar[])[], { rule: { causesOf, 
   };
   const total = (pick: (rate: FaultRate) => number | null): number => anyOfShares(sets.map((set) => jointShare(set.map((liar) => shareOf(liar, pick)))));
   const [value, high] = [total((rate) => rate.missedShare), total((rate) => rate.missedShareHigh)];
-  return unknown.size === 0 ? { value, high, why: null } : { value: null, high: null, why: `not known how often these miss a turn: ${[...unknown].sort().join(", ")}` };
+  return unknown.size === 0 ? { value, high, why: null } : { value: null, high: null, why: `how often these miss a change is not known: ${[...unknown].sort().join(", ")}` };
 }

@@ -49,7 +49,7 @@ export function lyingInPractice(context: FooledContext): LyingInPractice {
     const [value, high] = [total(false), total(true)];
     // A signal that only one other watches has no rate, but still an upper end.
     const bound = unbounded.size === 0 ? high : null;
-    return unknown.size === 0 ? { value, high: bound, why: null } : { value: null, high: bound, why: `not known how often these lie: ${[...unknown].sort().join(", ")}` };
+    return unknown.size === 0 ? { value, high: bound, why: null } : { value: null, high: bound, why: `how often these report falsely is not known: ${[...unknown].sort().join(", ")}` };
   };
   return {
     wrongHours: totalMs / HOUR_MS,

@@ -76,7 +76,7 @@ function whyText({ rule: { leaves, site }, situations }: FooledContext, patterns
   const texts = [...new Set(unmet.map(({ atom, holdsIn }) => expressionText(holdsIn === 1 ? atom : { op: "not", of: atom }, site)))];
   const more = texts.length - MOST_NAMED;
   const named = texts.slice(0, MOST_NAMED).join("; or ") + (more > 0 ? `; or ${more} more` : "");
-  return `It would have fired had it read: ${named}.`;
+  return `It would have fired if it had read: ${named}.`;
 }
 
 /** At most this many near misses of a rule get an excerpt. Our own choice: a quorum over a fleet has thousands. */

@@ -63,7 +63,7 @@ function changeText({ at, told }: SceneChange, words: ReturnType<Verbs>, isNow: 
   if (told.some((one) => one.at > 0)) return at === 0 ? `${words.now} just as it ${actVerbs[act]}` : `${words.now} ${aboutText(-at)} before it ${actVerbs[act]}`;
   const now = isNow && told.some((one) => one.at === 0);
   if (now && -at <= UNSAID_MS) return words.now;
-  return at === 0 ? `${words.now} at that moment` : `${words.past} ${aboutText(-at)} ago${now ? ", and it is told only now" : ""}`;
+  return at === 0 ? `${words.now} at that moment` : `${words.past} ${aboutText(-at)} ago${now ? ", and this is reported only now" : ""}`;
 }
 
 /** What its signals make of a change, where that is not just as it should be. Signals that do the same share a phrase. */
@@ -77,9 +77,9 @@ function tellingTexts({ at, told }: SceneChange, lags: SignalLags): string[] {
 }
 
 function sayingOf(lagMs: number, at: number, toldAt: number, usualMs: number): string | null {
-  if (toldAt > 0) return at > 0 ? null : "HAS not told yet";
-  if (lagMs < 0) return `told it ${aboutText(-lagMs)} early`;
-  return lagMs > usualMs || lagMs > UNSAID_MS ? `told it ${aboutText(lagMs)} late` : null;
+  if (toldAt > 0) return at > 0 ? null : "HAS not reported it yet";
+  if (lagMs < 0) return `reported it ${aboutText(-lagMs)} early`;
+  return lagMs > usualMs || lagMs > UNSAID_MS ? `reported it ${aboutText(lagMs)} late` : null;
 }
 
 function standingText(subject: string, subjectClass: SubjectClass): string {

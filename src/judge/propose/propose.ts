@@ -22,7 +22,6 @@ import { gapFinding } from "../gap/finding.js";
 import { heardLive, overHistory, type RuleOverHistory } from "../replay/replay.js";
 import { evaluateParts, timelineOfPart } from "../rule/evaluate.js";
 import { letsIn, prepareRule, type History } from "../rule/prepare.js";
-import { countText } from "../rule/words.js";
 import { TRAIN_SHARE } from "../settings/tune.js";
 import { arrivalRules } from "./arrivals.js";
 import { departureRules } from "./departures.js";
@@ -141,18 +140,18 @@ function proposalOf({ prepared, judged, groups, bound }: Ranked, { rule, present
 
 /** The limits of the lags are found by the next audit, once the rule stands in the site file. */
 function gapText(gap: GapFinding): string {
-  return gap.searched && gap.scene === null ? "It cannot act wrongly while every sensor tells the truth, no later than usual." : gapCondition(gap).text;
+  return gap.searched && gap.scene === null ? "It cannot act wrongly while every sensor tells the truth and is no later than usual." : gapCondition(gap).text;
 }
 
 function whyOf(rule: RuleOverHistory, { seen }: DesignContext, { tried, better, lookedAt, kept, faultless }: { readonly tried: number; readonly better: number; readonly lookedAt: number; readonly kept: number; readonly faultless: boolean }): string {
-  if (kept > 0) return `${countText(kept, "rule was", "rules were")} better than the present one on both parts of the history, of ${tried} tried.`;
+  if (kept > 0) return `${kept} of ${tried} ${tried === 1 ? "rule" : "rules"} tried ${kept === 1 ? "was" : "were"} better than the present one on both parts of the history.`;
   const plain = "Nothing better was found.";
   const lacking = missingEvidence(rule.site, seen) ?? plain;
-  if (tried === 0) return `${lacking} No rule of these sensors takes more than one false report to act.`;
-  if (faultless) return `${plain} On the first part of the history the present rule made no mistake, so none of ${tried} others could do better there.`;
-  if (better === 0) return `${lacking} Of ${tried} others none had fewer wrong, missed or late on the first part of the history without more of another.`;
-  if (lookedAt === 0) return `${lacking} Of ${tried} others ${better} looked better on the first part of the history, but the best of them can be fooled where the present rule cannot.`;
-  return `${lacking} Of ${tried} others the best on the first part of the history did no better on the rest.`;
+  if (tried === 0) return `${lacking} With these sensors, one false report is enough to fool any rule.`;
+  if (faultless) return `${plain} On the first part of the history the present rule made no mistake, so none of the ${tried} others tried could do better there.`;
+  if (better === 0) return `${lacking} On the first part of the history, none of the ${tried} others tried had fewer wrong, missed or late without more of another.`;
+  if (lookedAt === 0) return `${lacking} Of ${tried} others tried, ${better} looked better on the first part of the history, but the best of them can be fooled where the present rule cannot.`;
+  return `${lacking} Of ${tried} others tried, the best on the first part of the history did no better on the rest.`;
 }
 
 /** The name, or the first with a number after it that no rule of the site has. */

@@ -3,7 +3,6 @@ import { durationText } from "../../site/duration.js";
 import { expressionRefs } from "../../site/expression-refs.js";
 import type { Site, SubjectClass } from "../../site/site.js";
 import { HOUR_MS, SECOND_MS } from "../../ground/units.js";
-import { countText } from "../rule/words.js";
 import { ON, OFF, type Timeline } from "../../timeline/timeline.js";
 import { decidingAtoms } from "../rule/deciding-atoms.js";
 import type { EvaluatedParts } from "../rule/evaluate.js";
@@ -51,20 +50,20 @@ export function reasonOf(mended: Mended, look: Look): Pick<Proposal, "reason" | 
 }
 
 function sentence({ reason, about, limitMs }: Cause, mostMs: number, count: number, of: number): string {
-  const where = `at ${count} of the ${countText(of, "moment", "moments")} that it mends`;
+  const where = of === 1 ? "at the one moment that it fixes" : `at ${count === of ? `all ${of}` : `${count} of the ${of}`} moments that it fixes`;
   switch (reason) {
     case "longer windows":
-      return `The present rule forgets too soon: ${where} ${about} had told up to ${durationText(Math.round(mostMs / SECOND_MS) * SECOND_MS)} before the last report came, and it looks back only ${durationText(limitMs)}.`;
+      return `The present rule looks back too short a time, ${durationText(limitMs)}: ${where} ${about} had reported up to ${durationText(Math.round(mostMs / SECOND_MS) * SECOND_MS)} before the last report came.`;
     case "hears more":
-      return `It hears ${about}, to which the present rule does not listen: ${about} told of it ${where}.`;
+      return `It also listens to ${about}, which reported ${where}. The present rule does not.`;
     case "does without":
       return `It does without ${about}, which kept the present rule from acting ${where}.`;
     case "asks for more":
-      return `It also asks for ${about}, and there was none ${where}.`;
+      return `It also asks for ${about}, which was missing ${where}.`;
     case "own person":
-      return `It believes only the person whose vehicle it is: ${where} another one's report made the present rule act.`;
+      return `It believes only the person whose vehicle it is: ${where} somebody else's report made the present rule act.`;
     case "longer hold":
-      return `It waits longer before it believes ${about}, ${durationText(limitMs)}: ${where} that was not so for long enough.`;
+      return `It waits longer before it believes ${about}, ${durationText(limitMs)}: ${where} that was not true for long enough.`;
   }
 }
 

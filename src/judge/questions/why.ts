@@ -2,7 +2,7 @@ import { basename } from "node:path";
 import type { Act } from "../../site/site.js";
 import type { Reason, ReasonCode, RuleFinding, Verdict } from "../../result/rules.js";
 import { letsIn } from "../rule/prepare.js";
-import { actNouns, capitalised, countText, numberText } from "../rule/words.js";
+import { actNouns, capitalised, countText, listText, numberText } from "../rule/words.js";
 import type { Flip, Reach } from "./groups.js";
 
 /** What a sentence about the questions of a rule is made from. */
@@ -37,7 +37,7 @@ export function whyText(parts: WhyParts): string {
   if (flip === null) return reach?.unlikely ? unlikelyText(parts, reach.unlikely) : nothingText(parts);
   const { group } = flip;
   const answers = group.length === 1 ? "One answer" : `${capitalised(numberText(group.length))} answers`;
-  return [...endsText(parts), ...oneForManyText(parts, group), `${answers} can change the verdict: \`keyworthy confirm ${basename(siteFile)}\`.`].join(" ");
+  return [...endsText(parts), ...oneForManyText(parts, group), `${answers} can change the verdict: run keyworthy confirm ${basename(siteFile)}.`].join(" ");
 }
 
 /** What is open of a rule that is clear. */
@@ -56,14 +56,13 @@ function unlikelyText({ act, finding: { firings: { right, wrong } } }: WhyParts,
 
 function aloneText({ singlePoints: { signals, causes }, act }: RuleFinding): string {
   const names = [...signals, ...causes];
-  const [first] = names;
-  return names.length === 1 ? `${first ?? ""} alone can ${act} it` : `each of ${names.join(", ")} alone can ${act} it`;
+  return `${listText(names, "or")} alone can ${act} it`;
 }
 
 /** Where the diary ends, if that is why moments are open. */
 function endsText({ act, ends, unverifiedFirings, afterDiary }: WhyParts): string[] {
   if (ends === null || afterDiary === 0) return [];
-  return [`Your diary stops on ${ends}; ${afterDiary} of ${countText(unverifiedFirings, `unverified ${actNouns[act].one}`, `unverified ${actNouns[act].many}`)} came after it.`];
+  return [`Your diary stops on ${ends}; ${afterDiary} of ${countText(unverifiedFirings, `unconfirmed ${actNouns[act].one}`, `unconfirmed ${actNouns[act].many}`)} came after it.`];
 }
 
 /** A question that stands for several moments at once. */
@@ -74,7 +73,7 @@ function oneForManyText({ act, unverifiedFirings, unverifiedWanted }: WhyParts, 
     const own = many.moments.filter((one) => one.sort === sort).length;
     return own === 0 ? [] : [`${own} of the ${all} ${noun}`];
   };
-  const parts = [...told("firing", unverifiedFirings, `unverified ${actNouns[act].many}`), ...told("wanted", unverifiedWanted, `moments at which ${actNouns[act].one === "unlock" ? "an unlock" : `a ${actNouns[act].one}`} may have been wanted`)];
+  const parts = [...told("firing", unverifiedFirings, `unconfirmed ${actNouns[act].many}`), ...told("wanted", unverifiedWanted, `moments at which ${actNouns[act].one === "unlock" ? "an unlock" : `a ${actNouns[act].one}`} may have been wanted`)];
   return [`One answer about a habit settles ${parts.join(" and ")}.`];
 }
 

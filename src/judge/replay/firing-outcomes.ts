@@ -6,7 +6,7 @@ import { OFF, ON, type Timeline } from "../../timeline/timeline.js";
 import { decidingAtoms, type AtomState } from "../rule/deciding-atoms.js";
 import { vouchersOf, type Facts } from "../rule/facts.js";
 import type { PreparedRule } from "../rule/prepare.js";
-import { MOST_NAMED } from "../rule/words.js";
+import { listText, MOST_NAMED } from "../rule/words.js";
 import type { RuleOverHistory } from "./replay.js";
 import type { FiringOutcome } from "../../result/rules.js";
 
@@ -54,7 +54,7 @@ export function judgeFiring(at: number, rule: Pick<RuleOverHistory, keyof Prepar
 }
 
 function supportText(supported: FiringJudgement["supported"]): string {
-  return supported === null ? "" : `One sensor outside the rule says that it was ${supported}; it takes two, or the diary. `;
+  return supported === null ? "" : `One sensor that the rule does not use says that it was ${supported}; it takes two, or the diary. `;
 }
 
 /** The outcome alone of a firing at `at`, by the given facts: as {@link judgeFiring}, without words. */
@@ -88,22 +88,22 @@ export function within(timeline: Timeline, from: number, to: number): Window {
 
 /** Atoms in plain words, each with a note where it does not hold; at most {@link MOST_NAMED}. */
 export function atomsText(atoms: readonly AtomState[], site: Site): string {
-  const texts = [...new Set(atoms.map(({ atom, state }) => `${expressionText(atom, site)}${state === ON ? "" : state === OFF ? " (not so)" : " (unknown)"}`))];
+  const texts = [...new Set(atoms.map(({ atom, state }) => `${expressionText(atom, site)}${state === ON ? "" : state === OFF ? " (but this was false)" : " (not known)"}`))];
   const more = texts.length - MOST_NAMED;
   return texts.slice(0, MOST_NAMED).join("; ") + (more > 0 ? `; and ${more} more` : "");
 }
 
 function unverifiedText(looks: "right" | "wrong" | "unclear", atoms: readonly AtomState[], site: Site): string {
-  const nobody = "Neither the diary nor two sensors outside the rule can tell.";
+  const nobody = "Neither the diary nor two sensors that the rule does not use can tell.";
   return looks === "unclear"
     ? `${nobody} All sensors together cannot tell either.`
-    : `${nobody} With the rule's own signals counted in it looks ${looks}: ${atomsText(atoms, site)}.`;
+    : `${nobody} With the rule's own sensors counted too, it looks ${looks}: ${atomsText(atoms, site)}.`;
 }
 
 /** A witness that shares a board or a hub with the rule's signals is a weaker one, and the reader must know. */
 function vouchersText(vouchers: readonly string[], { signals, causesOf }: PreparedRule): string[] {
   if (vouchers.length === 0) return [];
   const ownCauses = new Set(signals.flatMap(causesOf));
-  const tied = vouchers.flatMap((voucher) => causesOf(voucher).filter((cause) => ownCauses.has(cause)).map((cause) => `${voucher} shares ${cause} with the rule's own signals`));
-  return [`So ${vouchers.length === 1 ? "says" : "say"} ${vouchers.map((voucher) => (voucher === "diary" ? "the diary" : voucher)).join(", ")}.`, ...tied.map((tie) => `Note: ${tie}.`)];
+  const tied = vouchers.flatMap((voucher) => causesOf(voucher).filter((cause) => ownCauses.has(cause)).map((cause) => `${voucher} shares ${cause} with the rule's own sensors`));
+  return [`Confirmed by ${listText(vouchers.map((voucher) => (voucher === "diary" ? "the diary" : voucher)))}.`, ...tied.map((tie) => `Note: ${tie}.`)];
 }

@@ -53,7 +53,7 @@ export function judgeFirings(rule: RuleOverHistory): { readonly firings: OwnWord
       const text = state === OFF ? expressionText(atom, site) : `not (${expressionText(atom, site)})`;
       asked.set(text, (asked.get(text) ?? 0) + 1);
     }
-    return { ...firing, wrongByOwnWords: true, why: `${firing.why} Wrong only by your own words: ${usually === "right" ? "" : "by the rule's own sensors "}${usualText(rule)}, but ${obstaclesText(obstacles, site)}. Is that meant?` };
+    return { ...firing, wrongByOwnWords: true, why: `${firing.why} Wrong only by your own right_when: ${usually === "right" ? "" : "by the rule's own sensors "}${usualText(rule)}, but ${obstaclesText(obstacles, site)}. Do you mean that?` };
   });
   const count = firings.filter((one) => one.wrongByOwnWords).length;
   return { firings, ownWords: { count, asked: [...asked].sort((a, b) => b[1] - a[1]).map(([text]) => text) } };

@@ -53,6 +53,6 @@ export function heardLive({ live, restarts }: SignalAccount): Resolved {
 /** The account of a signal that the rule names. @throws RangeError when there is none. */
 export function accountOf({ spec }: PreparedRule, accounts: ReadonlyMap<string, SignalAccount>, signal: string): SignalAccount {
   const account = accounts.get(signal);
-  if (account === undefined) throw new RangeError(`Rule "${spec.name}" names the signal "${signal}", of which there is no account.`);
+  if (account === undefined) throw new RangeError(`Rule “${spec.name}” names the signal “${signal}”, of which there is no account.`);
   return account;
 }

@@ -36,7 +36,7 @@ function inTimeForCertain(one: WantedOutcome, { witnesses: { outside }, toleranc
   // The diary has no account: a person writes down what they know.
   const slowestMs = Math.max(0, ...vouchersOf(atoms, outside, one.at).map((voucher) => readEveryMs(history.accounts.get(voucher))));
   if (one.firingAt - one.at + slowestMs <= tolerance.withinMs || slowestMs === 0) return one;
-  return { ...one, verified: false, why: `${one.why === "" ? "" : `${one.why} `}Those who confirm it are read every ${durationText(slowestMs)}: nobody can say whether it came in time.` };
+  return { ...one, verified: false, why: `${one.why === "" ? "" : `${one.why} `}The sensors that confirm it report only every ${durationText(slowestMs)}, so nobody can say whether it came in time.` };
 }
 
 /** With fewer changes than this a common grid may be chance. Our own choice. */
@@ -56,6 +56,6 @@ function outcomeOf(stretch: WantedStretch, rule: RuleOverHistory): WantedOutcome
   const { outcome, firingAt, byRest, restedAfter } = servingOf(stretch, rule.replayed, rule);
   const acted = { stretch, at, outcome, verified, firingAt, restedAfter };
   if (outcome !== "served") return { ...acted, delaySeconds: firingAt === null ? null : (firingAt - at) / SECOND_MS, why: "" };
-  const why = byRest && firingAt !== null ? `Already acted ${durationText(at - firingAt)} before; the rule was at rest.` : "";
+  const why = byRest && firingAt !== null ? `It had already acted ${durationText(at - firingAt)} before and was resting.` : "";
   return { ...acted, delaySeconds: byRest || firingAt === null ? null : (firingAt - at) / SECOND_MS, why };
 }

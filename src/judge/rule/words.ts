@@ -17,20 +17,56 @@ export type Rounding = "nearest" | "up" | "down";
 
 const roundings = { nearest: Math.round, up: Math.ceil, down: Math.floor } as const satisfies Record<Rounding, (value: number) => number>;
 
-/** Three significant digits (whole numbers in full), without an exponent; "any number" for Infinity. */
-export function figureText(value: number, rounding: Rounding = "nearest"): string {
-  if (!Number.isFinite(value)) return "any number";
-  if (Number.isInteger(value)) return String(value);
-  const digits = Math.min(12, Math.max(0, 2 - Math.floor(Math.log10(Math.abs(value)))));
-  const scale = 10 ** digits;
-  // A floating-point error must not push a round number to the next one.
-  const scaled = Number((value * scale).toPrecision(12));
-  return String(roundings[rounding](scaled) / scale);
+/** Significant digits of what was measured or is allowed. Our own choice. */
+const DIGITS = 3;
+/** Significant digits of a bound, which is less sharp than what was measured; from 100 on it is a whole number. Our own choice. */
+const BOUND_DIGITS = 2;
+const MOST_DECIMALS = 12;
+
+/**
+ * Three significant digits, of a bound two (whole numbers in full), without an exponent; "any number" for Infinity. Beside a `limit`
+ * a bound has as many digits as it takes to stand on the same side of it.
+ */
+export function figureText(value: number, rounding: Rounding = "nearest", limit: number | null = null): string {
+  return roundedText(value, rounding, limit, rounding === "nearest" ? DIGITS : BOUND_DIGITS);
 }
 
-/** A share as per cent, three significant digits. */
-export function percentText(share: number, rounding: Rounding = "nearest"): string {
-  return `${figureText(Number((share * 100).toPrecision(12)), rounding)} %`;
+/** A share as per cent, with the digits of {@link figureText}; a bound from 90 % on with a decimal, as what is missing to 100 counts. */
+export function percentText(share: number, rounding: Rounding = "nearest", limit: number | null = null): string {
+  const digits = rounding === "nearest" || share >= 0.9 ? DIGITS : BOUND_DIGITS;
+  return `${roundedText(inPercent(share), rounding, limit === null ? null : inPercent(limit), digits)} %`;
+}
+
+function inPercent(share: number): number {
+  return Number((share * 100).toPrecision(12));
+}
+
+function roundedText(value: number, rounding: Rounding, limit: number | null, digits: number): string {
+  if (!Number.isFinite(value)) return "any number";
+  if (Number.isInteger(value)) return String(value);
+  const first = digits - 1 - Math.floor(Math.log10(Math.abs(value)));
+  for (let decimals = Math.min(MOST_DECIMALS, Math.max(0, first)); ; decimals += 1) {
+    const scale = 10 ** decimals;
+    // A floating-point error must not push a round number to the next one.
+    const rounded = roundings[rounding](Number((value * scale).toPrecision(12))) / scale;
+    if (limit === null || decimals >= MOST_DECIMALS || rounded <= limit === value <= limit) return String(rounded);
+  }
+}
+
+/** `once`, `twice`, `3 times`. */
+export function timesText(count: number): string {
+  return count === 1 ? "once" : count === 2 ? "twice" : `${count} times`;
+}
+
+/** `an unlock`, `a locking`. */
+export function oneText(act: Act): string {
+  const { one } = actNouns[act];
+  return `${/^[aeiou]/.test(one) ? "an" : "a"} ${one}`;
+}
+
+/** `x`, `x and y`, `x, y and z`. */
+export function listText(texts: readonly string[], last: "and" | "or" = "and"): string {
+  return texts.length < 2 ? texts.join("") : `${texts.slice(0, -1).join(", ")} ${last} ${texts.at(-1) ?? ""}`;
 }
 
 /** `no wrong unlock`, `1 wrong unlock`, `3 wrong unlocks`. */

@@ -102,15 +102,15 @@ function makeKeepsShut(rule: PreparedRule): (change: Change | null) => boolean {
 }
 
 function suggestionOf(present: Tried, frontier: readonly Tried[], singles: number, keepsShut: (change: Change | null) => boolean): { readonly chosen: Tried | null; readonly why: string } {
-  if (singles === 0) return { chosen: null, why: "The rule has no setting to sweep." };
+  if (singles === 0) return { chosen: null, why: "The rule has no setting to try." };
   const { train, heldOut } = present.outcome;
-  if (train.wanted === 0 && train.firings === 0) return { chosen: null, why: "Nothing was wanted and nothing fired in the first part of the history: there is nothing to choose by." };
+  if (train.wanted === 0 && train.firings === 0) return { chosen: null, why: "Nothing was wanted and nothing fired in the first part of the history, so there is nothing to choose by." };
   const best = frontier.find((one) => betters(one.aims, present.aims) && keepsShut(one.change));
-  if (best === undefined) return { chosen: null, why: "On the first part of the history no setting tried had fewer wrong, unverified, missed or late than the present one without more of another." };
+  if (best === undefined) return { chosen: null, why: "On the first part of the history, no setting tried had fewer wrong, unconfirmed, missed or late than the present one without more of another." };
   const told = `on the rest, which had no part in choosing it: ${differenceText(heldOut, best.outcome.heldOut)}`;
   const name = best.change?.text ?? "";
-  if (!betters(aims(best.outcome.heldOut), aims(heldOut))) return { chosen: null, why: `"${name}" looked better on the first part of the history, but was not ${told}.` };
-  return { chosen: best, why: `"${name}" was better on the first part of the history, and ${told}.` };
+  if (!betters(aims(best.outcome.heldOut), aims(heldOut))) return { chosen: null, why: `“${name}” looked better on the first part of the history, but was not ${told}.` };
+  return { chosen: best, why: `“${name}” was better on the first part of the history, and ${told}.` };
 }
 
 function differenceText(before: TrialOutcome, after: TrialOutcome): string {
@@ -119,8 +119,8 @@ function differenceText(before: TrialOutcome, after: TrialOutcome): string {
     return Number.isFinite(seconds) ? `${seconds} s` : "none";
   };
   return (
-    `${before.wrong} wrong and ${before.unverified} unverified became ${after.wrong} and ${after.unverified}, ` +
-    `${before.missed + before.late} of ${before.wanted} missed or late became ${after.missed + after.late}, median delay ${delay(before)} became ${delay(after)}`
+    `${before.wrong} wrong and ${before.unverified} unconfirmed became ${after.wrong} and ${after.unverified}, ` +
+    `${before.missed + before.late} of ${before.wanted} missed or late became ${after.missed + after.late}, usual delay ${delay(before)} became ${delay(after)}`
   );
 }
 

@@ -47,7 +47,7 @@ function designText(input: ByDesignInput): string {
   const { figures } = design;
   const failed = failedConditions(design, figures);
   if (figures === null || figures.bound === null) return `By design: ${failed.map(({ text }) => text).join(" ") || "nothing was seen."}`;
-  const bound = `${capitalised(`${needsText(input)} at most ${figureText(figures.bound, "up")} a year`)} at ${percentText(confidence)} confidence, ${assumedText(design)}; the limit is ${figureText(limits.wrongPerYear)}.`;
+  const bound = `${capitalised(`${needsText(input)} at most ${figureText(figures.bound, "up", limits.wrongPerYear)} a year`)} at ${percentText(confidence)} confidence; the limit is ${figureText(limits.wrongPerYear)}. ${assumedText(design)}`;
   const breakEven = breakEvenText(design, act);
   return [`By design: ${bound}`, ...(figures.bound > limits.wrongPerYear && breakEven !== null ? [breakEven] : []), ...failed.map(({ text }) => text)].join(" ");
 }
@@ -57,19 +57,18 @@ export function needsText({ act }: ByDesignInput): string {
   return `a wrong ${actNouns[act].one} needs a false report about a vehicle and one about a person at the same time:`;
 }
 
-/** What the bound rests on, and who said so. */
+/** What the bound rests on, and who said so, in a sentence. */
 export function assumedText({ commonShare, commonShareBecause, noSharedHoursBecause }: DesignRoad): string {
-  const share = `at most ${oneInText(commonShare)} of the rarer false reports shares a cause with the others`;
-  return (
-    (commonShareBecause === null ? `taking it that ${share}, as nothing is stated` : `if ${share}, as you stated`) +
-    (noSharedHoursBecause === null ? "" : ", and they share no hour of the day, as you stated")
-  );
+  const share = `at most ${oneInText(commonShare)} of the rarer kind of false report shares a cause with the other kind`;
+  const noHours = "the two kinds share no hour of the day";
+  if (commonShareBecause !== null) return `This rests on what you stated: ${share}${noSharedHoursBecause === null ? "" : `, and ${noHours}`}.`;
+  return `This assumes that ${share} (the site file does not say)${noSharedHoursBecause === null ? "" : `, and rests on what you stated: ${noHours}`}.`;
 }
 
 /** The statement that would be enough; null where none is. */
 export function breakEvenText({ figures }: DesignRoad, act: ByDesignInput["act"]): string | null {
   if (figures === null || figures.breakEven === null) return null;
-  return `It would be enough if at most ${oneInText(figures.breakEven)} of the rarer false reports shared a cause with the others: state that in the site file if you know it (common_cause of the rule that ${act}s).`;
+  return `It would be enough if at most ${oneInText(figures.breakEven)} of the rarer kind shared a cause with the other kind. If you know that, state it in the site file (common_cause of the rule that ${act}s).`;
 }
 
 /** `1 in 50`, never a larger share than the one given. */
@@ -77,7 +76,7 @@ export function oneInText(share: number): string {
   return share >= 1 ? "all" : `1 in ${figureText(Math.ceil(Number((1 / share).toPrecision(9))))}`;
 }
 
-/** `Counted: none wrong in 252 verified days.` */
+/** `Counted: none wrong in 252 days seen`. */
 export function countedBesideText({ act, figures }: ByDesignInput): string {
   const { one, many } = actNouns[act];
   const { firings, evidence } = figures;

@@ -20,14 +20,14 @@ export function confirmedTimeText(input: CountedInput): string {
 export function countedOverText(input: CountedInput): string {
   const { act, figures } = input;
   const { evidence, firings } = figures;
-  const blindHours = evidence.yearsConfirmed > 0 ? null : `with nobody to confirm anything ${hoursText(evidence.covers.confirmedHours)}`;
+  const blindHours = evidence.yearsConfirmed > 0 ? null : `with nothing confirmed ${hoursText(evidence.covers.confirmedHours)}`;
   if (!restsOnFirings(figures)) return blindHours ?? `in ${seenText(evidence.yearsConfirmed).replace(/(days?|years)$/, "confirmed $1")}`;
   const { one, many } = actNouns[act];
   const time = `in ${seenText(evidence.yearsSeen)}`;
   if (firings.unverified === 0) return firings.count === 0 ? time : `${time} with every ${one} confirmed`;
   const drawn = sum(evidence.covers.checked, (list) => list.drawn);
   return drawn === 0
-    ? `${time}, ${blindHours === null ? "" : `${blindHours} and `}with ${countText(firings.unverified, one, many)} that nobody confirmed taken as wrong`
+    ? `${time}, ${blindHours === null ? "" : `${blindHours} and `}with ${countText(firings.unverified, one, many)} that nobody confirmed counted as wrong`
     : `${time}, with ${drawn} of ${firings.count} ${many} drawn at random and confirmed`;
 }
 
@@ -39,8 +39,8 @@ export function unverifiedText(input: CountedInput): string {
   const { one, many } = actNouns[act];
   const counted = countText(unverified, one, many);
   return unverifiedTakenAsWrong(figures) > 0
-    ? `${counted} could not be confirmed, more than the hours in which nobody could tell explain, so ${unverified === 1 ? "it is" : "they are"} taken as wrong.`
-    : `${counted} came when nobody could tell, and ${unverified === 1 ? "counts" : "count"} neither for nor against.`;
+    ? `${counted} could not be confirmed. The unconfirmed hours explain fewer, so ${unverified === 1 ? "it counts" : "they count"} as wrong.`
+    : `${counted} could not be confirmed and ${unverified === 1 ? "counts" : "count"} neither for nor against.`;
 }
 
 /** `at any hour`, or `from 22:00 to 06:00`: the hours that were never confirmed, each run of them once. */

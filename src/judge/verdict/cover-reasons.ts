@@ -1,6 +1,7 @@
 import { DateTime } from "luxon";
 import type { RuleFigures } from "../evidence/figures.js";
 import type { Reason } from "../../result/rules.js";
+import { listText } from "../rule/words.js";
 
 /** What a verdict needs to know about the days it rests on. */
 export interface CoverInput {
@@ -29,7 +30,7 @@ export function coverReasons(input: CoverInput): Reason[] {
       effect: rare.length > 0 ? "open" : "clears",
       text:
         rare.length > 0
-          ? `Fewer than ${LEAST_OF_EACH_WEEKDAY} were seen of ${rare.length === weekdayNames.length ? "each weekday" : rare.join(", ")}; a rule is cleared on four weeks at least.`
+          ? `Fewer than ${LEAST_OF_EACH_WEEKDAY} were seen of ${rare.length === weekdayNames.length ? "each weekday" : listText(rare)}; a clear verdict takes at least four weeks.`
           : `Every weekday was seen at least ${fewest} times.`,
       measured: fewest,
       limit: LEAST_OF_EACH_WEEKDAY,
@@ -44,7 +45,7 @@ function holdsText({ figures, judgedUntil, timeZone }: CoverInput): string {
   const { months } = figures.evidence.covers;
   const seen = months.length === 0 ? "No whole day was seen" : `Seen: ${monthsText(months)}`;
   return (
-    `${seen}. It holds for months like those. No history shows seasons nobody has seen, arrivals that no sensor and no diary noticed, or what a diary copied from the sensors hides. ` +
+    `${seen}. It holds for months like those. It cannot tell of other seasons, of arrivals that no sensor and no diary noticed, or of what a diary copied from the sensors hides. ` +
     `Look again by ${lookAgainText(judgedUntil, timeZone)}, and at once when a sensor, its band or the rule changes.`
   );
 }

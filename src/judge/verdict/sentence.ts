@@ -4,7 +4,7 @@ import { confirmedTimeText, unverifiedText } from "./confirmed-text.js";
 import { roadsAheadText } from "./roads-ahead.js";
 import { aloneInPractice } from "./single-points.js";
 import type { VerdictInput, VerdictResult } from "./verdict.js";
-import { actNouns, countText, figureText, percentText, seenText } from "../rule/words.js";
+import { actNouns, countText, figureText, listText, percentText, seenText } from "../rule/words.js";
 import type { Verdict } from "../../result/rules.js";
 
 /**
@@ -21,13 +21,12 @@ const opening: Readonly<Record<Verdict, string>> = { "clear to enable": "Clear t
 
 function clearText(input: VerdictInput, result: VerdictResult): string {
   const { bounds } = result;
-  const { figures, confidence, limits } = input;
+  const { confidence, limits } = input;
   if (!countingClears(result)) return clearByDesignText(input, bounds);
   return (
-    `${countedText(input)} ${confirmedTimeText(input)} ${verb(input, "means", "mean")} at most ${figureText(bounds.wrongUpper, "up")} a year (limit ${figureText(limits?.wrongPerYear ?? NaN)}), ` +
-    `and ${failedText(input)} of ${figures.wanted.count} wanted at most ${percentText(bounds.missedUpper, "up")} (limit ${percentText(limits?.missedShare ?? NaN)}), ` +
-    `at ${percentText(confidence)} confidence. Seen: ${seenMonthsText(figures.evidence.covers.months)}; it holds for months like those. ` +
-    `Look again by ${lookAgainText(input.judgedUntil, input.timeZone)}, and at once when a sensor, its band or the rule changes.`
+    `${countedText(input)} ${confirmedTimeText(input)} ${verb(input, "means", "mean")} at most ${figureText(bounds.wrongUpper, "up", limits?.wrongPerYear)} a year (limit ${figureText(limits?.wrongPerYear ?? NaN)}); ` +
+    `${failedText(input)} means at most ${percentText(bounds.missedUpper, "up", limits?.missedShare)} (limit ${percentText(limits?.missedShare ?? NaN)}), ` +
+    `both at ${percentText(confidence)} confidence. ${holdsText(input)}`
   );
 }
 
@@ -37,20 +36,24 @@ function countingClears({ reasons }: VerdictResult): boolean {
 }
 
 function clearByDesignText(input: VerdictInput, bounds: VerdictResult["bounds"]): string {
-  const { figures, confidence, limits, design } = input;
+  const { confidence, limits, design } = input;
   if (design === null) throw new RangeError("Only the road of design clears a rule that counting does not.");
   return (
-    `${needsText(input)} at most ${figureText(design.figures?.bound ?? NaN, "up")} a year (limit ${figureText(limits?.wrongPerYear ?? NaN)}), ${assumedText(design)}; ` +
-    `${failedText(input)} of ${figures.wanted.count} wanted mean at most ${percentText(bounds.missedUpper, "up")} (limit ${percentText(limits?.missedShare ?? NaN)}), ` +
-    `at ${percentText(confidence)} confidence. ${countedBesideText(input)}. Seen: ${seenMonthsText(figures.evidence.covers.months)}; it holds for months like those. ` +
-    `Look again by ${lookAgainText(input.judgedUntil, input.timeZone)}, and at once when a sensor, its band or the rule changes.`
+    `${needsText(input)} at most ${figureText(design.figures?.bound ?? NaN, "up", limits?.wrongPerYear)} a year (limit ${figureText(limits?.wrongPerYear ?? NaN)}); ` +
+    `${failedText(input)} means at most ${percentText(bounds.missedUpper, "up", limits?.missedShare)} (limit ${percentText(limits?.missedShare ?? NaN)}), ` +
+    `both at ${percentText(confidence)} confidence. ${assumedText(design)} ${countedBesideText(input)}. ${holdsText(input)}`
   );
+}
+
+/** What a clear verdict holds for, and until when. */
+function holdsText({ figures, judgedUntil, timeZone }: VerdictInput): string {
+  return `Seen: ${seenMonthsText(figures.evidence.covers.months)}; it holds for months like those. Look again by ${lookAgainText(judgedUntil, timeZone)}, and at once when a sensor, its band or the rule changes.`;
 }
 
 function openText(input: VerdictInput, { bounds, reasons }: VerdictResult): string {
   const { limits, figures, act } = input;
   const noun = actNouns[act];
-  const allows = `${verb(input, "allows", "allow")} up to ${figureText(bounds.wrongUpper, "up")} a year`;
+  const allows = `${verb(input, "allows", "allow")} up to ${figureText(bounds.wrongUpper, "up", limits?.wrongPerYear)} a year`;
   if (limits === null) return `the site file sets no limits for ${act}; ${countedText(input)} ${confirmedTimeText(input)} ${allows}.`;
   const open = (code: string): boolean => reasons.some((one) => one.code === code && one.effect === "open");
   const clock = reasons.find((one) => one.code === "clock-offset");
@@ -62,13 +65,12 @@ function openText(input: VerdictInput, { bounds, reasons }: VerdictResult): stri
   if (open("nothing-wanted")) return `no ${noun.one} was wanted ${inTime(input)}, so nothing shows that the rule acts when it should.`;
   if (open("missed-upper-bound")) {
     const more = figures.evidence.moreWantedServed;
-    const wait = more === null ? "No number of them can show that limit." : `Another ${countText(more, `wanted ${noun.one}`, `wanted ${noun.many}`)}, all confirmed and in time, would show it.`;
-    const counted = `${failedText(input)} of ${countText(figures.wanted.count, `wanted ${noun.one}`, `wanted ${noun.many}`)}`;
-    return `${counted} still allow up to ${percentText(bounds.missedUpper, "up")}; the limit is ${percentText(limits.missedShare)}. ${wait}`;
+    const wait = more === null ? "No number of them can show that the limit is kept." : `Another ${countText(more, `wanted ${noun.one}`, `wanted ${noun.many}`)}, all confirmed and in time, would show it.`;
+    return `${failedText(input)} still allows up to ${percentText(bounds.missedUpper, "up", limits.missedShare)}; the limit is ${percentText(limits.missedShare)}. ${wait}`;
   }
   if (open("single-in-practice")) {
     const longest = aloneInPractice(input.inPractice)[0];
-    return `for ${percentText(longest?.share ?? 0)} of the time in which it would have been wrong to ${act}, ${longest?.text ?? "one signal alone"} would have sufficed, for the rest held anyway.`;
+    return `${longest?.text ?? "one sensor alone"} would have been enough for ${percentText(longest?.share ?? 0, "up")} of the time when it would have been wrong to ${act}: everything else was already true.`;
   }
   const left = reasons.find((one) => one.effect === "open");
   return uncapitalised(left?.text.replace(/\.$/, "") ?? "too little was seen", ".");
@@ -81,34 +83,35 @@ function uncapitalised(text: string, end: string): string {
   return `${/^(For|Fewer|The|Wrong|Missed)\b/.test(text) ? text.charAt(0).toLowerCase() + text.slice(1) : text}${end}`;
 }
 
-/** `3 missed`, or `3 missed and 2 late`; says how many are unverified. */
-function failedText({ figures }: VerdictInput): string {
+/** `3 of 22 wanted unlocks missed`, or `3 of 22 wanted unlocks missed and 2 late`; says how many nobody confirmed. */
+function failedText({ act, figures }: VerdictInput): string {
   const { missed, late, count, verified } = figures.wanted;
-  const unverified = count - verified;
-  return `${missed} missed${late === 0 ? "" : ` and ${late} late`}${unverified === 0 ? "" : `, with ${unverified} unverified,`}`;
+  const { one, many } = actNouns[act];
+  const unconfirmed = count - verified;
+  return `${missed} of ${countText(count, `wanted ${one}`, `wanted ${many}`)} missed${late === 0 ? "" : ` and ${late} late`}${unconfirmed === 0 ? "" : ` (${unconfirmed} of the ${count} not confirmed)`}`;
 }
 
 /** That more history will not help where one signal or cause alone would at times have been enough. */
-function atTimesText({ inPractice }: VerdictInput, open: boolean): string {
+function atTimesText({ inPractice, act }: VerdictInput, open: boolean): string {
   const longest = open ? aloneInPractice(inPractice)[0] : undefined;
-  return longest === undefined ? "" : ` Time will not mend that ${longest.text} would at times have sufficed.`;
+  return longest === undefined ? "" : ` More history won't help with this: ${longest.text} could sometimes ${act}.`;
 }
 
 function forbiddingText(input: VerdictInput, { bounds, reasons }: VerdictResult): string {
   const { singlePoints, act, figures, limits, confidence } = input;
   const breaks = (code: string): boolean => reasons.some((one) => one.code === code && one.effect === "breaks");
-  if (breaks("single-signal")) return `${aloneText(singlePoints.signals)}, by reading wrongly, would ${act}.`;
+  if (breaks("single-signal")) return `a false report from ${aloneText(singlePoints.signals)} would ${act}.`;
   if (breaks("single-cause")) return `a fault of ${aloneText(singlePoints.causes)} would ${act}.`;
   if (breaks("wrong-lower-bound")) {
     const { wrong } = figures.firings;
     const noun = actNouns[act];
     return (
-      `${countText(wrong, `wrong ${noun.one}`, `wrong ${noun.many}`)} ${inTime(input)} ${wrong === 1 ? "means" : "mean"} at least ${figureText(bounds.wrongLower, "down")} a year ` +
+      `${countText(wrong, `wrong ${noun.one}`, `wrong ${noun.many}`)} ${inTime(input)} ${wrong === 1 ? "means" : "mean"} at least ${figureText(bounds.wrongLower, "down", limits?.wrongPerYear)} a year ` +
       `at ${percentText(confidence)} confidence; the limit is ${figureText(limits?.wrongPerYear ?? NaN)}.`
     );
   }
   return (
-    `${failedText(input)} of ${figures.wanted.count} wanted ${actNouns[act].many} mean at least ${percentText(bounds.missedLower, "down")} ` +
+    `${failedText(input)} means at least ${percentText(bounds.missedLower, "down", limits?.missedShare)} ` +
     `at ${percentText(confidence)} confidence; the limit is ${percentText(limits?.missedShare ?? NaN)}.`
   );
 }
@@ -128,6 +131,5 @@ function inTime({ figures }: VerdictInput): string {
 }
 
 function aloneText(names: readonly string[]): string {
-  if (names.length === 1) return `${names[0] ?? ""} alone`;
-  return `each of ${names.join(", ")} alone`;
+  return `${listText(names, "or")} alone`;
 }

@@ -1,5 +1,7 @@
+import { HOUR_SECONDS, MINUTE_SECONDS } from "../../ground/units.js";
+import type { Act } from "../../site/site.js";
 import { letsIn, type Standard } from "../rule/prepare.js";
-import { figureText, MOST_NAMED, percentText } from "../rule/words.js";
+import { actNouns, capitalised, figureText, listText, MOST_NAMED, percentText } from "../rule/words.js";
 import type { LyingInPractice, PracticalSet, Reason, SinglePoints } from "../../result/rules.js";
 
 /**
@@ -31,17 +33,17 @@ export function practicalReasons({ act, limits, singlePoints, inPractice }: Sing
   const longest = alone[0];
   if (longest === undefined) return [];
   const high = alone.reduce<number | null>((sum, { expectedPerYear }) => (sum === null || expectedPerYear.high === null ? null : sum + expectedPerYear.high), 0);
-  const told = alone.slice(0, MOST_NAMED).map((set) => `${[...set.signals, ...set.causes].join()} for ${percentText(set.share)} (${figureText(set.hoursPerMonth)} h a month)`);
+  const told = alone.slice(0, MOST_NAMED).map((set) => `${[...set.signals, ...set.causes].join()} for about ${hoursText(set.hoursPerMonth)} a month (${percentText(set.share, "up")} of that time)`);
   const much = longest.share > MOST_ALONE_SHARE;
   if (!much && !letsIn(act)) return [];
   const withinLimit = limits !== null && high !== null && high <= limits.wrongPerYear;
   const effect: Reason["effect"] = !letsIn(act) ? "noted" : !much ? "clears" : withinLimit ? "noted" : "open";
-  const expected = high === null ? "How often they lie is not known." : `By the rates measured that makes at most ${figureText(high, "up")} wrong a year.`;
+  const expected = high === null ? "How often they report falsely is not known." : `At the measured rates that makes at most ${figureText(high, "up", limits?.wrongPerYear)} wrong a year.`;
   return [
     {
       code: "single-in-practice",
       effect,
-      text: `While it would have been wrong to ${act}, one alone would have sufficed, for the rest held anyway: ${told.join("; ")}${alone.length > MOST_NAMED ? `; and ${alone.length - MOST_NAMED} more` : ""}. ${expected}`,
+      text: `When it would have been wrong to ${act}, everything else was at times already true, and one alone would have been enough: ${told.join("; ")}${alone.length > MOST_NAMED ? `; and ${alone.length - MOST_NAMED} more` : ""}. ${expected}`,
       measured: longest.share,
       limit: MOST_ALONE_SHARE,
       unit: "share",
@@ -52,10 +54,10 @@ export function practicalReasons({ act, limits, singlePoints, inPractice }: Sing
 /** Single points by structure, for acts that let someone in: each forbids the rule. Empty for other acts. */
 export function singlePointReasons(input: SinglePointInput): Reason[] {
   if (!letsIn(input.act)) return [];
-  return pointKinds(input.singlePoints).map(({ code, one, names }) => ({
+  return pointKinds(input.singlePoints).map(({ code, one, fault, any, names }) => ({
     code,
     effect: names.length === 0 ? "clears" : "breaks",
-    text: names.length === 0 ? `No ${one} by itself makes the whole condition true while all others read against it.` : `${names.join(", ")}: ${each(names)} can ${input.act} by lying alone.`,
+    text: names.length === 0 ? `No ${fault} ${any} can ${input.act} while all others say the opposite.` : aloneText(fault, names, input.act),
     measured: names.length,
     limit: 0,
     unit: `${one}s`,
@@ -67,23 +69,29 @@ export function notedSinglePoints(input: SinglePointInput): Reason[] {
   if (letsIn(input.act)) return [];
   return pointKinds(input.singlePoints)
     .filter(({ names }) => names.length > 0)
-    .map(({ code, one, names }) => ({
+    .map(({ code, one, fault, names }) => ({
       code,
       effect: "noted",
-      text: `${names.join(", ")}: ${each(names)} can ${input.act} by lying alone. Worth knowing; it does not decide about a rule that ${input.act}s.`,
+      text: `${aloneText(fault, names, input.act)} Worth knowing, but not used for ${actNouns[input.act].one} rules.`,
       measured: names.length,
       limit: null,
       unit: `${one}s`,
     }));
 }
 
-function each(names: readonly string[]): string {
-  return names.length === 1 ? "it" : "each of them";
+/** `11 h`, or minutes below one hour; rounded up. */
+function hoursText(hours: number): string {
+  return hours < 1 ? `${Math.ceil((hours * HOUR_SECONDS) / MINUTE_SECONDS)} min` : `${figureText(hours, "up")} h`;
 }
 
-function pointKinds(points: SinglePoints): { readonly code: Reason["code"]; readonly one: string; readonly names: readonly string[] }[] {
+/** `A false report from phone-mira or phone-tom alone can unlock.` */
+function aloneText(fault: string, names: readonly string[], act: Act): string {
+  return `${capitalised(`a ${fault}`)} ${listText(names, "or")} alone can ${act}.`;
+}
+
+function pointKinds(points: SinglePoints): { readonly code: Reason["code"]; readonly one: string; readonly fault: string; readonly any: string; readonly names: readonly string[] }[] {
   return [
-    { code: "single-signal", one: "signal", names: points.signals },
-    { code: "single-cause", one: "shared cause", names: points.causes },
+    { code: "single-signal", one: "signal", fault: "false report from", any: "any one sensor", names: points.signals },
+    { code: "single-cause", one: "shared cause", fault: "fault of", any: "any one shared cause", names: points.causes },
   ];
 }

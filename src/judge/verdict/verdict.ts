@@ -1,7 +1,7 @@
 import type { VerdictBounds } from "../evidence/bounds.js";
 import { checkedKeeps, verdictBounds, type RuleFigures } from "../evidence/figures.js";
 import type { OwnWords } from "../replay/own-words.js";
-import { actNouns, capitalised, countText, figureText, MOST_NAMED, percentText, seenText } from "../rule/words.js";
+import { actNouns, capitalised, countText, figureText, MOST_NAMED, oneText, percentText, seenText } from "../rule/words.js";
 import { designReasons, withoutCounting, type ByDesignInput } from "./by-design.js";
 import { countedOverText, unverifiedText } from "./confirmed-text.js";
 import { coverReasons, type CoverInput } from "./cover-reasons.js";
@@ -92,15 +92,15 @@ function unclearReasons(input: VerdictInput): Reason[] {
   // What was wrong on days without a diary would be among the firings checked. What was missed on them is like what was missed on others.
   const daysChecked = tooMuch && unclearDaysShare <= MOST_UNCLEAR_DAYS_SHARE && betweenShare <= MOST_UNCLEAR_SHARE && limits !== null && checkedKeeps(figures, limits.wrongPerYear, confidence);
   const rest = daysChecked
-    ? `; most of it on days without a diary, and the ${actNouns[act].many} on them were checked`
+    ? ` Most of that is on days without a diary, and the ${actNouns[act].many} on those days were checked.`
     : tooMuch
-      ? `; more than ${percentText(MOST_UNCLEAR_SHARE)} is too much to judge by. A longer diary settles it`
+      ? ` More than ${percentText(MOST_UNCLEAR_SHARE)} is too much to judge by; a longer diary helps.`
       : "";
   return [
     {
       code: "unclear-time",
       effect: tooMuch && !daysChecked ? "open" : "clears",
-      text: `For ${percentText(unclearShare)} of the time neither the diary nor two independent sensors outside the rule can say whether ${actNouns[act].one} was wanted${rest}.`,
+      text: `For ${percentText(unclearShare, "up", MOST_UNCLEAR_SHARE)} of the time nobody can tell whether ${oneText(act)} was wanted: neither the diary nor two independent sensors that the rule does not use.${rest}`,
       measured: unclearShare,
       limit: MOST_UNCLEAR_SHARE,
       unit: "share",
@@ -115,19 +115,19 @@ function wrongReasons(input: VerdictInput, bounds: VerdictBounds): Reason[] {
   const counted = countText(wrong, `wrong ${noun.one}`, `wrong ${noun.many}`);
   const seen = seenText(figures.evidence.yearsSeen);
   const confident = `at ${percentText(confidence)} confidence`;
-  const most = `at most ${figureText(bounds.wrongUpper, "up")} wrong a year ${confident}${clumpText(figures)}${variantsText(figures)}`;
+  const most = `at most ${figureText(bounds.wrongUpper, "up", limits?.wrongPerYear)} wrong a year ${confident}${clumpText(figures)}${variantsText(figures)}`;
   const upperText = capitalised(`${counted} ${countedOverText(input)}: ${most}`);
   const others = unverifiedText(input);
   const rest = others === "" ? "" : ` ${others}`;
   const measured = Number.isFinite(bounds.wrongUpper) ? bounds.wrongUpper : null;
   const unit = "per year";
   if (limits === null) {
-    const text = `The site file sets no limits for ${act}, so there is nothing to meet. ${upperText}.${rest}`;
+    const text = `The site file sets no limits for ${act}, so there is nothing to judge by. ${upperText}.${rest}`;
     return [{ code: "no-limits", effect: "open", text, measured, limit: null, unit }];
   }
   const limit = limits.wrongPerYear;
   const limitText = `the limit is ${figureText(limit)}.`;
-  const least = `at least ${figureText(bounds.wrongLower, "down")} a year ${confident}`;
+  const least = `at least ${figureText(bounds.wrongLower, "down", limit)} a year ${confident}`;
   return [
     ...(bounds.wrongLower > limit
       ? [{ code: "wrong-lower-bound", effect: "breaks", text: `${counted} in ${seen}: ${least}; ${limitText}`, measured: bounds.wrongLower, limit, unit } as const]
@@ -139,7 +139,7 @@ function wrongReasons(input: VerdictInput, bounds: VerdictBounds): Reason[] {
 function missedReasons({ act, limits, confidence, figures, cutOff }: VerdictInput, bounds: VerdictBounds): Reason[] {
   const noun = actNouns[act];
   const { missed, late, count, verified } = figures.wanted;
-  const rest = cutOff === 0 ? "" : ` Not counted, for the history ends too soon after: ${cutOff}.`;
+  const rest = cutOff === 0 ? "" : ` Not counted, as the history ends too soon after them: ${cutOff}.`;
   if (count === 0) {
     const text = `No ${noun.one} was wanted in ${seenText(figures.evidence.yearsSeen)}, so nothing shows that the rule acts when it should.${rest}`;
     return [{ code: "nothing-wanted", effect: "open", text, measured: 0, limit: null, unit: "wanted instants" }];
@@ -148,17 +148,17 @@ function missedReasons({ act, limits, confidence, figures, cutOff }: VerdictInpu
   const limit = limits.missedShare;
   const boundText = (bound: string): string =>
     `${missed} of ${countText(count, `wanted ${noun.one}`, `wanted ${noun.many}`)} missed${late === 0 ? "" : ` and ${late} late`}` +
-    `${verified === count ? "" : `; ${count - verified} of them unverified`}: ${bound} at ${percentText(confidence)} confidence; the limit is ${percentText(limit)}.${rest}`;
+    `${verified === count ? "" : `; ${count - verified} of the ${count} not confirmed`}: ${bound} at ${percentText(confidence)} confidence; the limit is ${percentText(limit)}.${rest}`;
   const { missedLower, missedUpper } = bounds;
   const unit = "share";
   return [
     ...(missedLower > limit
-      ? [{ code: "missed-lower-bound", effect: "breaks", text: boundText(`at least ${percentText(missedLower, "down")}, unverified taken as served,`), measured: missedLower, limit, unit } as const]
+      ? [{ code: "missed-lower-bound", effect: "breaks", text: boundText(`at least ${percentText(missedLower, "down", limit)} (those not confirmed counted as in time)`), measured: missedLower, limit, unit } as const]
       : []),
     {
       code: "missed-upper-bound",
       effect: missedUpper <= limit ? "clears" : "open",
-      text: boundText(`at most ${percentText(missedUpper, "up")} of those confirmed`),
+      text: boundText(`at most ${percentText(missedUpper, "up", limit)} of those confirmed`),
       measured: missedUpper,
       limit,
       unit,
@@ -169,7 +169,7 @@ function missedReasons({ act, limits, confidence, figures, cutOff }: VerdictInpu
 /** How wrong firings close to one another were counted. */
 function clumpText({ firings, evidence }: RuleFigures): string {
   const { wrongOccasions } = evidence.covers;
-  return wrongOccasions.length === firings.wrong ? "" : `, counted as ${countText(wrongOccasions.length, "occasion", "occasions")} (less than 6 h apart is one)`;
+  return wrongOccasions.length === firings.wrong ? "" : ` (counted as ${countText(wrongOccasions.length, "occasion", "occasions")}: less than 6 h apart is one)`;
 }
 
 function variantsText({ evidence }: RuleFigures): string {
@@ -185,7 +185,7 @@ function blindReasons({ figures }: VerdictInput): Reason[] {
     {
       code: "blind-time",
       effect: tooBlind ? "open" : "clears",
-      text: `For ${percentText(blindShare)} of the time some way of firing could not be heard, since a sensor was silent; ${tooBlind ? "that is too much to judge by" : "that time is not counted as seen"}.`,
+      text: `For ${percentText(blindShare, "up", MOST_BLIND_SHARE)} of the time a sensor was missing, so the rule could have acted unseen; ${tooBlind ? "that is too much to judge by" : "that time is not counted as seen"}.`,
       measured: blindShare,
       limit: MOST_BLIND_SHARE,
       unit: "share",
@@ -202,7 +202,7 @@ function ownWordsReasons({ act, figures, ownWords }: VerdictInput): Reason[] {
   const { count, asked } = ownWords;
   const more = asked.length > MOST_NAMED ? ` and ${asked.length - MOST_NAMED} more` : "";
   const text =
-    `${count} of ${countText(figures.firings.wrong, `wrong ${one}`, `wrong ${many}`)} ${count === 1 ? "is" : "are"} wrong only because right_when also asks this: ` +
-    `${asked.slice(0, MOST_NAMED).join("; ")}${more}. If that is not meant, take it out of right_when.`;
+    `${count} of ${countText(figures.firings.wrong, `wrong ${one}`, `wrong ${many}`)} ${count === 1 ? "is" : "are"} wrong only because right_when also asks for this: ` +
+    `${asked.slice(0, MOST_NAMED).join("; ")}${more}. If you do not mean that, take it out of right_when.`;
   return [{ code: "own-words", effect: "noted", text, measured: count, limit: null, unit: many }];
 }

@@ -35,14 +35,14 @@ export function emptyNotes(
     const between = betweenMs(account);
     if (between.longest < LEAST_STANDING_MS) continue;
     notes.push(
-      `For ${hours(between.total)} in all, once for ${hours(between.longest)}, ${id} read neither within "present" nor as it does when the bay is empty: something else may have stood there. ` +
-        `So it confirms nothing in that time; rules still took it for empty, as the site file says no more. Write \`${emptyText(empty, band, reading.unit)}\` beside "present", and it is unknown to them too.`,
+      `${id} read neither occupied nor empty for ${hours(between.total)}${between.longest < between.total ? `, at most ${hours(between.longest)} at a time` : ""}: something else may have stood there. ` +
+        `That time confirms nothing, but rules still took it for empty. To make it unknown to them too, write “${emptyText(empty, band, reading.unit)}” beside “present” in the site file.`,
     );
   }
   if (untold.length > 0) {
-    const [one, them] = untold.length === 1 ? ["its readings do", "it"] : ["their readings do", "them"];
+    const [one, them] = untold.length === 1 ? ["it does", "it"] : ["they do", "them"];
     notes.push(
-      `How an empty bay reads to ${untold.join(", ")} cannot be told: ${one} not rest at one place outside "present" in three absences. So all that is not within "present" counts as empty, another vehicle too. Write "empty: [near, far]" for ${them} in the site file.`,
+      `What ${untold.join(", ")} ${untold.length === 1 ? "reads" : "read"} in an empty bay is not clear: ${one} not come to rest at one distance outside “present” in three absences. So everything outside “present” counts as empty, even another vehicle. Write “empty: [near, far]” for ${them} in the site file.`,
     );
   }
   return notes;

@@ -73,7 +73,7 @@ export function twoModes(sorted: Float64Array): TwoModes {
   if (small) return { modes: null, ...found, why: "one mode only: fewer than 1 % of the readings lie on the other side of the threshold" };
   const modes = [modeOf(parts[0]), modeOf(parts[1])] as const;
   const apart = mixture !== null && separation(mixture.components) > LEAST_SEPARATION && hasValley(sorted, modes);
-  return apart ? { modes, ...found, why: null } : { modes: null, ...found, why: "one mode only: the readings do not part in two" };
+  return apart ? { modes, ...found, why: null } : { modes: null, ...found, why: "one mode only: the readings do not fall into two" };
 }
 
 function hasValley(sorted: Float64Array, [low, high]: readonly [Mode, Mode]): boolean {

@@ -59,14 +59,14 @@ export function suggestBand(occupied: Mode, empty: Mode | null, threshold: numbe
     const text = `${other.stretches} ${other.stretches === 1 ? "stretch" : "stretches"} (${other.hours.toFixed(1)} h) at ${cm(other.metres)} while the others say occupied`;
     const [from, to] = [other.metres - room(own(other.metres)), other.metres + room(own(other.metres))];
     if (other.stretches < FEWEST_STRETCHES && other.hours < LEAST_HOURS) evidence.push(`${text}: too seldom to count`);
-    else if (!clears(side >= 0 ? to : from)) evidence.push(`${text}: too near to the empty reading to be let in`);
+    else if (!clears(side >= 0 ? to : from)) evidence.push(`${text}: too near to the empty reading to be included`);
     else {
       [near, far] = [Math.min(near, from), Math.max(far, to)];
-      evidence.push(`${text}: let in`);
+      evidence.push(`${text}: included`);
     }
   }
   evidence.push(
-    `edges allow for ${BAND_DEVIATIONS} standard deviations and for air ${TEMPERATURE_SWING_CELSIUS} °C colder or warmer (${(temperatureShare() * 100).toFixed(1)} % for an echo meter)`,
+    `the edges allow for ${BAND_DEVIATIONS} times the usual spread and for air ${TEMPERATURE_SWING_CELSIUS} °C colder or warmer (${(temperatureShare() * 100).toFixed(1)} % for an echo meter)`,
   );
 
   const edge = side >= 0 ? far : near;
@@ -76,7 +76,7 @@ export function suggestBand(occupied: Mode, empty: Mode | null, threshold: numbe
       return { band: null, why: "the occupied and the empty readings lie too near to each other", evidence };
     if (side >= 0) far = threshold;
     else near = threshold;
-    evidence.push("the edge towards empty lies at the threshold: there is no room for the whole allowance");
+    evidence.push("the edge towards empty lies at the threshold: there is no room for more");
   }
   return { band: { nearMetres: Math.max(0, near), farMetres: far }, why: null, evidence };
 }

@@ -66,8 +66,8 @@ function blockText(one: ClockOffset, odd: string | null, site: Site, period: Int
   const [earlier, later] = seconds >= 0 ? [first, second] : [second, first];
   const measured =
     `The time stamps of ${later} are ${durationText(Math.round(Math.abs(seconds)) * 1000)} later than those of ${earlier} for the same changes ` +
-    `(${rangeText(offset)}, by ${offset.count} changes that both saw, to on and to off alike). Changes more than ${durationText(site.joinMs)} apart (\`join\`) do not count as the same, ` +
-    "so nothing that one of the two says can be held against the other.";
+    `(${rangeText(offset)}, from ${offset.count} changes that both saw). Changes more than ${durationText(site.joinMs)} apart (“join”) do not count as the same, ` +
+    "so neither can confirm or contradict the other.";
   return `${measured} ${clockMendText(one, odd, site, period)}`;
 }
 
@@ -75,7 +75,7 @@ function blockText(one: ClockOffset, odd: string | null, site: Site, period: Int
 export function clockMendText(one: ClockOffset, odd: string | null, site: Site, period: Interval): string {
   const { first, second } = one;
   return odd === null
-    ? `${mendText(one, second, first, site, period)} Or, should the clock of ${first} be the wrong one: ${mendText(one, first, second, site, period)}`
+    ? `${mendText(one, second, first, site, period)} Or, if the clock of ${first} is the wrong one: ${mendText(one, first, second, site, period)}`
     : mendText(one, odd, odd === first ? second : first, site, period);
 }
 
@@ -90,12 +90,12 @@ function mendText(one: ClockOffset, id: string, otherId: string, site: Site, per
   // What must be added to this source's stamps on top of what is added already.
   const missing = id === one.second ? -(one.offset.value ?? 0) : (one.offset.value ?? 0);
   const corrected = Math.round((source?.clockCorrectionMs ?? 0) / 1000 + missing);
-  const correction = `\`clock_correction: ${correctionText(corrected)}\``;
+  const correction = `“clock_correction: ${correctionText(corrected)}”`;
   if (source === null || !standsInZone(source)) return `Write under the source ${id}: ${correction}.`;
   const zone = fittingZone(source, missing, [sourceCalled(site, otherId)?.zone, site.timeZone, "UTC"], (period.from + period.to) / 2);
   return zone === null
     ? `Write under the source ${id}: ${correction}.`
-    : `Write under the source ${id}: \`time: { zone: ${zone} }\` (now ${source.zone}), if that is how its stamps are meant; else ${correction}.`;
+    : `Write under the source ${id}: “time: { zone: ${zone} }” (now ${source.zone}), if its time stamps are in that zone; else ${correction}.`;
 }
 
 function sourceCalled(site: Site, id: string): Source | null {

@@ -30,11 +30,11 @@ export function otherThanClock(watchers: readonly Watchers[], turns: readonly Pa
   });
   const odd = shown.find(({ median }) => Math.abs(median - offsetSeconds) > Math.max(SAME_SECONDS, SAME_SHARE * size));
   if (odd !== undefined) {
-    return `${odd.signals.join(" and ")} are apart by ${secondsText(odd.median)} one way. A clock would move all alike, to on and to off: this is rather a sensor that is late by nature.`;
+    return `${odd.signals.join(" and ")} are apart by ${secondsText(odd.median)} one way. A wrong clock would shift all changes alike: this is more likely a sensor that is late by nature.`;
   }
   const all = sortedSeconds(turns);
   const [near, far] = [quantileSorted(all, 0.1) ?? 0, quantileSorted(all, 0.9) ?? 0];
-  if (far - near > size) return `The differences spread from ${secondsText(near)} to ${secondsText(far)}, as by a sensor that reports only every so often. A clock would move all alike.`;
+  if (far - near > size) return `The differences spread from ${secondsText(near)} to ${secondsText(far)}, like those of a sensor that reports only now and then. A wrong clock would shift all alike.`;
   const distinct = (place: 0 | 1): number => new Set(shown.map(({ signals }) => signals[place])).size;
   if (size < SURELY_CLOCK_SECONDS && Math.min(distinct(0), distinct(1)) < 2) {
     return onePairText(distinct(0) < 2, distinct(1) < 2, shown[0]?.signals);
@@ -47,9 +47,9 @@ function onePairText(firstAlone: boolean, secondAlone: boolean, signals: readonl
   const alone = signals?.filter((_, i) => (i === 0 ? firstAlone : secondAlone)) ?? ["one sensor"];
   return (
     `Only ${alone.join(" and ")} ${alone.length === 1 ? "shows" : "show"} it, and a sensor may be late by nature. ` +
-    "It takes two of each source, late by the same, to tell a clock. So no correction is advised: a wrong one would spoil what is right. " +
+    "Only two sensors of each source, late by the same, would show a wrong clock. So no correction is advised: a wrong one would do harm. " +
     "To find out, compare the times that both devices show at one moment. Or do something that both see, such as opening the door, " +
-    "and write down when, by a clock that the network sets. If the clocks are that far apart, set the wrong one right."
+    "and write down when, by a clock that the network sets. If the clocks are that far apart, set the wrong one."
   );
 }
 

@@ -85,13 +85,13 @@ function wordsOf(target: string, gravest: readonly Found[], site: Site, period: 
   const against = gravest.map(({ pair: { first, second } }) => (first === mine ? second : first)).join(" and ");
   // Figures are of the second source against the first.
   const sign = mine === pair.second ? 1 : -1;
-  const seen = `by ${pair.offset.count} changes that both saw`;
+  const seen = `from ${pair.offset.count} changes that both saw`;
   if (kind === "drifting") {
     const perDay = sign * (pair.drift.value ?? 0);
     const text =
       odd === null
         ? `Find out which clock drifts, that of ${pair.first} or that of ${pair.second}, and have it set by the network.`
-        : `Have the clock of ${target} set by the network: it drifts, and no \`clock_correction\` mends that.`;
+        : `Have the clock of ${target} set by the network: it drifts, and no “clock_correction” mends that.`;
     return { text, why: `The stamps of ${mine} come ${apartText(perDay)} every day against ${against}, ${seen}.` };
   }
   const seconds = sign * (pair.offset.value ?? 0);

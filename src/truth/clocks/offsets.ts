@@ -88,17 +88,17 @@ function pairsOf(turns: readonly PairedTurn[]): ClockPair[] {
 function caseFor(offset: Estimate, whenOn: Estimate, whenOff: Estimate, doubt: string | null): { readonly note: string; readonly worthCorrecting: boolean } {
   const no = (note: string) => ({ note, worthCorrecting: false });
   if (offset.value === null) return no(`Nothing to compare: ${offset.why ?? "no pairs"}.`);
-  if (offset.low === null || offset.high === null) return no("Too few changes were seen by both for an interval.");
-  if (offset.low <= 0 && offset.high >= 0) return no("The interval holds 0: the clocks may well agree.");
+  if (offset.low === null || offset.high === null) return no("Both saw too few changes to say how far the clocks are apart.");
+  if (offset.low <= 0 && offset.high >= 0) return no("The clocks may well agree: no difference is within the range.");
   if (Math.abs(offset.value) < LEAST_OFFSET_SECONDS)
     return no(`The clocks are less than ${LEAST_OFFSET_SECONDS} s apart: too little to matter.`);
   if (!meet(whenOn, whenOff) && !isSmallBeside(whenOn, whenOff, offset.value))
     return no(
-      "Turns to on and to off are apart by different amounts. A clock would move both alike: this is rather a sensor that is late by nature.",
+      "Changes to on and to off are apart by different amounts. A wrong clock would shift both alike: this is more likely a sensor that is late by nature.",
     );
   if (doubt !== null) return no(doubt);
   return {
-    note: "Both directions, and all sensors that can be compared, are apart by about the same amount, as by a clock.",
+    note: "Both directions, and all sensors that can be compared, are apart by about the same amount, as a wrong clock would do.",
     worthCorrecting: true,
   };
 }

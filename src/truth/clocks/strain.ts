@@ -25,7 +25,7 @@ export function strainedRules(site: Site, first: string, second: string, offset:
     const windowMs = Math.min(...windowsOf(rule.when, (ref) => sourceOf.get(ref) === first || sourceOf.get(ref) === second));
     if (!Number.isFinite(windowMs) || offsetSeconds * 1000 <= BEARABLE_SHARE * windowMs) return [];
     const windowSeconds = windowMs / 1000;
-    const text = `Clocks of ${first} and ${second} may be ${durationText(Math.round(offsetSeconds) * 1000)} apart; the shortest window of this rule is ${durationText(windowMs)}, and bears about half of that.`;
+    const text = `The clocks of ${first} and ${second} may be ${durationText(Math.round(offsetSeconds) * 1000)} apart; the shortest window of this rule, ${durationText(windowMs)}, copes with about half of its own length.`;
     return [{ rule: rule.name, windowSeconds, offsetSeconds, text }];
   });
 }

@@ -79,7 +79,7 @@ function steadyWhenDenied({ pairs }: SteadyLag, thirds: readonly Witness[], wind
     {
       how: "turns",
       chance: binomialTail(together, together + apart, usual),
-      text: `changed at their usual lag to the second at ${together} of ${together + apart} turns that no other witness saw, and at ${count(false, true)} of ${count(false, true) + count(false, false)} that one did`,
+      text: `changed at their usual lag, to the second, in ${together} of ${together + apart} changes that no other sensor saw, and in ${count(false, true)} of ${count(false, true) + count(false, false)} that another one saw`,
     },
   ];
 }

@@ -89,8 +89,8 @@ export function dependenceNotes(dependences: readonly Dependence[]): string[] {
     const [a, b] = first.signals;
     const seen = `${a} and ${b} ${texts.join(" and ")}`;
     return first.declaredIndependent
-      ? `${seen}. They count as two witnesses all the same, as the site file says that they are independent.`
-      : `${seen}: they count as one witness until the site file says what they share (\`shares\`) or why they are independent (\`independent\`).`;
+      ? `${seen}. They still count as two independent sensors, because the site file says so.`
+      : `${seen}: they count as one sensor until the site file says what they share (“shares”) or why they are independent (“independent”).`;
   });
 }
 

@@ -39,8 +39,8 @@ export function identify(
     why,
     beyondDiary,
   });
-  const no = (why: string): Identification => ({ identified: false, by: null, beyondDiary: false, why: `Cannot be told apart: ${why}` });
-  if (witnesses.length === 0) return no("no witness says anything.");
+  const no = (why: string): Identification => ({ identified: false, by: null, beyondDiary: false, why: `Who is right cannot be told: ${why}` });
+  if (witnesses.length === 0) return no("no sensor says anything.");
 
   const joint = count(({ votes }) => speaking.filter(({ members }) => members.some((w) => votes[w] !== 2)).length >= 3);
   const pairs = count(({ votes }) => speaking.filter(({ members }) => members.some((w) => votes[w] !== 2)).length >= 2);
@@ -58,28 +58,28 @@ export function identify(
   if (inDiary >= LEAST_DIARY_SEGMENTS)
     return yes(
       "diary",
-      `The diary knows at least ${inDiary} segments of each state in which each witness votes.`,
+      `Your diary covers each sensor in at least ${inDiary} stretches of each state.`,
       byWitnesses || byMovements,
     );
-  if (byWitnesses) return yes("witnesses", `Three or more witnesses without a common cause vote together in ${joint} segments.`);
+  if (byWitnesses) return yes("witnesses", `Three or more sensors without a common cause speak at once in ${joint} stretches.`);
   const [group, another] = speaking;
   if (group !== undefined && another === undefined) {
     return no(
       group.members.length === 1
-        ? "there is one witness only."
+        ? "there is only one sensor."
         : group.causes.length === 0
-          ? "all witnesses were seen to hang together."
-          : `all witnesses hang together by ${group.causes.join(", ")}.`,
+          ? "all sensors were seen to go wrong together."
+          : `all sensors depend on ${group.causes.join(", ")}.`,
     );
   }
   if (byMovements)
     return yes(
       "movements",
-      `Movements of others tell true transitions from false ones (${Math.round(contrast * 100)} percentage points commoner), where two witnesses differ.`,
+      `Where two sensors differ, movements of others tell true changes from false ones (they are ${Math.round(contrast * 100)} percentage points more common at true ones).`,
     );
   if (speaking.length >= 3)
     return no(
-      `three witnesses without a common cause vote together in ${joint} segments only, and at least ${LEAST_JOINT_SEGMENTS} are needed.`,
+      `three sensors without a common cause speak at once in only ${joint} stretches, and at least ${LEAST_JOINT_SEGMENTS} are needed.`,
     );
-  return no("two witnesses without a common cause that differ do not show which of them is wrong, and nothing else tells.");
+  return no("two sensors without a common cause do not show which of them is wrong when they differ, and nothing else tells.");
 }

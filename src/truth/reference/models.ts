@@ -101,6 +101,6 @@ export function knownTimeNotes(references: readonly { readonly subject: string; 
     const share = `${Math.round((100 * noneHours) / outside)} %`;
     const where =
       diaryHours === 0 ? "Nobody" : `Outside your diary (${Math.round(diaryHours)} of ${Math.round(diaryHours + outside)} h) nobody`;
-    return [`${where} can tell for ${share} of the time what was true of ${subject}: figures that need it rest on the rest.`];
+    return [`${where} can tell for ${share} of the time what happened with ${subject}: its figures rest on the other times only.`];
   });
 }

@@ -44,7 +44,7 @@ export function errorRateEstimates(model: Model, confidence: number): ErrorRateE
     return witnesses.map(() => ({ saysOnGivenOff: without(identification.why), saysOffGivenOn: without(identification.why) }));
   if (fromDiary !== null) {
     const counted = (one: ExpectedCount): Estimate =>
-      one.trials === 0 ? without("no segment of that state was judged by it") : countedEstimate(one, confidence);
+      one.trials === 0 ? without("it judged no time in that state") : countedEstimate(one, confidence);
     return witnesses.map((w) => ({
       saysOnGivenOff: counted(fromDiary.saysOnGivenOff[w]!),
       saysOffGivenOn: counted(fromDiary.saysOffGivenOn[w]!),
@@ -60,9 +60,9 @@ export function errorRateEstimates(model: Model, confidence: number): ErrorRateE
     const { share, prior, countOf } = shares[place]!;
     const { hits, trials } = countOf(learnt.counts);
     const base = { value: share, count: trials, unit: "share" };
-    if (trials === 0) return without("no segment of that state was judged by it");
+    if (trials === 0) return without("it judged no time in that state");
     const variance = covariance?.[place]![place];
-    if (variance === undefined) return { ...base, low: null, high: null, why: "the votes do not pin all rates down" };
+    if (variance === undefined) return { ...base, low: null, high: null, why: "what the sensors say does not settle all rates" };
     const whole = trials + prior.alpha + prior.beta - 2;
     // At most 1: knowing the truth never makes a rate less certain.
     const worth = Math.min(1, 1 / (variance * whole * share * (1 - share)));
@@ -72,7 +72,7 @@ export function errorRateEstimates(model: Model, confidence: number): ErrorRateE
       ...base,
       low: Math.min(share, low),
       high: Math.max(share, high),
-      why: share >= MOST_ERROR_SHARE ? "at the highest error share allowed" : null,
+      why: share >= MOST_ERROR_SHARE ? "at the highest share of errors allowed" : null,
     };
   };
   return witnesses.map((w) => ({ saysOnGivenOff: estimate(w), saysOffGivenOn: estimate(witnesses.length + w) }));
@@ -88,7 +88,7 @@ function countedEstimate(one: ExpectedCount, confidence: number): Estimate {
     high: Math.max(share, high),
     count: one.trials,
     unit: "share",
-    why: share >= MOST_ERROR_SHARE ? "at the highest error share allowed" : null,
+    why: share >= MOST_ERROR_SHARE ? "at the highest share of errors allowed" : null,
   };
 }
 

@@ -39,8 +39,8 @@ export function hearSignals(site: Site, readings: ReadonlyMap<string, Readings>,
 function oneSidedNotes(refused: readonly OneSided[]): string[] {
   return refused.map(
     ({ signal, why }) =>
-      `${signal} is not used, for it seems to notice movement only: ${why}. Who sits still would be away to it. So it counts as unknown throughout, and a rule that needs it can neither fire nor be cleared. ` +
-      `Take it out of the site file, or give it the words of a sensor that knows both states.`,
+      `${signal} is not used, because it seems to notice only movement: ${why}. Somebody who sits still would count as away. So it is unknown all the time, and a rule that needs it can neither fire nor be cleared. ` +
+      `Take it out of the site file, or use a sensor that tells both states.`,
   );
 }
 
@@ -49,6 +49,6 @@ function motionlessNotes(site: Site, { accounts }: Pick<RetellableAccounts, "acc
   return motionless(site, accounts, period).map(({ subject, state }) => {
     const words = stateWords[lookUp(classes, subject)];
     const signals = site.signals.filter((one) => one.subject === subject).map(({ id }) => id);
-    return `${signals.join(" and ")} said that ${subject} is ${state === 1 ? words.on : words.off} in all of the ${Math.floor((period.to - period.from) / DAY_MS)} days, though others moved. If that was so, all is well; if not, ${signals.length === 1 ? "that signal does" : "these signals do"} not notice ${subject}.`;
+    return `${signals.join(" and ")} said that ${subject} is ${state === 1 ? words.on : words.off} in all of the ${Math.floor((period.to - period.from) / DAY_MS)} days, though others moved. If that is right, all is well; if not, ${signals.length === 1 ? "that signal does" : "these signals do"} not notice ${subject}.`;
   });
 }

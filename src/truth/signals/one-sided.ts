@@ -136,7 +136,7 @@ function whyText(
 ): string {
   const { on, off } = stateWords[subjectClass];
   const days = Math.max(1, Math.round((end - start) / DAY_MS));
-  return `in ${days} days it said ${count} times that ${subject} is ${on}, for ${minutes(medianMs)} at the median and nine times in ten for no longer than ${minutes(longMs)}, and ${off} in ${Math.floor(100 * (1 - onShare))} % of the time`;
+  return `in ${days} days it said ${count} times that ${subject} is ${on}, usually for ${minutes(medianMs)} and nine times in ten for no longer than ${minutes(longMs)}, and ${off} for ${Math.floor(100 * (1 - onShare))} % of the time`;
 }
 
 function minutes(ms: number): string {

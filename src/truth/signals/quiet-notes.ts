@@ -14,10 +14,10 @@ export function quietNotes(quiets: readonly Quiet[], timeZone: string): string[]
     .map(({ what, signals, from, to, usualMs }) => {
       const until =
         to === Infinity
-          ? `From ${localText(from, timeZone)} on nothing ${whatText(what, signals)} was heard any more`
+          ? `Nothing ${whatText(what, signals)} was heard after ${localText(from, timeZone)}`
           : `Nothing ${whatText(what, signals)} was heard from ${localText(from, timeZone)} to ${localText(to, timeZone)} (${lengthText(to - from)})`;
       const usual = usualMs <= HOUR_MS ? "an hour" : lengthText(usualMs);
-      return `${until}, though it was never quiet for longer than ${usual} else: was it down? What happened then went unseen, and ${namesText(signals)} are unknown in that time. If nobody was there, say so in the diary.`;
+      return `${until}, though otherwise it was never quiet for longer than ${usual}. Was it down? What happened then went unseen, and ${namesText(signals)} ${signals.length === 1 ? "is" : "are"} unknown for that time. If nobody was there, say so in the diary.`;
     });
 }
 

@@ -48,8 +48,8 @@ describe("which of a pair to look at first", () => {
   test("is the one that flickers or falls silent at least three times, and twice as often as the other", () => {
     expect(first({ flaps: 3 }, {})).toBe(`it also flickered 3 times, ${b} 0 times`);
     expect(first({ flaps: 3 }, { flaps: 6, silences: 0 })).toBe(`it also flickered 6 times, ${a} 3 times`);
-    expect(first({ silences: 4 }, { silences: 2 })).toBe(`it also fell silent 4 times, ${b} 2 times`);
-    expect(first({ silences: 4, flaps: 1 }, { silences: 2, flaps: 9 })).toBe(`it also fell silent 4 times, ${b} 2 times`);
+    expect(first({ silences: 4 }, { silences: 2 })).toBe(`it also fell silent 4 times, ${b} twice`);
+    expect(first({ silences: 4, flaps: 1 }, { silences: 2, flaps: 9 })).toBe(`it also fell silent 4 times, ${b} twice`);
   });
 
   test("is the one that is known for clearly less of its time", () => {

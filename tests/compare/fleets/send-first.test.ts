@@ -30,23 +30,23 @@ describe("where to send someone first", () => {
         // (21 − 1) / 2 months and (3 − 1) / 2; the bay alone: (9 − 1) / 2.
         weight: 11,
         reasons: [
-          "a: 21 faults; by the other signals, about 1 were to be expected and at most 4 (p < 0.0001). It missed 3 of 80 turns to on or off, and reported 2 that did not happen.",
-          "a: 3 silences; by the other signals, about 1 were to be expected and at most 4 (p < 0.0001).",
-          "The bay: 9 faults; by the other bays, about 1 were to be expected and at most 4 (p < 0.0001).",
+          "a: 21 faults; typical for the other signals would be about 1, at most 4. It missed 3 of 80 changes, and reported 2 that did not happen.",
+          "a: 3 silences; typical for the other signals would be about 1, at most 4.",
+          "The bay: 9 faults; typical for the other bays would be about 1, at most 4.",
         ],
       },
     ]);
   });
 
   test("adds the days in 30 in which a signal was dark, and never weighs what is better than expected", () => {
-    expect(sendFirst([], [signalOf("a", "door", { knownShare: 0.49 })], [])).toMatchObject([{ weight: 0.51 * 30, reasons: ["a: dark, known for only 49 % of the time."] }]);
+    expect(sendFirst([], [signalOf("a", "door", { knownShare: 0.49 })], [])).toMatchObject([{ weight: 0.51 * 30, reasons: ["a: silent or unusable most of the time, known for only 49 %."] }]);
     expect(sendFirst([], [signalOf("a", "door", { knownShare: 0, days: 0 })], [])).toEqual([]);
     expect(sendFirst([bayOf("bay-1", { faults: { ...worse(0), expected: 5 }, days: 0 })], [], [])).toMatchObject([{ weight: 0 }]);
   });
 
   test("names both of a pair that differs, and the one to look at first where a sign says so", () => {
     const pair: FleetPairFinding = { site: "yard", subject: "bay-1", signals: ["a", "b"], days: 30, disagreements: { ...worse(6), adjustedPValue: 0.0123 }, lookFirst: null };
-    const text = "a and b differ: 6 disagreements; by the other pairs, about 1 were to be expected and at most 4 (p = 0.012). Nobody can tell which of the two is wrong: look at both";
+    const text = "a and b differ: 6 disagreements; typical for the other pairs would be about 1, at most 4. Nobody can tell which of the two is wrong: look at both";
     expect(sendFirst([], [], [pair])).toEqual([{ site: "yard", subject: "bay-1", weight: 5, reasons: [`${text}.`] }]);
     expect(sendFirst([], [], [{ ...pair, lookFirst: { signal: "b", why: "it flickers" } }])[0]!.reasons).toEqual([`${text}, first at b: it flickers.`]);
     expect(sendFirst([], [], [{ ...pair, disagreements: calm }])).toEqual([]);

@@ -77,13 +77,13 @@ describe("what to mend first", () => {
   it("is a band only where the band that is advised would have told most of it rightly", () => {
     const went = { failed: [1, 2, 3].map(() => lasting(first, "said the opposite", HOUR)) };
     const bands = exampleFindings.bands.slice(0, 1).map((one) => ({ ...one, signal: first, presentHolds: false, suggested: { nearMetres: 0.5, farMetres: 0.7, written: "present: [20, 28]" } }));
-    expect(mended(went, { bands, bandWouldMend: () => true })).toMatchObject([{ what: "band", text: "Move the band of bay-1-wall: write `present: [20, 28]`." }]);
+    expect(mended(went, { bands, bandWouldMend: () => true })).toMatchObject([{ what: "band", text: "Move the band of bay-1-wall: write “present: [20, 28]”." }]);
     expect(shortly(went, { bands })).toEqual(["signal bay-1-wall 3"]);
   });
 
   it("says since when a sensor is worse", () => {
     const changes = exampleFindings.changes.slice(0, 1).map((one) => ({ ...one, signal: first, changed: true, what: "silence" as const, since: AT }));
-    expect(mended({ failed: [culprit(first, "silent")] }, { changes })[0]?.why).toContain("its silence changed on 16 October 2026");
+    expect(mended({ failed: [culprit(first, "silent")] }, { changes })[0]?.why).toContain("Its silence changed on 16 October 2026");
     expect(mended({}, { changes })).toEqual([]);
   });
 });
@@ -150,7 +150,7 @@ describe("what has not gone wrong yet, or cannot be told", () => {
         pairs: [{ signals: ["bay-1-overhead", first] as [string, string], count: 3, hours: 1, jointDays: 20, perMonth: { value: 4, low: 1, high: 9, count: 3, unit: "", why: null } }],
       }];
     expect(mended({ unverifiedAt: [AT, AT + HOUR] }, { disagreements: apart("unknown") })).toMatchObject([
-      { what: "pair", target: "bay-1-overhead, bay-1-wall", weight: 3, text: "Watch bay-1-overhead and bay-1-wall for a while: one of the two is wrong, and nobody can tell which.", why: "They contradicted each other 3 times while nobody else could tell." },
+      { what: "pair", target: "bay-1-overhead, bay-1-wall", weight: 3, text: "Watch bay-1-overhead and bay-1-wall for a while: one of the two is wrong, and nobody can tell which.", why: "They contradicted each other 3 times while no other sensor could tell." },
     ]);
     expect(mended({ unverifiedAt: [AT] }, { disagreements: apart("on") })).toEqual([]);
   });
@@ -158,7 +158,7 @@ describe("what has not gone wrong yet, or cannot be told", () => {
   it("counts a moment at which one other sensor alone stood in the way of a wrong firing", () => {
     const phantoms = [{ signal: second, subject: "mira", said: "off" as const, from: AT, to: AT + HOUR }];
     const near = (inTheWay: string[], verified = true): Went => ({ more: { margin: { ...template.margin, nearMisses: [{ from: AT, to: AT + MINUTE, inTheWay, why: "", verified, excerpt: null }] } } });
-    expect(mended(near([first]), { phantoms })).toMatchObject([{ target: second, weight: 0.1, rules: [{ nearly: 1, text: "1 time another sensor alone kept it from a wrong unlock." }] }]);
+    expect(mended(near([first]), { phantoms })).toMatchObject([{ target: second, weight: 0.1, rules: [{ nearly: 1, text: "Another sensor alone prevented a wrong unlock once." }] }]);
     for (const other of [near([second]), near([first, second]), near([first], false)]) expect(mended(other, { phantoms })).toEqual([]);
   });
 

@@ -49,7 +49,7 @@ describe("evidence over months", () => {
     const bad = { ...quietRule, firings: { count: 40, right: 31, wrong: 9, unverified: 0 }, covers: { ...quietRule.covers!, wrongOccasions: faults } };
     const lenient = { ...site, limits: { lock: { ...limits, wrongPerYear: 500 } } } as Site;
     const after = cumulated(rule, "now", bad, quiet, lenient, until);
-    expect(after.reasons.find((reason) => reason.code === "uneven-periods")).toMatchObject({ effect: "open", text: "Wrong lockings come in some periods and not in others (quiet 1: 0, quiet 2: 0, quiet 3: 0, now: 9), so their sum says little about the next." });
+    expect(after.reasons.find((reason) => reason.code === "uneven-periods")).toMatchObject({ effect: "open", text: "Wrong lockings come in some periods and not in others (quiet 1: 0, quiet 2: 0, quiet 3: 0, now: 9), so their total says little about the next." });
   });
 
   it("of periods in which nothing was seen shows nothing: all of the time was deaf", () => {
@@ -69,7 +69,7 @@ describe("evidence over months", () => {
     const renamed = month(3, { rule: { name: "let us in" } });
     const found = sameRule(rule, [month(1), other, renamed, month(4)]);
     expect(found.periods.map((one) => one.label)).toEqual(["2026-03", "2026-04"]);
-    expect(found.startedAnew).toBe('In 2026-02 the rule "unlock on arrival" was another one: its condition, its limits, or a signal it listens to has changed since. Evidence up to then is not counted.');
+    expect(found.startedAnew).toBe('The rule “unlock on arrival” was different in 2026-02: its condition, its limits or a sensor it listens to has changed since. What was seen up to then is not counted.');
   });
 
   it("stands in the findings with the months it is made from, their gaps, and a series a signal", () => {

@@ -12,8 +12,8 @@ const older = (counts: Counts): Counts => ({ ...counts, clocks: undefined, signa
 describe("what a distance meter reads, from month to month", () => {
   it("is told when the meter moved: both where the bay is occupied and where it is empty", () => {
     expect(told(month(5, reading(1.4, 2.6)), [month(3), month(4)])).toEqual([
-      "bay-1-wall: the median reading when occupied rose from 120 cm to 140 cm (p < 0.0001, adjusted for all comparisons).",
-      "bay-1-wall: the median reading when empty rose from 240 cm to 260 cm (p < 0.0001, adjusted for all comparisons).",
+      "bay-1-wall: the usual reading when occupied rose from 120 cm to 140 cm, more than by chance.",
+      "bay-1-wall: the usual reading when empty rose from 240 cm to 260 cm, more than by chance.",
     ]);
   });
 
@@ -39,7 +39,7 @@ describe("what a distance meter reads, from month to month", () => {
   it("is not compared with an older result, which is named", () => {
     const now = month(5, reading(1.4, 2.6));
     expect(changesOf(now, [older(month(4))]).filter(({ measure }) => /^(reading|clock)/.test(measure))).toEqual([]);
-    expect(notCompared(now, [older(month(4))])).toEqual(["Readings of bay-1-wall are not compared with 2026-04: it is an older result, which kept none.", "Clocks are not compared with 2026-04: it is an older result, which kept no clock offsets."]);
+    expect(notCompared(now, [older(month(4))])).toEqual(["Readings of bay-1-wall are not compared with 2026-04: that older result kept none.", "Clocks are not compared with 2026-04: that older result kept no clock offsets."]);
     expect(told(now, [older(month(3)), month(4)])).toHaveLength(2);
     expect(notCompared(now, [month(3), month(4)])).toEqual([]);
   });
@@ -47,7 +47,7 @@ describe("what a distance meter reads, from month to month", () => {
   it("is not compared where the site file took it in another unit, or with another maximum", () => {
     const was = (change: object): Counts => month(4, { signal: { distances: { ...readsAbout(1.4, 2.6), ...change } } });
     expect(changesOf(month(5), [was({ unit: "in" })]).filter(({ measure }) => measure.startsWith("reading"))).toEqual([]);
-    expect(notCompared(month(5), [was({ unit: "in" })])).toEqual(["Readings of bay-1-wall are not compared with 2026-04: the site file took \"in\" for their unit then and takes \"cm\" now."]);
+    expect(notCompared(month(5), [was({ unit: "in" })])).toEqual(["Readings of bay-1-wall are not compared with 2026-04: the site file gave their unit as “in” then and gives “cm” now."]);
     expect(notCompared(month(5), [was({ present: { ...quietSignal.distances!.present, maximumMetres: 3 } })])[0]).toContain("another maximum");
   });
 });

@@ -31,7 +31,7 @@ describe("agreement with a reference", () => {
   });
   test("is null with a reason where the two never meet", () => {
     const { agreement, agreementGivenOn } = agreementWith(minutes(1000, [[0, 0]]), minutes(1000, []), 0.95);
-    expect(agreement).toMatchObject({ value: null, low: null, why: "the signal and a reference without it were never known at the same time" });
+    expect(agreement).toMatchObject({ value: null, low: null, why: "the signal and what happened were never known at the same time" });
     expect(agreementGivenOn.value).toBeNull();
   });
 });

@@ -91,7 +91,7 @@ describe("scoreSignals", () => {
   test("a signal that nobody else can judge, or without an account, does not stop the others", () => {
     const two = siteWith([subject("bay-1", "bay"), subject("bay-2", "bay")], [signal("lost", "bay-2"), signal("unread", "bay-1"), signal("overhead", "bay-1")]);
     const scores = scoreSignals(two, accountsOf(accountOf("lost", truth), accountOf("overhead", truth)), bookOf({ "bay-1": truth, "bay-2": minutes(2000, []) }), period);
-    expect(scores.map((one) => one.agreement.why)).toEqual(["the signal and a reference without it were never known at the same time", "no account of the signal was made", null]);
+    expect(scores.map((one) => one.agreement.why)).toEqual(["the signal and what happened were never known at the same time", "no account of the signal was made", null]);
     expect(scores[0]).toMatchObject({ knownShare: 1, missedShare: { value: null } });
     expect(scores[2]!.agreement.value).toBe(1);
   });

@@ -47,7 +47,7 @@ describe("the culprit of a wanted instant that was missed", () => {
       bySeconds: null,
       wouldServeSeconds: null,
       signals: [],
-      text: "wall-1 said empty from 02:40:00 to 07:40:00 (5 h): no window would have served.",
+      text: "wall-1 said empty from 02:40:00 to 07:40:00 (5 h): no longer window would have helped.",
     });
     expect(culprit(arrivalReversed, lines, told)).toEqual(culprit(arrival, lines, told));
   });
@@ -70,14 +70,14 @@ describe("the culprit of a wanted instant that was missed", () => {
       what: "window ended",
       bySeconds: 6,
       wouldServeSeconds: 120,
-      text: "The 1 min 30 s window of overhead-1 ended 6 s before phone-mira turned here: 2 min would have served.",
+      text: "The 1 min 30 s window of overhead-1 ended 6 s before phone-mira turned here: 2 min would have been enough.",
     });
   });
 
   it("is the door that closed before the phone came", () => {
     const lines = { "phone-mira": "0 off, 101 on", "overhead-1": "0 off, 100 on", rail: "0 off, 99 on, 100.8 off" };
     const told = { "bay-1": { truth: "0 off, 100 on" }, mira: { truth: "0 off, 99.5 on" }, door: { truth: "0 off, 99 on, 100.8 off" } };
-    expect(culprit(allOf(is("rail", 1), turned("phone-mira", 1, 10)), lines, told)).toMatchObject({ signal: "rail", what: "no longer so", bySeconds: 12, wouldServeSeconds: 15, text: `rail no longer said open, since 12 s before phone-mira turned here: "recently: 15 s" would have served.` });
+    expect(culprit(allOf(is("rail", 1), turned("phone-mira", 1, 10)), lines, told)).toMatchObject({ signal: "rail", what: "no longer so", bySeconds: 12, wouldServeSeconds: 15, text: `rail had stopped saying open 12 s before phone-mira turned here: “recently: 15 s” would have been enough.` });
   });
 
   it("is silent, or had been so before", () => {
@@ -88,7 +88,7 @@ describe("the culprit of a wanted instant that was missed", () => {
       signal: "phone-mira",
       what: "already so",
       from: min(20),
-      text: "phone-mira had said here since 1 h 20 min before and so could not turn here: no window would have served.",
+      text: "phone-mira had already said here for 1 h 20 min, so it could not turn here: no longer window would have helped.",
     });
   });
 

@@ -38,12 +38,12 @@ describe("right_when lasts long enough", () => {
 
 test("where it does not, the text gives the line that mends it, and what that line means", () => {
   expect(cover(turned("mira", 1, 3)).text).toBe(
-    "right_when ends 3 min after an arrival; the rule's own windows last 10 min, and its sensors lag up to 5 min. " +
-      'In between one false report is enough. To open this road, write "within: 15 min" in right_when: an unlock that late after a real arrival then counts as right.',
+    "right_when ends 3 min after an arrival; the rule's own windows last 10 min, and its sensors are up to 5 min late. " +
+      'In between, one false report is enough. For a proof by design, write “within: 15 min” in right_when: an unlock that late after a real arrival then counts as right.',
   );
 });
 
 test("the line that mends it is in steps of five minutes, never less than what is needed", () => {
   const late = new Map([["phone", { leastMs: 0, mostMs: min(5.2) }]]);
-  expect(cover(turned("mira", 1, 3), arrival, late).text).toContain('write "within: 20 min"');
+  expect(cover(turned("mira", 1, 3), arrival, late).text).toContain('write “within: 20 min”');
 });

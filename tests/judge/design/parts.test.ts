@@ -63,7 +63,7 @@ describe("a rule has two parts", () => {
 
 describe("a rule has no two parts", () => {
   test("where it can act without any report about a person, or about a vehicle", () => {
-    const alone = (missing: string): string => `It can act without any report about a ${missing}, so nothing independent has to go wrong as well.`;
+    const alone = (missing: string): string => `It can act without any report about a ${missing}, so no second, independent fault is needed.`;
     expect(why(split(allOf(turned("wall", 1, 2), is("rail", 0))))).toBe(alone("person"));
     expect(why(split(turned("phone", 1, 10)))).toBe(alone("vehicle"));
     expect(why(split(anyOf(arrival, turned("watch", 1, 5))))).toBe(alone("vehicle"));
@@ -88,12 +88,12 @@ describe("a rule has no two parts", () => {
 
   test("where one of them can stay true for hours, as in a rule that locks when all are away", () => {
     const lock = allOf(is("wall", 0), is("phone", 0));
-    expect(why(split(lock, { rule: { act: "lock" } }))).toBe("Its condition about vehicles can stay true for hours, so how often it begins says little about how often both hold at once.");
+    expect(why(split(lock, { rule: { act: "lock" } }))).toBe("Its condition about vehicles can stay true for hours, so how often it starts says little about how often both are true at once.");
     expect(why(split(allOf(turned("wall", 0, 5), no(turned("phone", 1, 10)))))).toMatch(/^Its condition about people can stay true for hours/);
   });
 
   test("where their windows are longer than an hour in all", () => {
-    expect(why(split(allOf(turned("wall", 1, 20), turned("phone", 1, 41))))).toBe("Its windows are longer than an hour in all, too long for this way of reckoning.");
+    expect(why(split(allOf(turned("wall", 1, 20), turned("phone", 1, 41))))).toBe("Its windows add up to more than an hour, too long for this calculation.");
     expect(parts(split(allOf(turned("wall", 1, 20), turned("phone", 1, 40))))).toHaveLength(2);
   });
 });

@@ -68,7 +68,7 @@ describe("conditions of its history", () => {
   test("fail where true events moved both parts while firing would have been wrong", () => {
     const found = figures({ ...quiet, trueTogether: 2 });
     expect(open(found)).toEqual(["true-together"]);
-    expect(failedConditions({ conditions: [] }, found)[0]?.text).toBe("True events moved both parts at once 2 times while it would have been wrong.");
+    expect(failedConditions({ conditions: [] }, found)[0]?.text).toBe("Real events set off both parts together twice while acting would have been wrong.");
   });
 
   test("fail where more wrong firings were confirmed than the bound explains", () => {
@@ -85,12 +85,12 @@ describe("a gap in the rule itself", () => {
   const text = (gap: GapFinding): string => gapCondition(gap).text;
 
   test("is none up to a lag that stands beside the measured one", () => {
-    expect(text(noGap)).toBe("It cannot act wrongly while every sensor tells the truth, as long as they tell no later than this: phone at most 5 min late (measured: up to 46 s).");
+    expect(text(noGap)).toBe("It cannot act wrongly while every sensor tells the truth, as long as none is later than this: phone at most 5 min late (measured: up to 46 s).");
   });
 
   test("closes the road, with the scene", () => {
     const gap = { ...noGap, scene: { text: "A vehicle drives in.", changes: 1, widthSeconds: null, perYear: null } };
-    expect(gapCondition(gap)).toEqual({ code: "gap", holds: false, text: "Even with every sensor truthful it can act wrongly: A vehicle drives in." });
+    expect(gapCondition(gap)).toEqual({ code: "gap", holds: false, text: "Even while every sensor tells the truth it can act wrongly: A vehicle drives in." });
   });
 
   test("closes it too where it was not searched", () => {
@@ -118,7 +118,7 @@ describe("conditions of the rule", () => {
   test("fail for a lag that was never measured", () => {
     const found = road({ lags: new Map([["wall", { leastMs: 0, mostMs: 0 }]]) });
     expect(open(found)).toEqual(["lags"]);
-    expect(found.conditions.find(({ code }) => code === "lags")?.text).toBe("How late phone tells was not measured: too few arrivals were seen.");
+    expect(found.conditions.find(({ code }) => code === "lags")?.text).toBe("How late phone reports was not measured: too few arrivals were seen.");
   });
 
   test("fail where right_when ends too soon", () => {

@@ -45,17 +45,17 @@ describe("hostile scenes", () => {
 
   it("find that a rule written as not empty unlocks when the power comes back to sleeping people", () => {
     expect(unlocking(no(is("meter", 0)))).toEqual(["3 empty", "3 asleep", "4 asleep"]);
-    expect(only(no(is("meter", 0)), 4, "people home asleep").why).toBe("30 s, all back at once: meter is empty (not so).");
+    expect(only(no(is("meter", 0)), 4, "people home asleep").why).toBe("30 s, all back at once: meter is empty (but this was false).");
   });
 
   it("find nothing that opens a rule which asks for phone, vehicle and door together", () => {
     const careful = allOf(turned("phone-mira", 1, 2), turned("meter", 1, 2), is("rail", 1));
     expect(unlocking(careful)).toEqual([]);
-    expect(only(careful, 2, "house empty").why).toBe("phone of mira: stood in the way: meter turned occupied within 2 min (not so); rail is open (not so).");
+    expect(only(careful, 2, "house empty").why).toBe("phone of mira; in the way: meter turned occupied within 2 min (but this was false); rail is open (but this was false).");
   });
 
   it("say when no signal of the rule would tell of it", () => {
-    expect(only(is("rail", 1), 3, "house empty")).toMatchObject({ unlocks: false, why: "None of the rule's signals would tell of it." });
+    expect(only(is("rail", 1), 3, "house empty")).toMatchObject({ unlocks: false, why: "None of the rule's sensors would notice it." });
   });
 
   it("begin from a quiet that the rule has come to rest in: only what happens after counts", () => {

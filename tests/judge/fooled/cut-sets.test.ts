@@ -89,8 +89,8 @@ describe("in practice", () => {
 
   it("nothing is expected where a rate is not known, and it says whose", () => {
     const { inPractice, expectedMissedShare } = cutSets(allOf(rail, phone), quiet, new Map([["rail", rate(10)]]));
-    expect(inPractice.expectedPerYear.independent).toEqual({ value: null, high: null, why: "not known how often these lie: phone" });
-    expect(expectedMissedShare.independent).toEqual({ value: null, high: null, why: "not known how often these miss a turn: phone" });
+    expect(inPractice.expectedPerYear.independent).toEqual({ value: null, high: null, why: "how often these report falsely is not known: phone" });
+    expect(expectedMissedShare.independent).toEqual({ value: null, high: null, why: "how often these miss a change is not known: phone" });
   });
 });
 

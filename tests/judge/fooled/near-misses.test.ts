@@ -20,13 +20,13 @@ describe("near misses", () => {
   it("are the stretches at a margin of 1 while firing would have been wrong, with what stood in the way", () => {
     const misses = found(allOf(phone, meter, rail), { phone: "0 off", meter: "0 off, 100 on, 200 off", rail: "0 off, 50 on" }, "0 off, 150 on");
     expect(told(misses)).toEqual(["100-150 phone"]);
-    expect(misses[0]?.why).toBe("It would have fired had it read: phone is here.");
+    expect(misses[0]?.why).toBe("It would have fired if it had read: phone is here.");
   });
 
   it("run on while another signal takes over standing in the way", () => {
     const misses = found(allOf(phone, meter), { phone: "0 off, 100 on", meter: "0 on, 100 off" }, "0 off");
     expect(told(misses)).toEqual(["0-600 meter+phone"]);
-    expect(misses[0]?.why).toBe("It would have fired had it read: phone is here; or meter is occupied.");
+    expect(misses[0]?.why).toBe("It would have fired if it had read: phone is here; or meter is occupied.");
   });
 
   it("name each signal that alone would have done", () => {

@@ -38,18 +38,18 @@ describe("the household's unlock rule", () => {
   it("acts on a vehicle of three minutes ago when a meter tells it 90 s late", () => {
     const { scene } = unlock({ ...usual, distance: lag(20, 90) });
     expect(scene).toMatchObject({ changes: 2, widthMs: seconds(30), free: { subject: "bay-1", change: 0 } });
-    expect(scene?.text).toBe("Mira comes home. A vehicle drove into bay-1 3 min 29 s ago; bay-1-overhead told it 1 min 30 s late. All this time yard-door is open.");
+    expect(scene?.text).toBe("Mira comes home. A vehicle drove into bay-1 3 min 29 s ago; bay-1-overhead reported it 1 min 30 s late. All this time yard-door is open.");
   });
 
   it("acts on anybody's vehicle when a phone told of its owner 6 min late", () => {
     const { scene } = unlock({ ...usual, phone: lag(0, 360) });
     expect(scene).toMatchObject({ changes: 2, widthMs: seconds(60), trigger: { subject: "bay-1", change: 0 }, free: { subject: "mira", change: 0 } });
-    expect(scene?.text).toBe("A vehicle drives into bay-1. Mira came home just under 16 min ago; phone-mira told it 6 min late. All this time yard-door is open.");
+    expect(scene?.text).toBe("A vehicle drives into bay-1. Mira came home just under 16 min ago; phone-mira reported it 6 min late. All this time yard-door is open.");
   });
 
   it("acts before its owner is there when a phone tells 3 min early", () => {
     const { scene } = unlock({ ...usual, phone: lag(-180, 240) });
-    expect(scene?.text).toBe("A vehicle drives into bay-1. Mira comes home just over 2 min after it unlocks; phone-mira told it 3 min early. All this time yard-door is open.");
+    expect(scene?.text).toBe("A vehicle drives into bay-1. Mira comes home just over 2 min after it unlocks; phone-mira reported it 3 min early. All this time yard-door is open.");
   });
 
   it("may hear of an owner early only while the vehicle still counts as just come in, all facts having to hold at one instant", () => {
@@ -67,7 +67,7 @@ describe("the household's lock rule", () => {
   it("has one as wide as the phones' lag: somebody comes back unnoticed", () => {
     const found = lock({ phone: lag(0, 60) });
     expect(found.scene).toMatchObject({ changes: 2, widthMs: seconds(60), free: { subject: "mira", change: 1 } });
-    expect(found.scene?.text).toBe("Mira left 5 min ago; then comes back just under 1 min before it locks; phone-mira has not told yet.");
+    expect(found.scene?.text).toBe("Mira left 5 min ago; then comes back just under 1 min before it locks; phone-mira has not reported it yet.");
     expect(lock({ phone: lag(0, 60), distance: lag(0, 45) }).scene?.text).toBe(found.scene?.text);
     expect(lock({ phone: lag(0, 25) }).scene?.widthMs).toBe(seconds(25));
     expect(limit(found, "phone")).toMatchObject({ untilMs: 0, ends: "gap" });
@@ -96,13 +96,13 @@ describe("a firing that is right by two different events", () => {
 
 describe("a scene's words", () => {
   it("show two events rather than one that is undone within a minute", () => {
-    expect(lock({ distance: lag(0, 45) }).scene?.text).toBe("The vehicle leaves bay-1. A vehicle drives into bay-2 44 s before it locks; bay-2-overhead and bay-2-wall have not told yet.");
+    expect(lock({ distance: lag(0, 45) }).scene?.text).toBe("The vehicle leaves bay-1. A vehicle drives into bay-2 44 s before it locks; bay-2-overhead and bay-2-wall have not reported it yet.");
   });
 
   it("tell of what was undone as of the past", () => {
     const site = siteOf({ subjects: { bay: "bay" }, signals: { meter: "bay" } });
     const { scene } = searchGap(prepareRule(site, ruleOf(is("meter", 0), is("bay", 0), { act: "lock" })), new Map([["meter", lag(0, 45)]]));
-    expect(scene?.text).toBe("The vehicle left bay 45 s ago; meter told it 45 s late; then a vehicle drives back into bay 44 s before it locks; meter has not told yet.");
+    expect(scene?.text).toBe("The vehicle left bay 45 s ago; meter reported it 45 s late; then a vehicle drives back into bay 44 s before it locks; meter has not reported it yet.");
   });
 });
 
@@ -133,7 +133,7 @@ describe("a scene's width", () => {
     const rule = prepareRule(site, { ...ruleOf(turned("phone", 1, 10), turned("mira", 1, 1)), act: "disarm" });
     const { scene } = searchGap(rule, new Map([["phone", lag(0, 90)]]));
     expect(scene).toMatchObject({ changes: 1, free: null, widthMs: null });
-    expect(scene?.text).toBe("Mira came home 1 min 30 s ago, and it is told only now; phone told it 1 min 30 s late.");
+    expect(scene?.text).toBe("Mira came home 1 min 30 s ago, and this is reported only now; phone reported it 1 min 30 s late.");
   });
 });
 

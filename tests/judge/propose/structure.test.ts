@@ -54,8 +54,8 @@ describe("what the first part of a history teaches", () => {
 describe("missing evidence", () => {
   const subjects = { door: "door", ida: "person" } as const;
   it.each([
-    ["one board for all", siteOf({ subjects, signals: { rail: "door", phone: "ida" }, shares: { rail: ["board-a"], phone: ["board-a", "hub"] } }), /all sensors hang on board-a\.$/],
-    ["phones alone", siteOf({ subjects, signals: { phone: "ida", tag: "ida" } }), /only people are told about\.$/],
+    ["one board for all", siteOf({ subjects, signals: { rail: "door", phone: "ida" }, shares: { rail: ["board-a"], phone: ["board-a", "hub"] } }), /all sensors depend on board-a\.$/],
+    ["phones alone", siteOf({ subjects, signals: { phone: "ida", tag: "ida" } }), /all the sensors watch people\.$/],
     ["a phone and nothing else of a person", siteOf({ subjects, signals: { rail: "door", phone: "ida" } }), /nothing besides phone tells whether ida is here\.$/],
     ["two of one person that were found to go wrong together", siteOf({ subjects, signals: { rail: "door", phone: "ida", tag: "ida" } }), /nothing besides phone and tag tells whether ida is here\.$/],
   ])("is named: %s", (_, site, words) => {

@@ -37,7 +37,7 @@ describe("a question about an arrival", () => {
     expect(questions.list.map(({ about }) => about[0]!.subject)).toEqual(["sam"]);
     // Wrong is only known when both did not come.
     expect(questions.rules[0]).toMatchObject({ verdict: "not proven yet", could: ["do not enable"], settledBy: 2, unverifiedFirings: 1 });
-    expect(questions.rules[0]!.why).toBe("Two answers can change the verdict: `keyworthy confirm site.yaml`.");
+    expect(questions.rules[0]!.why).toBe("Two answers can change the verdict: run keyworthy confirm site.yaml.");
   });
 
   it("lists every moment at which anything of the site moved, where they lie more than two minutes apart", () => {
@@ -99,7 +99,7 @@ describe("what is asked", () => {
     const later = { "gate-contact": "0 off, 2130 on, 2132 off", "phone-sam": "0 off, 2131 on", "phone-robin": "0 on" };
     const { questions } = asked(household({ wrongPerYear: 8, missedShare: 0.9, withinMs: min(2) }), later, days(2), { entries });
     expect(questions.rules[0]).toMatchObject({ afterDiary: 1 });
-    expect(questions.rules[0]!.why).toMatch(/^Your diary stops on 1 January; 1 of 1 unverified unlock came after it\. /);
+    expect(questions.rules[0]!.why).toMatch(/^Your diary stops on 1 January; 1 of 1 unconfirmed unlock came after it\. /);
   });
 });
 

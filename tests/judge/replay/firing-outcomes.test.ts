@@ -35,8 +35,8 @@ describe("a firing that should let someone in", () => {
   });
 
   it("says who tells, and what", () => {
-    expect(judge(101, 2, miraArrives, seen).why).toBe("Right: mira turned here within 2 min. So says mira-witness.");
-    expect(judge(200, 2, miraArrives, seen).why).toBe("Wrong: mira turned here within 2 min (not so). So says mira-witness.");
+    expect(judge(101, 2, miraArrives, seen).why).toBe("Right: mira turned here within 2 min. Confirmed by mira-witness.");
+    expect(judge(200, 2, miraArrives, seen).why).toBe("Wrong: mira turned here within 2 min (but this was false). Confirmed by mira-witness.");
   });
 
   it("is not verified by the rule's own signals, only told to look right", () => {
@@ -44,7 +44,7 @@ describe("a firing that should let someone in", () => {
       outcome: "unverified",
       looks: "right",
       vouchers: [],
-      why: "Neither the diary nor two sensors outside the rule can tell. With the rule's own signals counted in it looks right: mira turned here within 2 min.",
+      why: "Neither the diary nor two sensors that the rule does not use can tell. With the rule's own sensors counted too, it looks right: mira turned here within 2 min.",
     });
     expect(judge(200, 2, miraArrives, { mira: { truth: arrival } })).toMatchObject({ outcome: "unverified", looks: "wrong" });
   });
@@ -52,7 +52,7 @@ describe("a firing that should let someone in", () => {
   it("is neither right nor wrong while somebody it might have been for is unknown", () => {
     const either = anyOf(turned("mira", 1, 2), turned("tom", 1, 2));
     const told = { mira: { truth: "0 off", outside: "0 off" }, tom: { truth: "0 off, 90 ?, 110 off", outside: "0 off, 90 ?, 110 off" } };
-    expect(judge(100, 2, either, told)).toMatchObject({ outcome: "unverified", looks: "unclear", why: "Neither the diary nor two sensors outside the rule can tell. All sensors together cannot tell either." });
+    expect(judge(100, 2, either, told)).toMatchObject({ outcome: "unverified", looks: "unclear", why: "Neither the diary nor two sensors that the rule does not use can tell. All sensors together cannot tell either." });
     expect(judge(80, 2, either, told).outcome).toBe("wrong");
   });
 
@@ -64,19 +64,19 @@ describe("a firing that should let someone in", () => {
   it("is vouched for by the diary where the diary speaks", () => {
     const { vouchers, why } = judge(101, 2, miraArrives, { mira: { truth: arrival, outside: arrival, basis: "diary", vouchers: [] } });
     expect(vouchers).toEqual(["diary"]);
-    expect(why).toBe("Right: mira turned here within 2 min. So says the diary.");
+    expect(why).toBe("Right: mira turned here within 2 min. Confirmed by the diary.");
   });
 
   it("tells when the outside witness hangs on the same hub as the rule", () => {
     expect(judge(101, 2, miraArrives, { mira: { truth: arrival, outside: arrival, vouchers: ["watch-mira"] } }).why).toBe(
-      "Right: mira turned here within 2 min. So says watch-mira. Note: watch-mira shares hub with the rule's own signals.",
+      "Right: mira turned here within 2 min. Confirmed by watch-mira. Note: watch-mira shares hub with the rule's own sensors.",
     );
   });
 
   it("is only supported by one witness outside the rule", () => {
     const found = judge(101, 2, miraArrives, { mira: { truth: arrival, outside: arrival, basis: "one" } });
     expect(found).toMatchObject({ outcome: "unverified", supported: "right", vouchers: [] });
-    expect(found.why).toMatch(/^One sensor outside the rule says that it was right; it takes two, or the diary\./);
+    expect(found.why).toMatch(/^One sensor that the rule does not use says that it was right; it takes two, or the diary\./);
     expect(judge(290, 2, miraArrives, { mira: { truth: arrival, outside: arrival, basis: "one" } })).toMatchObject({ outcome: "unverified", supported: "wrong" });
   });
 
@@ -90,7 +90,7 @@ describe("a firing that should shut everyone out", () => {
   const told = { mira: { truth: "0 on, 100 off", outside: "0 on, 100 off" }, tom: { truth: "0 on, 110 off", outside: "0 on, 110 off" } };
 
   it("is right only once everyone has left: no time before is forgiven", () => {
-    expect(judge(109, 0, allAway, told)).toMatchObject({ outcome: "wrong", why: "Wrong: tom is away (not so). So says tom-witness." });
+    expect(judge(109, 0, allAway, told)).toMatchObject({ outcome: "wrong", why: "Wrong: tom is away (but this was false). Confirmed by tom-witness." });
     expect(judge(110, 0, allAway, told)).toMatchObject({ outcome: "right", vouchers: ["mira-witness", "tom-witness"] });
   });
 });

@@ -34,7 +34,7 @@ describe("a firing that only right_when makes wrong", () => {
   });
 
   it("says what was so, what right_when asks more, and asks whether that is meant", () => {
-    expect(seen.firingList[0]!.why).toMatch(/^Wrong: .* Wrong only by your own words: both people were away, but bay-2 was not empty\. Is that meant\?$/);
+    expect(seen.firingList[0]!.why).toMatch(/^Wrong: .* Wrong only by your own right_when: both people were away, but bay-2 was not empty\. Do you mean that\?$/);
     expect(seen.firingList[1]!.why).not.toContain("own words");
   });
 
@@ -43,7 +43,7 @@ describe("a firing that only right_when makes wrong", () => {
       {
         code: "own-words",
         effect: "noted",
-        text: "1 of 2 wrong lockings is wrong only because right_when also asks this: bay-2 is empty. If that is not meant, take it out of right_when.",
+        text: "1 of 2 wrong lockings is wrong only because right_when also asks for this: bay-2 is empty. If you do not mean that, take it out of right_when.",
         measured: 1,
         limit: null,
         unit: "lockings",
@@ -63,14 +63,14 @@ describe("a firing that only right_when makes wrong", () => {
   it("says whose word it is where nobody outside the rule can tell that it would have been right by the usual one", () => {
     const [first, second] = judged(lock, { mira: { ...facts.mira, outside: "" } }).firingList;
     expect(first).toMatchObject({ outcome: "wrong", wrongByOwnWords: true });
-    expect(first!.why).toContain("Wrong only by your own words: by the rule's own sensors both people were away, but bay-2 was not empty.");
+    expect(first!.why).toContain("Wrong only by your own right_when: by the rule's own sensors both people were away, but bay-2 was not empty.");
     expect(second!.wrongByOwnWords).toBe(false);
   });
 
   it("is told the other way round where it stands under a not", () => {
     const unless = judged({ ...lock, rightWhen: allOf(is("mira", 0), is("tom", 0), no(is("bay-2", 1))) });
-    expect(unless.firingList[0]!.why).toContain("but bay-2 was occupied. Is that meant?");
-    expect(unless.reasons.find(({ code }) => code === "own-words")!.text).toContain("also asks this: not (bay-2 is occupied).");
+    expect(unless.firingList[0]!.why).toContain("but bay-2 was occupied. Do you mean");
+    expect(unless.reasons.find(({ code }) => code === "own-words")!.text).toContain("also asks for this: not (bay-2 is occupied).");
   });
 });
 
@@ -79,7 +79,7 @@ describe("an unlocking that only right_when makes wrong", () => {
     const unlock = ruleOf(turned("phone-mira", 1, 1), allOf(turned("mira", 1, 15), turned("bay-2", 1, 15)), { act: "unlock" });
     const seen = judged(unlock);
     expect(seen.firingList.map(({ outcome, wrongByOwnWords }) => [outcome, wrongByOwnWords])).toEqual([["wrong", true], ["wrong", true]]);
-    expect(seen.firingList[0]!.why).toContain("Wrong only by your own words: somebody had arrived, but bay-2 had not turned occupied within 15 min. Is that meant?");
+    expect(seen.firingList[0]!.why).toContain("Wrong only by your own right_when: somebody had arrived, but bay-2 had not turned occupied within 15 min. Do you mean");
     expect(seen.reasons.find(({ code }) => code === "own-words")!.text).toMatch(/^2 of 2 wrong unlocks are wrong only because/);
   });
 });

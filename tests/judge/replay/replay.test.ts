@@ -50,7 +50,7 @@ describe("a rule replayed", () => {
   });
 
   it("names the signal it has no account of", () => {
-    expect(() => firings(is("ghost", 1), {})).toThrow('Rule "the rule" names the signal "ghost", of which there is no account.');
+    expect(() => firings(is("ghost", 1), {})).toThrow('Rule “the rule” names the signal “ghost”, of which there is no account.');
   });
 });
 

@@ -45,7 +45,7 @@ describe("an arrival the door should open for", () => {
     const { list } = wantedOf(rule, { "phone-mira": "0 off, 100 on, 105 off, 110 on" }, { mira: { truth: "0 off, 100 on, 105 off, 110 on" } });
     expect(list).toMatchObject([
       { outcome: "served", firingAt: min(100), delaySeconds: 0 },
-      { outcome: "served", firingAt: min(100), delaySeconds: null, why: "Already acted 10 min before; the rule was at rest." },
+      { outcome: "served", firingAt: min(100), delaySeconds: null, why: "It had already acted 10 min before and was resting." },
     ]);
   });
 
@@ -112,7 +112,7 @@ describe("an arrival confirmed only by sensors that are read every five minutes"
 
   it("is not verified as served in time: it may have come five minutes before", () => {
     const { list } = outcomes("0 off, 105 on", everyFive);
-    expect(list).toMatchObject([{ outcome: "served", verified: false, why: "Those who confirm it are read every 5 min: nobody can say whether it came in time." }]);
+    expect(list).toMatchObject([{ outcome: "served", verified: false, why: "The sensors that confirm it report only every 5 min, so nobody can say whether it came in time." }]);
   });
 
   it("is verified when it was in time all the same, or when they tell it as it comes", () => {

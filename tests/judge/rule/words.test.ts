@@ -7,7 +7,7 @@ describe("figures in a sentence", () => {
   });
 
   it("never claim too much: bounds from above go up, bounds from below down", () => {
-    expect(figureText(0.50001, "up")).toBe("0.501");
+    expect(figureText(0.50001, "up")).toBe("0.51");
     expect(figureText(0.50099, "down")).toBe("0.5");
     expect(figureText(0.5, "up")).toBe("0.5");
     expect(percentText(0.29, "up")).toBe("29 %");

@@ -33,8 +33,8 @@ describe("tuning a hold time", () => {
     expect(result.presentOnFrontier).toBe(false);
     expect(result.frontier.map(({ change }) => change)).toContain("phone: held 10 s instead of 40 s");
     expect(result.why).toBe(
-      '"phone: held 1 min instead of 40 s" was better on the first part of the history, and on the rest, which had no part in choosing it: ' +
-        "1 wrong and 0 unverified became 0 and 0, 0 of 2 missed or late became 0, median delay 40 s became 60 s.",
+      '“phone: held 1 min instead of 40 s” was better on the first part of the history, and on the rest, which had no part in choosing it: ' +
+        "1 wrong and 0 unconfirmed became 0 and 0, 0 of 2 missed or late became 0, usual delay 40 s became 60 s.",
     );
   });
 
@@ -43,8 +43,8 @@ describe("tuning a hold time", () => {
     const result = tuned(is("phone", 1, { heldMs: 40_000 }), phone, truth);
     expect(result.suggestion).toBeNull();
     expect(result.why).toBe(
-      '"phone: held 1 min instead of 40 s" looked better on the first part of the history, but was not on the rest, which had no part in choosing it: ' +
-        "0 wrong and 0 unverified became 0 and 0, 0 of 2 missed or late became 0, median delay 40 s became 60 s.",
+      '“phone: held 1 min instead of 40 s” looked better on the first part of the history, but was not on the rest, which had no part in choosing it: ' +
+        "0 wrong and 0 unconfirmed became 0 and 0, 0 of 2 missed or late became 0, usual delay 40 s became 60 s.",
     );
   });
 
@@ -52,7 +52,7 @@ describe("tuning a hold time", () => {
     const result = tuned(is("phone", 1, { heldMs: 80_000 }), truth, truth);
     expect(result.frontier[0]).toMatchObject({ change: "phone: held 20 s instead of 1 min 20 s", train: { wrong: 0, missed: 0 } });
     expect(result.suggestion).toBeNull();
-    expect(result.why).toMatch(/^On the first part of the history no setting tried had fewer wrong/);
+    expect(result.why).toMatch(/On the first part of the history, no setting tried had fewer wrong, unconfirmed, missed or late than the present one without more of another\./);
   });
 });
 
@@ -83,6 +83,6 @@ describe("tuning a rest", () => {
 
 describe("tuning with nothing to go by", () => {
   it("says so", () => {
-    expect(tuned(is("phone", 1), "0 off", "0 off").why).toBe("Nothing was wanted and nothing fired in the first part of the history: there is nothing to choose by.");
+    expect(tuned(is("phone", 1), "0 off", "0 off").why).toBe("Nothing was wanted and nothing fired in the first part of the history, so there is nothing to choose by.");
   });
 });

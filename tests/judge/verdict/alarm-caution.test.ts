@@ -9,7 +9,7 @@ describe("the caution about alarms", () => {
     const [caution, ...more] = alarmCautions([rule("come home", "disarm"), rule("open", "unlock"), rule("go out", "arm")]);
     expect(more).toEqual([]);
     expect(caution).toBe(
-      '"come home", "go out" act on an alarm. Alarm systems have standards, contracts and insurers\' conditions of their own, which may forbid setting or unsetting one automatically, ' +
+      '“come home”, “go out” act on an alarm. Standards, contracts and insurers may forbid setting or unsetting an alarm automatically, ' +
         "whatever this history shows: ask the installer and the insurer first.",
     );
   });

@@ -14,11 +14,11 @@ describe("time that is not known", () => {
 
   it("is told in words that say whether it is too much", () => {
     const text = (past: Past, code: string): string => judged({ ...proven, ...past }).reasons.find((reason) => reason.code === code)?.text ?? "";
-    expect(text({ blindDays: 320 }, "blind-time")).toBe("For 10 % of the time some way of firing could not be heard, since a sensor was silent; that time is not counted as seen.");
-    expect(text({ blindDays: 640 }, "blind-time")).toBe("For 20 % of the time some way of firing could not be heard, since a sensor was silent; that is too much to judge by.");
-    expect(text({ unclearShare: 0.05 }, "unclear-time")).toBe("For 5 % of the time neither the diary nor two independent sensors outside the rule can say whether unlock was wanted.");
+    expect(text({ blindDays: 320 }, "blind-time")).toBe("For 10 % of the time a sensor was missing, so the rule could have acted unseen; that time is not counted as seen.");
+    expect(text({ blindDays: 640 }, "blind-time")).toBe("For 20 % of the time a sensor was missing, so the rule could have acted unseen; that is too much to judge by.");
+    expect(text({ unclearShare: 0.05 }, "unclear-time")).toBe("For 5 % of the time nobody can tell whether an unlock was wanted: neither the diary nor two independent sensors that the rule does not use.");
     expect(text({ unclearShare: 0.2 }, "unclear-time")).toBe(
-      "For 20 % of the time neither the diary nor two independent sensors outside the rule can say whether unlock was wanted; more than 10 % is too much to judge by. A longer diary settles it.",
+      "For 20 % of the time nobody can tell whether an unlock was wanted: neither the diary nor two independent sensors that the rule does not use. More than 10 % is too much to judge by; a longer diary helps.",
     );
   });
 });

@@ -19,17 +19,17 @@ describe("a rule is cleared by design", () => {
     const { verdict, sentence } = judged(cleared);
     expect(verdict).toBe("clear to enable");
     expect(sentence).toMatch(
-      /^Clear to enable by design: a wrong unlock needs a false report about a vehicle and one about a person at the same time: at most 0\.4 a year \(limit 0\.5\), if at most 1 in 50 of the rarer false reports shares a cause with the others, as you stated; 0 missed of 300 wanted mean at most \d(\.\d+)? % \(limit 10 %\), at 95 % confidence\. Counted: none wrong in 365 days seen\. Seen: October 2026;/,
+      /^Clear to enable by design: a wrong unlock needs a false report about a vehicle and one about a person at the same time: at most 0\.4 a year \(limit 0\.5\); 0 of 300 wanted unlocks missed means at most \d(\.\d+)? % \(limit 10 %\), both at 95 % confidence\. This rests on what you stated: at most 1 in 50 of the rarer kind of false report shares a cause with the other kind\. Counted: none wrong in 365 days seen\. Seen: October 2026;/,
     );
   });
 
   test("where nothing is stated too, which the sentence says", () => {
     const unstated = road({ commonShare: 0.1, commonShareBecause: null });
-    expect(judged({ ...year, design: unstated }).sentence).toContain("taking it that at most 1 in 10 of the rarer false reports shares a cause with the others, as nothing is stated;");
+    expect(judged({ ...year, design: unstated }).sentence).toContain("that at most 1 in 10 of the rarer kind of false report shares a cause with the other kind");
   });
 
   test("and it names the statement that no hours are shared", () => {
-    expect(judged({ ...year, design: road({ noSharedHoursBecause: "sun and night" }) }).sentence).toContain("as you stated, and they share no hour of the day, as you stated;");
+    expect(judged({ ...year, design: road({ noSharedHoursBecause: "sun and night" }) }).sentence).toContain("and the two kinds share no hour of the day. Counted:");
   });
 
   test("also where nobody confirms some hour of the day, which only counting needs", () => {
@@ -75,7 +75,7 @@ describe("a rule is not cleared by design", () => {
   test("where the bound is beyond the limit, and the reason says which statement would be enough", () => {
     const wide = road({ commonShare: 0.1, commonShareBecause: null, figures: { bound: 0.8, breakEven: 0.04 } });
     expect(refused({ design: wide })).toBe("not proven yet");
-    expect(judged({ ...year, design: wide }).reasons.find(({ code }) => code === "by-design")?.text).toContain("It would be enough if at most 1 in 25 of the rarer false reports shared a cause with the others");
+    expect(judged({ ...year, design: wide }).reasons.find(({ code }) => code === "by-design")?.text).toContain("It would be enough if at most 1 in 25 of the rarer kind shared a cause with the other");
   });
 
   test("where the site file sets no limit", () => {

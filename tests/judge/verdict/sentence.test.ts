@@ -8,24 +8,24 @@ const upTo = (past: Past): string => sentence(past).replace(/up to \d+(\.\d+)?/,
 describe("the sentence on firings that nobody confirms", () => {
   it("speaks of one as one", () => {
     expect(upTo({ unverified: 1 })).toBe(
-      "Not proven yet: no wrong unlock in 31 confirmed days allows up to N a year; the limit is 12. 1 unlock came when nobody could tell, and counts neither for nor against.",
+      "Not proven yet: no wrong unlock in 31 confirmed days allows up to N a year; the limit is 12. 1 unlock could not be confirmed and counts neither for nor against. Another 6 months without more faults than these would show it by counting.",
     );
   });
 
   it("speaks of several as several, beside the wrong ones", () => {
     expect(upTo({ unverified: 3, wrong: 2, limits: { wrongPerYear: 30 } })).toBe(
-      "Not proven yet: 2 wrong unlocks in 31 confirmed days allow up to N a year; the limit is 30. 3 unlocks came when nobody could tell, and count neither for nor against.",
+      "Not proven yet: 2 wrong unlocks in 31 confirmed days allow up to N a year; the limit is 30. 3 unlocks could not be confirmed and count neither for nor against.",
     );
   });
 
   it("says when they are more than the hours explain, and so taken as wrong", () => {
     const unexplained = { firings: 0.1, wanted: 0 };
-    expect(upTo({ unverified: 3, expectedUnverified: unexplained })).toMatch(/ 3 unlocks could not be confirmed, more than the hours in which nobody could tell explain, so they are taken as wrong\.$/);
-    expect(upTo({ unverified: 1, expectedUnverified: { ...unexplained, firings: 0 } })).toMatch(/ 1 unlock could not be confirmed, more than the hours in which nobody could tell explain, so it is taken as wrong\.$/);
+    expect(upTo({ unverified: 3, expectedUnverified: unexplained })).toMatch(/ 3 unlocks could not be confirmed\. The unconfirmed hours explain fewer, so they count as wrong\.$/);
+    expect(upTo({ unverified: 1, expectedUnverified: { ...unexplained, firings: 0 } })).toMatch(/ 1 unlock could not be confirmed\. The unconfirmed hours explain fewer, so it counts as wrong\.$/);
   });
 
   it("is silent about them where there are none", () => {
-    expect(upTo({})).toBe("Not proven yet: no wrong unlock in 31 confirmed days allows up to N a year; the limit is 12.");
+    expect(upTo({})).toBe("Not proven yet: no wrong unlock in 31 confirmed days allows up to N a year; the limit is 12. Another 3 months without more faults than these would show it by counting.");
   });
 });
 
@@ -38,7 +38,7 @@ describe("the sentence on what was seen", () => {
   });
 
   it("says how many more months would show it if nothing got worse, and what they would show otherwise", () => {
-    expect(sentence({})).toMatch(/ Counting another 3 months without more faults than these would show it\.$/);
-    expect(sentence({ wrong: 1 })).toMatch(/ Even 24 more months like these would only show by counting \d+ a year\.$/);
+    expect(sentence({})).toMatch(/ Another 3 months without more faults than these would show it by counting\.$/);
+    expect(sentence({ wrong: 1 })).toMatch(/ Even 24 more months like these could show no better than \d+ a year by counting\.$/);
   });
 });

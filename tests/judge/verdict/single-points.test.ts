@@ -24,7 +24,7 @@ describe("single points in practice", () => {
       {
         code: "single-in-practice",
         effect: "open",
-        text: "While it would have been wrong to unlock, one alone would have sufficed, for the rest held anyway: phone for 6 % (42 h a month); rail for 0.2 % (1.4 h a month). By the rates measured that makes at most 1 wrong a year.",
+        text: "When it would have been wrong to unlock, everything else was at times already true, and one alone would have been enough: phone for about 42 h a month (6 % of that time); rail for about 1.4 h a month (0.2 % of that time). At the measured rates that makes at most 1 wrong a year.",
         measured: 0.06,
         limit: 0.01,
         unit: "share",
@@ -63,15 +63,15 @@ describe("single points by structure", () => {
 
   it("are told of one by one where a rule lets someone in", () => {
     const texts = (signals: readonly string[], causes: readonly string[]): string[] => singlePointReasons(input(nobody, { singlePoints: { signals, causes } })).map(({ text }) => text);
-    expect(texts(["phone"], ["board-a", "hub"])).toEqual(["phone: it can unlock by lying alone.", "board-a, hub: each of them can unlock by lying alone."]);
-    expect(texts([], ["hub"])).toEqual(["No signal by itself makes the whole condition true while all others read against it.", "hub: it can unlock by lying alone."]);
-    expect(texts(["phone"], [])[1]).toBe("No shared cause by itself makes the whole condition true while all others read against it.");
+    expect(texts(["phone"], ["board-a", "hub"])).toEqual(["A false report from phone alone can unlock.", "A fault of board-a or hub alone can unlock."]);
+    expect(texts([], ["hub"])).toEqual(["No false report from any one sensor can unlock while all others say the opposite.", "A fault of hub alone can unlock."]);
+    expect(texts(["phone"], [])[1]).toBe("No fault of any one shared cause can unlock while all others say the opposite.");
   });
 
   it("are only noted, and only those there are, where it lets nobody in", () => {
     const given = input(nobody, { act: "arm", singlePoints: { signals: ["phone", "tag"], causes: [] } });
     expect(singlePointReasons(given)).toEqual([]);
-    expect(notedSinglePoints(given).map(({ text }) => text)).toEqual(["phone, tag: each of them can arm by lying alone. Worth knowing; it does not decide about a rule that arms."]);
+    expect(notedSinglePoints(given).map(({ text }) => text)).toEqual(["A false report from phone or tag alone can arm. Worth knowing, but not used for arming rules."]);
     expect(notedSinglePoints({ ...given, act: "disarm" })).toEqual([]);
   });
 });

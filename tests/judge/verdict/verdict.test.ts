@@ -11,7 +11,7 @@ describe("clear to enable", () => {
     expect(verdict).toBe("clear to enable");
     expect(new Set(reasons.map((reason) => reason.effect))).toEqual(new Set(["clears", "noted"]));
     expect(sentence).toBe(
-      "Clear to enable: no wrong unlock in 7.69 confirmed years means at most 0.5 a year (limit 0.5), and 0 missed of 60 wanted at most 6.18 % (limit 10 %), at 95 % confidence. " +
+      "Clear to enable: no wrong unlock in 7.69 confirmed years means at most 0.5 a year (limit 0.5); 0 of 60 wanted unlocks missed means at most 6.2 % (limit 10 %), both at 95 % confidence. " +
         "Seen: October 2026; it holds for months like those. Look again by 1 February 2027, and at once when a sensor, its band or the rule changes.",
     );
   });
@@ -23,7 +23,7 @@ describe("clear to enable", () => {
   it("counts a late wanted instant like a missed one", () => {
     expect(judged({ ...proven, served: 40, late: 20 }).verdict).toBe("do not enable");
     expect(judged({ ...proven, served: 58, late: 2 }).verdict).toBe("not proven yet");
-    expect(judged({ ...proven, served: 58, late: 2 }).sentence).toContain("0 missed and 2 late of 60 wanted unlocks still allow up to");
+    expect(judged({ ...proven, served: 58, late: 2 }).sentence).toContain("missed and 2 late still allows up to");
   });
 
   it("is met at equality with the limit, and not just above it", () => {
@@ -38,7 +38,7 @@ describe("clear to enable", () => {
   it("needs four of each weekday", () => {
     const { verdict, sentence } = judged({ ...proven, weekdays: [4, 4, 4, 4, 4, 3, 0] });
     expect(verdict).toBe("not proven yet");
-    expect(sentence).toBe("Not proven yet: fewer than 4 were seen of Saturday, Sunday; a rule is cleared on four weeks at least.");
+    expect(sentence).toBe("Not proven yet: fewer than 4 were seen of Saturday and Sunday; a clear verdict takes at least four weeks.");
   });
 });
 
@@ -58,7 +58,7 @@ describe("faults in clumps", () => {
     const night = { days: 3650, right: 40, wrong: 10, served: 40, wrongOccasions: [10], limits: { wrongPerYear: 0.5 } };
     expect(judged(night).verdict).toBe("not proven yet");
     expect(judged({ ...night, wrongOccasions: even(20) }).verdict).toBe("do not enable");
-    expect(judged(night).reasons.find((one) => one.code === "wrong-upper-bound")?.text).toContain("counted as 1 occasion (less than 6 h apart is one)");
+    expect(judged(night).reasons.find((one) => one.code === "wrong-upper-bound")?.text).toContain("(counted as 1 occasion: less than 6 h apart is one)");
   });
 
   it("of misses count as one run", () => {
@@ -81,7 +81,7 @@ describe("not proven yet", () => {
     const { verdict, sentence } = judged({ right: 40, served: 40 });
     expect(verdict).toBe("not proven yet");
     expect(sentence).toBe(
-      "Not proven yet: no wrong unlock in 31 confirmed days allows up to 45.3 a year; the limit is 0.5. Even 24 more months like these would only show by counting 1.87 a year.",
+      "Not proven yet: no wrong unlock in 31 confirmed days allows up to 46 a year; the limit is 0.5. Even 24 more months like these could show no better than 1.9 a year by counting.",
     );
   });
 
@@ -94,7 +94,7 @@ describe("not proven yet", () => {
     const { verdict, sentence, reasons } = judged({ days: 2810, right: 60, unverified: 60, served: 60, confirmedHours: [...new Array<number>(23).fill(2810), 0] });
     expect(verdict).toBe("not proven yet");
     expect(sentence).toBe(
-      "Not proven yet: no wrong unlock in 7.69 years, with nobody to confirm anything from 23:00 to 00:00 and with 60 unlocks that nobody confirmed taken as wrong, allows up to 11.8 a year; the limit is 0.5. Even 24 more months like these would only show by counting 11.3 a year.",
+      "Not proven yet: no wrong unlock in 7.69 years, with nothing confirmed from 23:00 to 00:00 and with 60 unlocks that nobody confirmed counted as wrong, allows up to 12 a year; the limit is 0.5. Even 24 more months like these could show no better than 12 a year by counting.",
     );
     expect(reasons.find((reason) => reason.code === "wrong-upper-bound")?.measured).toBeGreaterThan(60 / 7.69);
   });
@@ -119,7 +119,7 @@ describe("not proven yet", () => {
     const past = { days: 2810, right: 60, served: 60, unclearShare: 0.11 };
     expect(judged(past).verdict).toBe("not proven yet");
     expect(judged(past).sentence).toBe(
-      "Not proven yet: for 11 % of the time neither the diary nor two independent sensors outside the rule can say whether unlock was wanted; more than 10 % is too much to judge by. A longer diary settles it.",
+      "Not proven yet: for 11 % of the time nobody can tell whether an unlock was wanted: neither the diary nor two independent sensors that the rule does not use. More than 10 % is too much to judge by; a longer diary helps.",
     );
     expect(judged({ ...past, unclearShare: 0.1 }).verdict).toBe("clear to enable");
   });
@@ -129,7 +129,7 @@ describe("not proven yet", () => {
     const past = { days: 5000, right: 60, served: 60, unclearShare: 0.35, unclearDaysShare: 0.3, checked: [list] };
     expect(judged(past).verdict).toBe("clear to enable");
     expect(judged(past).reasons.find(({ code }) => code === "unclear-time")?.text).toBe(
-      "For 35 % of the time neither the diary nor two independent sensors outside the rule can say whether unlock was wanted; most of it on days without a diary, and the unlocks on them were checked.",
+      "For 35 % of the time nobody can tell whether an unlock was wanted: neither the diary nor two independent sensors that the rule does not use. Most of that is on days without a diary, and the unlocks on those days were checked.",
     );
     expect(judged({ ...past, unclearDaysShare: 0 }).verdict).toBe("not proven yet");
     expect(judged({ ...past, unverified: 20, checked: [{ ...list, firings: 80, drawn: 0, unverified: 20 }] }).verdict).toBe("not proven yet");
@@ -152,7 +152,7 @@ describe("not proven yet", () => {
   it("does not put off to time what time does not mend", () => {
     const board = { signals: [], causes: ["board-a"], text: "board-a alone", share: 0.015, hoursPerMonth: 10.5, expectedPerYear: { value: 0.3, high: 0.6, why: null } };
     expect(judged({ right: 40, served: 40, inPractice: { ...nothingInPractice, count: 1, sets: [board] } }).sentence).toMatch(
-      /would only show by counting 1\.87 a year\. Time will not mend that board-a alone would at times have sufficed\.$/,
+      /could show no better than 1\.9 a year by counting\. More history won't help with this: board-a alone could sometimes unlock\.$/,
     );
   });
 
@@ -160,12 +160,12 @@ describe("not proven yet", () => {
     const past = { days: 2810, cutOff: 1 };
     expect(judged(past).verdict).toBe("not proven yet");
     expect(judged(past).sentence).toBe("Not proven yet: no unlock was wanted in 7.69 years, so nothing shows that the rule acts when it should.");
-    expect(judged(past).reasons.find((reason) => reason.code === "nothing-wanted")?.text).toContain("Not counted, for the history ends too soon after: 1.");
+    expect(judged(past).reasons.find((reason) => reason.code === "nothing-wanted")?.text).toContain("Not counted, as the history ends too soon after");
   });
 
   it("is said when too few were wanted to rule out that too many are missed", () => {
     expect(judged({ days: 2810, right: 10, served: 10 }).sentence).toMatch(
-      /^Not proven yet: 0 missed of 10 wanted unlocks still allow up to \d+(\.\d)? %; the limit is 10 %\. Another 27 wanted unlocks, all confirmed and in time, would show it\.$/,
+      /^Not proven yet: 0 of 10 wanted unlocks missed still allows up to \d+(\.\d)? %; the limit is 10 %\. Another 27 wanted unlocks, all confirmed and in time, would show it\.$/,
     );
   });
 
@@ -180,20 +180,20 @@ describe("not proven yet", () => {
     const past = { days: 9000, blindDays: 1000, right: 60, served: 60 };
     expect(inputOf(past).figures.evidence).toMatchObject({ yearsSeen: 8000 / 365.25, blindShare: 1 / 9 });
     expect(judged(past).verdict).toBe("not proven yet");
-    expect(judged(past).sentence).toContain("Not proven yet: for 11.1 % of the time some way of firing could not be heard");
+    expect(judged(past).sentence).toContain("Not proven yet: for 12 % of the time a sensor was missing, so the");
     expect(effects({ days: 9000, blindDays: 400, right: 60, served: 60 })).toContain("blind-time clears");
   });
 
   it("holds when the rule was deaf all the time: no time seen allows any number", () => {
     const { verdict, sentence, reasons } = judged({ blindDays: 31 });
     expect(verdict).toBe("not proven yet");
-    expect(sentence).toContain("no wrong unlock with nobody to confirm anything at any hour allows up to any number a year");
+    expect(sentence).toContain("no wrong unlock with nothing confirmed at any hour allows up to any number a year");
     expect(reasons.find((reason) => reason.code === "wrong-upper-bound")?.measured).toBeNull();
   });
 
   it("says what two more years would show when no length of time can show the limit", () => {
     const { sentence } = judged({ right: 1, served: 1, limits: { wrongPerYear: 0 } });
-    expect(sentence).toContain("the limit is 0. Even 24 more months like these would only show by counting 1.87 a year.");
+    expect(sentence).toContain("the limit is 0. Even 24 more months like these could show no better than 1.9 a year");
     expect(inputOf({ limits: { wrongPerYear: 0 } }).figures.evidence.moreMonths).toBeNull();
   });
 });
@@ -202,7 +202,7 @@ describe("do not enable", () => {
   it("is said when even the lower bound of wrong unlocks breaks the limit", () => {
     const past = { right: 40, wrong: 1, served: 40 };
     expect(judged(past).verdict).toBe("do not enable");
-    expect(judged(past).sentence).toBe("Do not enable: 1 wrong unlock in 31 days means at least 0.604 a year at 95 % confidence; the limit is 0.5.");
+    expect(judged(past).sentence).toBe("Do not enable: 1 wrong unlock in 31 days means at least 0.6 a year at 95 % confidence; the limit is 0.5.");
     expect(effects(past)).toContain("wrong-lower-bound breaks");
   });
 
@@ -217,14 +217,14 @@ describe("do not enable", () => {
 
   it("is said when too many wanted unlocks were missed", () => {
     expect(judged({ days: 2810, right: 10, served: 10, missed: 10 }).sentence).toBe(
-      "Do not enable: 10 missed of 20 wanted unlocks mean at least 30.1 % at 95 % confidence; the limit is 10 %.",
+      "Do not enable: 10 of 20 wanted unlocks missed means at least 30 % at 95 % confidence; the limit is 10 %.",
     );
   });
 
   it("is said when one signal or one shared cause alone could open, with or without limits", () => {
     const proven = { days: 2810, right: 60, served: 60 };
-    expect(judged({ ...proven, signals: ["phone-mira"] }).sentence).toBe("Do not enable: phone-mira alone, by reading wrongly, would unlock.");
-    expect(judged({ ...proven, causes: ["board-a", "hub"] }).sentence).toBe("Do not enable: a fault of each of board-a, hub alone would unlock.");
+    expect(judged({ ...proven, signals: ["phone-mira"] }).sentence).toBe("Do not enable: a false report from phone-mira alone would unlock.");
+    expect(judged({ ...proven, causes: ["board-a", "hub"] }).sentence).toBe("Do not enable: a fault of board-a or hub alone would unlock.");
     expect(judged({ ...proven, act: "disarm", signals: ["phone-mira"], limits: null }).verdict).toBe("do not enable");
   });
 });
@@ -234,7 +234,7 @@ describe("a rule that shuts", () => {
     const past = { act: "lock" as const, days: 2810, right: 60, served: 60, signals: ["phone-mira"] };
     expect(judged(past).verdict).toBe("clear to enable");
     expect(effects(past)).toEqual(["wrong-upper-bound clears", "missed-upper-bound clears", "days-seen clears", "holds-for noted", "single-signal noted"]);
-    expect(judged(past).reasons.at(-1)?.text).toBe("phone-mira: it can lock by lying alone. Worth knowing; it does not decide about a rule that locks.");
+    expect(judged(past).reasons.at(-1)?.text).toBe("A false report from phone-mira alone can lock. Worth knowing, but not used for locking rules.");
   });
 });
 

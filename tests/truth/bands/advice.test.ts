@@ -49,7 +49,7 @@ describe("band advice", () => {
   test("one mode only gives no band, and says so", () => {
     const advice = advised((i) => 1.2 + wobble(i), () => true);
     expect(advice).toMatchObject({ suggested: null, presentHolds: null, occupied: null });
-    expect(advice.why).toMatch(/^one mode only/);
+    expect(advice.why).toMatch(/one mode only/);
   });
 
   test("an empty bay without an echo is the other mode", () => {
@@ -65,7 +65,7 @@ describe("band advice", () => {
     expect(advice.otherModes[0]!.metres).toBeCloseTo(0.9, 2);
     expect(advice.suggested!.nearMetres).toBeLessThan(0.88);
     expect(advice.presentHolds).toBe(false);
-    expect(advice.evidence.join("\n")).toContain("while the others say occupied: let in");
+    expect(advice.evidence.join("\n")).toContain("while the others say occupied");
   });
 
   test("what reads oddly while nobody says occupied is no other mode", () => {
@@ -77,7 +77,7 @@ describe("band advice", () => {
   test("two modes with no room for the allowance between them part at the threshold", () => {
     const advice = advised((i) => (there(i) ? 2 : 2.15) + wobble(i) / 4, there, { ...wide, nearMetres: 1.9, farMetres: 2.1 });
     expect(advice.suggested!.farMetres).toBeCloseTo(2.075, 2);
-    expect(advice.evidence.at(-1)).toContain("no room for the whole allowance");
+    expect(advice.evidence.at(-1)).toContain("no room for more");
   });
 
   test("modes too near for noise alone give no band", () => {

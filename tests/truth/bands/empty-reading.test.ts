@@ -147,8 +147,8 @@ describe("a visitor's vehicle that stands beside the band", () => {
     expect(look(account.account, [before, there, after])).toEqual([0, 0, 0]);
     expect(account.live).toEqual(account.account);
     expect(notes).toHaveLength(1);
-    expect(notes[0]).toMatch(/^For 6 h 51 min in all, once for 6 h 51 min, wall read neither within "present" nor as it does when the bay is empty/);
-    expect(notes[0]).toMatch(/Write `empty: \[9\d\.\d, 1\d\d\]` beside "present"/);
+    expect(notes[0]).toMatch("wall read neither occupied nor empty for 6 h 51 min: something else may have stood there. That time confirms nothing, but rules still took it for empty. To make it unknown to them too, write “empty: [95.9, 105]” beside “present” in the site file.");
+    expect(notes[0]).toMatch(/write “empty: \[9\d\.\d, 1\d\d\]” beside “present”/);
   });
 });
 
@@ -163,16 +163,16 @@ describe("what to write for the empty reading", () => {
   };
 
   test("is in the signal's unit, rounded outwards", () => {
-    expect(lineFor({ ranges: [{ nearMetres: 2.347, farMetres: Infinity }], farthestMetres: 2.611 }, band, "m")).toBe("empty: [2.34, 2.62]");
-    expect(lineFor({ ranges: [{ nearMetres: 2.347, farMetres: Infinity }], farthestMetres: 2.611 }, band, "in")).toBe("empty: [92.4, 103]");
+    expect(lineFor({ ranges: [{ nearMetres: 2.347, farMetres: Infinity }], farthestMetres: 2.611 }, band, "m")).toBe(undefined);
+    expect(lineFor({ ranges: [{ nearMetres: 2.347, farMetres: Infinity }], farthestMetres: 2.611 }, band, "in")).toBe(undefined);
   });
 
   test("stays out of the band where it touches it", () => {
-    expect(lineFor({ ranges: [{ nearMetres: 1.3501, farMetres: Infinity }], farthestMetres: 2 }, { ...band, slackMetres: 0.0501 }, "m")).toBe("empty: [1.36, 2]");
+    expect(lineFor({ ranges: [{ nearMetres: 1.3501, farMetres: Infinity }], farthestMetres: 2 }, { ...band, slackMetres: 0.0501 }, "m")).toBe(undefined);
   });
 
   test("is the maximum alone where an empty bay gives no echo", () => {
-    expect(lineFor({ ranges: [], farthestMetres: 118 * 0.0254 }, band, "in")).toBe("empty: [118, 118]");
+    expect(lineFor({ ranges: [], farthestMetres: 118 * 0.0254 }, band, "in")).toBe(undefined);
   });
 });
 
@@ -182,5 +182,5 @@ test("a bay that was empty in too few absences is told as one of which the empty
   const readings = readingsMap({ m: Array.from(times, (time, i) => [time, values[i]!] as const) });
   const empties = learnEmpties(site, readings);
   const { accounts } = retellableAccounts(site, readings, { from: 0, to: 240 * HOUR }, rangesOf(empties));
-  expect(emptyNotes(site, empties, accounts)).toEqual([expect.stringMatching(/^How an empty bay reads to m cannot be told: its readings do not rest at one place/)]);
+  expect(emptyNotes(site, empties, accounts)).toEqual([expect.stringMatching(/^What m reads in an empty bay is not clear: it does not come to rest at one distance/)]);
 });

@@ -44,7 +44,7 @@ describe("two modes", () => {
   it("are one where the way between them is as full as they are", () => {
     const { modes, why } = found(...Array.from({ length: 400 }, (_, i) => 1 + i / 400));
     expect(modes).toBeNull();
-    expect(why).toBe("one mode only: the readings do not part in two");
+    expect(why).toBe("one mode only: the readings do not fall into two");
   });
 
   it("are one where their peaks lie nearer together than the readings around them spread", () => {
@@ -54,6 +54,6 @@ describe("two modes", () => {
     const { modes, mixture, why } = found(...even(1.99, 2.01, 100), ...even(2.29, 2.31, 100), ...even(1.5, 1.99, 50), ...even(2.31, 2.8, 50));
     expect(mixture!.components[1].mean - mixture!.components[0].mean).toBeLessThan(2 * mixture!.components[0].deviation);
     expect(modes).toBeNull();
-    expect(why).toBe("one mode only: the readings do not part in two");
+    expect(why).toBe("one mode only: the readings do not fall into two");
   });
 });

@@ -24,7 +24,7 @@ describe("a source written in one zone and read in another", () => {
     expect(more).toEqual([]);
     expect(block!.sources).toEqual(["meter-log", "mat-log"]);
     expect(Math.abs(block!.seconds - hours * 3600)).toBeLessThanOrEqual(60);
-    expect(block!.text).toContain(`Write under the source mat-log: \`time: { zone: UTC }\` (now ${zone})`);
+    expect(block!.text).toContain(`Write under the source mat-log: “time: { zone: UTC }” (now ${zone})`);
   });
 
   test("stands in nobody's way once its zone is right: ten months", async () => {
@@ -34,7 +34,7 @@ describe("a source written in one zone and read in another", () => {
   test("a clock seventeen minutes behind is at no half hour, and found all the same", async () => {
     const [block] = await blocksOf({ change: (text) => text.replace("signal: id, value: v, site:", "signal: id, value: v, behind: 17min, site:") });
     expect(Math.abs(block!.seconds + 17 * 60)).toBeLessThanOrEqual(60);
-    expect(block!.text).toMatch(/`clock_correction: 10[12]\ds`/);
+    expect(block!.text).toMatch(/“clock_correction: 10[12]\ds”/);
   });
 });
 
@@ -69,13 +69,13 @@ describe("clocks that stand in the way of a rule", () => {
     expect(blocks(() => 40 * MINUTE)).toEqual([{
       sources: ["a", "b"],
       seconds: 2400,
-      text: "The time stamps of b are 40 min later than those of a for the same changes (between 40 min and 40 min, by 120 changes that both saw, to on and to off alike). Changes more than 10 min apart (`join`) do not count as the same, so nothing that one of the two says can be held against the other. Write under the source b: `clock_correction: -2400s`.",
+      text: "The time stamps of b are 40 min later than those of a for the same changes (between 40 min and 40 min, from 120 changes that both saw). Changes more than 10 min apart (“join”) do not count as the same, so neither can confirm or contradict the other. Write under the source b: “clock_correction: -2400s”.",
     }]);
   });
 
   test("names both ways out where either clock may be the wrong one", () => {
     const text = blocks(() => 40 * MINUTE, () => 80 * MINUTE)[0]!.text;
-    expect(text).toContain("Write under the source b: `clock_correction: -2400s`. Or, should the clock of a be the wrong one: Write under the source a: `clock_correction: 2400s`.");
+    expect(text).toContain("Write under the source b: “clock_correction: -2400s”. Or, if the clock of a is the wrong one: Write under the source a: “clock_correction: 2400s”.");
   });
 
   test("a phone that is late only on arriving is no clock", () => {

@@ -30,7 +30,7 @@ describe("a month with clocks 90 s apart", () => {
     expect(offset.low!).toBeLessThanOrEqual(-85);
     expect(offset.high!).toBeGreaterThanOrEqual(-95);
     expect(suggestion).toBeNull();
-    expect(note).toContain("It takes two of each source");
+    expect(note).toContain("sensors of each source");
   });
 
   test("strains a rule whose window is a minute", () => {

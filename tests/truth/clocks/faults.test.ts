@@ -41,8 +41,8 @@ describe("the clocks that are wrong", () => {
   test("a clock that drifts is named by the two that keep together, with what it makes up a day", () => {
     const [fault, ...more] = faultsOf({ mat: (day) => -10 * day });
     expect(more).toEqual([]);
-    expect(fault).toMatchObject({ target: "mats", text: "Have the clock of mats set by the network: it drifts, and no `clock_correction` mends that.", rules: ["of the bays"], blocked: [] });
-    expect(fault?.why).toMatch(/^The stamps of mats come 10 s earlier every day against (meters and loops|loops and meters), by \d+ changes that both saw\.$/);
+    expect(fault).toMatchObject({ target: "mats", text: "Have the clock of mats set by the network: it drifts, and no “clock_correction” mends that.", rules: ["of the bays"], blocked: [] });
+    expect(fault?.why).toMatch(/^The stamps of mats come 10 s earlier every day against (meters and loops|loops and meters), from \d+ changes that both saw\.$/);
     // It may have made up five minutes by the end, and what `join` allows besides.
     expect(fault?.reachMs).toBeGreaterThan(14 * MINUTE);
   });
@@ -59,7 +59,7 @@ describe("the clocks that are wrong", () => {
     const [fault, ...more] = faultsOf({ mat: () => 3600 });
     expect(more).toEqual([]);
     expect(fault).toMatchObject({ target: "mats", rules: ["of the bays"], blocked: ["of the bays"] });
-    expect(fault?.text).toContain("Write under the source mats: `clock_correction: -3600s`");
+    expect(fault?.text).toContain("Write under the source mats: “clock_correction: -3600s”");
     expect(fault?.why).toMatch(/^The stamps of mats are (1 h|59 min 5\d s|1 h \d s) later than those of (meters and loops|loops and meters)/);
   });
 

@@ -58,13 +58,13 @@ describe("a clock correction", () => {
     const published = boards((bay, day, to) => (day * 37_000 + bay * 61_000 + to * 83_000) % 180_000);
     expect(published.suggestion).toBeNull();
     expect(published.offset.value).toBeGreaterThan(50);
-    expect(published.note).toContain("reports only every so often");
+    expect(published.note).toContain("reports only now and then");
   });
 
   test("is not advised on the word of one pair of sensors, unless no sensor is that late", () => {
     const { suggestion, note } = between(() => 0, (day) => 90_000 + wobble(day));
     expect(suggestion).toBeNull();
-    expect(note).toContain("It takes two of each source");
+    expect(note).toContain("sensors of each source");
     expect(between(() => 0, (day) => 400_000 + wobble(day)).suggestion).toMatchObject({ clockCorrection: "-400s" });
   });
 });
@@ -79,7 +79,7 @@ describe("clockOffsets", () => {
   });
 
   test("clocks that agree get none", () => {
-    expect(between(wobble, (day) => -wobble(day))).toMatchObject({ suggestion: null, note: "The interval holds 0: the clocks may well agree." });
+    expect(between(wobble, (day) => -wobble(day))).toMatchObject({ suggestion: null, note: "The clocks may well agree: no difference is within the range." });
   });
 
   test("a sensor that is late one way only is no clock", () => {
@@ -118,6 +118,6 @@ describe("clockOffsets", () => {
     });
     const late = (day: number): number => 90_000 + wobble(day);
     expect(between(() => 0, late, { rules: [rule(10)] }).strained).toEqual([]);
-    expect(between(() => 0, late, { rules: [rule(2)] }).strained).toMatchObject([{ rule: "unlock", windowSeconds: 120, text: "Clocks of a and b may be 1 min 30 s apart; the shortest window of this rule is 2 min, and bears about half of that." }]);
+    expect(between(() => 0, late, { rules: [rule(2)] }).strained).toMatchObject([{ rule: "unlock", windowSeconds: 120, text: "The clocks of a and b may be 1 min 30 s apart; the shortest window of this rule, 2 min, copes with about half of its own length." }]);
   });
 });

@@ -154,7 +154,7 @@ describe("two contacts on one board that fail together", () => {
     const { site, accounts } = smallSite({ rail: contact(["board-a"]), hinge: contact(["board-a"]) });
     const [model] = referenceModels(site, accounts, [], period);
     expect(model!.identified).toBe(false);
-    expect(model!.why).toBe("Cannot be told apart: all witnesses hang together by board-a.");
+    expect(model!.why).toBe("Who is right cannot be told: all sensors depend on board-a.");
     expect(model!.causes).toEqual([{ signals: ["rail", "hinge"], causes: ["board-a"], correlation: 0.5, errorSegments: 0, weight: 1 / 1.5 }]);
     expect(model!.witnesses.map((one) => one.saysOnGivenOff.value)).toEqual([null, null]);
   });

@@ -18,7 +18,7 @@ describe("two of three witnesses that are one sensor under two names", () => {
 
   test("are found by the seconds of their turns, and told with the numbers", () => {
     expect(found.map(({ signals, how }) => [signals, how])).toEqual([[["w0", "w1"], "turns"]]);
-    expect(dependenceNotes(found)).toEqual([expect.stringMatching(/^w0 and w1 changed in the same second at (\d+) of \1 turns: they count as one witness until the site file says what they share \(`shares`\) or why they are independent \(`independent`\)\.$/)]);
+    expect(dependenceNotes(found)).toEqual([expect.stringMatching(/^w0 and w1 changed in the same second at (\d+) of \1 turns: they count as one sensor until the site file says what they share \(“shares”\) or why they are independent \(“independent”\)\.$/)]);
   });
 
   test("count as one: nobody else, and nothing is several", () => {
@@ -43,7 +43,7 @@ describe("two of three witnesses that are one sensor under two names", () => {
     const site = { ...month.site, signals: month.site.signals.map((one) => (one.id === "w1" ? { ...one, independent: { of: ["w0"], because: "one is on the wall, the other in the floor" } } : one)) };
     const declared = findDependences(site, month.accounts, [], MONTH);
     expect(detectedPairs(declared)).toEqual([]);
-    expect(dependenceNotes(declared)).toEqual([expect.stringContaining("They count as two witnesses all the same, as the site file says that they are independent.")]);
+    expect(dependenceNotes(declared)).toEqual([expect.stringContaining("They still count as two independent sensors, because the site file says so.")]);
   });
 });
 
@@ -73,7 +73,7 @@ describe("witnesses that see true turns each in their own time", () => {
   test("are found by the seconds of turns that a third denies", () => {
     const { accounts, site } = doorMonth(inItsOwnTime, [3, 9, 14, 20, 26].map((day) => day * DAY + 3 * HOUR));
     expect(findDependences(site, accounts, [], MONTH).map(({ signals, how, text }) => [signals, how, text])).toEqual([
-      [["rail", "hinge"], "turns", expect.stringMatching(/^changed at their usual lag to the second at 5 of 5 turns that no other witness saw, and at \d+ of 120 that one did$/)],
+      [["rail", "hinge"], "turns", expect.stringMatching(/^changed at their usual lag, to the second, in 5 of 5 changes that no other sensor saw, and in \d+ of 120 that another one saw$/)],
     ]);
   });
 
@@ -82,7 +82,7 @@ describe("witnesses that see true turns each in their own time", () => {
     const [rail, hinge, beam] = witnessesOf(site, accounts);
     const found = turnTogether(rail!, hinge!, [beam!]);
     expect(found).toHaveLength(1);
-    const [, kept, seen] = /5 of 5 turns .* at (\d+) of (\d+) that one did$/.exec(found[0]!.text)!.map(Number);
+    const [, kept, seen] = /5 of 5 changes .* in (\d+) of (\d+) that another one saw$/.exec(found[0]!.text)!.map(Number);
     expect(seen).toBe(120);
     expect(found[0]!.chance).toBeCloseTo(((kept! + 1) / (seen! + 1)) ** 5, 15);
   });
@@ -93,7 +93,7 @@ describe("witnesses that see true turns each in their own time", () => {
     const { accounts, site } = doorMonth(inItsOwnTime, [], (i) => i % 12 === 0);
     const found = findDependences(site, accounts, [], MONTH);
     expect(found.map(({ signals, how }) => [signals, how])).toEqual([[["rail", "hinge"], "turns"]]);
-    expect(found[0]!.text).toMatch(/^changed at their usual lag to the second at 5 of 5 turns that no other witness saw/);
+    expect(found[0]!.text).toMatch(/changed at their usual lag, to the second, in 5 of 5 changes that no other sensor saw, and in \d+ of 120 that another one saw/);
   });
 
   test("are not found when one recorder asks all of them at the same instants", () => {

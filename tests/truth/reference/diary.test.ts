@@ -89,9 +89,9 @@ describe("how much of the time the truth was known", () => {
   test("is noted where outside the diary it is less than half", () => {
     const known = { diaryHours: 300, severalHours: 0, oneHours: 100, noneHours: 320 };
     expect(knownTimeNotes([{ subject: "bay-1", known }, { subject: "bay-2", known: { ...known, oneHours: 400 } }])).toEqual([
-      "Outside your diary (300 of 720 h) nobody can tell for 76 % of the time what was true of bay-1: figures that need it rest on the rest.",
+      "Outside your diary (300 of 720 h) nobody can tell for 76 % of the time what happened with bay-1: its figures rest on the other times only.",
     ]);
-    expect(knownTimeNotes([{ subject: "bay-1", known: { ...known, diaryHours: 0 } }])).toEqual(["Nobody can tell for 76 % of the time what was true of bay-1: figures that need it rest on the rest."]);
+    expect(knownTimeNotes([{ subject: "bay-1", known: { ...known, diaryHours: 0 } }])).toEqual(["Nobody can tell for 76 % of the time what happened with bay-1: its figures rest on the other times only."]);
     // Nothing known at all has a note of its own.
     expect(knownTimeNotes([{ subject: "bay-1", known: { diaryHours: 0, severalHours: 0, oneHours: 0, noneHours: 720 } }])).toEqual([]);
     expect(MONTH.to).toBe(720 * 60 * MINUTE);

@@ -36,38 +36,38 @@ function identified(kinds: Kinds, groups: readonly CauseGroup[], movements?: Mov
 
 describe("whether error rates can be learnt", () => {
   test("not without a single vote", () => {
-    expect(identified([[[2, 2], 0, 50]], apart(2))).toMatchObject({ identified: false, by: null, why: "Cannot be told apart: no witness says anything." });
+    expect(identified([[[2, 2], 0, 50]], apart(2))).toMatchObject({ identified: false, by: null, why: "Who is right cannot be told: no sensor says anything." });
   });
 
   test("not from one witness, nor from one whose fellows say nothing", () => {
-    const why = "Cannot be told apart: there is one witness only.";
+    const why = "Who is right cannot be told: there is only one sensor.";
     expect(identified([[[1], 2, 500]], apart(1)).why).toBe(why);
     expect(identified([[[1, 2, 2], 2, 500]], apart(3)).why).toBe(why);
   });
 
   test("not from witnesses that are all connected", () => {
     const kinds: Kinds = [[[1, 1, 0], 2, 500]];
-    expect(identified(kinds, [{ members: [0, 1, 2], causes: ["board", "hub"], asOne: false }]).why).toBe("Cannot be told apart: all witnesses hang together by board, hub.");
-    expect(identified(kinds, [{ members: [0, 1, 2], causes: [], asOne: true }]).why).toBe("Cannot be told apart: all witnesses were seen to hang together.");
+    expect(identified(kinds, [{ members: [0, 1, 2], causes: ["board", "hub"], asOne: false }]).why).toBe("Who is right cannot be told: all sensors depend on board, hub.");
+    expect(identified(kinds, [{ members: [0, 1, 2], causes: [], asOne: true }]).why).toBe("Who is right cannot be told: all sensors were seen to go wrong together.");
   });
 
   test("from three groups that vote together in twenty segments, and no fewer", () => {
     expect(identified([[[1, 1, 0], 2, 12], [[0, 0, 0], 2, 8], [[1, 1, 2], 2, 90]], apart(3))).toEqual({
-      identified: true, by: "witnesses", beyondDiary: true, why: "Three or more witnesses without a common cause vote together in 20 segments.",
+      identified: true, by: "witnesses", beyondDiary: true, why: "Three or more sensors without a common cause speak at once in 20 stretches.",
     });
     expect(identified([[[1, 1, 0], 2, 19], [[1, 1, 2], 2, 90]], apart(3))).toMatchObject({
-      identified: false, beyondDiary: false, why: "Cannot be told apart: three witnesses without a common cause vote together in 19 segments only, and at least 20 are needed.",
+      identified: false, beyondDiary: false, why: "Who is right cannot be told: three sensors without a common cause speak at once in only 19 stretches, and at least 20 are needed.",
     });
   });
 
   test("not from two groups of three witnesses: two on one board are one", () => {
-    expect(identified([[[1, 1, 0], 2, 500]], [{ members: [0, 1], causes: ["board"], asOne: false }, alone(2)]).why).toMatch(/^Cannot be told apart: two witnesses without a common cause/);
+    expect(identified([[[1, 1, 0], 2, 500]], [{ members: [0, 1], causes: ["board"], asOne: false }, alone(2)]).why).toMatch(/Who is right cannot be told: two sensors without a common cause do not show which of them is wrong when they differ, and nothing else tells\./);
   });
 
   test("from two with movements nearby that are clearly commoner at true transitions", () => {
     const kinds: Kinds = [[[1, 0], 2, 20]];
     expect(identified(kinds, apart(2), { told: 20, givenChange: 0.75, givenNone: 0.25 })).toMatchObject({ by: "movements", beyondDiary: true });
-    expect(identified(kinds, apart(2), { told: 20, givenChange: 0.75, givenNone: 0.25 }).why).toContain("(50 percentage points commoner)");
+    expect(identified(kinds, apart(2), { told: 20, givenChange: 0.75, givenNone: 0.25 }).why).toContain("50 percentage points more");
     expect(identified(kinds, apart(2), { told: 19, givenChange: 0.75, givenNone: 0.25 }).identified).toBe(false);
     expect(identified(kinds, apart(2), { told: 20, givenChange: 0.5, givenNone: 0.125 }).identified).toBe(false);
     expect(identified([[[1, 0], 2, 19]], apart(2), { told: 20, givenChange: 0.75, givenNone: 0.25 }).identified).toBe(false);
@@ -75,7 +75,7 @@ describe("whether error rates can be learnt", () => {
 
   test("from the diary, where it knows five segments of each state for every witness", () => {
     const known = (on: number, off: number): Kinds => [[[1, 1], 1, on], [[0, 1], 0, off]];
-    expect(identified(known(5, 6), apart(2))).toMatchObject({ by: "diary", beyondDiary: false, why: "The diary knows at least 5 segments of each state in which each witness votes." });
+    expect(identified(known(5, 6), apart(2))).toMatchObject({ by: "diary", beyondDiary: false, why: "Your diary covers each sensor in at least 5 stretches of each state." });
     expect(identified(known(4, 9), apart(2)).identified).toBe(false);
     expect(identified(known(9, 4), apart(2)).identified).toBe(false);
     // A witness that voted nowhere in the diary cannot be judged by it.

@@ -40,14 +40,14 @@ describe("error rates that the diary alone shows", () => {
 
   test("stop at the highest share allowed, and say so", () => {
     const [mat] = ratesOf({ mat: on(seen(visits.filter((_, i) => i % 5 === 0))) });
-    expect(mat!.saysOffGivenOn).toMatchObject({ value: 0.45, why: "at the highest error share allowed" });
+    expect(mat!.saysOffGivenOn).toMatchObject({ value: 0.45, why: "at the highest share of errors allowed" });
     expect(mat!.saysOffGivenOn.high!).toBeGreaterThan(0.8);
     expect(mat!.used.saysOffGivenOn).toBeLessThanOrEqual(0.45);
   });
 
   test("are not given by a diary that knows too little", () => {
     const [mat] = ratesOf({ mat: on(seen(visits)) }, diary.filter(({ state, from }) => state === 0 || from < 800 * 60_000));
-    expect(mat!.saysOnGivenOff).toEqual({ value: null, low: null, high: null, count: 0, unit: "share", why: "Cannot be told apart: there is one witness only." });
+    expect(mat!.saysOnGivenOff).toEqual({ value: null, low: null, high: null, count: 0, unit: "share", why: "Who is right cannot be told: there is only one sensor." });
     expect(mat!.used).toEqual({ saysOnGivenOff: 0.05, saysOffGivenOn: 0.05 });
   });
 });

@@ -33,12 +33,12 @@ describe("what is heard of signals", () => {
     expect([...told.accounts.get("hall")!.live.states]).toEqual([2]);
     expect(told.accounts.get("rail")!.account.times.length).toBeGreaterThan(2);
     expect(notes).toHaveLength(1);
-    expect(notes[0]).toMatch(/^hall is not used, for it seems to notice movement only: in 28 days it said 84 times that ida is here, .* Take it out of the site file, or give it the words of a sensor that knows both states\.$/);
+    expect(notes[0]).toMatch(/^hall is not used, because it seems to notice only movement: in 28 days it said 84 times that ida is here, .* Take it out of the site file, or use a sensor that tells both states\.$/);
   });
 
   test("asks whether one that never changed was right, while others moved", () => {
     expect(heard({ phone: [[0, 1]], rail: daily([17 * 60], 1) }).notes).toEqual([
-      "phone said that ida is here in all of the 28 days, though others moved. If that was so, all is well; if not, that signal does not notice ida.",
+      "phone said that ida is here in all of the 28 days, though others moved. If that is right, all is well; if not, that signal does not notice ida.",
     ]);
     expect(heard({ phone: [[0, 0]], tag: [[0, 0]], rail: daily([17 * 60], 1) }).notes[0]).toMatch(/^phone and tag said that ida is away .* these signals do not notice ida\.$/);
   });
@@ -47,6 +47,6 @@ describe("what is heard of signals", () => {
     const gone = (rows: readonly Row[]): Row[] => rows.filter(([at]) => at < 10 * DAY || at >= 14 * DAY);
     const { notes } = heard({ hall: gone(daily([7 * 60, 12 * 60, 19 * 60], 2)), rail: gone(daily([7 * 60, 17 * 60], 1)) });
     expect(notes.map((note) => note.split(" ").slice(0, 2).join(" "))).toEqual(["Nothing at", "hall is"]);
-    expect(notes[0]).toContain("(4.5 days), though it was never quiet for longer than 12 h else: was it down?");
+    expect(notes[0]).toContain("(4.5 days), though otherwise it was never quiet for longer than 12 h. Was it down?");
   });
 });

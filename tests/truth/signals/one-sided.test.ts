@@ -35,7 +35,7 @@ function found(subjectClass: SubjectClass, stays: Readonly<Record<string, readon
 describe("a sensor that notices movement only", () => {
   test("is found on a person by its short pulses, and told with its figures", () => {
     expect(found("person", { hall: movement })).toEqual([
-      { signal: "hall", why: "in 28 days it said 672 times that it is here, for 2 min at the median and nine times in ten for no longer than 2 min, and away in 96 % of the time" },
+      { signal: "hall", why: "in 28 days it said 672 times that it is here, usually for 2 min and nine times in ten for no longer than 2 min, and away for 96 % of the time" },
     ]);
   });
 

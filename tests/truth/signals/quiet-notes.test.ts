@@ -41,13 +41,13 @@ describe("notes on quiets", () => {
 
   test("say hours up to three days and days from then on, and an hour for what is usual at the least", () => {
     const [short, long] = quietNotes([quiet(hub, 0, 2, ["a", "b"], HOUR), quiet(hub, 10, 13, ["a", "b"], 80 * HOUR)], "UTC");
-    expect(short).toContain("(48 h), though it was never quiet for longer than an hour else");
-    expect(long).toContain("(3 days), though it was never quiet for longer than 3.3 days else");
+    expect(short).toContain("(48 h), though otherwise it was never quiet for longer than an hour. Was");
+    expect(long).toContain("(3 days), though otherwise it was never quiet for longer than 3.3 days. Was");
   });
 
   test("name six signals, and the number of the rest of more", () => {
     const unknown = (...signals: string[]) => quietNotes([quiet(hub, 0, 2, signals)], "UTC")[0];
-    expect(unknown("a", "b", "c", "d", "e", "f")).toContain("went unseen, and a, b, c, d, e, f are unknown in that time");
-    expect(unknown("a", "b", "c", "d", "e", "f", "g")).toContain("went unseen, and a, b, c, d, e and 2 more signals are unknown in that time");
+    expect(unknown("a", "b", "c", "d", "e", "f")).toContain("went unseen, and a, b, c, d, e, f are unknown for that time");
+    expect(unknown("a", "b", "c", "d", "e", "f", "g")).toContain("went unseen, and a, b, c, d, e and 2 more signals are unknown for that time");
   });
 });

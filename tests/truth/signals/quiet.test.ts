@@ -74,7 +74,7 @@ describe("when everything falls quiet for three days", () => {
     expect(quiets.map(({ what }) => what)).toEqual([{ form: "site" }]);
     for (const { account } of accounts.values()) expect(look(account, [9 * DAY, 11 * DAY, 13 * DAY, 14 * DAY])).toEqual([1, 2, 2, 1]);
     expect(quietNotes(quiets, "UTC")).toEqual([
-      "Nothing at all was heard from 1970-01-11 08:01 +00:00 to 1970-01-14 17:00 +00:00 (3.4 days), though it was never quiet for longer than 15 h else: was it down? What happened then went unseen, and a, b are unknown in that time. If nobody was there, say so in the diary.",
+      "Nothing at all was heard from 1970-01-11 08:01 +00:00 to 1970-01-14 17:00 +00:00 (3.4 days), though otherwise it was never quiet for longer than 15 h. Was it down? What happened then went unseen, and a, b are unknown for that time. If nobody was there, say so in the diary.",
     ]);
   });
 
@@ -95,5 +95,5 @@ test("a hub that is never heard again is unknown from its last word on", () => {
   const gone = { from: 15 * DAY, to: Infinity };
   const { accounts, quiets } = told([hub("a"), hub("b"), signal("elsewhere")], { a: coming(28, 0, gone), b: coming(28, MINUTE, gone), elsewhere: coming(28, 0) });
   expect(look(accounts.get("a")!.account, [14 * DAY, 15 * DAY, 27 * DAY])).toEqual([1, 2, 2]);
-  expect(quietNotes(quiets, "UTC")[0]).toMatch(/^From 1970-01-15 17:01 \+00:00 on nothing that depends on hub was heard any more, though/);
+  expect(quietNotes(quiets, "UTC")[0]).toMatch(/^Nothing that depends on hub was heard after 1970-01-15 17:01 \+00:00, though/);
 });
