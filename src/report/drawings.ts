@@ -1,5 +1,4 @@
 import { rollup, sum } from "d3-array";
-import type { TopLevelSpec } from "vega-lite";
 import type { Findings } from "../result/findings.js";
 import { agreementDots } from "./charts/agreement-dots.js";
 import { bandHistogram } from "./charts/band-histogram.js";
@@ -7,7 +6,7 @@ import { bayControl } from "./charts/bay-control.js";
 import { makeChartShapes, type ChartShapes } from "./charts/chart-shapes.js";
 import { claimsChart } from "./charts/claims-chart.js";
 import { changeChart } from "./charts/change-chart.js";
-import { draw } from "./charts/draw.js";
+import { type Drawing, inBoth } from "./charts/in-both.js";
 import { drilledPart, drillMatrix } from "./charts/drill-matrix.js";
 import { lagRows, lagsBySignal } from "./charts/lag-rows.js";
 import { marginStrip } from "./charts/margin-strip.js";
@@ -20,12 +19,6 @@ import type { LocalClock } from "./local-time.js";
 import { drawSensors, drawTypicalDay, type SensorDrawing } from "./sensor-drawings.js";
 import { claimsOf, roadsAhead } from "./roads.js";
 import type { Firing, Moment, NearMissFinding, RuleFinding } from "../result/rules.js";
-
-/** One chart as SVG markup, for a wide page and for a phone. */
-export interface Drawing {
-  readonly wide: string;
-  readonly narrow: string;
-}
 
 /** A firing that was wrong or unverified, with its excerpt and diagram where there is one. */
 export interface DrawnFiring {
@@ -203,14 +196,6 @@ async function each<Of, To>(list: readonly Of[], make: (one: Of, n: number) => P
   const made: To[] = [];
   for (const [index, one] of list.entries()) made.push(await make(one, index + 1));
   return made;
-}
-
-/** A chart in both breadths by vega-lite; `name` is its own within the page. */
-async function inBoth(shapes: ChartShapes, name: string, chart: (breadth: Breadth) => TopLevelSpec): Promise<Drawing>;
-async function inBoth(shapes: ChartShapes, name: string, chart: (breadth: Breadth) => TopLevelSpec | null): Promise<Drawing | null>;
-async function inBoth(shapes: ChartShapes, name: string, chart: (breadth: Breadth) => TopLevelSpec | null): Promise<Drawing | null> {
-  const [wide, narrow] = [chart("wide"), chart("narrow")];
-  return wide === null || narrow === null ? null : { wide: await draw(wide, `${name}-w`, shapes), narrow: await draw(narrow, `${name}-n`, shapes) };
 }
 
 /** A sheet in both breadths; `name` is its own within the page. */

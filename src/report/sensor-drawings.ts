@@ -1,12 +1,9 @@
-import type { TopLevelSpec } from "vega-lite";
 import type { Findings } from "../result/findings.js";
 import type { TwinLane } from "../result/sensors.js";
 import type { ChartShapes } from "./charts/chart-shapes.js";
-import { draw } from "./charts/draw.js";
+import { type Drawing, inBoth } from "./charts/in-both.js";
 import { meterChart, type MeterInput } from "./charts/meter-chart.js";
-import type { Breadth } from "./charts/theme.js";
 import { typicalDayChart } from "./charts/typical-day-chart.js";
-import type { Drawing } from "./drawings.js";
 import type { LocalClock } from "./local-time.js";
 
 /** The readings of a sensor and of its twin around its worst stretch; a lane without readings has none. */
@@ -26,7 +23,7 @@ export async function drawSensors(findings: Findings, clock: LocalClock, shapes:
     }
     const window = { from: picture.from, to: picture.to };
     const lane = (input: Pick<MeterInput, "lane" | "worst" | "expected" | "hasTimes">, name: string): Promise<Drawing> =>
-      inBothBreadths(shapes, `sensor-${index + 1}-${name}`, (breadth) => meterChart({ ...input, window, clock }, breadth));
+      inBoth(shapes, `sensor-${name}-${index + 1}`, (breadth) => meterChart({ ...input, window, clock }, breadth));
     const { twin, own } = picture;
     drawn.push({
       twin: twin !== null && hasMeter(twin) ? await lane({ lane: twin, worst: null, expected: null, hasTimes: false }, "twin") : null,
@@ -38,7 +35,7 @@ export async function drawSensors(findings: Findings, clock: LocalClock, shapes:
 
 /** The picture of a typical day; null where there is none to show. */
 export async function drawTypicalDay(findings: Findings, clock: LocalClock, shapes: ChartShapes): Promise<Drawing | null> {
-  return hasTypicalDay(findings) ? inBothBreadths(shapes, "typical-day", (breadth) => typicalDayChart(findings, clock, breadth)) : null;
+  return hasTypicalDay(findings) ? inBoth(shapes, "typical-day", (breadth) => typicalDayChart(findings, clock, breadth)) : null;
 }
 
 /** Whether there is a typical day to show: a week or more, and something known of people or vehicles. */
@@ -48,8 +45,4 @@ export function hasTypicalDay({ typicalDay }: Findings): boolean {
 
 function hasMeter(lane: TwinLane): lane is MeterInput["lane"] {
   return lane.meter !== null && lane.meter.readings.length > 0;
-}
-
-async function inBothBreadths(shapes: ChartShapes, name: string, chart: (breadth: Breadth) => TopLevelSpec): Promise<Drawing> {
-  return { wide: await draw(chart("wide"), `${name}-w`, shapes), narrow: await draw(chart("narrow"), `${name}-n`, shapes) };
 }

@@ -19,6 +19,7 @@ h1{font:400 clamp(1.55rem,1rem + 2.1vw,2.7rem)/1.14 var(--serif);letter-spacing:
 .mend-first{display:grid;grid-template-columns:minmax(0,2.6fr) minmax(0,7.8fr);gap:0 clamp(.75rem,2vw,1.6rem);padding:.8rem 0 .7rem;border-bottom:1.5px solid var(--ink)}
 .mend-first h2{font-size:1.12rem;margin:0}
 .mend-first ol{margin:0;padding-left:1.1rem;font-size:.92rem}
+.mend-first a,.row a{color:inherit}
 .caution-line{font-size:.86rem;color:var(--ink2);padding-top:.6rem;margin:0;max-width:none}
 
 .verdict-mark .post,.roads-strip .post{stroke:var(--ink);stroke-width:2.5;fill:none}
@@ -82,7 +83,7 @@ svg text.cause,svg text.effect{fill:var(--brick);font-weight:600;paint-order:str
 .fold[open]>summary::before,.folded-rule[open]>summary::before{content:"\\2013"}
 .fold>summary b{margin-left:auto;text-align:right;font-weight:600}
 .fold>summary{font-size:.92rem}
-.fold-body,.rule-body{scroll-margin-top:4rem}
+.fold-body,.rule-body,.sensor-body{scroll-margin-top:4rem}
 .fold-body{padding:.2rem 0 1rem 1.4rem;min-width:0}
 .folded-rule{margin-top:0;padding-top:0;font-size:inherit}
 .folded-rule>summary{align-items:center;flex-wrap:wrap;padding:.7rem 0}
@@ -108,6 +109,6 @@ h1{margin:.6rem 0 .7rem}
 .who>div{display:flex;flex-wrap:wrap;gap:0 .6rem;align-items:baseline}
 .mend-first,.two,.folds{grid-template-columns:minmax(0,1fr)}
 .rule-head h2{font-size:1.4rem}
-.fold-body,.rule-body{scroll-margin-top:4rem}
+.fold-body,.rule-body,.sensor-body{scroll-margin-top:4rem}
 .fold-body{padding-left:0}
 }`;

@@ -1,5 +1,6 @@
 import { lagEdges } from "../../src/report/charts/lag-rows.js";
 import { amountText, countText, lengthText, shareText } from "../../src/report/format.js";
+import { sensorOrigins } from "./chart-origins-sensors.js";
 import { timing } from "./chart-origins-timing.js";
 import { type Origin, rowsOf, type Source } from "./chart-source.js";
 import { account, numberOf, type Place, type Row } from "./drawn-numbers.js";
@@ -223,4 +224,4 @@ const months: Origin = ({ findings, layers }) => {
 };
 
 /** Where the numbers of each kind of chart come from, by the first word of its name in drawings.ts. */
-export const origins: Readonly<Record<string, Origin>> = { agreement, bays, lags, drills, tuning, band, margin, claims, change, firing: timing, near: timing, months, "month-clocks": months };
+export const origins: Readonly<Record<string, Origin>> = { agreement, bays, lags, drills, tuning, band, margin, claims, change, firing: timing, near: timing, months, "month-clocks": months, ...sensorOrigins };

@@ -50,7 +50,7 @@ describe("what the report says", () => {
   });
 
   it("opens the rule nearest to use and the worst, folds the others, and everything else", () => {
-    expect([...html.matchAll(/<h2[^>]*>(?:<bdi[^>]*>)?([^<]*)/g)].map((match) => match[1])).toEqual(["Mend first", "unlock on arrival", "lock when all have left", "Everything else", "Before you act on this"].filter((one) => one !== "Mend first" || exampleFindings.mend.length > 0));
+    expect([...html.matchAll(/<h2[^>]*>(?:<bdi[^>]*>)?([^<]*)/g)].map((match) => match[1])).toEqual(["Mend first", "unlock on arrival", "lock when all have left", "Sensors ", "A typical weekday ", "Everything else", "Before you act on this"].filter((one) => one !== "Mend first" || exampleFindings.mend.length > 0));
     expect(html.match(/<details class="rule folded-rule"/g)).toHaveLength(1);
     expect(html).not.toMatch(/<details[^>]* open/);
   });

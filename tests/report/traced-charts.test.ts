@@ -68,7 +68,7 @@ async function problemsOf(prefix: string, specification: Chart, findings: Findin
 }
 
 describe.each<[string, Findings, readonly string[]]>([
-  ["a household", exampleFindings, ["firing", "near", "agreement", "lags", "drills", "tuning", "band", "margin", "change", "bays", "claims"]],
+  ["a household", exampleFindings, ["firing", "near", "agreement", "lags", "drills", "tuning", "band", "margin", "change", "bays", "claims", "sensor-own", "sensor-twin", "typical-day"]],
   ["a fleet", exampleFleet, ["bays"]],
   ["a household with earlier months", examplePast, ["months", "month-clocks"]],
 ])("every chart of the report on %s", (_, findings, kinds) => {
@@ -128,6 +128,11 @@ describe("the walk over the charts", () => {
     ["firing", "rect", "x2"],
     ["near", "line", "x"],
     ["near", "rect", "x"],
+    ["sensor-own", "line", "y"],
+    ["sensor-twin", "line", "x"],
+    ["sensor-own", "rect", "y2"],
+    ["typical-day", "area", "y"],
+    ["typical-day", "rect", "x2"],
     ["months", "point", "value"],
     ["months", "point", "y"],
     ["month-clocks", "point", "value"],

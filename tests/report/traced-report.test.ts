@@ -23,7 +23,7 @@ describe.each([
 
   it("says where it came from, in cells of tables and among the numbers that decide", () => {
     const cells = [...html.matchAll(/<td(?: role="cell")?([^>]*)>([\s\S]*?)<\/td>/g)].filter(([, look = ""]) => !look.includes('class="prose"'));
-    const deciding = [...html.matchAll(/<p class="bounds">([\s\S]*?)<\/p>/g)];
+    const deciding = [...html.matchAll(/<p class="bounds said">([\s\S]*?)<\/p>/g)];
     expect(cells.length).toBeGreaterThan(150);
     expect(deciding).toHaveLength(findings.rules.length);
     for (const text of cells.map((match) => match[2] ?? "")) expect(untracedText(text), text).not.toMatch(/\d/);

@@ -11,7 +11,7 @@ import { type Breadth, chartWidthPx, theme } from "./theme.js";
 
 const FONT_PX = 12.5;
 /** A subject's places in px, from its own top. */
-const LANE = { pitch: 86, name: 10, top: 18, base: 54, marksTop: 57, marksBottom: 62, event: 72 } as const;
+const LANE = { pitch: 70, name: 10, top: 16, base: 42, marksTop: 45, marksBottom: 49, event: 58 } as const;
 /** Marks are no narrower than this share of the day. */
 const LEAST_MARK_HOURS = 0.09;
 /** At the edges, texts need no further room. */

@@ -5,6 +5,7 @@ import { rowsAt, type Traced, whole } from "../traced.js";
 import { ruleId } from "../rule-id.js";
 import { MonthStrip, StripKey } from "./month-strip.js";
 import { Name } from "./name.js";
+import { sensorAnchor } from "./sensor-rows.js";
 import { verdictClass, VerdictMark } from "./verdict-mark.js";
 import type { RuleFinding } from "../../result/rules.js";
 
@@ -76,12 +77,19 @@ function Mend({ findings }: { findings: Findings }): JSX.Element | null {
       <ol>
         {first.map((one, i) => (
           <li>
-            {i === 0 ? <b>{one.text}</b> : one.text} {one.rules[0] === undefined ? null : one.rules[0].text}
+            <MendText one={one} findings={findings} isFirst={i === 0} /> {one.rules[0] === undefined ? null : one.rules[0].text}
           </li>
         ))}
       </ol>
     </div>
   );
+}
+
+/** What to mend, with a way to the row of the sensor where it is one. */
+function MendText({ one, findings, isFirst }: { one: Findings["mend"][number]; findings: Findings; isFirst: boolean }): JSX.Element {
+  const anchor = one.what === "signal" || one.what === "band" ? sensorAnchor(findings, one.target) : null;
+  const text = isFirst ? <b>{one.text}</b> : <>{one.text}</>;
+  return anchor === null ? text : <a href={`#${anchor}`}>{text}</a>;
 }
 
 function sentence(text: string): string {

@@ -13,7 +13,7 @@ interface Properties {
   /** The first and the last day stand above it. */
   readonly isLabelled: boolean;
   /** What it shows, in words. */
-  readonly label: string;
+  readonly labelledBy: string;
 }
 
 const HEIGHT_PX = 30;
@@ -28,14 +28,14 @@ const DAY_SHARE = 0.84;
  * A month at a glance: days across, hours of the local day down. Brick where a sensor differed, grey where it was silent,
  * hatched where nothing could check it. It takes the width that there is; texts keep their size.
  */
-export function DayStrip({ period, stretches, clock, isLabelled, label }: Properties): JSX.Element {
+export function DayStrip({ period, stretches, clock, isLabelled, labelledBy }: Properties): JSX.Element {
   const days = dayCount(period, clock);
   const top = isLabelled ? LABELS_PX : 1;
   const percent = (share: number): string => `${Math.round(share * 10_000) / 100}%`;
   const hourPx = HEIGHT_PX / HOURS_PER_DAY;
   const boxes = (sort: "differed" | "silent"): string => boxesPath(dayPieces(stretches[sort], period, clock), LEAST_PX[sort] / hourPx);
   return (
-    <svg class="day-strip" width="100%" height={top + HEIGHT_PX + 2} role="img" aria-label={label} focusable="false">
+    <svg class="day-strip" width="100%" height={top + HEIGHT_PX + 2} role="img" aria-labelledby={labelledBy} focusable="false">
       <rect class="night" x="0" y={top} width="100%" height={round(NIGHT_HOURS * hourPx)} />
       {runsOf(dayPieces(stretches.unchecked, period, clock)).map(({ day, days: long, fromHour, toHour }) => (
         <rect fill={`url(#${HATCH.unchecked})`} x={percent(day / days)} width={percent(long / days)} y={round(top + fromHour * hourPx)} height={round((toHour - fromHour) * hourPx)} />

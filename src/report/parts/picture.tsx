@@ -1,5 +1,5 @@
 import type { ComponentChildren, JSX } from "preact";
-import type { Drawing } from "../drawings.js";
+import type { Drawing } from "../charts/in-both.js";
 
 interface Properties {
   /** Id of the caption, unique within the page. */

@@ -60,16 +60,16 @@ export function SensorRows({ findings, drawings }: Properties): JSX.Element | nu
       {rows.map((row) => {
         const { of: sensor, index } = row;
         return (
-          <details class={`sensor ${sensor.state}`} id={`sensor-${index + 1}`}>
+          <details class={`sensor ${sensor.state}`}>
             <summary>
               <span class="sensor-state"><SensorMark state={sensor.state} /> <b>{sensor.state}</b></span>
               <span class="sensor-name"><Name of={sensor.signal} /></span>
               <span class="sensor-why"><Why sensor={sensor} clock={clock} /></span>
-              <span class="sensor-strip"><DayStrip period={findings.period} stretches={sensor.stretches} clock={clock} isLabelled={index === 0} label={stripLabel(sensor)} /></span>
+              <span class="sensor-strip"><DayStrip period={findings.period} stretches={sensor.stretches} clock={clock} isLabelled={index === 0} labelledBy={`sensor-${index + 1}-when`} /><span class="said" id={`sensor-${index + 1}-when`}>{stripLabel(sensor)}</span></span>
             </summary>
-            <div class="sensor-body">
+            <div class="sensor-body" id={`sensor-${index + 1}`}>
               <p>{sensor.says.flatMap((sentence) => [withCode(sentence), " "])}</p>
-              <TwinPicture sensor={sensor} drawing={drawings[index] ?? null} clock={clock} />
+              <TwinPicture sensor={sensor} drawing={drawings[index] ?? null} clock={clock} id={`sensor-${index + 1}-worst`} />
             </div>
           </details>
         );
@@ -96,14 +96,23 @@ function stripLabel({ differed, stretches: { silent, unchecked } }: SensorFindin
 }
 
 /** Its twin above, itself below: readings where it is a meter, else bars. */
-function TwinPicture({ sensor, drawing, clock }: { sensor: SensorFinding; drawing: SensorDrawing | null; clock: LocalClock }): JSX.Element | null {
+function TwinPicture({ sensor, drawing, clock, id }: { sensor: SensorFinding; drawing: SensorDrawing | null; clock: LocalClock; id: string }): JSX.Element | null {
   const { worst, signal } = sensor;
   if (worst === null || worst.picture === null) return null;
   const { picture } = worst;
   const label = `${shortDays(worst, clock)}, ${clock.shortTime(worst.from)} to ${clock.shortTime(worst.to)}: ${signal} ${worst.text}, wrongly${picture.twin === null ? "" : `; beside it ${picture.twin.signal}`}.`;
-  if (drawing?.own == null) return <StepBars worst={worst} picture={picture} clock={clock} label={label} />;
+  const said = <p class="said" id={id}>{label}</p>;
+  if (drawing?.own == null) {
+    return (
+      <>
+        {said}
+        <StepBars worst={worst} picture={picture} clock={clock} labelledBy={id} />
+      </>
+    );
+  }
   return (
-    <div class="twin-picture" role="img" aria-label={label}>
+    <div class="twin-picture" role="img" aria-labelledby={id}>
+      {said}
       {drawing.twin !== null && picture.twin !== null && <Lane name={picture.twin.signal} drawing={drawing.twin} />}
       <Lane name={signal} drawing={drawing.own} />
     </div>

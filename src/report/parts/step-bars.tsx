@@ -11,7 +11,7 @@ interface Properties {
   readonly picture: NonNullable<WorstStretch["picture"]>;
   readonly clock: LocalClock;
   /** What it shows, in words. */
-  readonly label: string;
+  readonly labelledBy: string;
 }
 
 interface Lane {
@@ -34,7 +34,7 @@ const ROOM_SHARE = 0.2;
 const MOST_TICKS = 3;
 
 /** Bars where each signal said "on": what most likely happened, the twin, and the sensor itself with its worst stretch in brick. It takes the width that there is. */
-export function StepBars({ worst, picture, clock, label }: Properties): JSX.Element {
+export function StepBars({ worst, picture, clock, labelledBy }: Properties): JSX.Element {
   const { from, to } = picture;
   const percent = (at: number): string => `${Math.round((Math.min(Math.max(at, from), to) - from) / (to - from) * 10_000) / 100}%`;
   const width = (a: number, b: number): string => percent(from + Math.min(b, to) - Math.max(a, from));
@@ -47,7 +47,7 @@ export function StepBars({ worst, picture, clock, label }: Properties): JSX.Elem
   const ownTop = (lanes.length - 1) * LANE_PX + BAR_TOP_PX;
   const foot = ownTop + BAR_PX + EVENT_PX;
   return (
-    <svg class="step-bars" width="100%" height={foot + AXIS_PX} role="img" aria-label={label} focusable="false">
+    <svg class="step-bars" width="100%" height={foot + AXIS_PX} role="img" aria-labelledby={labelledBy} focusable="false">
       {pictureTicks(picture, clock, MOST_TICKS).map((tick) => (
         <>
           <line class="tick" x1={percent(tick.at)} x2={percent(tick.at)} y1={BAR_TOP_PX} y2={ownTop + BAR_PX} />

@@ -1,6 +1,6 @@
 import type { JSX } from "preact";
 import type { Findings } from "../../result/findings.js";
-import type { Drawing } from "../drawings.js";
+import type { Drawing } from "../charts/in-both.js";
 import { usualText } from "../charts/typical-day-chart.js";
 import { countOf } from "../format.js";
 
@@ -15,7 +15,8 @@ export function TypicalDay({ findings, drawing }: { findings: Findings; drawing:
         Full height: home every weekday; dashed: at weekends. <i class="key-differed" /> below the line: a sensor said otherwise for two minutes or more.
         {typicalDay.leftOut > 0 && ` ${countOf(typicalDay.leftOut, "person or vehicle is", "people and vehicles are")} left out.`}
       </figcaption>
-      <div class="chart" role="img" aria-label={`A typical weekday by hour. ${told.join("; ")}.`}>
+      <p class="said" id="typical-day-said">A typical weekday by hour. {told.join("; ")}.</p>
+      <div class="chart" role="img" aria-labelledby="typical-day-said">
         <div class="wide" dangerouslySetInnerHTML={{ __html: drawing.wide }} />
         <div class="narrow" dangerouslySetInnerHTML={{ __html: drawing.narrow }} />
       </div>

@@ -4,7 +4,7 @@ import { inputOf, type Past } from "./past.js";
 
 /** Many unverified firings, so that only the time in which any would have been confirmed says something. */
 const timed = (past: Past): string => confirmedTimeText(inputOf({ unverified: 500, ...past }));
-const hours = /with nobody to confirm anything .*(?= and with 500 unlocks that nobody confirmed taken as wrong,$)/;
+const hours = /with nothing confirmed .*(?= and with 500 unlocks that nobody confirmed counted as wrong,$)/;
 const time = (past: Past): string => hours.exec(timed(past))?.[0] ?? "";
 const without = (...hours: number[]): number[] => Array.from({ length: 24 }, (_, hour) => (hours.includes(hour) ? 0 : 30));
 
@@ -20,17 +20,17 @@ describe("the time in which a firing would have been confirmed", () => {
   });
 
   test("names the hours that were never confirmed, each run of them once", () => {
-    expect(time({ confirmedHours: without(3) })).toBe("");
-    expect(time({ confirmedHours: without(3, 4, 9) })).toBe("");
+    expect(time({ confirmedHours: without(3) })).toBe("with nothing confirmed from 03:00 to 04:00");
+    expect(time({ confirmedHours: without(3, 4, 9) })).toBe("with nothing confirmed from 03:00 to 05:00 and from 09:00 to 10:00");
   });
 
   test("takes a run over midnight for one", () => {
-    expect(time({ confirmedHours: without(22, 23, 0, 1) })).toBe("");
-    expect(time({ confirmedHours: without(23) })).toBe("");
+    expect(time({ confirmedHours: without(22, 23, 0, 1) })).toBe("with nothing confirmed from 22:00 to 02:00");
+    expect(time({ confirmedHours: without(23) })).toBe("with nothing confirmed from 23:00 to 00:00");
   });
 
   test("says so where no hour was ever confirmed", () => {
-    expect(time({ confirmedDays: 0 })).toBe("");
+    expect(time({ confirmedDays: 0 })).toBe("with nothing confirmed at any hour");
   });
 });
 

@@ -21,7 +21,7 @@ describe("a sheet", () => {
     expect(drawSheet(sheet({ mark: "rule", rows: [], look: { stroke: "red" } }), "a")).not.toContain("red");
   });
 
-  it("draws lines, boxes whichever way round, and one step line a run, to a hundredth of a px", () => {
+  it("draws lines, boxes whichever way round, and one step line a run, to a tenth of a px", () => {
     const svg = drawSheet(
       sheet(
         { mark: "rule", rows: [{ x: 1.23456, x2: 3, y: 4, y2: 5 }], look: { stroke: "red" } },
@@ -30,7 +30,7 @@ describe("a sheet", () => {
       ),
       "a",
     );
-    expect(svg).toContain('d="M1.23,4L3,5"');
+    expect(svg).toContain('d="M1.2,4L3,5"');
     expect(svg).toContain('d="M3,2h6v5h-6Z"');
     expect(svg).toContain('d="M0,1H4V1H4V3M6,9"');
   });
@@ -39,8 +39,8 @@ describe("a sheet", () => {
     ["circle", /M-5,0a5,5,0,1,1,10,0a5,5,0,1,1,-10,0Z/],
     ["diamond", /M-5,0l5,-5l5,5l-5,5Z/],
     ["square", /M-5,-5h10v10h-10Z/],
-    ["triangle-up", /M0,-4.33l-5,8.66h10Z/],
-    ["triangle-down", /M-5,-4.33h10l-5,8.66Z/],
+    ["triangle-up", /M0,-4.3l-5,8.6h10Z/],
+    ["triangle-down", /M-5,-4.3h10l-5,8.6Z/],
   ])("outlines a %s", (shape, path) => {
     expect(drawSheet(sheet({ mark: "point", shape, rows: [{ x: 0, y: 0, size: 100 }], look: {} }), "a")).toMatch(path);
   });

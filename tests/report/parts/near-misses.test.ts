@@ -1,7 +1,7 @@
 import { h } from "preact";
 import { render } from "preact-render-to-string";
 import { describe, expect, it } from "vitest";
-import type { Drawing } from "../../../src/report/drawings.js";
+import type { Drawing } from "../../../src/report/charts/in-both.js";
 import { localClock } from "../../../src/report/local-time.js";
 import { MOST_TOLD } from "../../../src/report/parts/folded.js";
 import { Clock } from "../../../src/report/parts/local-time.js";

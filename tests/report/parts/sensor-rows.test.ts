@@ -39,7 +39,7 @@ describe("the rows of the sensors", () => {
     // Blind from 17:15 on the 16th (the day counted 15) to 10:15 on the next; before that for six minutes on the 5th.
     expect(rows[0]).toContain('class="differed" d="M4.08 4h0.84v2h-0.84zM15.08 17.25h0.84v6.75h-0.84zM16.08 0h0.84v10.25h-0.84z"');
     expect(rows[0]).toContain('viewBox="0 0 31 24"');
-    expect(rows[0]).toContain('aria-label="differed 2 times, 17 h 6 min in all; silent 1 time"');
+    expect(rows[0]).toContain('>differed 2 times, 17 h 6 min in all; silent 1 time</span>');
     expect(rows[1]).toMatch(/fill="url\(#unchecked-hatch\)" x="67.74%" width="32.26%"/);
   });
 
@@ -54,7 +54,7 @@ describe("the rows of the sensors", () => {
     expect(wall!.own!.wide).toContain(">vehicle, 12–34 in<");
     expect(wall!.twin!.wide).toContain(">8.1 ft<");
     expect(wall!.twin!.wide).not.toContain("expected-hatch");
-    expect(rows[0]).toContain('role="img" aria-label="16 to 17 Oct, 17:15 to 10:15: bay-1-wall says “nothing there” for 17 h, wrongly; beside it bay-1-overhead."');
+    expect(rows[0]).toContain('role="img" aria-labelledby="sensor-1-worst"><p class="said" id="sensor-1-worst">16 to 17 Oct, 17:15 to 10:15: bay-1-wall says “nothing there” for 17 h, wrongly; beside it bay-1-overhead.</p>');
     expect(rows[0]).toContain("<code>present: [18, 26]</code>");
   });
 

@@ -27,7 +27,7 @@ describe("the picture of a typical day", () => {
 
   it("says in words what it shows, and how many are left out", async () => {
     const html = render(h(TypicalDay, { findings: exampleFindings, drawing: await drawn(exampleFindings) }));
-    expect(html).toContain('aria-label="A typical weekday by hour. mira out 08:06, home 17:34."');
+    expect(html).toContain('>A typical weekday by hour. mira out 08:06, home 17:34.</p>');
     expect(html).toContain("1 person or vehicle is left out.");
     expect(html).not.toContain(" style=");
   });

@@ -1,0 +1,18 @@
+import type { TopLevelSpec } from "vega-lite";
+import type { ChartShapes } from "./chart-shapes.js";
+import { draw } from "./draw.js";
+import type { Breadth } from "./theme.js";
+
+/** One chart as SVG markup, for a wide page and for a phone. */
+export interface Drawing {
+  readonly wide: string;
+  readonly narrow: string;
+}
+
+/** A chart in both breadths by vega-lite; `name` is its own within the page. Null where there is none. */
+export async function inBoth(shapes: ChartShapes, name: string, chart: (breadth: Breadth) => TopLevelSpec): Promise<Drawing>;
+export async function inBoth(shapes: ChartShapes, name: string, chart: (breadth: Breadth) => TopLevelSpec | null): Promise<Drawing | null>;
+export async function inBoth(shapes: ChartShapes, name: string, chart: (breadth: Breadth) => TopLevelSpec | null): Promise<Drawing | null> {
+  const [wide, narrow] = [chart("wide"), chart("narrow")];
+  return wide === null || narrow === null ? null : { wide: await draw(wide, `${name}-w`, shapes), narrow: await draw(narrow, `${name}-n`, shapes) };
+}
