@@ -31,7 +31,7 @@ export interface DrawnFiring {
  * Diagrams that the report holds, shared out among the rules: each takes some 10 kB, and the page must still open on
  * a phone.
  */
-const MOST_DIAGRAMS = 10;
+const MOST_DIAGRAMS = 5;
 /** Diagrams of near misses, shared out in the same way. */
 const MOST_NEAR_DIAGRAMS = 5;
 /** Rows of a chart; more cannot be taken in at a glance, and the table beside it has them all. */
@@ -55,7 +55,7 @@ export interface Drawings {
   readonly lags: Drawing | null;
   /** For each rule: what single faults would have done; null where none was drilled. */
   readonly drills: readonly (Drawing | null)[];
-  /** For each rule: other settings on the rest of the history; null where there is nothing to compare. */
+  /** For each rule: other settings on the rest of the history; null where none is better than the present one. */
   readonly tuning: readonly (Drawing | null)[];
   /** For each distance signal, in the order of the findings; null where there is no histogram. */
   readonly bands: readonly (Drawing | null)[];
@@ -98,7 +98,7 @@ export async function drawAll(findings: Findings, clock: LocalClock, shapes: Cha
     ),
     tuning: await each(rules, ({ tuning, wrongPerYear, missedShare }, n) =>
       inBoth(shapes, `tuning-${n}`, (breadth) =>
-        tuning === null ? null : tuningFrontier(tuning, { wrong: wrongPerYear.limit, missed: missedShare.limit }, breadth),
+        tuning === null || tuning.suggestion === null ? null : tuningFrontier(tuning, { wrong: wrongPerYear.limit, missed: missedShare.limit }, breadth),
       ),
     ),
     margins: rules.map(({ margin: { hoursAtWhileWrong: hoursAt } }, index) =>

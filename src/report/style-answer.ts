@@ -33,7 +33,7 @@ h1{font:400 clamp(1.55rem,1rem + 2.1vw,2.7rem)/1.14 var(--serif);letter-spacing:
 .month-strip,.scene,.roads-strip,.inline-mark{overflow:visible}
 .month-strip,.scene,.roads-strip{display:block}
 .inline-mark{display:inline-block;vertical-align:-1px;margin-right:3px}
-svg text{font:12.5px var(--sans);fill:var(--ink);font-variant-numeric:tabular-nums}
+svg text{font-family:var(--sans);font-size:12.5px;fill:var(--ink);font-variant-numeric:tabular-nums}
 svg text.quiet{fill:var(--ink2)}
 svg text.lane-name{font-weight:600}
 .road-name{font-weight:600}
@@ -48,8 +48,8 @@ svg text.cause,svg text.effect{fill:var(--brick);font-weight:600;paint-order:str
 .diary{fill:var(--truth)}
 .diary-end{stroke:var(--ink2);stroke-dasharray:2 3}
 .fired.right{fill:var(--blue)}
-.fired.unverified{fill:var(--paper);stroke:var(--ink);stroke-width:1.1}
-.fired.supported{fill:var(--ink)}
+.fired.unverified,.fired.supported{fill:var(--paper);stroke:var(--ink);stroke-width:1.1}
+.fired .dot{fill:var(--ink);stroke:none}
 .fired.wrong{stroke:var(--brick);stroke-width:2;fill:none;stroke-linecap:square}
 .month-strip,.scene,.roads-strip{clip-path:inset(-4px -1px)}
 .lane.truth{fill:var(--truth)}
@@ -94,7 +94,7 @@ svg text.cause,svg text.effect{fill:var(--brick);font-weight:600;paint-order:str
 .sensors,.typical{border-top:1.5px solid var(--ink);margin-top:1.6rem;padding-top:1rem}
 .sensors>h2 small,.typical>h2 small{font:400 .86rem var(--sans);margin-left:.5rem}
 .sensors>h2,.typical>h2,.appendix>h2{font:400 1.55rem/1.2 var(--serif);margin:0 0 .3rem}
-.nothing{font-size:.9rem;color:var(--ink2)}
+.nothing{font-size:.9rem;color:var(--ink2);margin:.5rem 0 0;max-width:none}
 section.caution{border-top:1.5px solid var(--ink);margin-top:1.6rem;padding-top:1rem}
 section.caution h2{font:400 1.3rem/1.2 var(--serif);margin:0 0 .4rem}
 section.caution p{font-size:.92rem;max-width:60em;margin:0}

@@ -3,7 +3,7 @@ import { chartWidthPx } from "./charts/theme.js";
 /** The look of the sensors' rows, their strips and pictures, and of the typical day. Colours are the page's own variables. */
 export const sensorStyle = `
 .hatches{position:absolute}
-.sensor-key,.sensor-rest{font-size:13.5px;color:var(--ink2);margin:4px 0 8px}
+.sensor-key,.sensor-rest{max-width:none;font-size:13.5px;color:var(--ink2);margin:4px 0 8px}
 .key-differed,.key-silent{display:inline-block;width:14px;height:5px;background:var(--brick);vertical-align:middle}.key-silent{background:var(--ink2)}
 .key-unchecked{display:inline-block;width:16px;height:11px;vertical-align:-1px;background:repeating-linear-gradient(45deg,var(--hatch) 0 1px,transparent 1px 5px);border:1px solid var(--hatch)}
 .sensor{border-top:1px solid var(--hair)}
@@ -25,7 +25,7 @@ export const sensorStyle = `
 .step-bars .lane{fill:var(--ink);font-weight:600}.step-bars .event{fill:var(--brick);font-weight:600;paint-order:stroke;stroke:var(--paper);stroke-width:4px;stroke-linejoin:round}
 .step-bars .within{fill:var(--on);font-size:12px;font-weight:600}.step-bars .base{stroke:var(--ink2)}.step-bars .tick{stroke:var(--hair);stroke-dasharray:1 3}
 .step-bars .truth{fill:var(--truth)}.step-bars .twin,.step-bars .own{fill:var(--state)}.step-bars .wrongly{fill:var(--brick)}.step-bars .expected{stroke:var(--brick);stroke-width:1.5}
-.typical-day figcaption{font-size:14px;margin-bottom:10px;max-width:46em}.typical-day figcaption::before,.sensor figcaption::before{content:none}.sensor{font-size:inherit}
+.typical-day figcaption{font-size:14px;margin-bottom:10px;max-width:none}.typical-day figcaption::before,.sensor figcaption::before{content:none}.sensor{font-size:inherit}
 @media(max-width:46rem){
 .sensor summary{grid-template-columns:14px 98px minmax(0,1fr);gap:2px 8px}.sensor-why,.sensor-strip{grid-column:2/4}.sensor-body{padding-left:0}
 }

@@ -74,8 +74,9 @@ describe("what the report says", () => {
   it("marks every firing once in each strip of its rule, the wrong ones by a cross", () => {
     const [first] = exampleFindings.rules;
     const [strip = ""] = /<svg class="month-strip small"[\s\S]*?<p class="next">/.exec(html) ?? [];
-    expect(strip.match(/class="fired wrong"/g)).toHaveLength(first!.firingList.filter(({ outcome }) => outcome === "wrong").length);
-    expect(strip.match(/class="fired right"/g)).toHaveLength(first!.firingList.filter(({ outcome }) => outcome === "right").length);
+    const marks = (kind: string): string => (strip.split(`<g class="fired ${kind}">`)[1] ?? "").split("</g>")[0] ?? "";
+    expect(marks("wrong").match(/<path /g)).toHaveLength(first!.firingList.filter(({ outcome }) => outcome === "wrong").length);
+    expect(marks("right").match(/<circle /g)).toHaveLength(first!.firingList.filter(({ outcome }) => outcome === "right").length);
   });
 
   it("tells every wrong and every unverified firing with its reason, and draws the first of them", () => {

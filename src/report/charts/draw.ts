@@ -2,6 +2,7 @@ import { View } from "vega";
 import type { TopLevelSpec } from "vega-lite";
 import { makeChartShapes, type ChartShapes } from "./chart-shapes.js";
 import { compiledChart } from "./compiled-chart.js";
+import { shortPath } from "./short-path.js";
 
 /**
  * Draws a vega-lite specification as SVG markup that can stand in a page beside others.
@@ -33,8 +34,9 @@ function settled(svg: string, prefix: string): string {
     .replace(/<[a-zA-Z][^>]*>/g, (tag) =>
       tag
         .replace(/ (?:xmlns(?::\w+)?|class|style|role|version|pointer-events|aria-[a-z]+)="[^"]*"/g, "")
-        .replace(/ opacity="1"/g, "")
+        .replace(/ opacity="1"| font-family="[^"]*"| font-size="[^"]*"| transform="translate\(0,0\)"/g, "")
         .replace(/(\d\.\d)\d+/g, "$1")
+        .replace(/ d="([^"]*)"/g, (_, d: string) => ` d="${shortPath(d)}"`)
         .replace(/ id="([^"]*)"/g, (_, id: string) => ` id="${renamed(id)}"`)
         .replace(/url\(#([^)]*)\)/g, (_, id: string) => `url(#${renamed(id)})`),
     )

@@ -40,11 +40,11 @@ const always = (): boolean => true;
 /** What belongs to the site and to no single rule, in its order. */
 const parts: readonly Part[] = [
   { id: "notes", heading: "Notes on the data", number: ({ notes }) => countOf(notes.length, "note"), says: (findings) => findings.notes.length + clockNotes(findings).length > 0, body: Notes },
-  { id: "confirm", heading: "Questions for somebody who was there", number: ({ questions }) => countOf(questions.list.length, "question"), says: ({ questions }) => questions.rules.length > 0, body: ToConfirm },
+  { id: "confirm", heading: "Questions to answer", number: ({ questions }) => countOf(questions.list.length, "question"), says: ({ questions }) => questions.rules.length > 0, body: ToConfirm },
   { id: "mend", heading: "What to mend, in full", number: ({ mend }) => countOf(mend.length, "thing"), says: ({ mend }) => mend.length > 0, body: MendFirst },
-  { id: "cost", heading: "What a typical month would look like", number: ({ cost }) => countOf(cost.length, "pair of rules", "pairs of rules"), says: ({ cost }) => cost.length > 0, body: Cost },
+  { id: "cost", heading: "A typical month", number: ({ cost }) => countOf(cost.length, "pair of rules", "pairs of rules"), says: ({ cost }) => cost.length > 0, body: Cost },
   { id: "signals", heading: "Sensors in numbers", number: ({ signals }) => countOf(signals.length, "sensor"), says: ({ signals }) => signals.length > 0, body: Signals },
-  { id: "references", heading: "What each sensor was checked against", number: ({ references }) => countOf(references.length, "place or person", "places and people"), says: ({ references }) => references.length > 0, body: References },
+  { id: "references", heading: "What it was checked against", number: ({ references }) => countText(references.length), says: ({ references }) => references.length > 0, body: References },
   { id: "disagreements", heading: "Where sensors disagree", number: ({ disagreements, diary }) => countOf(disagreements.length + diary.conflicts.count, "time"), says: ({ disagreements, diary }) => disagreements.length + diary.conflicts.count > 0, body: Disagreements },
   { id: "upkeep", heading: "Clocks, bands, changes", number: ({ changes }) => countOf(changes.filter(({ changed }) => changed).length, "change"), says: (findings) => Object.values(upkeepOf(findings)).includes(true), body: Upkeep },
   { id: "months", heading: "Earlier months", number: ({ months }) => countOf(months?.earlier.length ?? 0, "month"), says: hasMonths, body: Months },
@@ -55,23 +55,31 @@ const parts: readonly Part[] = [
   { id: "method", heading: "Method, words and marks", number: ({ site }) => `${countText(site.confidence * 100)} % certainty`, says: always, body: Method },
 ];
 
-/** Everything else, a line each; what has nothing to say is named in one line. */
+/** Everything else, folded, a line each; what has nothing to say is named in one line. */
 export function Appendix(properties: Properties): JSX.Element {
   const { findings } = properties;
+  const there = parts.filter(({ says }) => says(findings));
   const nothing = parts.filter(({ says }) => !says(findings)).map(({ heading }) => heading.toLowerCase());
   return (
     <section class="appendix" aria-labelledby="more">
       <h2 id="more">Everything else</h2>
-      {nothing.length === 0 ? null : <p class="nothing">Nothing to report: {nothing.join(", ")}.</p>}
-      <div class="folds">
-        {parts
-          .filter(({ says }) => says(findings))
-          .map(({ id, heading, number, body: Body }) => (
+      <details class="fold">
+        <summary>
+          <span>{capitalised(there.map(({ heading }) => heading.toLowerCase()).join(", "))}</span> <b>{countOf(there.length, "part")}</b>
+        </summary>
+        <div class="folds">
+          {there.map(({ id, heading, number, body: Body }) => (
             <Fold id={id} summary={heading} number={number(findings)}>
               <Body {...properties} />
             </Fold>
           ))}
-      </div>
+        </div>
+      </details>
+      {nothing.length === 0 ? null : <p class="nothing">Nothing to report: {nothing.join(", ")}.</p>}
     </section>
   );
+}
+
+function capitalised(text: string): string {
+  return text.charAt(0).toUpperCase() + text.slice(1);
 }

@@ -2,10 +2,10 @@ import type { ComponentChildren, JSX } from "preact";
 import { countText } from "../format.js";
 
 /** Lists are cut here: the page of a large fleet must still open. The CSV files hold everything. */
-export const MOST_LISTED = 20;
+export const MOST_LISTED = 15;
 
 /** Moments of one kind that are described one by one, for each rule. */
-export const MOST_TOLD = 8;
+export const MOST_TOLD = 6;
 
 /** Wide tables, of ten numbers a row and more, are cut here. */
 export const MOST_TABLED = 40;

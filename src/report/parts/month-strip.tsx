@@ -46,11 +46,15 @@ export function MonthStrip({ rule, findings, size, labelledBy }: Properties): JS
         <rect class="diary" x={x(from)} y={bottom + 2} width={percent((days.of(to) - days.of(from)) / days.count)} height="3" />
       ))}
       {ends === null || ends >= findings.period.to ? null : <line class="diary-end" x1={x(ends)} x2={x(ends)} y1={top} y2={bottom} />}
-      {kinds.map((kind) =>
-        rule.firingList
-          .filter((one) => kindOf(one) === kind)
-          .map(({ at }) => <Mark kind={kind} x={percent((Math.floor(days.of(at)) + 0.5) / days.count)} y={top + days.hourOf(at) * hour} scale={mark} />),
-      )}
+      {kinds.map((kind) => (
+        <g class={`fired ${kind}`}>
+          {rule.firingList
+            .filter((one) => kindOf(one) === kind)
+            .map(({ at }) => (
+              <Mark kind={kind} x={percent((Math.floor(days.of(at)) + 0.5) / days.count)} y={top + days.hourOf(at) * hour} scale={mark} />
+            ))}
+        </g>
+      ))}
       {size === "large" ? <Hours top={top} hour={hour} /> : null}
       <text class="quiet" x="0" y={top - 4}>
         {clock.date(findings.period.from)}
@@ -84,20 +88,20 @@ function Hours({ top, hour }: { top: number; hour: number }): JSX.Element {
 
 function Mark({ kind, x, y, scale }: { kind: Kind; x: string; y: number; scale: number }): JSX.Element {
   const at = px(y);
-  if (kind === "right") return <circle class="fired right" cx={x} cy={at} r={px(1.7 * scale)} />;
-  if (kind === "unverified") return <circle class="fired unverified" cx={x} cy={at} r={px(2.5 * scale)} />;
+  if (kind === "right") return <circle cx={x} cy={at} r={px(1.7 * scale)} />;
+  if (kind === "unverified") return <circle cx={x} cy={at} r={px(2.5 * scale)} />;
   if (kind === "supported") {
     return (
       <>
-        <circle class="fired unverified" cx={x} cy={at} r={px(2.5 * scale)} />
-        <circle class="fired supported" cx={x} cy={at} r={px(1.1 * scale)} />
+        <circle cx={x} cy={at} r={px(2.5 * scale)} />
+        <circle class="dot" cx={x} cy={at} r={px(1.1 * scale)} />
       </>
     );
   }
-  const arm = 3 * scale;
+  const arm = px(3 * scale);
   return (
     <svg class="over" x={x} y={at} width="1" height="1">
-      <path class="fired wrong" d={`M${-arm} ${-arm}L${arm} ${arm}M${arm} ${-arm}L${-arm} ${arm}`} />
+      <path d={`M${-arm} ${-arm}L${arm} ${arm}M${arm} ${-arm}L${-arm} ${arm}`} />
     </svg>
   );
 }
@@ -112,7 +116,9 @@ export function StripKey({ rules }: { rules: readonly RuleFinding[] }): JSX.Elem
         <>
           {i > 0 ? ", " : ""}
           <svg class="inline-mark" width="12" height="12" aria-hidden="true" focusable="false">
-            <Mark kind={kind} x="6" y={6} scale={1.3} />
+            <g class={`fired ${kind}`}>
+              <Mark kind={kind} x="6" y={6} scale={1.3} />
+            </g>
           </svg>
           {words[kind]}
         </>

@@ -3,12 +3,15 @@ import type { Drawing } from "../charts/in-both.js";
 import { countOf } from "../format.js";
 import { rowsAt, type Traced } from "../traced.js";
 import { DataTable } from "./data-table.js";
-import { Folded, LeftOut, MOST_TOLD } from "./folded.js";
+import { Folded, LeftOut } from "./folded.js";
 import { LocalTime } from "./local-time.js";
 import { Name, Names } from "./name.js";
 import { Picture } from "./picture.js";
 import { InWords } from "./timing-figure.js";
 import type { NearMissFinding, RuleFinding } from "../../result/rules.js";
+
+/** Near misses that are listed. */
+export const MOST_NEAR = 5;
 
 /** Near misses that stand unfolded. */
 const MOST_OPEN = 4;
@@ -33,7 +36,7 @@ export function NearMisses({ rule, drawings }: Properties): JSX.Element {
   const drawingOf = (miss: Traced<NearMissFinding>): Drawing | null => drawings[miss.index] ?? null;
   const drawn = misses.filter((miss) => drawingOf(miss) !== null);
   // All that are drawn, and the first others, up to what a page can hold; in order.
-  const listed = new Set([...drawn, ...misses.filter((miss) => drawingOf(miss) === null)].slice(0, MOST_TOLD));
+  const listed = new Set([...drawn, ...misses.filter((miss) => drawingOf(miss) === null)].slice(0, MOST_NEAR));
   const all = countOf(misses.length, "near miss", "near misses");
   return (
     <>

@@ -10,13 +10,15 @@ import { rowsAt, whole } from "../traced.js";
 import { HOUR_SECONDS } from "../../ground/units.js";
 import { DayStrip } from "./day-strip.js";
 import { useClock } from "./local-time.js";
-import { Name } from "./name.js";
+import { Name, Names } from "./name.js";
 import { SensorHatches } from "./sensor-hatches.js";
 import { SensorMark } from "./sensor-mark.js";
 import { StepBars } from "./step-bars.js";
 
 /** More rows cannot be taken in: beyond them only sensors to mend or to look at are listed. */
 const MOST_ROWS = 40;
+/** More fine ones than this are folded into one line. */
+const MOST_FINE = 3;
 /** Of these faults it matters when. */
 const DATED: readonly SensorFinding["fault"][] = ["blind", "stuck", "band", "silent"];
 
@@ -50,6 +52,26 @@ export function SensorRows({ findings, drawings }: Properties): JSX.Element | nu
   const rows = rowsAt(whole(findings), "sensors").slice(0, shownSensors(findings).length);
   const left = (findings.sensors?.length ?? 0) - rows.length;
   if (findings.sensors === undefined || findings.sensors.length === 0) return null;
+  const fine = rows.filter(({ of }) => of.state === "fine");
+  const folded = fine.length > MOST_FINE ? fine : [];
+  const open = rows.filter((row) => !folded.includes(row));
+  const rowOf = (row: (typeof rows)[number]): JSX.Element => {
+    const { of: sensor, index } = row;
+    return (
+      <details class={`sensor ${sensor.state}`}>
+        <summary>
+          <span class="sensor-state"><SensorMark state={sensor.state} /> <b>{sensor.state}</b></span>
+          <span class="sensor-name"><Name of={sensor.signal} /></span>
+          <span class="sensor-why"><Why sensor={sensor} clock={clock} /></span>
+          <span class="sensor-strip"><DayStrip period={findings.period} stretches={sensor.stretches} clock={clock} isLabelled={index === 0} labelledBy={`sensor-${index + 1}-when`} /><span class="said" id={`sensor-${index + 1}-when`}>{stripLabel(sensor)}</span></span>
+        </summary>
+        <div class="sensor-body" id={`sensor-${index + 1}`}>
+          <p>{sensor.says.flatMap((sentence) => [withCode(sentence), " "])}</p>
+          <TwinPicture sensor={sensor} drawing={drawings[index] ?? null} clock={clock} id={`sensor-${index + 1}-worst`} />
+        </div>
+      </details>
+    );
+  };
   return (
     <div class="sensors">
       <SensorHatches />
@@ -57,23 +79,17 @@ export function SensorRows({ findings, drawings }: Properties): JSX.Element | nu
         <i class="key-differed" /> when it differed from what most likely happened, <i class="key-silent" /> when it was silent, <i class="key-unchecked" /> nothing to check it against;
         days across, hours down.
       </p>
-      {rows.map((row) => {
-        const { of: sensor, index } = row;
-        return (
-          <details class={`sensor ${sensor.state}`}>
-            <summary>
-              <span class="sensor-state"><SensorMark state={sensor.state} /> <b>{sensor.state}</b></span>
-              <span class="sensor-name"><Name of={sensor.signal} /></span>
-              <span class="sensor-why"><Why sensor={sensor} clock={clock} /></span>
-              <span class="sensor-strip"><DayStrip period={findings.period} stretches={sensor.stretches} clock={clock} isLabelled={index === 0} labelledBy={`sensor-${index + 1}-when`} /><span class="said" id={`sensor-${index + 1}-when`}>{stripLabel(sensor)}</span></span>
-            </summary>
-            <div class="sensor-body" id={`sensor-${index + 1}`}>
-              <p>{sensor.says.flatMap((sentence) => [withCode(sentence), " "])}</p>
-              <TwinPicture sensor={sensor} drawing={drawings[index] ?? null} clock={clock} id={`sensor-${index + 1}-worst`} />
-            </div>
-          </details>
-        );
-      })}
+      {open.map(rowOf)}
+      {folded.length === 0 ? null : (
+        <details class="sensor fine">
+          <summary>
+            <span class="sensor-state"><SensorMark state="fine" /> <b>fine</b></span>
+            <span class="sensor-name">{folded.length} more</span>
+            <span class="sensor-why"><Names of={folded.map(({ of }) => of.signal)} /></span>
+          </summary>
+          {folded.map(rowOf)}
+        </details>
+      )}
       {left > 0 && <p class="sensor-rest">{countOf(left, "more sensor is", "more sensors are")} fine and not listed; findings.json has them under “sensors”.</p>}
     </div>
   );

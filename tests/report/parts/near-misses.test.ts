@@ -3,9 +3,8 @@ import { render } from "preact-render-to-string";
 import { describe, expect, it } from "vitest";
 import type { Drawing } from "../../../src/report/charts/in-both.js";
 import { localClock } from "../../../src/report/local-time.js";
-import { MOST_TOLD } from "../../../src/report/parts/folded.js";
 import { Clock } from "../../../src/report/parts/local-time.js";
-import { NearMisses } from "../../../src/report/parts/near-misses.js";
+import { MOST_NEAR, NearMisses } from "../../../src/report/parts/near-misses.js";
 import { isoText } from "../../../src/result/values.js";
 import { exampleFindings } from "../example-findings.js";
 import type { NearMissFinding } from "../../../src/result/rules.js";
@@ -46,17 +45,17 @@ describe("near misses in the report", () => {
   });
 
   it("list all that are drawn even where the list is cut, and say so", () => {
-    const many = Array.from({ length: MOST_TOLD + 40 }, () => other!);
+    const many = Array.from({ length: MOST_NEAR + 40 }, () => other!);
     const html = page([...many, near!], [...many.map(() => null), drawing]);
-    expect(html).toContain(`<summary>${MOST_TOLD} of ${MOST_TOLD + 41} near misses</summary>`);
-    expect(rowsOf(html)).toHaveLength(MOST_TOLD + 1);
+    expect(html).toContain(`<summary>${MOST_NEAR} of ${MOST_NEAR + 41} near misses</summary>`);
+    expect(rowsOf(html)).toHaveLength(MOST_NEAR + 1);
     expect(html).toContain("<svg>wide</svg>");
     expect(html).toContain("41 more are not shown here, to keep this page small; findings.json has them all.");
-    expect(html).toContain(`data-from="rules.0.margin.nearMisses.${MOST_TOLD + 40}"`);
+    expect(html).toContain(`data-from="rules.0.margin.nearMisses.${MOST_NEAR + 40}"`);
   });
 
   it("fold many, and say that there was none", () => {
-    expect(page(Array.from({ length: 9 }, () => near!), [])).toContain("<summary>8 of 9 near misses</summary>");
+    expect(page(Array.from({ length: 9 }, () => near!), [])).toContain("<summary>5 of 9 near misses</summary>");
     expect(text(page([], []))).toContain("At no time did one signal alone stand between");
   });
 });
