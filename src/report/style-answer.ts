@@ -33,14 +33,16 @@ h1{font:400 clamp(1.55rem,1rem + 2.1vw,2.7rem)/1.14 var(--serif);letter-spacing:
 .month-strip,.scene,.roads-strip,.inline-mark{overflow:visible}
 .month-strip,.scene,.roads-strip{display:block}
 .inline-mark{display:inline-block;vertical-align:-1px;margin-right:3px}
-svg text{font-family:var(--sans);font-size:12.5px;fill:var(--ink);font-variant-numeric:tabular-nums}
-svg text.quiet{fill:var(--ink2)}
-svg text.lane-name{font-weight:600}
-.road-name{font-weight:600}
+svg text{font-family:var(--sans);font-size:12.5px;font-variant-numeric:tabular-nums}
+.month-strip text,.scene text,.roads-strip text{fill:var(--ink)}
+.month-strip .quiet,.scene text.quiet,.roads-strip text.quiet{fill:var(--ink2)}
+.scene .lane-name,.roads-strip .lane-name{font-weight:600}
+.roads-strip p{font-size:.86rem;margin:.25rem 0 .1rem;max-width:none}
+.roads-strip svg{display:block;overflow:visible}
 .said{position:absolute;width:1px;height:1px;overflow:hidden;clip-path:inset(50%);white-space:nowrap}
 svg text.halo{paint-order:stroke;stroke:var(--paper);stroke-width:4px;stroke-linejoin:round}
-svg text.in-bar{fill:var(--on);font-weight:600;font-size:12px}
-svg text.cause,svg text.effect{fill:var(--brick);font-weight:600;paint-order:stroke;stroke:var(--paper);stroke-width:4px;stroke-linejoin:round}
+.scene text.in-bar{fill:var(--on);font-weight:600;font-size:12px}
+.scene text.cause,.roads-strip text.cause,.scene text.effect{fill:var(--brick);font-weight:600;paint-order:stroke;stroke:var(--paper);stroke-width:4px;stroke-linejoin:round}
 .over{overflow:visible}
 .night{fill:var(--wash)}
 .frame,.base{stroke:var(--ink2);fill:none}
@@ -81,7 +83,7 @@ svg text.cause,svg text.effect{fill:var(--brick);font-weight:600;paint-order:str
 .fold>summary::-webkit-details-marker,.folded-rule>summary::-webkit-details-marker{display:none}
 .fold>summary::before,.folded-rule>summary::before{content:"+";font:400 1.1rem/1 var(--serif);color:var(--ink2);width:.8rem;flex:none}
 .fold[open]>summary::before,.folded-rule[open]>summary::before{content:"\\2013"}
-.fold>summary b{margin-left:auto;text-align:right;font-weight:600}
+.fold>summary b{margin-left:auto;text-align:right;font-weight:600;flex:none;max-width:55%}
 .fold>summary{font-size:.92rem}
 .fold-body,.rule-body,.sensor-body{scroll-margin-top:4rem}
 .fold-body{padding:.2rem 0 1rem 1.4rem;min-width:0}

@@ -19,11 +19,12 @@ const fonts = `--serif:"Iowan Old Style","Palatino Linotype",Palatino,"Book Anti
 const printStyle = `@media print{
 @page{size:A4;margin:13mm 14mm}
 html{font-size:8.6pt}
-body{max-width:none;padding:0}
+body{max-width:none;padding:0 3px}
 .skip{display:none}
 .part{display:block;padding-top:1rem}
 .part>h2{position:static;margin-bottom:.6rem}
 .two{gap:1rem 1.8rem}
+.chart svg{max-width:calc(100% - 4px)}
 .rule{margin-top:.9rem;padding-top:.8rem}
 .scroll{overflow:visible}
 .scroll table{font-size:7pt;width:100%;min-width:0}

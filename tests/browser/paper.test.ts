@@ -10,6 +10,7 @@ import { exampleFindings, exampleFleet } from "../report/example-findings.js";
 import { wideFleet } from "../report/example-fleets.js";
 import { examplePast } from "../report/example-months.js";
 import { absent, openedChromium } from "./chromium.js";
+import { fontSets, onlyFonts } from "./fonts.js";
 import { printedPages, type PrintedPage, spaceless } from "./printed.js";
 
 /** The margin left and right that style-print.ts asks for, in points; half a point for how the widths of letters are rounded. */
@@ -29,7 +30,7 @@ const pages: Readonly<Record<string, () => Promise<string>>> = {
 };
 
 /* What was printed is read from the PDF itself, not from the style that asked for it. Everything folded is opened first. */
-describe.skipIf(absent).each(Object.keys(pages))("the page on a %s, printed to PDF with everything opened", (name) => {
+describe.skipIf(absent).each(Object.keys(pages).flatMap((name) => fontSets.map((fonts) => ({ name, fonts }))))("the page on a $name, set in $fonts and printed to PDF with everything opened", ({ name, fonts }) => {
   let folder: string;
   let context: BrowserContext;
   let printed: PrintedPage[];
@@ -38,7 +39,7 @@ describe.skipIf(absent).each(Object.keys(pages))("the page on a %s, printed to P
   beforeAll(async () => {
     folder = await mkdtemp(join(tmpdir(), "on-paper-"));
     await writeFile(join(folder, "page.html"), await pages[name]!());
-    context = await openedChromium(join(folder, "profile"));
+    context = await openedChromium(join(folder, "profile"), await onlyFonts(fonts, folder));
     const page = await context.newPage();
     await page.goto(pathToFileURL(join(folder, "page.html")).href);
     await page.emulateMedia({ media: "print" });

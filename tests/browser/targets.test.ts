@@ -7,6 +7,7 @@ import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { audit } from "../../src/index.js";
 import { renderReport } from "../../src/report/render.js";
 import { absent, openedChromium } from "./chromium.js";
+import { fontSets, onlyFonts } from "./fonts.js";
 
 /** What a page may take beyond its target before this fails. */
 const ROOM = 1.1;
@@ -15,10 +16,12 @@ const ROOM = 1.1;
  * How much there is to read, to scroll, to tab through and to print, of both sample reports as they open. The targets are our own:
  * a person must know in one screen whether to turn a rule on.
  */
-describe.skipIf(absent).each([
+const samples = [
   { name: "household", period: "2026-10", height: 4000, words: 1500, bytes: 700_000 },
   { name: "yard", period: "2026-03", height: 4000, words: 1500, bytes: 700_000 },
-])("the report on the sample $name", ({ name, period, ...target }) => {
+];
+
+describe.skipIf(absent).each(samples.flatMap((sample) => fontSets.map((fonts) => ({ ...sample, fonts }))))("the report on the sample $name, set in $fonts", ({ name, period, fonts, ...target }) => {
   let folder: string;
   let context: BrowserContext;
   let html: string;
@@ -27,7 +30,7 @@ describe.skipIf(absent).each([
     folder = await mkdtemp(join(tmpdir(), "targets-"));
     html = await renderReport(await audit(resolve(`sample-data/${name}/site.yaml`), { period }));
     await writeFile(join(folder, "report.html"), html);
-    context = await openedChromium(join(folder, "profile"));
+    context = await openedChromium(join(folder, "profile"), await onlyFonts(fonts, folder));
   }, 120_000);
 
   afterAll(async () => {

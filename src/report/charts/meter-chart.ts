@@ -22,7 +22,7 @@ export interface MeterInput {
 
 const HEIGHT_PX = 96;
 /** Room at the right for what the readings mean. */
-const GUTTER_PX: Readonly<Record<Breadth, number>> = { wide: 118, narrow: 66 };
+const GUTTER_PX: Readonly<Record<Breadth, number>> = { wide: 136, narrow: 76 };
 const FONT_PX = 12.5;
 /** So near to the edge a time would be cut off. */
 const EDGE_SHARE = 0.04;

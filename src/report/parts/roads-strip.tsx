@@ -9,44 +9,54 @@ const roadWords: Readonly<Record<RoadBound["road"], string>> = { counting: "Coun
 
 /** The axis runs over whole decades, at least from 0.1 to 10. */
 const LEAST = { from: -1, to: 1 } as const;
-const ROW_PX = 46;
-const HEAD_PX = 24;
+const BAR_PX = 10;
+const ROW_PX = 22;
 
 /**
  * Both roads on one axis of wrong firings a year, in decades, with the limit as a post. A bar is open to the left where the bound says at
- * most, runs off to the right where it says at least, and is hollow where it passes the limit or does not count.
+ * most, runs off to the right where it says at least, and is hollow where it passes the limit or does not count. What each rests on stands
+ * above its bar, as text of the page, so that it breaks where there is little room.
  */
 export function RoadsStrip({ decision, limit, labelledBy }: { decision: Traced<RuleDecision>; limit: number | null; labelledBy: string }): JSX.Element {
   const roads = rowsAt(decision, "roads");
-  const amounts = [...roads.flatMap(({ of }) => (of.perYear === null || of.perYear <= 0 ? [] : [of.perYear])), ...(limit === null || limit <= 0 ? [] : [limit])];
+  const post = limit === null || limit <= 0 ? null : limit;
+  const amounts = [...roads.flatMap(({ of }) => (of.perYear === null || of.perYear <= 0 ? [] : [of.perYear])), ...(post === null ? [] : [post])];
   const first = Math.min(LEAST.from, ...amounts.map((one) => Math.floor(Math.log10(one))));
   const last = Math.max(LEAST.to, ...amounts.map((one) => Math.ceil(Math.log10(one))));
   const share = (perYear: number): number => Math.min(1, Math.max(0, (Math.log10(Math.max(perYear, 10 ** first)) - first) / (last - first)));
-  const bottom = HEAD_PX + roads.length * ROW_PX;
-  const decades = Array.from({ length: last - first + 1 }, (_, i) => first + i);
+  const decades = Array.from({ length: last - first + 1 }, (_, i) => ({ power: first + i, at: i / (last - first) }));
   return (
     <>
-      <svg class="roads-strip" width="100%" height={bottom + 22} role="img" aria-labelledby={labelledBy} focusable="false">
-        {decades.map((power, i) => (
+      <div class="roads-strip" role="img" aria-labelledby={labelledBy}>
+        {post === null ? null : (
+          <svg width="100%" height="18" focusable="false" aria-hidden="true">
+            <text class="lane-name" x={percent(share(post))} y="12" text-anchor={anchorAt(share(post))}>
+              your limit {amountText(post)}
+            </text>
+          </svg>
+        )}
+        {roads.map(({ of }) => (
           <>
-            <line class="grid" x1={percent(i / (last - first))} x2={percent(i / (last - first))} y1={HEAD_PX} y2={bottom} />
-            <text class="quiet" x={percent(i / (last - first))} y={bottom + 16} text-anchor={i === 0 ? "start" : i === decades.length - 1 ? "end" : "middle"}>
+            <p>
+              <b>{roadWords[of.road]}:</b> {of.text}
+            </p>
+            <svg width="100%" height={ROW_PX} focusable="false" aria-hidden="true">
+              {decades.map(({ at }) => (
+                <line class="grid" x1={percent(at)} x2={percent(at)} y1="0" y2={ROW_PX} />
+              ))}
+              {of.perYear === null ? null : <Bar of={of} at={share(of.perYear)} limit={limit} />}
+              {post === null ? null : <line class="post" x1={percent(share(post))} x2={percent(share(post))} y1="0" y2={ROW_PX} />}
+            </svg>
+          </>
+        ))}
+        <svg width="100%" height="16" focusable="false" aria-hidden="true">
+          {decades.map(({ power, at }) => (
+            <text class="quiet" x={percent(at)} y="12" text-anchor={at === 0 ? "start" : at === 1 ? "end" : "middle"}>
               {amountText(Number(`1e${power}`))}
             </text>
-          </>
-        ))}
-        {limit === null || limit <= 0 ? null : (
-          <>
-            <line class="post" x1={percent(share(limit))} x2={percent(share(limit))} y1={HEAD_PX - 6} y2={bottom} />
-            <text class="lane-name" x={percent(share(limit))} y="12" text-anchor={share(limit) > 0.8 ? "end" : share(limit) < 0.2 ? "start" : "middle"}>
-              your limit {amountText(limit)}
-            </text>
-          </>
-        )}
-        {roads.map(({ of }, i) => (
-          <Road of={of} y={HEAD_PX + i * ROW_PX} share={share} limit={limit} />
-        ))}
-      </svg>
+          ))}
+        </svg>
+      </div>
       <p class="bounds said">
         {roads.map((road, i) => (
           <>
@@ -64,30 +74,27 @@ export function RoadsStrip({ decision, limit, labelledBy }: { decision: Traced<R
   );
 }
 
-function Road({ of: { road, side, perYear, holds, text }, y, share, limit }: { of: RoadBound; y: number; share: (perYear: number) => number; limit: number | null }): JSX.Element {
-  const name = (
-    <text class="halo" x="0" y={y + 13}>
-      <tspan class="road-name">{roadWords[road]}:</tspan> {text}
-    </text>
-  );
-  if (perYear === null) return name;
-  const at = share(perYear);
-  const solid = holds && (side === "at least" || limit === null || perYear <= limit);
-  const words = `${side} ${amountText(roundedOutward(perYear, 2, side === "at most" ? "up" : "down"))}`;
-  const leftward = side === "at least" ? at > 0.3 : at > 0.8;
+/** A bound, with its number in words beside its end. */
+function Bar({ of: { side, perYear, holds }, at, limit }: { of: RoadBound; at: number; limit: number | null }): JSX.Element {
+  const [amount, top] = [perYear ?? 0, (ROW_PX - BAR_PX) / 2];
+  const isLeft = side === "at least" ? at > 0.3 : at > 0.75;
+  const isSolid = holds && (limit === null || amount <= limit);
   return (
     <>
-      {name}
       {side === "at least" ? (
-        <rect class="road beyond" x={percent(at)} y={y + 19} width={percent(1 - at)} height="10" />
+        <rect class="road beyond" x={percent(at)} y={top} width={percent(Math.max(0.01, 1 - at))} height={BAR_PX} />
       ) : (
-        <rect class={`road ${solid ? "within" : holds ? "hollow" : "hollow uncounted"}`} x="0" y={y + 19} width={percent(Math.max(0.004, at))} height="10" />
+        <rect class={`road ${isSolid ? "within" : holds ? "hollow" : "hollow uncounted"}`} x="0" y={top} width={percent(Math.max(0.004, at))} height={BAR_PX} />
       )}
-      <text class={side === "at least" ? "cause halo" : "lane-name halo"} x={percent(at)} dx={leftward ? -6 : 6} y={y + 29} text-anchor={leftward ? "end" : "start"}>
-        {words}
+      <text class={side === "at least" ? "cause halo" : "lane-name halo"} x={percent(at)} dx={isLeft ? -6 : 6} y={top + BAR_PX} text-anchor={isLeft ? "end" : "start"}>
+        {side} {amountText(roundedOutward(amount, 2, side === "at most" ? "up" : "down"))}
       </text>
     </>
   );
+}
+
+function anchorAt(share: number): "start" | "middle" | "end" {
+  return share > 0.8 ? "end" : share < 0.2 ? "start" : "middle";
 }
 
 function percent(share: number): string {
