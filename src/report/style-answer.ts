@@ -47,6 +47,7 @@ svg text.halo{paint-order:stroke;stroke:var(--paper);stroke-width:4px;stroke-lin
 .night{fill:var(--wash)}
 .frame,.base{stroke:var(--ink2);fill:none}
 .grid{stroke:var(--hair);fill:none}
+.unheard{fill:url(#unknown-hatch)}
 .diary{fill:var(--truth)}
 .diary-end{stroke:var(--ink2);stroke-dasharray:2 3}
 .fired.right{fill:var(--blue)}

@@ -61,6 +61,8 @@ const ruleDecisionSchema = z.strictObject({
   /** Three at most, the first one first. */
   steps: z.array(stepSchema),
   roads: z.array(roadSchema),
+  /** When nobody could say whether its condition held, ten minutes or longer; empty in findings without histories. */
+  unheard: z.array(stretch),
   /** Null where nothing went wrong. */
   worst: sceneSchema.nullable(),
 });

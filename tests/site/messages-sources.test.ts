@@ -114,12 +114,12 @@ describe("messages about sources", () => {
     [
       "two signals on one column",
       [["kind: position, radius: 150m", "kind: phone, here: in, away: out"], ["place-tom: { latitude: lat, longitude: lon }", "place-tom: Mira"]],
-      ["site.yaml:13:31: The signals \"phone-mira\" and \"place-tom\" read the same column of \"phones\". Expected one signal for each: one sensor must not be heard as two witnesses."],
+      ["site.yaml:13:31: The signals \"phone-mira\" and \"place-tom\" read the same column of \"phones\". Expected one signal for each: one sensor must not count as two."],
     ],
     [
       "two signals on one channel",
       [["channel: r1", "channel: d1"]],
-      ["site.yaml:19:34: The signals \"overhead\" and \"rail\" read the same channel of \"log\". Expected one signal for each: one sensor must not be heard as two witnesses."],
+      ["site.yaml:19:34: The signals \"overhead\" and \"rail\" read the same channel of \"log\". Expected one signal for each: one sensor must not count as two."],
     ],
     [
       "a missing channel",

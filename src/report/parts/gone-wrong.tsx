@@ -8,7 +8,7 @@ import { TimingFigure } from "./timing-figure.js";
 import type { RuleFinding } from "../../result/rules.js";
 
 /** Diagrams of a kind that stand open; the rest are folded away but there. */
-const MOST_OPEN = { wrong: 6, unverified: 2 } as const;
+const MOST_OPEN = { wrong: 4, unverified: 2 } as const;
 
 /** Every firing of a rule that was wrong or unverified: the worst drawn, the others in words. */
 export function RuleFirings({ rule, drawn, id }: { rule: RuleFinding; drawn: readonly DrawnFiring[]; id: string }): JSX.Element {
@@ -44,9 +44,9 @@ function Figures({ figures, open, what }: { figures: readonly ComponentChildren[
       {rest.length === 0 ? null : (
         <Folded summary={countOf(rest.length, `more ${what} firing`)}>
           {rest}
-          <LeftOut count={figures.length - MOST_TOLD} file="firings.csv" />
         </Folded>
       )}
+      <LeftOut count={figures.length - MOST_TOLD} file="firings.csv" />
     </>
   );
 }

@@ -1,7 +1,8 @@
 import type { JSX } from "preact";
 import type { Findings } from "../../result/findings.js";
 import type { RuleFinding } from "../../result/rules.js";
-import { DAY_MS, HOUR_MS, HOURS_PER_DAY } from "../../ground/units.js";
+import { DAY_MS, HOUR_MS, HOURS_PER_DAY, SECOND_MS } from "../../ground/units.js";
+import { dayPieces } from "../charts/day-places.js";
 import type { LocalClock } from "../local-time.js";
 import { useClock } from "./local-time.js";
 
@@ -27,7 +28,8 @@ interface Properties {
 }
 
 /**
- * Every firing of a period by local day and hour: days across, hours down, midnight on top; nights shaded, the diary as a bar below.
+ * Every firing of a period by local day and hour: days across, hours down, midnight on top; nights shaded, hatched where nobody could say
+ * whether the condition held, the diary as a bar below.
  * Widths are shares of the page's, heights are px, so that no text is scaled.
  */
 export function MonthStrip({ rule, findings, size, labelledBy }: Properties): JSX.Element {
@@ -37,10 +39,15 @@ export function MonthStrip({ rule, findings, size, labelledBy }: Properties): JS
   const bottom = top + HOURS_PER_DAY * hour;
   const x = (at: number): string => percent(days.of(at) / days.count);
   const ends = findings.questions.diaryEnds;
+  const seconds = (at: number): number => (at - findings.period.from) / SECOND_MS;
+  const unheard = (findings.decision.rules.find((one) => one.rule === rule.name)?.unheard ?? []).map(({ from, to }) => [seconds(from), seconds(to)] as const);
   return (
     <svg class={`month-strip ${size}`} width="100%" height={bottom + (size === "large" ? 22 : 8)} role="img" aria-labelledby={labelledBy} focusable="false">
       <rect class="night" x="0" y={top} width="100%" height={NIGHT.ends * hour} />
       <rect class="night" x="0" y={top + NIGHT.begins * hour} width="100%" height={(HOURS_PER_DAY - NIGHT.begins) * hour} />
+      {dayPieces(unheard, findings.period, clock).map(({ day, fromHour, toHour }) => (
+        <rect class="unheard" x={percent(day / days.count)} width={percent(1 / days.count)} y={px(top + fromHour * hour)} height={px((toHour - fromHour) * hour)} />
+      ))}
       <path class="frame" d={`M0 ${bottom}H4000`} />
       {findings.decision.diary.map(({ from, to }) => (
         <rect class="diary" x={x(from)} y={bottom + 2} width={percent((days.of(to) - days.of(from)) / days.count)} height="3" />

@@ -113,7 +113,7 @@ function RuleBody({ rule, findings, drawings }: Properties): JSX.Element {
           {of.firings.wrong + of.firings.unverified === 0 ? null : (
             <figure>
               <figcaption id={`${id}-month`}>
-                <b>Every time it acted</b>, by day and hour.
+                <b>Every time it acted</b>, by day and hour{decision.of.unheard.length === 0 ? "" : "; hatched: sensors it needs were silent"}.
               </figcaption>
               <MonthStrip rule={of} findings={findings} size="large" labelledBy={`${id}-month`} />
             </figure>

@@ -20,7 +20,6 @@ import { willowHouse } from "./willow-house.js";
 const choose = ({ answers }: Pick<Question, "answers">, answer: number): string => keys.up.repeat(answers.length + 1 - answer) + keys.enter;
 const unknown = keys.up + keys.enter;
 const skip = keys.enter;
-const sensors = keys.down + keys.enter;
 const undo = keys.down.repeat(2) + keys.enter;
 const stop = keys.down.repeat(3) + keys.enter;
 
@@ -54,9 +53,10 @@ it("asks what the audit found; answers, skips, undoes, notes what nobody knows, 
   await one.when([`Question 2 of ${list.length}, 1 answered.`, second.text, "└"], skip);
   expect(await home.text("diary.csv")).toMatch(/\nuna,here,2026-06-10T17:03:49\+01:00,2026-06-10T17:07:09\+01:00,answered \d{4}-\d\d-\d\d\n$/);
   await one.when([`Question 3 of ${list.length}, 1 answered.`, third.text, "Undo my last answer", "└"], undo);
-  await one.when([`Question 1 of ${list.length}.`, "● Skip", "└"], sensors);
+  await one.when([`Question 1 of ${list.length}.`, "● Skip", "└"], keys.down);
   expect(await home.text("diary.csv")).toBe(kept);
   expect(one.screen()).not.toContain("What the sensors said, ");
+  await one.when(["● Show what the sensors said", "└"], keys.enter);
   await one.when(["What the sensors said, 10 Jun 2026 16:35 to 10 Jun 2026 17:17", "overhead", "rail", "phone", "● Skip", "└"], choose(first, 0));
   await one.when([`Question 2 of ${list.length}, 1 answered.`, "└"], skip);
   await one.when([third.text, "● Skip", "└"], unknown);
