@@ -3,7 +3,7 @@ import { render } from "preact-render-to-string";
 import type { Fleet } from "../result/fleet.js";
 import { draw } from "./charts/draw.js";
 import { controlledBays, fleetControl } from "./charts/fleet-control.js";
-import type { Drawing } from "./charts/in-both.js";
+import type { Drawing } from "./charts/drawing.js";
 import { countOf } from "./format.js";
 import { Datum } from "./parts/datum.js";
 import { FleetMakes, FleetPlaces, FleetSites, FleetVisits, HowMany } from "./parts/fleet-tables.js";

@@ -1,7 +1,8 @@
 import type { Findings } from "../result/findings.js";
 import type { TwinLane } from "../result/sensors.js";
 import type { ChartShapes } from "./charts/chart-shapes.js";
-import { type Drawing, inBoth } from "./charts/in-both.js";
+import type { Drawing } from "./charts/drawing.js";
+import { inBoth } from "./charts/in-both.js";
 import { meterChart, type MeterInput } from "./charts/meter-chart.js";
 import { typicalDayChart } from "./charts/typical-day-chart.js";
 import type { LocalClock } from "./local-time.js";

@@ -1,13 +1,8 @@
 import type { TopLevelSpec } from "vega-lite";
 import type { ChartShapes } from "./chart-shapes.js";
 import { draw } from "./draw.js";
+import type { Drawing } from "./drawing.js";
 import type { Breadth } from "./theme.js";
-
-/** One chart as SVG markup, for a wide page and for a phone. */
-export interface Drawing {
-  readonly wide: string;
-  readonly narrow: string;
-}
 
 /** A chart in both breadths by vega-lite; `name` is its own within the page. Null where there is none. */
 export async function inBoth(shapes: ChartShapes, name: string, chart: (breadth: Breadth) => TopLevelSpec): Promise<Drawing>;

@@ -1,6 +1,6 @@
 import type { JSX } from "preact";
 import type { Findings } from "../../result/findings.js";
-import type { Drawing } from "../charts/in-both.js";
+import type { Drawing } from "../charts/drawing.js";
 import { countOf } from "../format.js";
 import { rowsAt, type TracedRow, whole } from "../traced.js";
 import { DataTable } from "./data-table.js";

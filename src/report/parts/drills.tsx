@@ -1,5 +1,5 @@
 import type { JSX } from "preact";
-import type { Drawing } from "../charts/in-both.js";
+import type { Drawing } from "../charts/drawing.js";
 import { countOf, countText } from "../format.js";
 import { rowsAt, type Traced } from "../traced.js";
 import { DataTable } from "./data-table.js";

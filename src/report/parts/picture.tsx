@@ -1,5 +1,5 @@
 import type { ComponentChildren, JSX } from "preact";
-import type { Drawing } from "../charts/in-both.js";
+import type { Drawing } from "../charts/drawing.js";
 
 interface Properties {
   /** Id of the caption, unique within the page. */

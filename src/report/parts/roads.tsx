@@ -1,6 +1,6 @@
 import type { JSX } from "preact";
 import type { RuleFinding } from "../../result/rules.js";
-import type { Drawing } from "../charts/in-both.js";
+import type { Drawing } from "../charts/drawing.js";
 import { claimsOf, type Road, roadKeys, roadNames, roadsAhead, whyNoClaim } from "../roads.js";
 import { rowsAt, type Traced, tracedAt } from "../traced.js";
 import { type Column, DataTable } from "./data-table.js";

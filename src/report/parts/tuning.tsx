@@ -1,5 +1,5 @@
 import type { JSX } from "preact";
-import type { Drawing } from "../charts/in-both.js";
+import type { Drawing } from "../charts/drawing.js";
 import { rowsAt, type Traced, tracedAt } from "../traced.js";
 import { DataTable } from "./data-table.js";
 import { Datum } from "./datum.js";

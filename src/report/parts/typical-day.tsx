@@ -1,6 +1,6 @@
 import type { JSX } from "preact";
 import type { Findings } from "../../result/findings.js";
-import type { Drawing } from "../charts/in-both.js";
+import type { Drawing } from "../charts/drawing.js";
 import { usualText } from "../charts/typical-day-chart.js";
 import { countOf } from "../format.js";
 

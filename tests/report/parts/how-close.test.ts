@@ -2,7 +2,7 @@ import { render } from "preact-render-to-string";
 import { h } from "preact";
 import { describe, expect, it } from "vitest";
 import type { Findings } from "../../../src/result/findings.js";
-import type { Drawing } from "../../../src/report/charts/in-both.js";
+import type { Drawing } from "../../../src/report/charts/drawing.js";
 import { HowClose } from "../../../src/report/parts/how-close.js";
 import { Clock } from "../../../src/report/parts/local-time.js";
 import { localClock } from "../../../src/report/local-time.js";

@@ -1,7 +1,7 @@
 import { h } from "preact";
 import { render } from "preact-render-to-string";
 import { describe, expect, it } from "vitest";
-import type { Drawing } from "../../../src/report/charts/in-both.js";
+import type { Drawing } from "../../../src/report/charts/drawing.js";
 import { localClock } from "../../../src/report/local-time.js";
 import { Clock } from "../../../src/report/parts/local-time.js";
 import { MOST_NEAR, NearMisses } from "../../../src/report/parts/near-misses.js";
