@@ -87,8 +87,8 @@ function titleOf(sort: Scene["sort"], act: RuleFinding["act"]): string {
   const opens = act === "unlock" || act === "disarm";
   if (sort === "wrong") return opens ? `${act}s, and nobody came` : `${act}s, and not all had left`;
   if (sort === "unverified") return `${act}s, and nobody can tell whether it should`;
-  if (sort === "late") return opens ? "kept waiting outside" : `${act}s late`;
-  return opens ? "left outside" : `never ${act}s`;
+  if (sort === "late") return opens ? "somebody waits outside" : `${act}s late`;
+  return opens ? "somebody is left outside" : `never ${act}s`;
 }
 
 function windowOf({ at, actedAt, culprit }: BadMoment, lines: readonly Line[], period: { readonly from: number; readonly to: number }): { readonly from: number; readonly to: number } {
@@ -120,6 +120,7 @@ function causeOf({ what, from, to, bySeconds }: Culprit, { at }: BadMoment, lane
 
 /** `27 min`, `17 h`: a length as one says it. */
 function roughly(ms: number): string {
+  if (ms >= 180 * MINUTE_MS && ms < 72 * 60 * MINUTE_MS) return `${Math.round(ms / (60 * MINUTE_MS))} h`;
   const unit = ms >= 180 * MINUTE_MS ? 60 * MINUTE_MS : ms >= 3 * MINUTE_MS ? MINUTE_MS : SECOND_MS;
   return durationText(Math.max(SECOND_MS, Math.round(ms / unit) * unit));
 }

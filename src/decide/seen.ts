@@ -40,7 +40,7 @@ function wrongText({ act, cumulated, firings: own, firingList }: RuleFinding, co
 function afterText(unverified: number, { diaryEnds, date, asked, saidBefore }: SeenContext): string {
   const after = asked?.afterDiary ?? 0;
   if (diaryEnds === null || after === 0) return "";
-  if (saidBefore) return after === unverified ? ", too" : "";
+  if (saidBefore) return after === unverified ? ", also after that day" : "";
   return `, ${after === unverified ? "all" : String(after)} after your diary stopped on ${date(diaryEnds - MINUTE_MS)}`;
 }
 

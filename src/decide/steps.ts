@@ -1,4 +1,5 @@
-import { actNouns, numberText } from "../judge/rule/words.js";
+import { greatest } from "d3-array";
+import { actNouns, numberText, percentText } from "../judge/rule/words.js";
 import type { NextStep } from "../result/decision.js";
 import type { Undecided } from "../result/findings.js";
 import type { RuleFinding } from "../result/rules.js";
@@ -30,7 +31,7 @@ function everyMonth(): NextStep {
 function takeOff({ act, reasons, singlePoints }: RuleFinding): NextStep {
   const [alone] = [...singlePoints.signals, ...singlePoints.causes];
   const single = reasons.some(({ code, effect }) => effect === "breaks" && (code === "single-signal" || code === "single-cause"));
-  if (single && alone !== undefined) return step(`take it off: one false report ${act}s`, "Take it off the list.", `One false report of ${alone} is enough to ${act}. More history does not help.`);
+  if (single && alone !== undefined) return step("take it off: one false report is enough", "Take it off the list.", `One false report of ${alone} is enough to ${act}. More history does not help.`);
   const missed = reasons.some(({ code, effect }) => effect === "breaks" && code === "missed-lower-bound");
   const { many } = actNouns[act];
   const broken = reasons.find(({ effect }) => effect === "breaks");
@@ -40,13 +41,13 @@ function takeOff({ act, reasons, singlePoints }: RuleFinding): NextStep {
 /** A rule to put in its place. */
 function instead(rule: RuleFinding, { rules, proposals }: Undecided, siteFile: string): NextStep[] {
   const own = proposals.find((one) => one.rule === rule.name)?.proposals[0];
-  if (own !== undefined) return [step("try the rule that was found", "Try the rule that was found in its place.", own.why, `keyworthy propose ${siteFile}`)];
+  if (own !== undefined) return [step("try the better rule that was found", "Try the better rule that was found.", own.why, `keyworthy propose ${siteFile}`)];
   const order = ["clear to enable", "not proven yet"];
   const other = rules.filter(({ name, act, verdict }) => name !== rule.name && act === rule.act && order.includes(verdict)).toSorted((a, b) => order.indexOf(a.verdict) - order.indexOf(b.verdict))[0];
   if (other === undefined) return [];
   const wrong = other.firings.wrong;
   const fared = wrong === 0 ? "It was not wrong once" : `It was wrong ${wrong === 1 ? "once" : `${wrong} times`}`;
-  return [step(`use “${other.name}”`, `Work on “${other.name}” instead.`, `${fared} in the same time.`)];
+  return [step(`work on “${other.name}” instead`, `Work on “${other.name}” instead.`, `${fared} in the same time.`)];
 }
 
 function questions({ name }: RuleFinding, { questions: { rules } }: Undecided, siteFile: string): NextStep[] {
@@ -57,10 +58,11 @@ function questions({ name }: RuleFinding, { questions: { rules } }: Undecided, s
   return [step(`answer ${many}`, `Answer ${many}.`, "The answers can change the verdict. Nobody else can tell.", `keyworthy confirm ${siteFile}`)];
 }
 
-/** What to mend for its sake. */
+/** What to mend for its sake: what did most to this rule, weighed as the list of all rules is. */
 function mending({ name }: RuleFinding, { mend }: Undecided): NextStep[] {
   const found = mend.flatMap((one) => one.rules.filter(({ rule, wrong, maybeWrong, failed, unjudged }) => rule === name && wrong + maybeWrong + failed + unjudged > 0).map((effect) => ({ one, effect })));
-  const [first] = found;
+  const harm = ({ wrong, maybeWrong, failed, unjudged }: Undecided["mend"][number]["rules"][number]): number => 10 * wrong + 3 * (maybeWrong + unjudged) + failed;
+  const first = greatest(found, ({ effect }) => harm(effect));
   if (first === undefined) return [];
   const { one, effect } = first;
   return [step(`${one.text.charAt(0).toLowerCase()}${one.text.slice(1).replace(/\.$/, "")}`, one.text, effect.text)];
@@ -71,16 +73,20 @@ function widening({ design }: RuleFinding): NextStep[] {
   const cover = design?.conditions.find(({ code, holds }) => code === "cover" && !holds);
   const [, line] = /write ["“]([^"”]+)["”] in right_when/.exec(cover?.text ?? "") ?? [];
   if (line === undefined) return [];
-  return [step("look at right_when", `Write “${line}” into right_when, if you agree.`, "An act that late after a real arrival then counts as right, and the way by design opens.")];
+  return [step("look at right_when", `Add “${line}” to right_when in the site file, if acting that long after a real arrival is all right with you.`, "Then the way by design can count.")];
 }
 
 function better({ name }: RuleFinding, { proposals }: Undecided, siteFile: string): NextStep[] {
   const own = proposals.find((one) => one.rule === name)?.proposals[0];
-  return own === undefined ? [] : [step("try the rule that was found", "Try the rule that was found.", own.why, `keyworthy propose ${siteFile}`)];
+  return own === undefined ? [] : [step("try the better rule that was found", "Try the better rule that was found.", own.why, `keyworthy propose ${siteFile}`)];
 }
 
 /** How long it may take, and on which road. */
-function waiting({ act, claims: own, cumulated, wrongPerYear: { limit }, evidence }: RuleFinding): NextStep[] {
+function waiting({ act, claims: own, cumulated, wrongPerYear: { limit }, evidence, reasons }: RuleFinding): NextStep[] {
+  const unclear = reasons.find(({ code, effect }) => code === "unclear-time" && effect === "open");
+  if (typeof unclear?.measured === "number" && unclear.limit !== null) {
+    return [step("keep the diary going", "Keep the diary going.", `For ${percentText(unclear.measured, "up")} of the time nobody can tell whether it was needed; ${percentText(unclear.limit)} is the most to judge by.`)];
+  }
   const claims = cumulated?.claims ?? own;
   const enough = limit === null ? undefined : claims.find(({ moreMonths, byCounting, byDesign }) => moreMonths > 0 && Math.min(byCounting ?? Infinity, byDesign ?? Infinity) <= limit);
   const short = "keep the diary going";

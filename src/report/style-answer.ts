@@ -33,8 +33,8 @@ h1{font:400 clamp(1.55rem,1rem + 2.1vw,2.7rem)/1.14 var(--serif);letter-spacing:
 .month-strip,.scene,.roads-strip,.inline-mark{overflow:visible}
 .month-strip,.scene,.roads-strip{display:block}
 .inline-mark{display:inline-block;vertical-align:-1px;margin-right:3px}
-svg text{font-family:var(--sans);font-size:12.5px;font-variant-numeric:tabular-nums}
-.month-strip text,.scene text,.roads-strip text{fill:var(--ink)}
+svg text{font-family:var(--sans);font-size:12px;font-variant-numeric:tabular-nums}
+.month-strip text,.scene text,.roads-strip text{fill:var(--ink);font-size:12.5px}
 .month-strip .quiet,.scene text.quiet,.roads-strip text.quiet{fill:var(--ink2)}
 .scene .lane-name,.roads-strip .lane-name{font-weight:600}
 .roads-strip p{font-size:.86rem;margin:.25rem 0 .1rem;max-width:none}
@@ -72,8 +72,9 @@ svg text.halo{paint-order:stroke;stroke:var(--paper);stroke-width:4px;stroke-lin
 .lead{font:400 1.06rem/1.45 var(--serif);max-width:46em;margin:.4rem 0 1rem}
 .two{display:grid;grid-template-columns:minmax(0,1fr) minmax(0,1fr);gap:1.5rem 3rem}
 .rule figure{margin:0 0 1rem}
+.rule>figure,.rule-body>figure{margin-top:.6rem}
 .rule figure figcaption{font-size:.9rem;margin-bottom:.5rem}
-.rule>figure>figcaption::before,.two figcaption::before,.rule-body>figure>figcaption::before{content:none}
+.stacks tbody th.prose{font-weight:400}
 .steps{list-style:none;counter-reset:step;margin:.4rem 0 0;padding:0;max-width:none}
 .steps li{counter-increment:step;position:relative;padding:.3rem 0 .3rem 1.7rem;font-size:.92rem}
 .steps li::before{content:counter(step);position:absolute;left:0;top:.05rem;font:400 1.4rem/1.3 var(--serif);color:var(--ink2)}

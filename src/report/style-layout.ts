@@ -4,7 +4,7 @@
  */
 export const layoutStyle = `*{box-sizing:border-box}
 html{font:100%/1.5 var(--sans);font-variant-numeric:tabular-nums;-webkit-text-size-adjust:100%;text-size-adjust:100%}
-body{margin:0 auto;padding:0 1.25rem 3rem;max-width:77.5rem;background:var(--paper);color:var(--ink);counter-reset:figure table;overflow-wrap:break-word}
+body{margin:0 auto;padding:0 1.25rem 3rem;max-width:77.5rem;background:var(--paper);color:var(--ink);overflow-wrap:break-word}
 h2,h3{font-family:var(--serif);font-weight:400;line-height:1.2}
 p,ul,dl{margin:0 0 .9rem;max-width:44rem}
 ul{padding-left:1.2rem}
@@ -46,8 +46,7 @@ td .figure-text small+small{display:block}
 @media(max-width:34rem){.terms{display:block}.terms dd{margin:0 0 .6rem}}
 
 figure{margin:1.4rem 0 1.8rem}
-figcaption{max-width:48rem;font-size:.95rem;margin-bottom:.7rem;counter-increment:figure}
-figcaption::before{content:"Figure " counter(figure) ". ";font-weight:600}
+figcaption{max-width:48rem;font-size:.95rem;margin-bottom:.7rem;}
 .chart svg{display:block;max-width:100%;height:auto}
 .chart .narrow{display:none}
 @media screen and (max-width:46rem){.chart .wide{display:none}.chart .narrow{display:block}}
@@ -60,9 +59,8 @@ details.folded>summary{font-weight:600}
 
 .scroll{overflow-x:auto;margin:1.3rem 0 1.8rem;position:relative}
 table{border-collapse:collapse;font-size:.9rem;line-height:1.4;min-width:min(100%,46rem);border-bottom:1.5px solid var(--ink)}
-caption{text-align:left;counter-increment:table;padding:0 0 .5rem}
+caption{text-align:left;padding:0 0 .5rem}
 caption span{position:sticky;left:0;display:inline-block;max-width:min(48rem,calc(100vw - 3.6rem));font-size:.95rem}
-caption span::before{content:"Table " counter(table) ". ";font-weight:600}
 th,td{text-align:left;vertical-align:top;padding:.42rem .9rem .42rem 0;min-width:4rem}
 td{max-width:26rem}
 th:last-child,td:last-child{padding-right:.2rem}

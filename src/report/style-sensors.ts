@@ -25,7 +25,7 @@ export const sensorStyle = `
 .step-bars .lane{fill:var(--ink);font-weight:600}.step-bars .event{fill:var(--brick);font-weight:600;paint-order:stroke;stroke:var(--paper);stroke-width:4px;stroke-linejoin:round}
 .step-bars .within{fill:var(--on);font-size:12px;font-weight:600}.step-bars .base{stroke:var(--ink2)}.step-bars .tick{stroke:var(--hair);stroke-dasharray:1 3}
 .step-bars .truth{fill:var(--truth)}.step-bars .twin,.step-bars .own{fill:var(--state)}.step-bars .wrongly{fill:var(--brick)}.step-bars .expected{stroke:var(--brick);stroke-width:1.5}
-.typical-day figcaption{font-size:14px;margin-bottom:10px;max-width:none}.typical-day figcaption::before,.sensor figcaption::before{content:none}.sensor{font-size:inherit}
+.typical-day figcaption{font-size:14px;margin-bottom:10px;max-width:none}.sensor{font-size:inherit}
 @media(max-width:46rem){
 .sensor summary{grid-template-columns:14px 98px minmax(0,1fr);gap:2px 8px}.sensor-why,.sensor-strip{grid-column:2/4}.sensor-body{padding-left:0}
 }

@@ -20,7 +20,7 @@ describe("what was seen of a rule", () => {
   it("says where the diary ends, once", () => {
     expect(said({ firings: firings(40, 0, 20) }, { asked: { afterDiary: 20 } })).toBe("None wrong. 20 of 60 unlocks unverified, all after your diary stopped on 21 October.");
     expect(said({ firings: firings(40, 0, 20) }, { asked: { afterDiary: 12 } })).toBe("None wrong. 20 of 60 unlocks unverified, 12 after your diary stopped on 21 October.");
-    expect(said({ firings: firings(40, 0, 20) }, { asked: { afterDiary: 20 }, saidBefore: true })).toBe("None wrong. 20 of 60 unlocks unverified, too.");
+    expect(said({ firings: firings(40, 0, 20) }, { asked: { afterDiary: 20 }, saidBefore: true })).toBe("None wrong. 20 of 60 unlocks unverified, also after that day.");
   });
 
   it("counts what was missed and what was late", () => {

@@ -50,7 +50,7 @@ describe("the worst moment of a rule", () => {
 
   it("is a missed act where none was wrong, and what is told of it is why", () => {
     const missed: RuleFinding["wantedList"][number] = { at: at(700), outcome: "missed", verified: true, firing: null, delaySeconds: null, why: "the phone came too late", culprit: null };
-    expect(worstScene({ ...rule, firingList: [], wantedList: [missed] }, findings)).toMatchObject({ sort: "missed", title: "left outside", effect: "stays locked", text: "the phone came too late", cause: null });
+    expect(worstScene({ ...rule, firingList: [], wantedList: [missed] }, findings)).toMatchObject({ sort: "missed", title: "somebody is left outside", effect: "stays locked", text: "the phone came too late", cause: null });
   });
 
   it("is none where nothing failed, and none without histories", () => {

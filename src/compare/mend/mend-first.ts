@@ -85,7 +85,7 @@ function causeText(cause: string, own: readonly MendEvent[], { site, signals, re
   const times = new Set(ownRestarts.map(({ from }) => from)).size;
   // A silence that keeps a rule from being judged has no culprit.
   if (times > 0 && own.some(({ culprit }) => culprit !== null)) {
-    return { text: `Ask why ${cause} restarts.`, why: `All its sensors fell silent together ${timesText(times)}.` };
+    return { text: `Find out why ${cause} restarts.`, why: `All its sensors fell silent together ${timesText(times)}.` };
   }
   const named = [...new Set(own.flatMap(({ culprit }) => (culprit?.signal == null ? [] : [culprit.signal, ...culprit.signals])))].sort();
   if (named.length > 0) return { text: `Look at ${cause}: sensors that depend on it were wrong at the same time.`, why: `${listText(named)} share it.` };

@@ -5,7 +5,7 @@ import { rowsAt, type Traced, whole } from "../traced.js";
 import { ruleId } from "../rule-id.js";
 import { MonthStrip, StripKey } from "./month-strip.js";
 import { Name } from "./name.js";
-import { sensorAnchor } from "./sensor-rows.js";
+import { sensorAnchor, SensorWhy } from "./sensor-rows.js";
 import { verdictClass, VerdictMark } from "./verdict-mark.js";
 import type { RuleFinding } from "../../result/rules.js";
 
@@ -69,7 +69,7 @@ function Row({ rule: { of, index }, decision, findings }: { rule: Traced<RuleFin
 }
 
 function Mend({ findings }: { findings: Findings }): JSX.Element | null {
-  const first = findings.mend.slice(0, MOST_MENDED);
+  const first = inOrder(findings).slice(0, MOST_MENDED);
   if (first.length === 0) return null;
   return (
     <div class="mend-first">
@@ -77,7 +77,7 @@ function Mend({ findings }: { findings: Findings }): JSX.Element | null {
       <ol>
         {first.map((one, i) => (
           <li>
-            <MendText one={one} findings={findings} isFirst={i === 0} /> {one.rules[0] === undefined ? null : one.rules[0].text}
+            <MendText one={one} findings={findings} isFirst={i === 0} /> <MendWhy one={one} findings={findings} />
           </li>
         ))}
       </ol>
@@ -90,6 +90,32 @@ function MendText({ one, findings, isFirst }: { one: Findings["mend"][number]; f
   const anchor = one.what === "signal" || one.what === "band" ? sensorAnchor(findings, one.target) : null;
   const text = isFirst ? <b>{one.text}</b> : <>{one.text}</>;
   return anchor === null ? text : <a href={`#${anchor}`}>{text}</a>;
+}
+
+/** What is wrong with it and since when, and what that did first of all. */
+function MendWhy({ one, findings }: { one: Findings["mend"][number]; findings: Findings }): JSX.Element {
+  const sensor = (findings.sensors ?? []).find(({ signal }) => one.what !== "cause" && signal === one.target);
+  const effect = effectsOnKept(one, findings)[0] ?? one.rules[0];
+  const [did = ""] = effect?.text.split(/; |\. /) ?? [];
+  return (
+    <>
+      {sensor === undefined ? null : <><SensorWhy sensor={sensor} />{did === "" ? "." : "; "}</>}
+      {did.replace(/\.$/, "")}
+      {did === "" ? "" : "."}
+    </>
+  );
+}
+
+/** What it did to rules that are not refused. */
+function effectsOnKept({ rules: effects }: Findings["mend"][number], { rules }: Findings): Findings["mend"][number]["rules"] {
+  const refused = new Set(rules.filter(({ verdict }) => verdict === "do not enable").map(({ name }) => name));
+  return effects.filter(({ rule, wrong, maybeWrong, failed, unjudged }) => !refused.has(rule) && wrong + maybeWrong + failed + unjudged > 0);
+}
+
+/** First what stands in the way of a rule that may yet be used; of those, and of the others, the gravest first. */
+function inOrder(findings: Findings): Findings["mend"] {
+  const [kept, others] = [true, false].map((isKept) => findings.mend.filter((one) => effectsOnKept(one, findings).length > 0 === isKept));
+  return [...(kept ?? []), ...(others ?? [])];
 }
 
 function sentence(text: string): string {

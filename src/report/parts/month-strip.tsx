@@ -130,7 +130,7 @@ export function StripKey({ rules }: { rules: readonly RuleFinding[] }): JSX.Elem
           {words[kind]}
         </>
       ))}
-      {there.length > 0 ? "; " : ""}nights shaded
+      {there.length > 0 ? "; " : ""}nights shaded, diary below
     </>
   );
 }

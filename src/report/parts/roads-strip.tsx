@@ -9,7 +9,7 @@ const roadWords: Readonly<Record<RoadBound["road"], string>> = { counting: "Coun
 
 /** The axis runs over whole decades, at least from 0.1 to 10. */
 const LEAST = { from: -1, to: 1 } as const;
-const BAR_PX = 10;
+const BAR_PX = 15;
 const ROW_PX = 22;
 
 /**
@@ -40,13 +40,13 @@ export function RoadsStrip({ decision, limit, labelledBy }: { decision: Traced<R
             <p>
               <b>{roadWords[of.road]}:</b> {of.text}
             </p>
-            <svg width="100%" height={ROW_PX} focusable="false" aria-hidden="true">
+            {of.perYear === null ? null : <svg width="100%" height={ROW_PX} focusable="false" aria-hidden="true">
               {decades.map(({ at }) => (
                 <line class="grid" x1={percent(at)} x2={percent(at)} y1="0" y2={ROW_PX} />
               ))}
-              {of.perYear === null ? null : <Bar of={of} at={share(of.perYear)} limit={limit} />}
+              <Bar of={of} at={share(of.perYear)} limit={limit} />
               {post === null ? null : <line class="post" x1={percent(share(post))} x2={percent(share(post))} y1="0" y2={ROW_PX} />}
-            </svg>
+            </svg>}
           </>
         ))}
         <svg width="100%" height="16" focusable="false" aria-hidden="true">
@@ -86,7 +86,7 @@ function Bar({ of: { side, perYear, holds }, at, limit }: { of: RoadBound; at: n
       ) : (
         <rect class={`road ${isSolid ? "within" : holds ? "hollow" : "hollow uncounted"}`} x="0" y={top} width={percent(Math.max(0.004, at))} height={BAR_PX} />
       )}
-      <text class={side === "at least" ? "cause halo" : "lane-name halo"} x={percent(at)} dx={isLeft ? -6 : 6} y={top + BAR_PX} text-anchor={isLeft ? "end" : "start"}>
+      <text class={side === "at least" ? "cause halo" : "lane-name halo"} x={percent(at)} dx={isLeft ? -6 : 6} y={top + 12} text-anchor={isLeft ? "end" : "start"}>
         {side} {amountText(roundedOutward(amount, 2, side === "at most" ? "up" : "down"))}
       </text>
     </>

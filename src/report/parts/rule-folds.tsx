@@ -45,12 +45,12 @@ export function RuleFolds({ rule, findings, drawings }: { rule: Traced<RuleFindi
         <HowClose rule={rule} drawings={drawings} />
       </Fold>
       {hasRoads(of) ? (
-        <Fold id={`${id}-both-roads`} summary="Both ways in full" number={nearestText(of)}>
+        <Fold id={`${id}-both-roads`} summary="Counted and by design" number={nearestText(of)}>
           <Roads rule={rule} drawing={drawings.claims[index] ?? null} />
         </Fold>
       ) : null}
       {drills.length + hostile.length === 0 ? null : (
-        <Fold id={`${id}-drills`} summary="Faults put in to see" number={`${countText(failing)} of ${countText(drills.length)} do harm`}>
+        <Fold id={`${id}-drills`} summary="Test faults" number={`${countText(failing)} of ${countText(drills.length)} do harm`}>
           <Drills rule={rule} drawing={drawings.drills[index] ?? null} />
         </Fold>
       )}
@@ -60,7 +60,7 @@ export function RuleFolds({ rule, findings, drawings }: { rule: Traced<RuleFindi
         </Fold>
       )}
       {proposals === null ? null : (
-        <Fold id={`${id}-better`} summary="Other rules" number={proposals.of.proposals.length === 0 ? "none better" : `${proposals.of.proposals.length} better`}>
+        <Fold id={`${id}-better`} summary="Better rules" number={proposals.of.proposals.length === 0 ? "none found" : `${proposals.of.proposals.length} found`}>
           <Proposals of={proposals} id={id} />
         </Fold>
       )}

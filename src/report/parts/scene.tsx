@@ -30,7 +30,7 @@ export function Scene({ of, labelledBy }: { of: SceneOf; labelledBy: string }): 
             <path class="base" d={`M0 ${y + 16 + BAR_PX}H4000`} />
             {stretches(lane.steps, to).map(({ begins, ends, state }) => {
               const [a, b] = [share(begins), share(ends)];
-              if (state === "off" || b - a <= 0) return null;
+              if (state === "off" || b - a <= 0 || lane.role === "rule") return null;
               return (
                 <>
                   <rect class={state === "unknown" ? "lane unknown" : `lane ${lane.role}`} x={percent(a)} y={y + 16} width={percent(b - a)} height={BAR_PX} />
@@ -48,7 +48,7 @@ export function Scene({ of, labelledBy }: { of: SceneOf; labelledBy: string }): 
       })}
       <line class={sort === "wrong" ? "event" : "event quiet"} x1={percent(eventX)} x2={percent(eventX)} y1={HEAD_PX} y2={bottom} />
       <text class="effect" x={percent(eventX)} dx={eventX > 0.6 ? -8 : 8} y={bottom - LANE_PX + 28} text-anchor={eventX > 0.6 ? "end" : "start"}>
-        {sort === "missed" ? "○ " : "× "}
+        {sort === "wrong" ? "× " : ""}
         {effect} {clock.shortTime(at)}
       </text>
       {ticks(from, to, 4).map((tick, i, all) => (

@@ -62,7 +62,7 @@ export function SensorRows({ findings, drawings }: Properties): JSX.Element | nu
         <summary>
           <span class="sensor-state"><SensorMark state={sensor.state} /> <b>{sensor.state}</b></span>
           <span class="sensor-name"><Name of={sensor.signal} /></span>
-          <span class="sensor-why"><Why sensor={sensor} clock={clock} /></span>
+          <span class="sensor-why"><SensorWhy sensor={sensor} /></span>
           <span class="sensor-strip"><DayStrip period={findings.period} stretches={sensor.stretches} clock={clock} isLabelled={index === 0} labelledBy={`sensor-${index + 1}-when`} /><span class="said" id={`sensor-${index + 1}-when`}>{stripLabel(sensor)}</span></span>
         </summary>
         <div class="sensor-body" id={`sensor-${index + 1}`}>
@@ -96,7 +96,8 @@ export function SensorRows({ findings, drawings }: Properties): JSX.Element | nu
 }
 
 /** Why, and the days of the gravest fault where it matters when. */
-function Why({ sensor: { why, fault, worst }, clock }: { sensor: SensorFinding; clock: LocalClock }): JSX.Element {
+export function SensorWhy({ sensor: { why, fault, worst } }: { sensor: SensorFinding }): JSX.Element {
+  const clock = useClock();
   if (worst === null || !DATED.includes(fault)) return <>{why}</>;
   const [first = why, ...others] = why.split("; ");
   return <>{first}, <time datetime={isoText(worst.from)}>{shortDays(worst, clock)}</time>{others.map((other) => `; ${other}`)}</>;

@@ -65,7 +65,9 @@ function Counted({ rule }: { rule: Traced<RuleFinding> }): JSX.Element {
           It would have {pastTenses[act]} wrongly <Datum at={rule} path={`${seen}firings.wrong`} as="count" /> {firings.wrong === 1 ? "time" : "times"} in <Datum at={rule} path={`${confirmed}yearsConfirmed`} as="days" /> confirmed days.
         </>
       )}
-      {unseen}
+      {unseen}{" "}
+      From so many days at most comes more than the plain count would: it must hold however often you look, half of the permitted error is kept for
+      firings that were checked one by one, and while few faults were seen each may stand for a clump of four.
     </>
   );
 }

@@ -115,7 +115,7 @@ describe("a shared cause", () => {
   it("is asked about where it restarted just then, or all that was wrong at once hangs on it", () => {
     const restarts = new Map([[second, [{ from: AT - 3 * MINUTE, to: AT - 2 * MINUTE, cause: "hub" }]]]);
     const one = { wrong: [lasting(second, "came back", 3 * MINUTE)] };
-    expect(mended(one, { site, restarts })).toMatchObject([{ what: "cause", target: "hub", text: "Ask why hub restarts." }]);
+    expect(mended(one, { site, restarts })).toMatchObject([{ what: "cause", target: "hub", text: "Find out why hub restarts." }]);
     expect(shortly(one, { site, restarts: new Map([[second, [{ from: AT - 9 * HOUR, to: AT - 8 * HOUR, cause: "hub" }]]]) })).toEqual(["signal phone-mira 10"]);
     expect(shortly({ wrong: [lasting(second, "said the opposite", 17 * HOUR)] }, { site, restarts })).toEqual(["signal phone-mira 10"]);
     expect(mended({ wrong: [culprit(second, "came back", { signals: ["phone-tom"] })] }, { site })).toMatchObject([{ what: "cause", target: "hub", why: "phone-mira and phone-tom share it. Worst on 16 October 2026: " }]);
