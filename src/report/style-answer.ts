@@ -8,7 +8,7 @@ export const answerStyle = `.kicker{display:flex;gap:0 .7rem;flex-wrap:wrap;marg
 h1{font:400 clamp(1.55rem,1rem + 2.1vw,2.7rem)/1.14 var(--serif);letter-spacing:-.01em;margin:1.3rem 0 1.5rem;max-width:24em;text-wrap:balance}
 .heads,.row{display:grid;grid-template-columns:minmax(0,2.6fr) minmax(0,2.6fr) minmax(0,3fr) minmax(0,2.2fr);gap:0 clamp(.75rem,2vw,1.6rem)}
 .heads{font-size:.79rem;color:var(--ink2);padding-bottom:.4rem;border-bottom:1.5px solid var(--ink)}
-.rows{list-style:none;margin:0;padding:0;max-width:none}
+.rows{list-style:none;margin:0;padding:0;max-width:none;border-top:1px solid var(--hair)}
 .row{align-items:center;border-bottom:1px solid var(--hair);padding:.65rem 0}
 .row p{margin:0;font-size:.92rem;line-height:1.4}
 .who{display:flex;gap:.75rem;align-items:flex-start}
@@ -108,8 +108,8 @@ section.caution p{font-size:.92rem;max-width:60em;margin:0}
 h1{margin:.6rem 0 .7rem}
 .heads{display:none}
 .row .strip-cell{display:none}
-.row{border-top:1px solid var(--hair)}
-.row{grid-template-columns:minmax(0,1fr);gap:.2rem;padding:.5rem 0}
+.row{grid-template-columns:minmax(0,1fr);gap:.1rem;padding:.35rem 0}
+.row p{font-size:.85rem;line-height:1.32}
 .who>div{display:flex;flex-wrap:wrap;gap:0 .6rem;align-items:baseline}
 .mend-first,.two,.folds{grid-template-columns:minmax(0,1fr)}
 .rule-head h2{font-size:1.4rem}
