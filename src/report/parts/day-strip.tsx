@@ -5,6 +5,7 @@ import type { SensorFinding } from "../../result/sensors.js";
 import { dayCount, type DayPiece, dayPieces, shortDay } from "../charts/day-places.js";
 import { HATCH } from "../charts/hatches.js";
 import type { LocalClock } from "../local-time.js";
+import { percent } from "../charts/percent.js";
 
 interface Properties {
   readonly period: Findings["period"];
@@ -31,7 +32,6 @@ const DAY_SHARE = 0.84;
 export function DayStrip({ period, stretches, clock, isLabelled, labelledBy }: Properties): JSX.Element {
   const days = dayCount(period, clock);
   const top = isLabelled ? LABELS_PX : 1;
-  const percent = (share: number): string => `${Math.round(share * 10_000) / 100}%`;
   const hourPx = HEIGHT_PX / HOURS_PER_DAY;
   const boxes = (sort: "differed" | "silent"): string => boxesPath(dayPieces(stretches[sort], period, clock), LEAST_PX[sort] / hourPx);
   return (

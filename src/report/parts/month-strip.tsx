@@ -5,6 +5,7 @@ import { DAY_MS, HOUR_MS, HOURS_PER_DAY, SECOND_MS } from "../../ground/units.js
 import { dayPieces } from "../charts/day-places.js";
 import type { LocalClock } from "../local-time.js";
 import { useClock } from "./local-time.js";
+import { percent } from "../charts/percent.js";
 
 /** How a firing is marked: `supported` is unverified, but one sensor outside the rule says that it was right. */
 type Kind = "right" | "unverified" | "supported" | "wrong";
@@ -145,10 +146,6 @@ function daysOf({ from, to }: Findings["period"], clock: LocalClock): { readonly
   const first = Math.floor(local(from));
   const last = Math.ceil(local(to - 1));
   return { count: Math.max(1, last - first), of: (at) => local(at) - first, hourOf: (at) => ((local(at) % 1) * DAY_MS) / HOUR_MS };
-}
-
-function percent(share: number): string {
-  return `${px(Math.min(1, Math.max(0, share)) * 100)}%`;
 }
 
 function px(length: number): number {

@@ -4,6 +4,7 @@ import { roundedOutward } from "../decimals.js";
 import { amountText } from "../format.js";
 import { type Traced, rowsAt } from "../traced.js";
 import { Datum } from "./datum.js";
+import { percent } from "../charts/percent.js";
 
 const roadWords: Readonly<Record<RoadBound["road"], string>> = { counting: "Counted", design: "By design" };
 
@@ -95,8 +96,4 @@ function Bar({ of: { side, perYear, holds }, at, limit }: { of: RoadBound; at: n
 
 function anchorAt(share: number): "start" | "middle" | "end" {
   return share > 0.8 ? "end" : share < 0.2 ? "start" : "middle";
-}
-
-function percent(share: number): string {
-  return `${Math.round(share * 10_000) / 100}%`;
 }

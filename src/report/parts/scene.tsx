@@ -1,6 +1,7 @@
 import type { JSX } from "preact";
 import type { Scene as SceneOf } from "../../result/decision.js";
 import { useClock } from "./local-time.js";
+import { percent } from "../charts/percent.js";
 
 const LANE_PX = 34;
 const BAR_PX = 15;
@@ -92,8 +93,4 @@ function stretches(steps: SceneOf["lanes"][number]["steps"], end: number): Stret
 /** Instants at even distances, both ends among them. */
 function ticks(from: number, to: number, count: number): number[] {
   return Array.from({ length: count }, (_, i) => from + ((to - from) * i) / (count - 1));
-}
-
-function percent(share: number): string {
-  return `${Math.round(share * 10_000) / 100}%`;
 }
