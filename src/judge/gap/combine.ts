@@ -55,7 +55,7 @@ export function makeSearcher(question: GapQuestion): Searcher {
     const bySubject: SubjectCourse[][] = [];
     for (const subject of question.subjects) {
       const courses = coursesOf(subject, lags);
-      if (courses === null) return { found: "not-searched", why: `Not searched: the rule asks about ${subject.subject} with too many different times.` };
+      if (courses === null) return { found: "not-searched", why: `Not searched: the rule asks about ${subject.subject} with too many different times or sensors.` };
       bySubject.push(courses);
     }
     return combined(question, bySubject);

@@ -22,6 +22,9 @@ export type Wanted = ReadonlyMap<string, { readonly on: boolean; readonly off: b
 /** A subject with more instants than this to put its changes at is not gone through. Our own choice: a few tenths of a second. */
 const MOST_INSTANTS = 150;
 
+/** With more ways of telling its courses than this a subject is not gone through: many sensors on one. Our own choice: a few tenths of a second. */
+const MOST_TELLINGS = 400_000;
+
 /** What going through the courses of a subject takes besides the subject and its lags. */
 export interface CourseTerms {
   readonly earlyMs: number;
@@ -32,7 +35,7 @@ export interface CourseTerms {
 /**
  * The courses of one subject with at most two changes that differ in what the rule sees or in what is right. Of those
  * that the rule cannot tell apart, only those that are right as seldom as possible. Null when there are too many
- * instants to put a change at, or too many atoms of one signal.
+ * instants to put a change at, too many atoms of one signal, or too many signals that may tell it in their own ways.
  */
 export function subjectCourses(question: SubjectQuestion, ranges: readonly LagRange[], { earlyMs, stepMs, wanted }: CourseTerms): SubjectCourse[] | null {
   const { signals } = question;
@@ -41,9 +44,12 @@ export function subjectCourses(question: SubjectQuestion, ranges: readonly LagRa
   const tellers = signals.map((signal, i) => makeTeller(signal, ranges[i]!, stepMs));
   const watched = breakpoints(question, instants, earlyMs);
   const alike = new Map<string, { course: SubjectCourse; rightness: bigint }[]>();
+  let ways = 0;
   for (const course of coursesOver(instants)) {
     const bySignal = tellers.map((tell) => tell(course));
     if (bySignal.some((tellings) => tellings.length === 0)) continue;
+    ways += bySignal.reduce((product, tellings) => product * tellings.length, 1);
+    if (ways > MOST_TELLINGS) return null;
     const rightness = rightnessOf(question, course, watched, wanted);
     for (const tellings of together(bySignal)) {
       let seen = "";
