@@ -1,6 +1,6 @@
 import { DAY_MS, HOUR_MS, MINUTE_MS, SECOND_MS } from "../ground/units.js";
 import { NEUTRAL_DAY_ONE, type GridClock } from "./redact-clock.js";
-import { figures, roughCount } from "./redact-numbers.js";
+import { figuresTowards, roughCount } from "./redact-numbers.js";
 
 /** A day this far from the period may be one that is known, such as that of a clock that was not set, and would tell all the others. Our own choice. */
 const FAR_MS = 90 * DAY_MS;
@@ -70,7 +70,10 @@ export function proseInDays({ clock, periodTo, told }: ProseDays): (text: string
       .replace(weekday, (_, name: string) => daysOn(name))
       .replace(zone, "a time zone")
       .replace(timeToTime, (found: string, stretch: string, fromDay: string | undefined, from: string, toDay: string | undefined, to: string, length: string) => agreeing(found, stretch, dayMs(toDay, to) - dayMs(fromDay, from), length))
-      .replace(/\b(\d[\d,]*(?:\.\d+)?)(?= a (?:year|month)\b)/g, (number: string) => String(figures(Number(number.replaceAll(",", "")), 2)))
+      .replace(/(\b(?:at most|up to|better than|at least|more than) )?\b(\d[\d,]*(?:\.\d+)?)(?= (?:wrong )?a (?:year|month)\b)/g, (_, bound: string | undefined, number: string) => {
+        const side = bound === undefined ? null : /least|more/.test(bound) ? "down" : "up";
+        return `${bound ?? ""}${figuresTowards(Number(number.replaceAll(",", "")), 2, side)}`;
+      })
       .replace(/\b(\d[\d,]*) (readings\b|rows were set aside)/g, (_, count: string, what: string) => `${roughCount(Number(count.replaceAll(",", "")))} ${what}`);
   };
 }

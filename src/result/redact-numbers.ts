@@ -9,6 +9,23 @@ export function figures(value: number, count: number): number {
   return Number(value.toPrecision(count));
 }
 
+/** Which way a bound may be rounded, so that the rounded one claims no more; null for what is no bound. */
+function boundSide({ key, holder }: Place): "up" | "down" | null {
+  const is = (field: string, end: RegExp): boolean => typeof holder[field] === "string" && end.test(holder[field]);
+  if (/Upper$|^(?:high|bound|byCounting|byDesign|byChance|byCommonCause)$/.test(key) || (key === "perYear" && is("side", /^at most$/)) || (key === "measured" && is("code", /upper-bound$|^by-design$/))) return "up";
+  if (/Lower$|^(?:low|breakEven)$/.test(key) || (key === "perYear" && is("side", /^at least$/)) || (key === "measured" && is("code", /lower-bound$/))) return "down";
+  return null;
+}
+
+/** A number to so many significant figures, rounded up or down; to the nearest where no way is given. */
+export function figuresTowards(value: number, count: number, side: "up" | "down" | null): number {
+  const nearest = figures(value, count);
+  if (side === null || nearest === value || value === 0) return nearest;
+  if (side === "up" ? nearest > value : nearest < value) return nearest;
+  const step = 10 ** (Math.floor(Math.log10(Math.abs(value))) + 1 - count);
+  return figures(nearest + (side === "up" ? step : -step), count + 1);
+}
+
 /** Counts of rows and readings come by the clock: beyond two figures they would tell the length of the period to the hour. */
 export function roughCount(count: number): number {
   return count < 100 ? count : figures(count, 2);
@@ -27,15 +44,17 @@ const written = /^site\.|^period\.|(?:^|\.)limit$/;
  * over how many milliseconds a share was taken. Whole numbers are kept, except counts of readings. `scale`: the
  * length of the days over the real length of the period.
  */
-export function roughNumber(value: number, { path, key, holder }: Place, scale: number): number {
+export function roughNumber(value: number, place: Place, scale: number): number {
+  const { path, key, holder } = place;
+  const side = boundSide(place);
   if (written.test(path)) return value;
   if (path.includes("cumulated.periods.") && key === "yearsSeen") return figures(value, 1);
   if (amountOfTime.test(path) && !ofThirtyDays.test(path)) return figures(value * scale, 2);
   if (Number.isInteger(value)) return /(?:^|\.)(?:readings|noEcho|counts)$/.test(path) ? roughCount(value) : value;
   if (key === "exposure") return figures(value * scale, 2);
   const isOverTime = typeof holder["exposure"] === "number" && !Number.isInteger(holder["exposure"]);
-  if (isOverTime || aRate.test(path) || (typeof holder["unit"] === "string" && holder["unit"].startsWith("per "))) return figures(value, 2);
-  return figures(value, metres.test(path) ? 5 : 4);
+  if (isOverTime || aRate.test(path) || (typeof holder["unit"] === "string" && holder["unit"].startsWith("per "))) return figuresTowards(value, 2, side);
+  return figuresTowards(value, metres.test(path) ? 5 : 4, side);
 }
 
 /** How often each hour of the day is in a stretch of local time, in hours. */

@@ -144,7 +144,8 @@ describe("dates in prose", () => {
     ["Write `zone: Europe/Madrid` or zone: CET under it", "Write `zone: a time zone` or zone: a time zone under it"],
     ["a reading of 1970-01-01 01:00 +01:00, 2099-01-01, and 2000-01-01T00:00:00.000Z", "a reading of a day long before 01:00, a day long after, and a day long before 00:00"],
     ["0.5 a year in 31 days, 342 of 2000", "0.5 a year in 31 days, 342 of 2000"],
-    ["at least 77.3 a year, up to 1,530 a year, of 44,640 readings", "at least 77 a year, up to 1500 a year, of 45000 readings"],
+    ["allows up to 153 a year; about 153 a year; at most 27.1 wrong a year", "allows up to 160 a year; about 150 a year; at most 28 wrong a year"],
+    ["at least 77.3 a year, up to 1,530 a year, of 44,640 readings", "at least 77 a year, up to 1600 a year, of 45000 readings"],
   ])("%s", (written, told) => {
     expect(inText(written).replace("before 00:00:00", "before 00:00").replace("18:03:00", "18:03")).toBe(told);
   });
