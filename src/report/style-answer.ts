@@ -19,7 +19,7 @@ h1{font:400 clamp(1.55rem,1rem + 2.1vw,2.7rem)/1.14 var(--serif);letter-spacing:
 .mend-first{display:grid;grid-template-columns:minmax(0,2.6fr) minmax(0,7.8fr);gap:0 clamp(.75rem,2vw,1.6rem);padding:.8rem 0 .7rem;border-bottom:1.5px solid var(--ink)}
 .mend-first h2{font-size:1.12rem;margin:0}
 .mend-first ol{margin:0;padding-left:1.1rem;font-size:.92rem}
-.mend-first a,.row a{color:inherit}
+.mend-first a,.row a,.steps a{color:inherit}
 .caution-line{font-size:.86rem;color:var(--ink2);padding-top:.6rem;margin:0;max-width:none}
 
 .verdict-mark .post,.roads-strip .post{stroke:var(--ink);stroke-width:2.5;fill:none}

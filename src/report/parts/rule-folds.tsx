@@ -23,7 +23,6 @@ export function RuleFolds({ rule, findings, drawings }: { rule: Traced<RuleFindi
   const id = ruleId(index);
   const { firings, wanted, reasons, drills, hostile, tuning, cumulated } = of;
   const judged = reasons.filter(({ effect }) => effect !== "noted");
-  const failing = drills.filter(({ wrongGained }) => wrongGained > 0).length;
   const proposals = proposalsFor(findings, of.name);
   return (
     <div class="folds">
@@ -50,7 +49,7 @@ export function RuleFolds({ rule, findings, drawings }: { rule: Traced<RuleFindi
         </Fold>
       ) : null}
       {drills.length + hostile.length === 0 ? null : (
-        <Fold id={`${id}-drills`} summary="Test faults" number={`${countText(failing)} of ${countText(drills.length)} do harm`}>
+        <Fold id={`${id}-drills`} summary="Test faults" number={harmText(of)}>
           <Drills rule={rule} drawing={drawings.drills[index] ?? null} />
         </Fold>
       )}
@@ -74,6 +73,13 @@ export function RuleFolds({ rule, findings, drawings }: { rule: Traced<RuleFindi
       </Fold>
     </div>
   );
+}
+
+/** How many of the faults put in, and of the hostile scenes, make it act wrongly. */
+function harmText({ drills, hostile, act }: RuleFinding): string {
+  const faults = `${countText(drills.filter(({ wrongGained }) => wrongGained > 0).length)} of ${countText(drills.length)} do harm`;
+  const scenes = hostile.filter(({ unlocks }) => unlocks).length;
+  return scenes === 0 ? faults : `${faults}, ${countOf(scenes, "scene")} ${act}${scenes === 1 ? "s" : ""}`;
 }
 
 const actWords: Readonly<Record<RuleFinding["act"], string>> = { unlock: "unlocks", lock: "lockings", disarm: "disarmings", arm: "armings" };

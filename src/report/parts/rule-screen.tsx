@@ -8,6 +8,7 @@ import { amountText } from "../format.js";
 import { ruleId } from "../rule-id.js";
 import { rowsAt, type Traced, tracedAt, whole } from "../traced.js";
 import { LocalTime } from "./local-time.js";
+import { proposalsFor } from "./proposals.js";
 import { MonthStrip } from "./month-strip.js";
 import { Name } from "./name.js";
 import { RoadsStrip } from "./roads-strip.js";
@@ -107,7 +108,7 @@ function RuleBody({ rule, findings, drawings }: Properties): JSX.Element {
                 </figcaption>
                 <RoadsStrip decision={decision} limit={of.wrongPerYear.limit} labelledBy={`${id}-roads`} />
               </figure>
-              <Steps decision={decision.of} />
+              <Steps decision={decision.of} links={{ confirm: findings.questions.rules.length > 0 ? "confirm" : null, propose: proposalsFor(findings, of.name) === null ? null : `${id}-better` }} />
             </div>
           </div>
           {of.firings.wrong + of.firings.unverified === 0 ? null : (
@@ -126,12 +127,14 @@ function RuleBody({ rule, findings, drawings }: Properties): JSX.Element {
 }
 
 /** What to do, the first thing first, each with what to type. */
-function Steps({ decision: { steps } }: { decision: RuleDecision }): JSX.Element {
+function Steps({ decision: { steps }, links }: { decision: RuleDecision; links: Readonly<Record<"confirm" | "propose", string | null>> }): JSX.Element {
+  // Where the page itself has what the command would show.
+  const targetOf = (command: string | null): string | null => (command === null ? null : command.startsWith("keyworthy confirm") ? links.confirm : links.propose);
   return (
     <ol class="steps">
       {steps.map(({ text, why, command }) => (
         <li>
-          <b>{text}</b> {why}
+          <StepText text={text} target={targetOf(command)} /> {why}
           {command === null ? null : (
             <>
               {" "}
@@ -141,6 +144,16 @@ function Steps({ decision: { steps } }: { decision: RuleDecision }): JSX.Element
         </li>
       ))}
     </ol>
+  );
+}
+
+function StepText({ text, target }: { text: string; target: string | null }): JSX.Element {
+  return target === null ? (
+    <b>{text}</b>
+  ) : (
+    <a href={`#${target}`}>
+      <b>{text}</b>
+    </a>
   );
 }
 
