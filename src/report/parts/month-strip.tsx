@@ -54,6 +54,7 @@ export function MonthStrip({ rule, findings, size, labelledBy }: Properties): JS
         <rect class="diary" x={x(from)} y={bottom + 2} width={percent((days.of(to) - days.of(from)) / days.count)} height="3" />
       ))}
       {ends === null || ends >= findings.period.to ? null : <line class="diary-end" x1={x(ends)} x2={x(ends)} y1={top} y2={bottom} />}
+      {size === "large" ? <Hours top={top} hour={hour} /> : null}
       {kinds.map((kind) => (
         <g class={`fired ${kind}`}>
           {rule.firingList
@@ -63,7 +64,6 @@ export function MonthStrip({ rule, findings, size, labelledBy }: Properties): JS
             ))}
         </g>
       ))}
-      {size === "large" ? <Hours top={top} hour={hour} /> : null}
       <text class="quiet" x="0" y={top - 4}>
         {clock.date(findings.period.from)}
       </text>
