@@ -44,7 +44,7 @@ could change the verdict any more. A question about a habit counts as one. Media
 
 ${askedTable(answers)}
 
-Answers of all sorts of months together, with exact intervals (Clopper and Pearson, 95 %):
+Answers of all sorts of months together, with exact intervals (Clopper and Pearson, 95 %). In the months of the nights the rule has no fault:
 
 ${verdictTable(answers)}
 `;
