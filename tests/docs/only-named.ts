@@ -24,6 +24,7 @@ export const onlyNamed: ReadonlyMap<string, string> = new Map([
   ["npm run study:evidence", "twenty minutes long; a small sample of it is a test"],
   ["npm run study:evidence -- 200", "minutes long"],
   ["npm run study:questions", "an hour long; a person's answers and the command are tested by themselves"],
+  ["npm run study:questions -- 4", "minutes long"],
   ["npm run study:proposals -- 60", "a quarter of an hour long; its worlds are those of tests/judge/propose"],
   [".ci/run", "installs a browser, then runs npm test"],
   ["npx vitest run tests/result/json-schema.test.ts tests/site/json-schema.test.ts --update", "writes into docs/; npm test runs the same two without --update"],
