@@ -38,7 +38,9 @@ function FleetPage({ fleet, drawing }: { fleet: Fleet; drawing: Drawing | null }
   const at = whole(fleet);
   const [site = "", ...others] = new Set(fleet.parts.map((part) => part.site));
   const where = others.length === 0 ? site : countOf(others.length + 1, "site");
-  const title = `${where}, ${countOf(fleet.bays.length, "bay")}: where to send someone first`;
+  const labels = fleet.parts.map(({ period }) => period.label).toSorted();
+  const [first = "", last = ""] = [labels.at(0), labels.at(-1)];
+  const title = `${where}, ${first === last ? first : `${first} to ${last}`}, ${countOf(fleet.bays.length, "bay")}: where to send someone first`;
   return (
     <HtmlPage title={title} skip={{ to: "first", text: "Skip to the list" }}>
       <header>
@@ -54,8 +56,14 @@ function FleetPage({ fleet, drawing }: { fleet: Fleet; drawing: Drawing | null }
           <span class="question">Where should someone go first?</span>
         </h1>
         <p>
-          <HowMany at={at} path="parts" one="audit" />, <HowMany at={at} path="bays" one="bay" />,{" "}
-          <HowMany at={at} path="signals" one="signal" />; compared at <Datum at={at} path="confidence" as="chosen share" /> confidence.
+          <HowMany at={at} path="parts" one="audit" /> of <Name of={first} />
+          {first === last ? null : (
+            <>
+              {" "}
+              to <Name of={last} />
+            </>
+          )}
+          , <HowMany at={at} path="bays" one="bay" />, <HowMany at={at} path="signals" one="signal" />; compared at <Datum at={at} path="confidence" as="chosen share" /> confidence.
           Made <LocalTime at={fleet.made.at} /> UTC by <Name of={fleet.made.by} />.
         </p>
       </header>

@@ -54,7 +54,9 @@ describe.each([
   it("agrees with the title of the page", () => {
     const [title = ""] = /<title>[^<]*/.exec(html) ?? [];
     const sites = [...new Set(fleet.parts.map(({ site }) => site))];
-    expect(seenText(title)).toBe(`${sites.length === 1 ? sites[0] : `${sites.length} sites`}, ${fleet.bays.length} bays: where to send someone first`);
+    const months = [...new Set(fleet.parts.map(({ period }) => period.label))].toSorted();
+    const when = months.length === 1 ? months[0] : `${months[0]} to ${months.at(-1)}`;
+    expect(seenText(title)).toBe(`${sites.length === 1 ? sites[0] : `${sites.length} sites`}, ${when}, ${fleet.bays.length} bays: where to send someone first`);
   });
 });
 
