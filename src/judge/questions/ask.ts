@@ -66,8 +66,8 @@ function draftsFor(open: readonly JudgedRule[], { site, period, accounts, diary 
   const isNew = ({ about }: Draft): boolean => !about.every(wasAsked);
   const asking = { words, movements: movementsOf(site, accounts), period, written, wasAsked };
   const all = framesOf(site, rules, bare);
-  const unverified = open.map(({ rule, finding }) => ({ rule, moments: unverifiedMoments(finding) }));
-  const openFrames = all.filter((frame) => unverified.some(({ rule, moments }) => moments.some((moment) => looksAt(moment, rule, frame))));
+  const unverified = open.map(({ rule, finding }) => ({ rule, looks: looksOf(rule, unverifiedMoments(finding)) }));
+  const openFrames = all.filter((frame) => unverified.some(({ rule, looks }) => looksInto(looks, frame).some((look) => isUntold(rule, look, frame))));
   const routines = routineQuestions(all, openFrames, { ...asking, site, accounts });
   const inRoutine = new Set(routines.flatMap(({ frames }) => frames));
   const events = openFrames.flatMap((frame) => (inRoutine.has(frame) ? [] : [eventQuestion(frame, asking)])).filter((draft) => draft !== null);
@@ -84,22 +84,36 @@ function isAnswered({ subject, from, to }: SubjectTime, unknown: readonly Subjec
   return within.length > 0 && difference([{ from, to }], [...within, ...(written.get(subject) ?? [])]).length === 0;
 }
 
-/** Whether the facts of a moment look at the subject in that time, and nobody outside the rule tells of it. */
-function looksAt(moment: Moment, rule: JudgedRule["rule"], { subject, from, to }: SubjectTime): boolean {
-  if (!expressionRefs(rule.spec.rightWhen).includes(subject)) return false;
-  const window = lookedAt(rule, moment, subject);
-  return window.from < to && from < window.to && !isTold(rule, rule.history.book, subject, { from: Math.max(from, window.from), to: Math.min(to, window.to) });
+/** A moment, and the time in which its facts look at a subject. */
+interface Look extends Interval {
+  readonly moment: Moment;
+}
+
+/** For every subject of a rule's facts when each moment looks at it. Worked out once: a large site has thousands of moments and frames. */
+function looksOf(rule: JudgedRule["rule"], moments: readonly Moment[]): ReadonlyMap<string, readonly Look[]> {
+  return new Map(expressionRefs(rule.spec.rightWhen).map((subject) => [subject, moments.map((moment) => ({ moment, ...lookedAt(rule, moment, subject) }))]));
+}
+
+/** The looks at a subject that fall into a time of it. */
+function looksInto(looks: ReadonlyMap<string, readonly Look[]>, { subject, from, to }: SubjectTime): readonly Look[] {
+  return (looks.get(subject) ?? []).filter((look) => look.from < to && from < look.to);
+}
+
+/** Whether nobody outside the rule tells of what a look and a time have in common. */
+function isUntold(rule: JudgedRule["rule"], look: Look, { subject, from, to }: SubjectTime): boolean {
+  return !isTold(rule, rule.history.book, subject, { from: Math.max(from, look.from), to: Math.min(to, look.to) });
 }
 
 /** The questions that bear on a rule, each with the moments that it bears on: unverified ones; for a doubt about the diary all in its time. */
 function bearingOn({ rule, finding }: JudgedRule, drafts: readonly Draft[]): Bearing[] {
   const unverified = unverifiedMoments(finding);
   const every: Moment[] = finding.firingList.map(({ id, at, looks }) => ({ id, sort: "firing", at, looks }));
-  const refs = expressionRefs(rule.spec.rightWhen);
+  const looks = { every: looksOf(rule, every), unverified: looksOf(rule, unverified) };
   return drafts.flatMap((draft) => {
-    const moments = draft.again
-      ? every.filter((moment) => draft.about.some(({ subject, from, to }) => refs.includes(subject) && lookedAt(rule, moment, subject).from < to && from < lookedAt(rule, moment, subject).to))
-      : unverified.filter((moment) => draft.about.some((time) => looksAt(moment, rule, time)));
+    const looking = new Set(
+      draft.about.flatMap((time) => (draft.again ? looksInto(looks.every, time) : looksInto(looks.unverified, time).filter((look) => isUntold(rule, look, time))).map(({ moment }) => moment)),
+    );
+    const moments = (draft.again ? every : unverified).filter((moment) => looking.has(moment));
     return moments.length === 0 ? [] : [{ draft, moments }];
   });
 }

@@ -4,7 +4,7 @@ import { stateWords } from "../../site/state-words.js";
 import type { Answer, Question } from "../../result/questions.js";
 import type { Frame } from "./frames.js";
 import type { LocalWords } from "./local-words.js";
-import { candidatesIn, type Candidate, type Movement } from "./movements.js";
+import { candidatesIn, movementsAround, type Candidate, type Movement } from "./movements.js";
 
 /** A question before it is known what it bears on. */
 export interface Draft extends Omit<Question, "rules" | "moments"> {
@@ -40,7 +40,8 @@ interface Happenings {
  * was so throughout. Null where so much moved that nobody could choose.
  */
 export function eventQuestion(frame: Frame, asking: Asking): Draft | null {
-  const happenings = happeningsIn(frame, asking);
+  const movements = movementsAround(asking.movements, frame);
+  const happenings = happeningsIn(frame, movements);
   if (happenings.turns.length + happenings.back.length > MOST_CANDIDATES) return null;
   const { text, answers } = frame.class === "person" ? personWording(frame, happenings, asking.words) : vehicleWording(frame, happenings, asking);
   const row = rowsFrom(frame, happenings, asking.written.get(frame.subject) ?? []);
@@ -53,11 +54,11 @@ export function eventQuestion(frame: Frame, asking: Asking): Draft | null {
     about: [{ subject: frame.subject, from: frame.from, to: frame.to }],
     around: { from: Math.max(asking.period.from, frame.from - SHOWN_MS), to: Math.min(asking.period.to, frame.to + SHOWN_MS) },
     again: false,
-    moved: asking.movements.some(({ subject, at }) => subject === frame.subject && at > frame.from && at < frame.to),
+    moved: movements.some(({ subject, at }) => subject === frame.subject && at > frame.from && at < frame.to),
   };
 }
 
-function happeningsIn(frame: Frame, { movements }: Asking): Happenings {
+function happeningsIn(frame: Frame, movements: readonly Movement[]): Happenings {
   const own = movements.filter((one) => one.subject === frame.subject);
   const among = (direction: 0 | 1): Candidate[] => candidatesIn(frame.class === "person" ? movements : own, frame, direction);
   const ownAmong = (direction: 0 | 1): Candidate[] => candidatesIn(own, frame, direction);

@@ -25,12 +25,13 @@ export function framesOf(site: Site, rules: readonly RuleOverHistory[], bare: Re
   const classes = new Map(site.subjects.map((one) => [one.id, one.class]));
   const windows = rules.flatMap((rule) => {
     const moments = momentsWithoutDiary(rule, bare);
-    return expressionRefs(rule.spec.rightWhen).flatMap((subject) =>
-      moments.flatMap((moment) => {
+    return expressionRefs(rule.spec.rightWhen).flatMap((subject) => {
+      const states = statesAsked(rule.spec.rightWhen, subject);
+      return moments.flatMap((moment) => {
         const window = lookedAt(rule, moment, subject);
-        return isTold(rule, bare, subject, window) ? [] : [{ ...window, subject, at: moment.at, states: statesAsked(rule.spec.rightWhen, subject) }];
-      }),
-    );
+        return isTold(rule, bare, subject, window) ? [] : [{ ...window, subject, at: moment.at, states }];
+      });
+    });
   });
   return [...group(windows, (one) => one.subject)].flatMap(([subject, own]) => {
     const subjectClass = classes.get(subject);

@@ -1,3 +1,4 @@
+import { bisector } from "d3-array";
 import { MINUTE_MS } from "../../ground/units.js";
 import type { Interval } from "../../ground/intervals.js";
 import type { Site, SubjectClass } from "../../site/site.js";
@@ -28,6 +29,13 @@ export function movementsOf(site: Site, accounts: ReadonlyMap<string, SignalAcco
 
 /** Nobody remembers which of two movements this close together it was: they are one. As early as an unlock may come. */
 const TOGETHER_MS = 2 * MINUTE_MS;
+
+const byTime = bisector((one: Movement) => one.at);
+
+/** The movements, in time order, that {@link candidatesIn} has to look at for a time. */
+export function movementsAround(movements: readonly Movement[], { from, to }: Interval): readonly Movement[] {
+  return movements.slice(byTime.left(movements, from - TOGETHER_MS), byTime.right(movements, to));
+}
 
 /** A moment at which something may have happened. */
 export interface Candidate {
