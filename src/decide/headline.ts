@@ -1,4 +1,5 @@
-import { capitalised, numberText } from "../judge/rule/words.js";
+import { capitalised } from "../ground/first-letter.js";
+import { numberText } from "../judge/rule/words.js";
 import type { Undecided } from "../result/findings.js";
 
 /** The answer in two or three short sentences: what to turn on, what to take off the list, what to do meanwhile. */

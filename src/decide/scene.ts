@@ -1,3 +1,4 @@
+import { stateNames } from "../timeline/timeline.js";
 import { MINUTE_MS, SECOND_MS } from "../ground/units.js";
 import { durationText } from "../site/duration.js";
 import { stateWords } from "../site/state-words.js";
@@ -143,9 +144,7 @@ function isOn({ steps }: Line, at: number): boolean {
   return steps[stepAt(steps, at)]?.state === 1;
 }
 
-const words = ["off", "on", "unknown"] as const;
-
 function within(steps: readonly Step[], from: number, to: number): Scene["lanes"][number]["steps"] {
   const first = Math.max(0, stepAt(steps, from));
-  return steps.slice(first).filter(({ at }, i) => i === 0 || at < to).map(({ at, state }) => [Math.max(at, from), words[state]] as const);
+  return steps.slice(first).filter(({ at }, i) => i === 0 || at < to).map(({ at, state }) => [Math.max(at, from), stateNames[state]] as const);
 }

@@ -1,3 +1,4 @@
+import { uncapitalised } from "../ground/first-letter.js";
 import { greatest } from "d3-array";
 import { actNouns, numberText, percentText } from "../judge/rule/words.js";
 import type { NextStep } from "../result/decision.js";
@@ -39,11 +40,11 @@ function takeOff({ act, reasons, singlePoints }: RuleFinding): NextStep {
 }
 
 /** A rule to put in its place. */
-function instead(rule: RuleFinding, { rules, proposals }: Undecided, siteFile: string): NextStep[] {
-  const own = proposals.find((one) => one.rule === rule.name)?.proposals[0];
-  if (own !== undefined) return [step("try the better rule that was found", "Try the better rule that was found.", own.why, `keyworthy propose ${siteFile}`)];
+function instead(rule: RuleFinding, findings: Undecided, siteFile: string): NextStep[] {
+  const own = better(rule, findings, siteFile);
+  if (own.length > 0) return own;
   const order = ["clear to enable", "not proven yet"];
-  const other = rules.filter(({ name, act, verdict }) => name !== rule.name && act === rule.act && order.includes(verdict)).toSorted((a, b) => order.indexOf(a.verdict) - order.indexOf(b.verdict))[0];
+  const other = findings.rules.filter(({ name, act, verdict }) => name !== rule.name && act === rule.act && order.includes(verdict)).toSorted((a, b) => order.indexOf(a.verdict) - order.indexOf(b.verdict))[0];
   if (other === undefined) return [];
   const wrong = other.firings.wrong;
   const fared = wrong === 0 ? "It was not wrong once" : `It was wrong ${wrong === 1 ? "once" : `${wrong} times`}`;
@@ -65,7 +66,7 @@ function mending({ name }: RuleFinding, { mend }: Undecided): NextStep[] {
   const first = greatest(found, ({ effect }) => harm(effect));
   if (first === undefined) return [];
   const { one, effect } = first;
-  return [step(`${one.text.charAt(0).toLowerCase()}${one.text.slice(1).replace(/\.$/, "")}`, one.text, effect.text)];
+  return [step(uncapitalised(one.text.replace(/\.$/, "")), one.text, effect.text)];
 }
 
 /** A change in the site file that opens the road of design. */

@@ -1,13 +1,11 @@
 import { greatest } from "d3-array";
+import { isNight } from "../ground/night.js";
 import { HOUR_MS } from "../ground/units.js";
 import { localWords } from "../judge/questions/local-words.js";
 import type { Scene } from "../result/decision.js";
 import type { Undecided } from "../result/findings.js";
 import type { RuleFinding } from "../result/rules.js";
 import { type BadMoment, sceneOf } from "./scene.js";
-
-/** At night people sleep and nobody notices: from 22:00 to 06:00. Our own choice. */
-const NIGHT = { from: 22, to: 6 } as const;
 
 /**
  * The moment that shows best what is the matter with a rule: a wrong act before a missed one, one with somebody to blame
@@ -34,8 +32,6 @@ function badMoments({ firingList, wantedList }: RuleFinding): BadMoment[] {
 const LONGEST_MS = 24 * HOUR_MS;
 
 function rank({ sort, at, culprit }: BadMoment, hour: (at: number) => number): number {
-  const local = hour(at);
-  const night = local >= NIGHT.from || local < NIGHT.to;
   const lasted = culprit === null ? 0 : culprit.from !== null && culprit.to !== null ? culprit.to - culprit.from : (culprit.bySeconds ?? 0) * 1000;
-  return (["unverified", "late", "missed", "wrong"].indexOf(sort) * 4 + (culprit === null || culprit.signal === null ? 0 : 2) + (night ? 1 : 0)) * 2 + Math.min(lasted, LONGEST_MS) / LONGEST_MS;
+  return (["unverified", "late", "missed", "wrong"].indexOf(sort) * 4 + (culprit === null || culprit.signal === null ? 0 : 2) + (isNight(hour(at)) ? 1 : 0)) * 2 + Math.min(lasted, LONGEST_MS) / LONGEST_MS;
 }

@@ -6,7 +6,7 @@ import { not } from "../timeline/not.js";
 import { overlap } from "../timeline/overlap.js";
 import { OFF, ON, UNKNOWN, type Timeline } from "../timeline/timeline.js";
 import { confirmedTimeline } from "./rule/facts.js";
-import { figureText } from "./rule/words.js";
+import { figureText, timesText } from "./rule/words.js";
 import { HOUR_MS, MINUTE_SECONDS, MONTH_MS } from "../ground/units.js";
 import type { Interval } from "../ground/intervals.js";
 import type { HouseholdCost, RuleJudgement } from "../result/rules.js";
@@ -37,7 +37,7 @@ export function householdCosts(site: Site, rules: readonly RuleJudgement[], book
 function costOf(opener: RuleJudgement, closer: RuleJudgement | null, nobodyHere: Timeline | null, months: number, state: string, period: Interval): HouseholdCost {
   const lockedOut = opener.wanted.missed / months;
   const minutesWaited = opener.wantedList.reduce((total, one) => total + Math.max(0, one.delaySeconds ?? 0), 0) / MINUTE_SECONDS / months;
-  const waiting = `${timesText("locked out", lockedOut)}, ${roundText(minutesWaited)} min of waiting at the door`;
+  const waiting = `${oftenText("locked out", lockedOut)}, ${roundText(minutesWaited)} min of waiting at the door`;
   if (closer === null) {
     const line = `A month with “${opener.name}”: ${waiting}; the site has no rule that closes again, so nobody can say how long it stands ${state} and empty.`;
     return { opens: opener.name, closes: null, openHours: null, openAndEmptyHours: null, openUnclearHours: null, lockedOut, closedOnSomebody: null, minutesWaited, line };
@@ -52,7 +52,7 @@ function costOf(opener: RuleJudgement, closer: RuleJudgement | null, nobodyHere:
   const closedOnSomebody = closer.firingList.filter((firing) => firing.outcome === "wrong" || (firing.outcome === "unverified" && firing.looks === "wrong")).length / months;
   const empty = openAndEmptyHours === null ? "" : `, of which nobody was here for ${roundText(openAndEmptyHours)} h`;
   const unclear = openUnclearHours === null || openUnclearHours < 0.05 ? "" : ` and nobody can tell for ${roundText(openUnclearHours)} h`;
-  const line = `A month with “${opener.name}” and “${closer.name}”: ${state} for ${roundText(openHours)} h${empty}${unclear}; ${waiting}, ${timesText("closed", closedOnSomebody)} while somebody was here.`;
+  const line = `A month with “${opener.name}” and “${closer.name}”: ${state} for ${roundText(openHours)} h${empty}${unclear}; ${waiting}, ${oftenText("closed", closedOnSomebody)} while somebody was here.`;
   return { opens: opener.name, closes: closer.name, openHours, openAndEmptyHours, openUnclearHours, lockedOut, closedOnSomebody, minutesWaited, line };
 }
 
@@ -66,11 +66,11 @@ function roundText(amount: number): string {
   return amount === 0 ? "0" : `about ${figureText(Number(amount.toPrecision(2)))}`;
 }
 
-function timesText(what: string, count: number): string {
+function oftenText(what: string, count: number): string {
   if (count === 0) return `never ${what}`;
   // Scaled to 30 days a count is no longer whole; from one on, round it.
   const whole = Math.round(count);
   if (whole === 0) return `${what} about ${figureText(Number(count.toPrecision(1)))} times`;
   const about = Math.abs(count - whole) < 1e-9 ? "" : "about ";
-  return `${what} ${about}${whole === 1 ? "once" : whole === 2 ? "twice" : `${whole} times`}`;
+  return `${what} ${about}${timesText(whole)}`;
 }

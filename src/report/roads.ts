@@ -1,3 +1,4 @@
+import { capitalised } from "../ground/first-letter.js";
 import type { DesignCondition, DesignFigures, LimitClaim } from "../result/design.js";
 import type { RuleFinding } from "../result/rules.js";
 
@@ -39,7 +40,7 @@ export function whyNoClaim(rule: RuleFinding, road: Road): string | null {
   const [now] = claims;
   if (now === undefined || now[roadKeys[road]] !== null) return null;
   const later = claims.find((one) => one[roadKeys[road]] !== null);
-  const nothing = later === undefined ? `${capital(roadNames[road])} nothing can be claimed.` : `${capital(roadNames[road])} nothing can be claimed yet.`;
+  const nothing = later === undefined ? `${capitalised(roadNames[road])} nothing can be claimed.` : `${capitalised(roadNames[road])} nothing can be claimed yet.`;
   if (road === "counting") {
     const years = rule.cumulated?.yearsSeen ?? rule.evidence.yearsSeen;
     return `${nothing} ${years === 0 ? "There was no time in which the rule could be judged." : "At some hours of the day nobody could confirm a firing."}`;
@@ -57,8 +58,4 @@ function designConditions(rule: RuleFinding): readonly DesignCondition[] {
 /** Less, equal or more; differences of infinities are no numbers. */
 function compared(a: number, b: number): number {
   return a === b ? 0 : a < b ? -1 : 1;
-}
-
-function capital(text: string): string {
-  return text.charAt(0).toUpperCase() + text.slice(1);
 }

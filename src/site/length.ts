@@ -27,6 +27,11 @@ export function parseLength(text: string): WrittenLength | null {
   return { value: Number(match[1]), unit: (match[2] as LengthUnit | undefined) ?? null };
 }
 
+/** Metres in a unit, to four digits: no meter is more exact. */
+export function writtenIn(unit: LengthUnit): (metres: number) => number {
+  return (metres) => Number((metres / metresPerUnit[unit]).toPrecision(4));
+}
+
 /** The length in metres; a bare number counts in `unitOfBareNumbers`. Null where that is missing too. */
 export function lengthMetres(length: WrittenLength, unitOfBareNumbers: LengthUnit | null): number | null {
   const unit = length.unit ?? unitOfBareNumbers;

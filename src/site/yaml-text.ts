@@ -1,3 +1,4 @@
+import { uncapitalised } from "../ground/first-letter.js";
 import { isAlias, isMap, isNode, isScalar, isSeq, LineCounter, parseDocument, type Document, type Scalar, type YAMLMap } from "yaml";
 import { InputError, type ProblemParts } from "../ground/problem.js";
 
@@ -100,7 +101,7 @@ function syntaxText(message: string): string {
   if (/multiple documents/.test(message)) return "a second document, after a line with ---";
   if (/call stack/i.test(message)) return "too many levels of nesting";
   const firstLine = message.split("\n")[0] ?? message;
-  return firstLine.charAt(0).toLowerCase() + firstLine.slice(1).replace(/[:.]$/, "");
+  return uncapitalised(firstLine.replace(/[:.]$/, ""));
 }
 
 /** Counts brackets before the parser recurses into them. Quoted ones count too: the limit is generous. */

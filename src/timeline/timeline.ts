@@ -8,6 +8,9 @@ export const UNKNOWN = 2;
 /** Kleene's three truth values, as stored in a timeline. */
 export type TruthState = typeof OFF | typeof ON | typeof UNKNOWN;
 
+/** What the states are called in results. */
+export const stateNames = { [OFF]: "off", [ON]: "on", [UNKNOWN]: "unknown" } as const satisfies Record<TruthState, string>;
+
 /**
  * A step function of time with three values. `states[i]` holds on `[times[i], times[i + 1])`, the last one until `end`.
  * Instants are epoch milliseconds UTC. Canonical: `times[0] === start`, times strictly rise and lie before `end`,

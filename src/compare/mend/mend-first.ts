@@ -1,5 +1,6 @@
+import { capitalised } from "../../ground/first-letter.js";
 import { ascending, descending, greatest, group, sum } from "d3-array";
-import { DateTime } from "luxon";
+import { dateText } from "../../judge/culprit/words.js";
 import { DAYS_PER_MONTH, SECOND_MS } from "../../ground/units.js";
 import { actNouns, countText, figureText, listText, percentText, timesText } from "../../judge/rule/words.js";
 import type { Mend, MendEffect } from "../../result/mend.js";
@@ -61,7 +62,7 @@ function effectText(counts: Readonly<Record<Harm, number>>, own: readonly MendEv
     ...(counts.expected === 0 ? [] : [`it is wrong often enough for more wrong ${many} than the ${accepted} a year that you accept`]),
     ...(counts.nearly === 0 ? [] : [`another sensor alone prevented a wrong ${one} ${timesText(counts.nearly)}`]),
   ].join("; ");
-  return `${said.charAt(0).toUpperCase()}${said.slice(1)}.`;
+  return `${capitalised(said)}.`;
 }
 
 function saidOf(owner: Owner, own: readonly MendEvent[], input: MendInput): Pick<Mend, "what" | "text" | "why"> {
@@ -124,7 +125,7 @@ function whyText({ signal, agreement, transitions, silences }: MendInput["signal
   return [
     ...(faults.length === 0 ? [] : [`It ${listText(faults)}.`]),
     ...(agreement.value === null ? [] : [`It agrees with what most likely happened ${percentText(agreement.value, "down")} of the time.`]),
-    ...changes.flatMap((one) => (one.signal === signal && one.changed && one.since !== null ? [`Its ${one.what} changed on ${dayText(one.since, site)}.`] : [])),
+    ...changes.flatMap((one) => (one.signal === signal && one.changed && one.since !== null ? [`Its ${one.what} changed on ${dateText(one.since, site)}.`] : [])),
   ].join(" ");
 }
 
@@ -136,9 +137,5 @@ function worstText(own: readonly MendEvent[], { site }: MendInput): string {
     return [{ at, text, ms: from !== null && to !== null ? to - from : (bySeconds ?? 0) * SECOND_MS }];
   });
   const worst = greatest(lasted, (a, b) => ascending(a.ms, b.ms) || descending(a.at, b.at));
-  return worst === undefined ? "" : `Worst on ${dayText(worst.at, site)}: ${worst.text}`;
-}
-
-function dayText(at: number, { timeZone }: MendInput["site"]): string {
-  return DateTime.fromMillis(at, { zone: timeZone }).setLocale("en-GB").toFormat("d MMMM yyyy");
+  return worst === undefined ? "" : `Worst on ${dateText(worst.at, site)}: ${worst.text}`;
 }

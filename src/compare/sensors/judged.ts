@@ -5,8 +5,8 @@ import type { Findings } from "../../result/findings.js";
 import type { SensorFinding } from "../../result/sensors.js";
 import { OFF } from "../../timeline/timeline.js";
 import type { When } from "./when.js";
-import { numberText } from "../../judge/rule/words.js";
-import { aboutText, sensorWords, timesText } from "./words.js";
+import { numberText, timesInWords } from "../../judge/rule/words.js";
+import { aboutText, sensorWords } from "./words.js";
 
 /** What a sensor is judged by. */
 export interface JudgedInput {
@@ -97,8 +97,8 @@ function faultsOf({ score, when, findings }: JudgedInput, isNamed: boolean): Fau
     ...(lateOff < LATE_SECONDS ? [] : [late(words.turnsOff, lateOff)]),
     ...(isMissing ? [{ fault: "missed" as const, text: `missed ${numberText(transitions.missed)} of ${transitions.judged} changes` }] : []),
     ...(isSilent ? [{ fault: "silent" as const, text: silentText(score) }] : []),
-    ...(brokenUp < BROKEN_UP ? [] : [{ fault: "broken up" as const, text: `on and off ${timesText(brokenUp)}` }]),
-    ...disputes.map(({ signals, count }): Fault => ({ fault: "disputed", text: `differs from ${signals.find((one) => one !== score.signal) ?? ""} ${timesText(count)}` })),
+    ...(brokenUp < BROKEN_UP ? [] : [{ fault: "broken up" as const, text: `on and off ${timesInWords(brokenUp)}` }]),
+    ...disputes.map(({ signals, count }): Fault => ({ fault: "disputed", text: `differs from ${signals.find((one) => one !== score.signal) ?? ""} ${timesInWords(count)}` })),
     ...changes.slice(0, 1).map(({ what }): Fault => ({ fault: "changed", text: `its ${what} changed` })),
     ...(score.agreement.value === null ? [{ fault: "unchecked" as const, text: "nothing to check it against" }] : []),
   ];
@@ -108,7 +108,7 @@ function faultsOf({ score, when, findings }: JudgedInput, isNamed: boolean): Fau
 function longText(long: When["differed"], { signal, subjectClass }: JudgedInput["score"], { bands }: JudgedInput["findings"]): Fault {
   const worst = long.reduce((a, b) => (b.to - b.from > a.to - a.from ? b : a));
   const length = aboutText(worst.to - worst.from);
-  const often = long.length === 1 ? `for ${length}` : `${timesText(long.length)}, once ${length}`;
+  const often = long.length === 1 ? `for ${length}` : `${timesInWords(long.length)}, once ${length}`;
   const isBay = subjectClass === "bay";
   if (worst.said === OFF && isBay) {
     const band = bands.find((one) => one.signal === signal);
@@ -121,7 +121,7 @@ function longText(long: When["differed"], { signal, subjectClass }: JudgedInput[
 function silentText({ knownShare, silences }: JudgedInput["score"]): string {
   if (knownShare === 0) return "never heard";
   const length = aboutText(silences.longestHours * HOUR_MS);
-  return 2 * silences.longestHours >= silences.hours ? `silent for ${length}` : `silent ${timesText(silences.count)}, once ${length}`;
+  return 2 * silences.longestHours >= silences.hours ? `silent for ${length}` : `silent ${timesInWords(silences.count)}, once ${length}`;
 }
 
 function praise({ transitions, lagOn }: JudgedInput["score"]): string {

@@ -4,10 +4,10 @@ import type { Readings } from "../../intake/readings.js";
 import { advance, lastKnownBefore, readingCursor } from "../../intake/unpack.js";
 import type { BandAdvice } from "../../result/witnesses.js";
 import type { TwinLane, TwinPicture } from "../../result/sensors.js";
-import { metresPerUnit } from "../../site/length.js";
+import { writtenIn } from "../../site/length.js";
 import type { SignalSpec } from "../../site/site.js";
 import { restrict } from "../../timeline/restrict.js";
-import { OFF, ON, type Timeline, type TruthState, UNKNOWN } from "../../timeline/timeline.js";
+import { ON, stateNames, type Timeline, type TruthState, UNKNOWN } from "../../timeline/timeline.js";
 import type { SignalAccount } from "../../truth/signals/account.js";
 
 /** The window shows this share of the stretch on either side, and no less than so long. Our own choice. */
@@ -56,16 +56,11 @@ function laneOf(heard: HeardSignal, window: Interval): TwinLane {
   const steps = stepsOf(account.account, window);
   if (spec.reading.form !== "distance" || spec.band === null) return { signal: spec.id, steps, meter: null };
   const { unit } = spec.reading;
-  const inUnit = unitWriter(unit);
+  const inUnit = writtenIn(unit);
   const { nearMetres, farMetres } = spec.band;
   const readings = thinned(heard, window).map(([at, metres]): [number, number | null] => [Math.round((at - window.from) / SECOND_MS), metres === null ? null : inUnit(metres)]);
   const most = Math.max(...readings.map(([, value]) => value ?? 0), inUnit(nearMetres));
   return { signal: spec.id, steps, meter: { unit, band: { near: inUnit(nearMetres), far: Number.isFinite(farMetres) ? inUnit(farMetres) : most }, readings } };
-}
-
-/** Metres in the user's unit, to three digits after which no meter is exact. */
-function unitWriter(unit: keyof typeof metresPerUnit): (metres: number) => number {
-  return (metres) => Number((metres / metresPerUnit[unit]).toPrecision(4));
 }
 
 /** The first, the least and the most reading of each part of the window, in order of time, and null where a silence begins. */
@@ -102,7 +97,7 @@ function thinned({ account, readings }: HeardSignal, window: Interval): [number,
 /** Where the readings should have been: in the band with a vehicle there, at the empty bay's own place without one. */
 function expectedPlace({ spec, advice }: HeardSignal, truth: TruthState): TwinPicture["expected"] {
   if (spec.reading.form !== "distance" || spec.band === null || truth === UNKNOWN) return null;
-  const inUnit = unitWriter(spec.reading.unit);
+  const inUnit = writtenIn(spec.reading.unit);
   const { nearMetres, farMetres, maximumMetres } = spec.band;
   if (truth === ON) return Number.isFinite(farMetres) ? [inUnit(nearMetres), inUnit(farMetres)] : null;
   const place = advice?.empty?.metres ?? (advice?.emptyIsNoEcho === true ? maximumMetres : null);
@@ -110,8 +105,6 @@ function expectedPlace({ spec, advice }: HeardSignal, truth: TruthState): TwinPi
   const reach = Math.max(EMPTY_SHARE * place, EMPTY_DEVIATIONS * (advice?.empty?.deviationMetres ?? 0));
   return [inUnit(place - reach), inUnit(place + reach)];
 }
-
-const stateNames = { [OFF]: "off", [ON]: "on", [UNKNOWN]: "unknown" } as const;
 
 function stepsOf(timeline: Timeline, { from, to }: Interval): TwinLane["steps"] {
   const { times, states } = restrict(timeline, from, to);

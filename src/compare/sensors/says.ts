@@ -1,17 +1,17 @@
-import { DateTime } from "luxon";
+import { uncapitalised } from "../../ground/first-letter.js";
 import { HOUR_MS, SECOND_MS } from "../../ground/units.js";
 import type { Interval } from "../../ground/intervals.js";
 import type { Findings } from "../../result/findings.js";
 import type { LagQuantiles } from "../../result/signals.js";
 import type { ReadText } from "../../judge/culprit/words.js";
-import { lengthText, stretchText } from "../../judge/culprit/words.js";
-import { figureText } from "../../judge/rule/words.js";
-import { metresPerUnit } from "../../site/length.js";
+import { dateText, lengthText, stretchText } from "../../judge/culprit/words.js";
+import { figureText, timesInWords } from "../../judge/rule/words.js";
+import { writtenIn } from "../../site/length.js";
 import type { SignalSpec, Site } from "../../site/site.js";
 import { OFF, ON, type TruthState, UNKNOWN } from "../../timeline/timeline.js";
 import type { Reference } from "../../truth/reference/reference.js";
 import { DISPUTED, isAbout } from "./judged.js";
-import { sensorWords, timesText } from "./words.js";
+import { sensorWords } from "./words.js";
 
 /** What the sentences about one sensor are made from. */
 export interface SaysInput {
@@ -38,14 +38,14 @@ export function saysOf(input: SaysInput): string[] {
     ...disputeText(score.signal, findings),
     ...lagText(score),
     ...bandText(input),
-    ...costs.slice(0, MOST_RULES).map(({ rule, text }) => `For “${rule}”: ${text.charAt(0).toLowerCase()}${text.slice(1)}`),
+    ...costs.slice(0, MOST_RULES).map(({ rule, text }) => `For “${rule}”: ${uncapitalised(text)}`),
   ];
 }
 
 function worstText({ worst, site, spec, score, without, read }: SaysInput): string[] {
   if (worst === null) return [];
   const { from, to, said, truth } = worst;
-  const day = DateTime.fromMillis(from, { zone: site.timeZone }).setLocale("en-GB").toFormat("d MMMM yyyy");
+  const day = dateText(from, site);
   const words = sensorWords[score.subjectClass];
   const when = stretchText(from, to, site);
   if (said === UNKNOWN) return [`Worst on ${day}: nothing was heard of it ${when}.`];
@@ -63,7 +63,7 @@ function disputeText(signal: string, { disagreements }: SaysInput["findings"]): 
   return disagreements.flatMap(({ pairs }) =>
     pairs.filter(({ signals, count }) => count >= DISPUTED && (signals as readonly string[]).includes(signal)).map(({ signals, count, hours }) => {
       const other = signals.find((one) => one !== signal) ?? "";
-      return `It and ${other} differed ${timesText(count)}, ${lengthText(hours * HOUR_MS)} in all, while nobody else could tell which was wrong.`;
+      return `It and ${other} differed ${timesInWords(count)}, ${lengthText(hours * HOUR_MS)} in all, while nobody else could tell which was wrong.`;
     }),
   );
 }
@@ -85,7 +85,8 @@ function lagText({ lagOn, lagOff, subjectClass }: SaysInput["score"]): string[] 
 function bandText({ spec, findings: { bands } }: SaysInput): string[] {
   if (spec.reading.form !== "distance" || spec.band === null) return [];
   const { unit } = spec.reading;
-  const written = (metres: number): string => figureText(Number((metres / metresPerUnit[unit]).toPrecision(4)));
+  const inUnit = writtenIn(unit);
+  const written = (metres: number): string => figureText(inUnit(metres));
   const { nearMetres, farMetres } = spec.band;
   const advice = bands.find(({ signal }) => signal === spec.id);
   const far = Number.isFinite(farMetres) ? `${written(nearMetres)} to ${written(farMetres)} ${unit}` : `${written(nearMetres)} ${unit} on`;

@@ -1,14 +1,14 @@
-import { ascending, descending, max, sum } from "d3-array";
+import { ascending, descending, max } from "d3-array";
 import { HOUR_MS } from "../../ground/units.js";
-import type { Interval } from "../../ground/intervals.js";
+import { type Interval, totalMs } from "../../ground/intervals.js";
 import type { Readings } from "../../intake/readings.js";
 import { readingText } from "../../judge/culprit/reading-text.js";
 import type { Findings } from "../../result/findings.js";
 import type { SensorFinding, WorstStretch } from "../../result/sensors.js";
 import type { Site } from "../../site/site.js";
-import { overlap } from "../../timeline/overlap.js";
+import { durations } from "../../timeline/durations.js";
 import { restrict } from "../../timeline/restrict.js";
-import { OFF, ON, type Timeline, type TruthState, UNKNOWN } from "../../timeline/timeline.js";
+import { OFF, ON, stateNames, type Timeline, type TruthState, UNKNOWN } from "../../timeline/timeline.js";
 import type { ReferenceBook } from "../../truth/reference/reference.js";
 import type { SignalAccount } from "../../truth/signals/account.js";
 import { isAbout, judgedSensor, type Judged } from "./judged.js";
@@ -61,7 +61,7 @@ export function sensorsOf(input: SensorsInput): SensorFinding[] {
     (a, b) =>
       ascending(places[a.judged.state], places[b.judged.state]) ||
       descending(a.weight, b.weight) ||
-      (a.judged.state === "fine" ? 0 : descending(hoursOf(a.when.differed), hoursOf(b.when.differed))),
+      (a.judged.state === "fine" ? 0 : descending(totalMs(a.when.differed), totalMs(b.when.differed))),
   );
   const pictured = new Set(ordered.filter(({ worst }) => worst !== null).slice(0, MOST_PICTURES));
   return ordered.map((one) => findingOf(one, pictured.has(one), input));
@@ -78,7 +78,7 @@ function findingOf({ score, judged, when, worst }: Seen, isPictured: boolean, in
     subject: score.subject,
     ...judged,
     says: heard === null ? [] : saysOf({ site, spec: heard.spec, score, worst, without: book(score.subject, [score.signal]), findings, read: readingText(site, readings) }),
-    differed: { count: when.differed.length, hours: hoursOf(when.differed), longestHours: (max(when.differed, lengthOf) ?? 0) / HOUR_MS },
+    differed: { count: when.differed.length, hours: totalMs(when.differed) / HOUR_MS, longestHours: (max(when.differed, lengthOf) ?? 0) / HOUR_MS },
     stretches: { differed: kept(when.differed), silent: kept(when.silent), unchecked: kept(when.unchecked) },
     worst: worst === null ? null : {
       from: worst.from,
@@ -103,10 +103,8 @@ function worstOf({ fault }: Judged, when: When, likely: Timeline, falseReports: 
 }
 
 function mostly(timeline: Timeline, { from, to }: Interval): TruthState {
-  const part = restrict(timeline, from, to);
-  const totals = overlap(part, part);
-  const of = (state: TruthState): number => totals[state * 3 + state] ?? 0;
-  return of(ON) >= of(OFF) ? (of(ON) > 0 ? ON : UNKNOWN) : OFF;
+  const { onMs, offMs } = durations(restrict(timeline, from, to));
+  return onMs >= offMs ? (onMs > 0 ? ON : UNKNOWN) : OFF;
 }
 
 function worstWords({ from, to, said }: Worst, { subjectClass }: Seen["score"]): Pick<WorstStretch, "text" | "short"> {
@@ -131,12 +129,6 @@ function heardOf(signal: string, { site, accounts, readings, findings }: Sensors
   return { spec, account, readings: readings.get(signal), advice: findings.bands.find((one) => one.signal === signal) };
 }
 
-const stateNames = { [OFF]: "off", [ON]: "on", [UNKNOWN]: "unknown" } as const;
-
 function lengthOf({ from, to }: Interval): number {
   return to - from;
-}
-
-function hoursOf(all: readonly Interval[]): number {
-  return sum(all, lengthOf) / HOUR_MS;
 }

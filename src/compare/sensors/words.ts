@@ -1,5 +1,5 @@
 import { DAY_MS, HOUR_MS, MINUTE_MS, SECOND_MS } from "../../ground/units.js";
-import { numberText } from "../../judge/rule/words.js";
+import { numberText, timesInWords } from "../../judge/rule/words.js";
 import type { SubjectClass } from "../../site/site.js";
 
 /** A length of time in one unit, as one would say it: `40 s`, `13 min`, `17 h`, `3 days`. */
@@ -10,11 +10,6 @@ export function aboutText(ms: number): string {
     : ms >= 2 * MINUTE_MS ? ([MINUTE_MS, "min"] as const)
     : ([SECOND_MS, "s"] as const);
   return `${Math.round(ms / size)} ${unit}`;
-}
-
-/** `once`, `twice`, `five times`, `61 times`. */
-export function timesText(count: number): string {
-  return count === 1 ? "once" : count === 2 ? "twice" : `${numberText(count)} times`;
 }
 
 /** How a household says what a sensor says, and its false reports. */
@@ -37,11 +32,11 @@ const counted = (one: string) => (count: number) => `${numberText(count)} false 
 export const sensorWords: Readonly<Record<SubjectClass, SensorWords>> = {
   bay: {
     on: "vehicle", off: "nothing there", offShort: "nothing", turnsOn: "sees vehicles", turnsOff: "sees them leave",
-    falseOn: counted("vehicle"), falseOff: (count) => `lost its vehicle ${timesText(count)}`,
+    falseOn: counted("vehicle"), falseOff: (count) => `lost its vehicle ${timesInWords(count)}`,
   },
   door: { on: "open", off: "shut", offShort: "shut", turnsOn: "opens", turnsOff: "shuts", falseOn: counted("opening"), falseOff: counted("closing") },
   person: {
     on: "here", off: "away", offShort: "away", turnsOn: "comes", turnsOff: "leaves",
-    falseOn: (count) => `said here ${timesText(count)}, wrongly`, falseOff: (count) => `dropped out ${timesText(count)}`,
+    falseOn: (count) => `said here ${timesInWords(count)}, wrongly`, falseOff: (count) => `dropped out ${timesInWords(count)}`,
   },
 };

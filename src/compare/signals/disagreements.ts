@@ -3,7 +3,7 @@ import type { ReferenceBook } from "../../truth/reference/reference.js";
 import type { SignalAccount } from "../../truth/signals/account.js";
 import type { Site, Subject } from "../../site/site.js";
 import { restrict } from "../../timeline/restrict.js";
-import { OFF, ON, UNKNOWN, type Timeline, type TruthState } from "../../timeline/timeline.js";
+import { OFF, ON, stateNames, UNKNOWN, type Timeline, type TruthState } from "../../timeline/timeline.js";
 import { walkTogether } from "../../timeline/walk-together.js";
 import { pairDisagreements } from "./pair-disagreements.js";
 import { totalMs, type Interval } from "../../ground/intervals.js";
@@ -25,8 +25,6 @@ const MOST_LISTED = 10;
 /** An excerpt shows this much on both sides, or a tenth of the stretch where that is more. Our own choice. */
 const AROUND_MS = 10 * MINUTE_MS;
 const AROUND_SHARE = 0.1;
-
-const words: Readonly<Record<TruthState, StateWord>> = { [OFF]: "off", [ON]: "on", [UNKNOWN]: "unknown" };
 
 /**
  * Every subject's disagreements, in the site's order. One lasts while the same signals say on, the same say off, and
@@ -106,7 +104,7 @@ function ofSubject(subject: Subject, site: Site, accounts: ReadonlyMap<string, S
 function longest(ms: readonly [number, number, number]): StateWord {
   const most = Math.max(...ms);
   // Of two equal ones take the less certain.
-  return words[([UNKNOWN, OFF, ON] as const).find((state) => ms[state] === most) ?? UNKNOWN];
+  return stateNames[([UNKNOWN, OFF, ON] as const).find((state) => ms[state] === most) ?? UNKNOWN];
 }
 
 function areOpposite(one: TruthState | undefined, other: TruthState | undefined): boolean {
@@ -124,5 +122,5 @@ function excerptOf(
 }
 
 function stepsOf(timeline: Timeline): ExcerptLane["steps"] {
-  return Array.from(timeline.times, (at, i) => [at, words[timeline.states[i] as TruthState]] as const);
+  return Array.from(timeline.times, (at, i) => [at, stateNames[timeline.states[i] as TruthState]] as const);
 }

@@ -19,6 +19,11 @@ export function timeText(instant: number, { timeZone }: Pick<Site, "timeZone">):
   return DateTime.fromMillis(instant, { zone: timeZone }).toFormat("HH:mm:ss");
 }
 
+/** A local day of the site: `16 October 2026`. */
+export function dateText(instant: number, { timeZone }: Pick<Site, "timeZone">): string {
+  return DateTime.fromMillis(instant, { zone: timeZone }).toFormat("d MMMM yyyy", { locale: "en-GB" });
+}
+
 /** `from 17:15:06 to 10:16:07 (17 h 1 min 1 s)`, `since 08:14`, `until 10:16`, `all the time`. */
 export function stretchText(from: number | null, to: number | null, site: Pick<Site, "timeZone">): string {
   if (from === null) return to === null ? "all the time" : `until ${timeText(to, site)}`;

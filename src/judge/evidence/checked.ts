@@ -1,3 +1,4 @@
+import { isNight } from "../../ground/night.js";
 import type { Covers } from "../../result/cover.js";
 import type { FiringJudgement } from "../replay/firing-outcomes.js";
 import { hourOfDay } from "./local-days.js";
@@ -5,20 +6,14 @@ import { hourOfDay } from "./local-days.js";
 /** Firings of the day, or of the night, of which some were checked in random order. */
 export type Checked = Covers["checked"][number];
 
-/** Night lasts from 22:00 to 06:00 local time. Our own choice. */
-const NIGHT = { from: 22, to: 6 } as const;
-
 /**
  * The firings of days and of nights, and how far each list is checked in the order in which to ask. That order is random and knows
  * nothing of what happened, so whatever stands before the first firing that nobody confirmed is a random draw of all: what it shows holds
  * for the rest too. Firings confirmed further down are no draw; they only say how many are wrong at least.
  */
 export function checkedFirings(firings: readonly Pick<FiringJudgement, "at" | "outcome">[], timeZone: string): Checked[] {
-  const isNight = ({ at }: Pick<FiringJudgement, "at">): boolean => {
-    const hour = hourOfDay(at, timeZone);
-    return hour >= NIGHT.from || hour < NIGHT.to;
-  };
-  return [firings.filter((one) => !isNight(one)), firings.filter(isNight)].map((list) => {
+  const isAtNight = ({ at }: Pick<FiringJudgement, "at">): boolean => isNight(hourOfDay(at, timeZone));
+  return [firings.filter((one) => !isAtNight(one)), firings.filter(isAtNight)].map((list) => {
     const ordered = list.toSorted((a, b) => askingOrder(a.at) - askingOrder(b.at));
     const open = ordered.findIndex(({ outcome }) => outcome === "unverified");
     const drawn = ordered.slice(0, open < 0 ? ordered.length : open);

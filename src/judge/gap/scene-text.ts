@@ -3,7 +3,7 @@ import { MINUTE_MS, SECOND_MS } from "../../ground/units.js";
 import { durationText } from "../../site/duration.js";
 import type { Act, SubjectClass } from "../../site/site.js";
 import type { PreparedRule } from "../rule/prepare.js";
-import { capitalised } from "../rule/words.js";
+import { capitalised } from "../../ground/first-letter.js";
 import type { ChangePlace, SceneChange, SceneSubject, SignalLags } from "./gap.js";
 import { shortest } from "./plainest.js";
 import type { GapQuestion } from "./question.js";

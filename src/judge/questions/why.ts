@@ -1,8 +1,9 @@
+import { capitalised } from "../../ground/first-letter.js";
 import { basename } from "node:path";
 import type { Act } from "../../site/site.js";
 import type { Reason, ReasonCode, RuleFinding, Verdict } from "../../result/rules.js";
 import { letsIn } from "../rule/prepare.js";
-import { actNouns, capitalised, countText, listText, numberText } from "../rule/words.js";
+import { actNouns, countText, listText, numberText } from "../rule/words.js";
 import type { Flip, Reach } from "./groups.js";
 
 /** What a sentence about the questions of a rule is made from. */

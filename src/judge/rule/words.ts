@@ -55,7 +55,16 @@ function roundedText(value: number, rounding: Rounding, limit: number | null, di
 
 /** `once`, `twice`, `3 times`. */
 export function timesText(count: number): string {
-  return count === 1 ? "once" : count === 2 ? "twice" : `${count} times`;
+  return timesWith(count, String(count));
+}
+
+/** `once`, `twice`, `five times`, `61 times`. */
+export function timesInWords(count: number): string {
+  return timesWith(count, numberText(count));
+}
+
+function timesWith(count: number, written: string): string {
+  return count === 1 ? "once" : count === 2 ? "twice" : `${written} times`;
 }
 
 /** `an unlock`, `a locking`. */
@@ -86,9 +95,4 @@ export function seenText(years: number): string {
   if (years >= 3) return `${figureText(years)} years`;
   const days = figureText(years * DAYS_PER_YEAR);
   return `${days} ${days === "1" ? "day" : "days"}`;
-}
-
-/** The text with a capital first letter. */
-export function capitalised(text: string): string {
-  return text.charAt(0).toUpperCase() + text.slice(1);
 }

@@ -1,10 +1,11 @@
+import { capitalised } from "../../ground/first-letter.js";
 import { DAYS_PER_YEAR } from "../../ground/units.js";
 import type { DesignRoad, LimitClaim } from "../../result/design.js";
 import type { Reason, SinglePoints } from "../../result/rules.js";
 import type { RuleFigures } from "../evidence/figures.js";
 import { failedConditions } from "../design/road.js";
 import type { Standard } from "../rule/prepare.js";
-import { actNouns, capitalised, countText, figureText, percentText } from "../rule/words.js";
+import { actNouns, countText, figureText, percentText } from "../rule/words.js";
 
 /** What a verdict needs to know about the road of design. */
 export interface ByDesignInput extends Standard {

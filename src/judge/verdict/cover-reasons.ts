@@ -46,13 +46,14 @@ function holdsText({ figures, judgedUntil, timeZone }: CoverInput): string {
   const seen = months.length === 0 ? "No whole day was seen" : `Seen: ${monthsText(months)}`;
   return (
     `${seen}. It holds for months like those. It cannot tell of other seasons, of arrivals that no sensor and no diary noticed, or of what a diary copied from the sensors hides. ` +
-    `Look again by ${lookAgainText(judgedUntil, timeZone)}, and at once when a sensor, its band or the rule changes.`
+    lookAgainText(judgedUntil, timeZone)
   );
 }
 
-/** The day on which to look at a verdict again, such as `1 July 2026`. */
+/** When to look at a verdict again: `Look again by 1 July 2026, and at once when …`. */
 export function lookAgainText(judgedUntil: number, timeZone: string): string {
-  return DateTime.fromMillis(judgedUntil, { zone: timeZone }).plus({ days: LOOK_AGAIN_DAYS }).toFormat("d MMMM yyyy", { locale: "en-GB" });
+  const day = DateTime.fromMillis(judgedUntil, { zone: timeZone }).plus({ days: LOOK_AGAIN_DAYS }).toFormat("d MMMM yyyy", { locale: "en-GB" });
+  return `Look again by ${day}, and at once when a sensor, its band or the rule changes.`;
 }
 
 /** `October 2026`, `March 2026 to May 2026`, or a list where months are missing in between. */

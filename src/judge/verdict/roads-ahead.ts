@@ -1,5 +1,6 @@
+import { capitalised } from "../../ground/first-letter.js";
 import type { LimitClaim } from "../../result/design.js";
-import { capitalised, countText, figureText, listText } from "../rule/words.js";
+import { countText, figureText, listText } from "../rule/words.js";
 
 /** Which road gets to the limit first, and when; or what each supports in the end. One or two sentences. */
 export function roadsAheadText(claims: readonly LimitClaim[], limit: number): string {

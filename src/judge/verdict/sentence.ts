@@ -1,3 +1,4 @@
+import { uncapitalised } from "../../ground/first-letter.js";
 import { lookAgainText, monthsText as seenMonthsText } from "./cover-reasons.js";
 import { assumedText, clearsByDesign, countedBesideText, needsText } from "./by-design.js";
 import { confirmedTimeText, unverifiedText } from "./confirmed-text.js";
@@ -47,7 +48,7 @@ function clearByDesignText(input: VerdictInput, bounds: VerdictResult["bounds"])
 
 /** What a clear verdict holds for, and until when. */
 function holdsText({ figures, judgedUntil, timeZone }: VerdictInput): string {
-  return `Seen: ${seenMonthsText(figures.evidence.covers.months)}; it holds for months like those. Look again by ${lookAgainText(judgedUntil, timeZone)}, and at once when a sensor, its band or the rule changes.`;
+  return `Seen: ${seenMonthsText(figures.evidence.covers.months)}; it holds for months like those. ${lookAgainText(judgedUntil, timeZone)}`;
 }
 
 function openText(input: VerdictInput, { bounds, reasons }: VerdictResult): string {
@@ -57,7 +58,7 @@ function openText(input: VerdictInput, { bounds, reasons }: VerdictResult): stri
   if (limits === null) return `the site file sets no limits for ${act}; ${countedText(input)} ${confirmedTimeText(input)} ${allows}.`;
   const open = (code: string): boolean => reasons.some((one) => one.code === code && one.effect === "open");
   const clock = reasons.find((one) => one.code === "clock-offset");
-  if (clock !== undefined) return uncapitalised(clock.text.replace(/\.$/, ""), ".");
+  if (clock !== undefined) return withinSentence(clock.text.replace(/\.$/, ""), ".");
   if (open("wrong-upper-bound")) {
     const told = [`${countedText(input)} ${confirmedTimeText(input)} ${allows}; the limit is ${figureText(limits.wrongPerYear)}.`, unverifiedText(input), roadsAheadText(input.claims, limits.wrongPerYear)];
     return `${told.filter((text) => text !== "").join(" ")}${atTimesText(input, open("single-in-practice"))}`;
@@ -73,14 +74,14 @@ function openText(input: VerdictInput, { bounds, reasons }: VerdictResult): stri
     return `${longest?.text ?? "one sensor alone"} would have been enough for ${percentText(longest?.share ?? 0, "up")} of the time when it would have been wrong to ${act}: everything else was already true.`;
   }
   const left = reasons.find((one) => one.effect === "open");
-  return uncapitalised(left?.text.replace(/\.$/, "") ?? "too little was seen", ".");
+  return withinSentence(left?.text.replace(/\.$/, "") ?? "too little was seen", ".");
 }
 
 /**
  * The text as the rest of a sentence. Only our own first words lose their capital: names of signals keep their case.
  */
-function uncapitalised(text: string, end: string): string {
-  return `${/^(For|Fewer|The|Wrong|Missed)\b/.test(text) ? text.charAt(0).toLowerCase() + text.slice(1) : text}${end}`;
+function withinSentence(text: string, end: string): string {
+  return `${/^(For|Fewer|The|Wrong|Missed)\b/.test(text) ? uncapitalised(text) : text}${end}`;
 }
 
 /** `3 of 22 wanted unlocks missed`, or `3 of 22 wanted unlocks missed and 2 late`; says how many nobody confirmed. */

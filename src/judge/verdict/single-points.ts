@@ -1,7 +1,8 @@
+import { capitalised } from "../../ground/first-letter.js";
 import { HOUR_SECONDS, MINUTE_SECONDS } from "../../ground/units.js";
 import type { Act } from "../../site/site.js";
 import { letsIn, type Standard } from "../rule/prepare.js";
-import { actNouns, capitalised, figureText, listText, MOST_NAMED, percentText } from "../rule/words.js";
+import { actNouns, figureText, listText, MOST_NAMED, percentText } from "../rule/words.js";
 import type { LyingInPractice, PracticalSet, Reason, SinglePoints } from "../../result/rules.js";
 
 /**

@@ -1,7 +1,8 @@
+import { capitalised } from "../../ground/first-letter.js";
 import type { VerdictBounds } from "../evidence/bounds.js";
 import { checkedKeeps, verdictBounds, type RuleFigures } from "../evidence/figures.js";
 import type { OwnWords } from "../replay/own-words.js";
-import { actNouns, capitalised, countText, figureText, MOST_NAMED, oneText, percentText, seenText } from "../rule/words.js";
+import { actNouns, countText, figureText, MOST_NAMED, oneText, percentText, seenText } from "../rule/words.js";
 import { designReasons, withoutCounting, type ByDesignInput } from "./by-design.js";
 import { countedOverText, unverifiedText } from "./confirmed-text.js";
 import { coverReasons, type CoverInput } from "./cover-reasons.js";

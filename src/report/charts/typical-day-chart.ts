@@ -5,7 +5,7 @@ import type { Findings } from "../../result/findings.js";
 import type { DaySubject } from "../../result/typical-day.js";
 import type { LocalClock } from "../local-time.js";
 import { shortened } from "../visible-text.js";
-import { dayPieces } from "./day-places.js";
+import { dayPieces, SHADED_HOURS } from "./day-places.js";
 import { labelText, type Layer, layer, quantity, withContent } from "./layers.js";
 import { type Breadth, chartWidthPx, theme } from "./theme.js";
 
@@ -23,8 +23,6 @@ const LETTER_PX = 7.2;
 const NAME_LETTERS = 24;
 /** As many letters fit a narrow drawing. */
 const NARROW_LETTERS = 42;
-/** Hours from midnight on that are shaded. */
-const NIGHT_HOURS = 5;
 
 /** Each person's and vehicle's share of weekdays present by local hour, weekends as a dashed line; in brick below, when a sensor of it differed. */
 export function typicalDayChart(findings: Findings, clock: LocalClock, breadth: Breadth): TopLevelSpec {
@@ -45,7 +43,7 @@ export function typicalDayChart(findings: Findings, clock: LocalClock, breadth: 
     height,
     config: theme,
     layer: withContent([
-      layer(tops.map(({ top }) => ({ x: 0, x2: NIGHT_HOURS, y: top + LANE.top, y2: top + LANE.base })), { type: "rect", color: "var(--wash)" }, { x, x2, y, y2 }),
+      layer(tops.map(({ top }) => ({ x: 0, x2: SHADED_HOURS, y: top + LANE.top, y2: top + LANE.base })), { type: "rect", color: "var(--wash)" }, { x, x2, y, y2 }),
       layer(AXIS_HOURS.map((hour) => ({ x: hour })), { type: "rule", color: "var(--hair)", strokeDash: [1, 3] }, { x }),
       layer(tops.flatMap(({ one, top }) => shareRows(one, "weekdays", top)), { type: "area", interpolate: "step-after", color: "var(--area)" }, { x, y, y2, detail }),
       layer(tops.flatMap(({ one, top }) => shareRows(one, "weekends", top)), { type: "line", interpolate: "step-after", color: "var(--ink)", strokeWidth: 1.25, strokeDash: [4, 3] }, { x, y, detail }),

@@ -1,3 +1,4 @@
+import { capitalised } from "../../ground/first-letter.js";
 import type { JSX } from "preact";
 import type { Findings } from "../../result/findings.js";
 import type { RuleDecision } from "../../result/decision.js";
@@ -63,7 +64,7 @@ function Row({ rule: { of, index }, decision, findings }: { rule: Traced<RuleFin
         {decision?.seen}
       </p>
       <div class="strip-cell">{index < MOST_STRIPS ? <MonthStrip rule={of} findings={findings} size="small" labelledBy={id} /> : null}</div>
-      <p class="next">{sentence(next.join("; "))}</p>
+      <p class="next">{next.length === 0 ? "" : `${capitalised(next.join("; "))}.`}</p>
     </li>
   );
 }
@@ -116,8 +117,4 @@ function effectsOnKept({ rules: effects }: Findings["mend"][number], { rules }: 
 function inOrder(findings: Findings): Findings["mend"] {
   const [kept, others] = [true, false].map((isKept) => findings.mend.filter((one) => effectsOnKept(one, findings).length > 0 === isKept));
   return [...(kept ?? []), ...(others ?? [])];
-}
-
-function sentence(text: string): string {
-  return text === "" ? "" : `${text.charAt(0).toUpperCase()}${text.slice(1)}.`;
 }

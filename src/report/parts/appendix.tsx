@@ -1,3 +1,4 @@
+import { capitalised } from "../../ground/first-letter.js";
 import type { JSX } from "preact";
 import { sum } from "d3-array";
 import type { Findings } from "../../result/findings.js";
@@ -78,8 +79,4 @@ export function Appendix(properties: Properties): JSX.Element {
       {nothing.length === 0 ? null : <p class="nothing">Nothing to report: {nothing.join(", ")}.</p>}
     </section>
   );
-}
-
-function capitalised(text: string): string {
-  return text.charAt(0).toUpperCase() + text.slice(1);
 }

@@ -2,7 +2,7 @@ import type { JSX } from "preact";
 import { HOURS_PER_DAY } from "../../ground/units.js";
 import type { Findings } from "../../result/findings.js";
 import type { SensorFinding } from "../../result/sensors.js";
-import { dayCount, type DayPiece, dayPieces, shortDay } from "../charts/day-places.js";
+import { dayCount, type DayPiece, dayPieces, SHADED_HOURS, shortDay } from "../charts/day-places.js";
 import { HATCH } from "../charts/hatches.js";
 import type { LocalClock } from "../local-time.js";
 import { percent } from "../charts/percent.js";
@@ -19,8 +19,6 @@ interface Properties {
 
 const HEIGHT_PX = 30;
 const LABELS_PX = 17;
-/** Hours from midnight on that are shaded. */
-const NIGHT_HOURS = 5;
 /** Nothing is drawn lower than so many px, or narrower than this share of a day. */
 const LEAST_PX = { differed: 2.5, silent: 2 };
 const DAY_SHARE = 0.84;
@@ -36,7 +34,7 @@ export function DayStrip({ period, stretches, clock, isLabelled, labelledBy }: P
   const boxes = (sort: "differed" | "silent"): string => boxesPath(dayPieces(stretches[sort], period, clock), LEAST_PX[sort] / hourPx);
   return (
     <svg class="day-strip" width="100%" height={top + HEIGHT_PX + 2} role="img" aria-labelledby={labelledBy} focusable="false">
-      <rect class="night" x="0" y={top} width="100%" height={round(NIGHT_HOURS * hourPx)} />
+      <rect class="night" x="0" y={top} width="100%" height={round(SHADED_HOURS * hourPx)} />
       {runsOf(dayPieces(stretches.unchecked, period, clock)).map(({ day, days: long, fromHour, toHour }) => (
         <rect fill={`url(#${HATCH.unchecked})`} x={percent(day / days)} width={percent(long / days)} y={round(top + fromHour * hourPx)} height={round((toHour - fromHour) * hourPx)} />
       ))}

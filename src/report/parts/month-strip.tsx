@@ -1,9 +1,9 @@
 import type { JSX } from "preact";
 import type { Findings } from "../../result/findings.js";
 import type { RuleFinding } from "../../result/rules.js";
-import { DAY_MS, HOUR_MS, HOURS_PER_DAY, SECOND_MS } from "../../ground/units.js";
-import { dayPieces } from "../charts/day-places.js";
-import type { LocalClock } from "../local-time.js";
+import { HOURS_PER_DAY, SECOND_MS } from "../../ground/units.js";
+import { NIGHT } from "../../ground/night.js";
+import { dayCount, dayPieces, dayPlace } from "../charts/day-places.js";
 import { useClock } from "./local-time.js";
 import { percent } from "../charts/percent.js";
 
@@ -12,9 +12,6 @@ type Kind = "right" | "unverified" | "supported" | "wrong";
 
 /** Drawn in this order: the wrong ones last, on top. */
 const kinds: readonly Kind[] = ["right", "supported", "unverified", "wrong"];
-
-/** Night, as local hours: shaded. Our own choice. */
-const NIGHT = { ends: 6, begins: 22 } as const;
 
 const measures = { small: { top: 12, hour: 1.75, mark: 1 }, large: { top: 16, hour: 4, mark: 1.4 } } as const;
 
@@ -36,22 +33,23 @@ interface Properties {
 export function MonthStrip({ rule, findings, size, labelledBy }: Properties): JSX.Element {
   const { top, hour, mark } = measures[size];
   const clock = useClock();
-  const days = daysOf(findings.period, clock);
+  const days = dayCount(findings.period, clock);
+  const placeOf = (at: number): number => dayPlace(at, findings.period, clock);
   const bottom = top + HOURS_PER_DAY * hour;
-  const x = (at: number): string => percent(days.of(at) / days.count);
+  const x = (at: number): string => percent(placeOf(at) / days);
   const ends = findings.questions.diaryEnds;
   const seconds = (at: number): number => (at - findings.period.from) / SECOND_MS;
   const unheard = (findings.decision.rules.find((one) => one.rule === rule.name)?.unheard ?? []).map(({ from, to }) => [seconds(from), seconds(to)] as const);
   return (
     <svg class={`month-strip ${size}`} width="100%" height={bottom + (size === "large" ? 22 : 8)} role="img" aria-labelledby={labelledBy} focusable="false">
-      <rect class="night" x="0" y={top} width="100%" height={NIGHT.ends * hour} />
-      <rect class="night" x="0" y={top + NIGHT.begins * hour} width="100%" height={(HOURS_PER_DAY - NIGHT.begins) * hour} />
+      <rect class="night" x="0" y={top} width="100%" height={NIGHT.to * hour} />
+      <rect class="night" x="0" y={top + NIGHT.from * hour} width="100%" height={(HOURS_PER_DAY - NIGHT.from) * hour} />
       {dayPieces(unheard, findings.period, clock).map(({ day, fromHour, toHour }) => (
-        <rect class="unheard" x={percent(day / days.count)} width={percent(1 / days.count)} y={px(top + fromHour * hour)} height={px((toHour - fromHour) * hour)} />
+        <rect class="unheard" x={percent(day / days)} width={percent(1 / days)} y={px(top + fromHour * hour)} height={px((toHour - fromHour) * hour)} />
       ))}
       <path class="frame" d={`M0 ${bottom}H4000`} />
       {findings.decision.diary.map(({ from, to }) => (
-        <rect class="diary" x={x(from)} y={bottom + 2} width={percent((days.of(to) - days.of(from)) / days.count)} height="3" />
+        <rect class="diary" x={x(from)} y={bottom + 2} width={percent((placeOf(to) - placeOf(from)) / days)} height="3" />
       ))}
       {ends === null || ends >= findings.period.to ? null : <line class="diary-end" x1={x(ends)} x2={x(ends)} y1={top} y2={bottom} />}
       {size === "large" ? <Hours top={top} hour={hour} /> : null}
@@ -60,7 +58,7 @@ export function MonthStrip({ rule, findings, size, labelledBy }: Properties): JS
           {rule.firingList
             .filter((one) => kindOf(one) === kind)
             .map(({ at }) => (
-              <Mark kind={kind} x={percent((Math.floor(days.of(at)) + 0.5) / days.count)} y={top + days.hourOf(at) * hour} scale={mark} />
+              <Mark kind={kind} x={percent((Math.floor(placeOf(at)) + 0.5) / days)} y={top + (placeOf(at) % 1) * HOURS_PER_DAY * hour} scale={mark} />
             ))}
         </g>
       ))}
@@ -71,7 +69,7 @@ export function MonthStrip({ rule, findings, size, labelledBy }: Properties): JS
         {clock.date(findings.period.to - 1)}
       </text>
       {ends === null || ends >= findings.period.to ? null : (
-        <text class="quiet" x={x(ends)} y={top - 4} text-anchor={days.of(ends) / days.count > 0.8 ? "end" : "middle"}>
+        <text class="quiet" x={x(ends)} y={top - 4} text-anchor={placeOf(ends) / days > 0.8 ? "end" : "middle"}>
           diary ends
         </text>
       )}
@@ -138,14 +136,6 @@ export function StripKey({ rules }: { rules: readonly RuleFinding[] }): JSX.Elem
 
 function kindOf({ outcome, supported }: RuleFinding["firingList"][number]): Kind {
   return outcome === "unverified" && supported === "right" ? "supported" : outcome;
-}
-
-/** Local days of the period, counted from its first midnight, and the local hour of an instant. */
-function daysOf({ from, to }: Findings["period"], clock: LocalClock): { readonly count: number; readonly of: (at: number) => number; readonly hourOf: (at: number) => number } {
-  const local = (at: number): number => (at + clock.offsetMs(at)) / DAY_MS;
-  const first = Math.floor(local(from));
-  const last = Math.ceil(local(to - 1));
-  return { count: Math.max(1, last - first), of: (at) => local(at) - first, hourOf: (at) => ((local(at) % 1) * DAY_MS) / HOUR_MS };
 }
 
 function px(length: number): number {

@@ -1,3 +1,4 @@
+import { capitalised } from "../../ground/first-letter.js";
 import type { JSX } from "preact";
 import type { RuleFinding } from "../../result/rules.js";
 import type { Drawing } from "../charts/drawing.js";
@@ -81,7 +82,7 @@ function roadLooks(roads: readonly Road[]): string {
     design: "by design: full line, discs",
   };
   const text = roads.map((road) => looks[road]).join("; ");
-  return `${text.charAt(0).toUpperCase()}${text.slice(1)}.`;
+  return `${capitalised(text)}.`;
 }
 
 type ClaimRow = ReturnType<typeof rowsAt<{ claims: RuleFinding["claims"] }, "claims">>[number];

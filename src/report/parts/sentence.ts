@@ -1,3 +1,4 @@
+import { capitalised } from "../../ground/first-letter.js";
 import { heldTogether } from "../format.js";
 import type { RuleFinding } from "../../result/rules.js";
 
@@ -15,5 +16,5 @@ export function sentenceAfterVerdict({
   if (sentence.slice(0, opening.length).toLowerCase() !== opening) return heldTogether(sentence);
   const rest = heldTogether(sentence.slice(opening.length));
   const names = [...signals, ...singlePoints.signals, ...singlePoints.causes];
-  return names.some((name) => rest.startsWith(name)) ? rest : rest.charAt(0).toUpperCase() + rest.slice(1);
+  return names.some((name) => rest.startsWith(name)) ? rest : capitalised(rest);
 }

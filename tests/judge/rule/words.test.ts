@@ -1,5 +1,6 @@
 import { describe, expect, it } from "vitest";
-import { capitalised, countText, figureText, percentText, seenText } from "../../../src/judge/rule/words.js";
+import { capitalised } from "../../../src/ground/first-letter.js";
+import { countText, figureText, percentText, seenText } from "../../../src/judge/rule/words.js";
 
 describe("figures in a sentence", () => {
   it("have three significant digits, whole numbers in full", () => {
