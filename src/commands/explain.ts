@@ -5,7 +5,7 @@ import { explain, type AtomSaid, type Explanation, type RuleSaid, type Said } fr
 import { findingsSchema, type Findings } from "../result/findings.js";
 import { makeStampReader } from "../intake/stamp.js";
 import { InputError, type ProblemParts } from "../ground/problem.js";
-import { parseDurationMs } from "../site/duration.js";
+import { parseDurationMs } from "../ground/duration.js";
 import type { Firing } from "../result/rules.js";
 import { plainWords, stateWords } from "../site/state-words.js";
 import { oneLine } from "./one-line.js";

@@ -1,6 +1,6 @@
 import { stateNames } from "../timeline/timeline.js";
 import { MINUTE_MS, SECOND_MS } from "../ground/units.js";
-import { durationText } from "../site/duration.js";
+import { durationText } from "../ground/duration.js";
 import { stateWords } from "../site/state-words.js";
 import type { Culprit } from "../result/culprit.js";
 import type { Scene } from "../result/decision.js";

@@ -1,3 +1,4 @@
+import { durationText } from "../ground/duration.js";
 import { DAY_MS, HOUR_MS, MINUTE_MS, SECOND_MS } from "../ground/units.js";
 import { NEUTRAL_DAY_ONE, type GridClock } from "./redact-clock.js";
 import { figuresTowards, roughCount } from "./redact-numbers.js";
@@ -98,18 +99,7 @@ function agreeing(found: string, stretch: string, apartMs: number, length: strin
   if (Math.abs(ms - saidMs) < 10 * MINUTE_MS || Math.abs(ms - saidMs) > 2 * HOUR_MS || ms < 0) return found;
   if (length.endsWith("days")) return `${stretch} (${Number((ms / DAY_MS).toFixed(1))} days)`;
   if (parts.length === 1 && length.endsWith(" h")) return `${stretch} (${Math.round(ms / HOUR_MS)} h)`;
-  return `${stretch} (${lengthText(ms)})`;
+  return `${stretch} (${durationText(ms)})`;
 }
 
 const unitMs: Readonly<Record<string, number>> = { day: DAY_MS, days: DAY_MS, d: DAY_MS, h: HOUR_MS, min: MINUTE_MS, s: SECOND_MS };
-
-function lengthText(ms: number): string {
-  let rest = ms;
-  const parts = (["d", "h", "min", "s"] as const).flatMap((unit) => {
-    const size = unitMs[unit] ?? SECOND_MS;
-    const count = Math.floor(rest / size);
-    rest -= count * size;
-    return count === 0 ? [] : [`${count} ${unit}`];
-  });
-  return parts.length === 0 ? "0 s" : parts.join(" ");
-}

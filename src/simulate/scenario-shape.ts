@@ -1,6 +1,6 @@
 import { IANAZone } from "luxon";
 import { z } from "zod";
-import { parseDurationMs } from "../site/duration.js";
+import { parseDurationMs } from "../ground/duration.js";
 import { dayNames, type DayName } from "./local-calendar.js";
 
 const durationMs = z.string().transform((text, context): number => {

@@ -1,4 +1,4 @@
-import { durationText } from "./duration.js";
+import { durationText } from "../ground/duration.js";
 import type { Expression, IsAtom, TurnedAtom } from "./expression.js";
 import type { Site } from "./site.js";
 import { plainWords, stateWords, type StateWords } from "./state-words.js";

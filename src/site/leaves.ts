@@ -1,5 +1,5 @@
 import { z } from "zod";
-import { durationPattern, parseDurationMs } from "./duration.js";
+import { durationPattern, parseDurationMs } from "../ground/duration.js";
 import { lengthPattern, parseLength } from "./length.js";
 import { parseShare, sharePattern } from "./share.js";
 import { hasUnprintable } from "./yaml-text.js";

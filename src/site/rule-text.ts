@@ -1,4 +1,4 @@
-import { durationText } from "./duration.js";
+import { durationText } from "../ground/duration.js";
 import type { Expression } from "./expression.js";
 import type { RuleSpec } from "./site.js";
 import type { WordedSite } from "./expression-text.js";

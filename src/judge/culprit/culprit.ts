@@ -3,7 +3,7 @@ import { ascending, least } from "d3-array";
 import type { Interval } from "../../ground/intervals.js";
 import { HOUR_MS, MINUTE_MS, SECOND_MS } from "../../ground/units.js";
 import type { Culprit } from "../../result/culprit.js";
-import { durationText } from "../../site/duration.js";
+import { durationText } from "../../ground/duration.js";
 import { expressionText } from "../../site/expression-text.js";
 import { stateAt, stepAt } from "../../timeline/state-at.js";
 import { ON, UNKNOWN, type Timeline } from "../../timeline/timeline.js";

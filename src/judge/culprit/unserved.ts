@@ -1,4 +1,4 @@
-import { durationText } from "../../site/duration.js";
+import { durationText } from "../../ground/duration.js";
 import type { Culprit } from "../../result/culprit.js";
 import type { RuleOverHistory } from "../replay/replay.js";
 import type { WantedOutcome } from "../replay/wanted-outcomes.js";

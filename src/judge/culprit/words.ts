@@ -1,6 +1,6 @@
 import { DateTime } from "luxon";
 import { HOUR_MS, SECOND_MS } from "../../ground/units.js";
-import { durationText } from "../../site/duration.js";
+import { durationText } from "../../ground/duration.js";
 import type { Site } from "../../site/site.js";
 import { plainWords, stateWords, type StateWords } from "../../site/state-words.js";
 import type { Claim } from "../rule/claims.js";

@@ -1,4 +1,4 @@
-import { durationText } from "../../site/duration.js";
+import { durationText } from "../../ground/duration.js";
 import { MINUTE_MS } from "../../ground/units.js";
 import type { Expression } from "../../site/expression.js";
 import { atomsOf } from "../rule/condition.js";

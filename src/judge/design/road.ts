@@ -8,7 +8,7 @@ import { nothingStated } from "../../site/stated.js";
 import type { DesignCondition, DesignFigures, DesignHistory, DesignRoad } from "../../result/design.js";
 import type { Timeline } from "../../timeline/timeline.js";
 import type { GapFinding } from "../../result/gap.js";
-import { durationText } from "../../site/duration.js";
+import { durationText } from "../../ground/duration.js";
 import { SECOND_MS } from "../../ground/units.js";
 import type { RuleOverHistory } from "../replay/replay.js";
 import { countText, figureText, percentText, timesText } from "../rule/words.js";

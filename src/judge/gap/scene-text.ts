@@ -1,6 +1,6 @@
 import { lookUp } from "../../ground/look-up.js";
 import { MINUTE_MS, SECOND_MS } from "../../ground/units.js";
-import { durationText } from "../../site/duration.js";
+import { durationText } from "../../ground/duration.js";
 import type { Act, SubjectClass } from "../../site/site.js";
 import type { PreparedRule } from "../rule/prepare.js";
 import { capitalised } from "../../ground/first-letter.js";

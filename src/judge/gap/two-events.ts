@@ -1,5 +1,5 @@
 import { cross, group } from "d3-array";
-import { durationText } from "../../site/duration.js";
+import { durationText } from "../../ground/duration.js";
 import type { Expression, TurnedAtom } from "../../site/expression.js";
 import { expressionText } from "../../site/expression-text.js";
 import type { SubjectClass } from "../../site/site.js";

@@ -1,5 +1,5 @@
 import type { Expression } from "../../site/expression.js";
-import { durationText } from "../../site/duration.js";
+import { durationText } from "../../ground/duration.js";
 import { expressionRefs } from "../../site/expression-refs.js";
 import type { Site, SubjectClass } from "../../site/site.js";
 import { HOUR_MS, SECOND_MS } from "../../ground/units.js";

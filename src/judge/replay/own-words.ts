@@ -1,5 +1,5 @@
 import { defaultRightWhen } from "../../site/default-right-when.js";
-import { durationText } from "../../site/duration.js";
+import { durationText } from "../../ground/duration.js";
 import { expressionText } from "../../site/expression-text.js";
 import type { Site, Subject } from "../../site/site.js";
 import { plainWords, stateWords } from "../../site/state-words.js";

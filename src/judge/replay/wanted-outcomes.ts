@@ -1,4 +1,4 @@
-import { durationText } from "../../site/duration.js";
+import { durationText } from "../../ground/duration.js";
 import { gridOf } from "../../statistics/steady-lag.js";
 import type { SignalAccount } from "../../truth/signals/account.js";
 import { SECOND_MS } from "../../ground/units.js";

@@ -1,4 +1,4 @@
-import { durationText } from "../../site/duration.js";
+import { durationText } from "../../ground/duration.js";
 import type { Expression } from "../../site/expression.js";
 import { expressionText } from "../../site/expression-text.js";
 import type { Band, RuleSpec, Site } from "../../site/site.js";

@@ -1,7 +1,7 @@
 import { DateTime } from "luxon";
 import type { Interval } from "../../ground/intervals.js";
 import { MINUTE_SECONDS } from "../../ground/units.js";
-import { durationText } from "../../site/duration.js";
+import { durationText } from "../../ground/duration.js";
 import { expressionRefs } from "../../site/expression-refs.js";
 import type { RuleSpec, Site, Source } from "../../site/site.js";
 import { correctionText } from "./strain.js";

@@ -1,4 +1,4 @@
-import { durationText } from "../../site/duration.js";
+import { durationText } from "../../ground/duration.js";
 import { quantileSorted } from "d3-array";
 import { MINUTE_SECONDS, SECOND_MS } from "../../ground/units.js";
 import { pairedTurns, type PairedTurn, type Watchers } from "./paired-turns.js";

@@ -1,7 +1,7 @@
 import { group, max } from "d3-array";
 import type { Interval } from "../../ground/intervals.js";
 import { DAY_MS, SECOND_MS } from "../../ground/units.js";
-import { durationText } from "../../site/duration.js";
+import { durationText } from "../../ground/duration.js";
 import type { RuleSpec, Site } from "../../site/site.js";
 import type { ClockOffset } from "../../result/witnesses.js";
 import { clockMendText, isTooFar, oddOne, sourcesFor } from "./blocking.js";

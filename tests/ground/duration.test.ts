@@ -1,6 +1,6 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
-import { durationText, parseDurationMs } from "../../src/site/duration.js";
+import { durationText, parseDurationMs } from "../../src/ground/duration.js";
 
 describe("parseDurationMs", () => {
   it.each([
