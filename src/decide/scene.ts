@@ -28,7 +28,7 @@ export type SceneSource = Pick<Undecided, "period" | "site" | "signals"> & { rea
 const MOST_TRUTHS = 2;
 const MOST_SENSORS = 3;
 
-/** What led to an act happened within so long before it. Our own choice. */
+/** What led to an act happened no longer before it than this. Our own choice. */
 const LED_TO_MS = 15 * MINUTE_MS;
 /** A cause is shown from its beginning to its end if it lasted no longer. Our own choice. */
 const WHOLE_CAUSE_MS = 720 * MINUTE_MS;

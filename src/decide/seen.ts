@@ -51,11 +51,11 @@ function missedText({ act, cumulated, wanted: own }: RuleFinding): string {
   return `${late + missed} of ${countText(count, `needed ${actNouns[act].one}`, `needed ${actNouns[act].many}`)} ${what}.`;
 }
 
-/** So many are needed before it is said when they come. Our own choice. */
+/** With fewer, nothing is said of when they come. Our own choice. */
 const FEWEST = 3;
-/** Said of so many hours at most, … */
+/** It is said where a window of no more hours than this … */
 const MOST_HOURS = 6;
-/** … if so large a share of them comes then. Our own choices. */
+/** … holds this share of them. Our own choices. */
 const LEAST_SHARE = 0.6;
 
 /** When most of them come, where a few hours of the day hold most: `, seven between midnight and 05:00`. Hours of the day, 0 to 24. */

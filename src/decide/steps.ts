@@ -1,6 +1,6 @@
 import { uncapitalised } from "../ground/first-letter.js";
 import { greatest } from "d3-array";
-import { actNouns, numberText, percentText } from "../judge/rule/words.js";
+import { actNouns, numberText, percentText, timesText } from "../judge/rule/words.js";
 import type { NextStep } from "../result/decision.js";
 import type { Undecided } from "../result/findings.js";
 import type { RuleFinding } from "../result/rules.js";
@@ -46,8 +46,8 @@ function instead(rule: RuleFinding, findings: Undecided, siteFile: string): Next
   const order = ["clear to enable", "not proven yet"];
   const other = findings.rules.filter(({ name, act, verdict }) => name !== rule.name && act === rule.act && order.includes(verdict)).toSorted((a, b) => order.indexOf(a.verdict) - order.indexOf(b.verdict))[0];
   if (other === undefined) return [];
-  const wrong = other.firings.wrong;
-  const fared = wrong === 0 ? "It was not wrong once" : `It was wrong ${wrong === 1 ? "once" : `${wrong} times`}`;
+  const { wrong } = other.firings;
+  const fared = wrong === 0 ? "It was not wrong once" : `It was wrong ${timesText(wrong)}`;
   return [step(`work on “${other.name}” instead`, `Work on “${other.name}” instead.`, `${fared} in the same time.`)];
 }
 

@@ -31,16 +31,16 @@ const BROKEN_WEIGHT = 1;
 const BROKEN_KNOWN = 0.8;
 /** Wrong at a stretch for this long: look. */
 const LONG_MS = HOUR_MS;
-/** So many false reports, or changes missed: look. One is luck, unless it made a rule err. */
+/** From this many false reports or missed changes on: look. One is luck, unless it made a rule err. */
 const MANY = 2;
 /** A smaller share of the changes missed is luck too. */
 const LEAST_MISSED_SHARE = 0.01;
-/** Known for less than this share, or silent at a stretch for so many hours: look. */
+/** Known for less of the time than this, or silent for this many hours at a stretch: look. */
 const SILENT_KNOWN = 0.95;
 const SILENT_HOURS = 6;
-/** Broken up so often: look. */
+/** Broken up this often: look. */
 const BROKEN_UP = 10;
-/** Against another sensor so often while nobody could tell which was wrong: look at both. Our own choice. */
+/** Differed from another sensor this often while nobody could tell which was wrong: look at both. Our own choice. */
 export const DISPUTED = 5;
 /** Usually later than this: look. */
 const LATE_SECONDS = 3 * MINUTE_SECONDS;

@@ -10,12 +10,12 @@ import { restrict } from "../../timeline/restrict.js";
 import { ON, stateNames, type Timeline, type TruthState, UNKNOWN } from "../../timeline/timeline.js";
 import type { SignalAccount } from "../../truth/signals/account.js";
 
-/** The window shows this share of the stretch on either side, and no less than so long. Our own choice. */
+/** Before and after the stretch, the window shows this share of its length, and no less than five minutes. Our own choice. */
 const AROUND_SHARE = 0.5;
 const LEAST_AROUND_MS = 5 * MINUTE_MS;
-/** The least and the most reading are kept of each of so many parts of the window: a picture is hardly wider in px. */
+/** The window is cut into this many parts, and the least and the most reading of each are kept: a picture is hardly wider in px. */
 const PARTS = 90;
-/** How far around the usual place of an empty bay's readings one may expect them, in deviations and as a share. Our own choice. */
+/** An empty bay reads this near to its usual distance: within this many deviations, or this share of it where that is more. Our own choice. */
 const EMPTY_DEVIATIONS = 3;
 const EMPTY_SHARE = 0.03;
 

@@ -58,7 +58,7 @@ function worstText({ worst, site, spec, score, without, read }: SaysInput): stri
   return [`Worst on ${day}: it said “${word}”${reading === null ? "" : ` (${reading})`} ${when}${against}.`];
 }
 
-/** Of those who differ while nobody else can tell, each is told so. */
+/** What both of two sensors are told that differ while nobody else can tell which is wrong. */
 function disputeText(signal: string, { disagreements }: SaysInput["findings"]): string[] {
   return disagreements.flatMap(({ pairs }) =>
     pairs.filter(({ signals, count }) => count >= DISPUTED && (signals as readonly string[]).includes(signal)).map(({ signals, count, hours }) => {

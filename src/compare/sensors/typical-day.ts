@@ -12,7 +12,7 @@ import type { ReferenceBook } from "../../truth/reference/reference.js";
 const LEAST_DAYS = 7;
 /** More subjects than this do not fit one picture. Our own choice. */
 const MOST_SUBJECTS = 8;
-/** A usual time is the median of at least so many weekdays, and of half of them. Our own choice. */
+/** A usual time is a median: of five weekdays at least, and of half of all. Our own choice. */
 const LEAST_USUAL_DAYS = 5;
 const HALF_HOURS = 2 * HOURS_PER_DAY;
 const SATURDAY = 6;

@@ -18,7 +18,7 @@ export interface SensorWords {
   readonly off: string;
   /** `off` where there is little room. */
   readonly offShort: string;
-  /** So many false reports of each sort. */
+  /** Tells how many false reports of each sort there were. */
   readonly falseOn: (count: number) => string;
   readonly falseOff: (count: number) => string;
   /** What it is late at: `leaves`. */

@@ -22,7 +22,7 @@ export function isLikely(needed: number, questions: readonly { readonly moments:
   return atLeastChance(needed, chances) >= TOO_SELDOM;
 }
 
-/** The chance that at least so many of independent things happen, each with a chance of its own. */
+/** The chance that at least `count` of several independent things happen, each with a chance of its own. */
 export function atLeastChance(count: number, chances: readonly number[]): number {
   // By how many happened so far; the last place holds "as many or more".
   const none = [1, ...new Array<number>(count).fill(0)];

@@ -19,7 +19,7 @@ const SIDE_PX = 4;
 const AXIS_HOURS = [0, 6, 12, 18, 24];
 /** About the width of a bold letter. */
 const LETTER_PX = 7.2;
-/** A name is cut after so many. */
+/** Longer names are cut. */
 const NAME_LETTERS = 24;
 /** As many letters fit a narrow drawing. */
 const NARROW_LETTERS = 42;

@@ -19,7 +19,7 @@ interface Properties {
 
 const HEIGHT_PX = 30;
 const LABELS_PX = 17;
-/** Nothing is drawn lower than so many px, or narrower than this share of a day. */
+/** Nothing is drawn lower than this many px. A box is this share of a day wide. */
 const LEAST_PX = { differed: 2.5, silent: 2 };
 const DAY_SHARE = 0.84;
 

@@ -24,7 +24,7 @@ const LANE_PX = 46;
 const NAME_PX = 12;
 const BAR_TOP_PX = 18;
 const BAR_PX = 15;
-/** A name is cut after so many. */
+/** Longer names are cut. */
 const NAME_LETTERS = 40;
 const EVENT_PX = 16;
 const AXIS_PX = 20;
