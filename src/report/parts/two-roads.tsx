@@ -66,7 +66,7 @@ function Counted({ rule }: { rule: Traced<RuleFinding> }): JSX.Element {
         </>
       )}
       {unseen}{" "}
-      From so many days at most comes more than the plain count would: it must hold however often you look, half of the permitted error is kept for
+      The number is higher than the plain count alone would give: it must hold however often you look, half of the permitted error is kept for
       firings that were checked one by one, and while few faults were seen each may stand for a clump of four.
     </>
   );
