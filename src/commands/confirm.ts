@@ -9,6 +9,7 @@ import { askQuestions, type Asked } from "./confirm/ask.js";
 import { findDiaryPlace, type DiaryPlace } from "./confirm/diary-place.js";
 import { makeDiaryWriter } from "./confirm/diary-writer.js";
 import { askAtTerminal } from "./confirm/prompts.js";
+import { shortestWay } from "./confirm/shortest-way.js";
 import { sensorLanes } from "./confirm/sensor-lanes.js";
 import { earlierAudits } from "./earlier-audits.js";
 import { findFinished } from "./finished-audits.js";
@@ -75,6 +76,7 @@ interface Asking {
 }
 
 async function askAll({ site, place, findings }: Asking, around: Surroundings, terminal: Terminal): Promise<Asked> {
+  around.say(shortestWay(findings.questions));
   const columns = "columns" in terminal.output && typeof terminal.output.columns === "number" ? terminal.output.columns : USUAL_COLUMNS;
   const asked = await askQuestions(findings.questions.list, askAtTerminal(terminal), makeDiaryWriter(place, site.timeZone, around.now), (question) => sensorLanes(findings, question.around, columns));
   if (place.remark !== null && asked.answered > 0) around.say(`${oneLine(place.remark)}\n`);

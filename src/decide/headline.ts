@@ -1,5 +1,4 @@
-import { capitalised } from "../ground/first-letter.js";
-import { numberText } from "../judge/rule/words.js";
+import { countInWords, numberText } from "../judge/rule/words.js";
 import type { Undecided } from "../result/findings.js";
 
 /** The answer in two or three short sentences: what to turn on, what to take off the list, what to do meanwhile. */
@@ -7,7 +6,7 @@ export function headlineOf({ rules, questions, mend }: Pick<Undecided, "rules" |
   if (rules.length === 0) return "There is no rule to decide on. See which sensors to mend.";
   const of = (verdict: (typeof rules)[number]["verdict"]): string[] => rules.filter((one) => one.verdict === verdict).map(({ name }) => name);
   const [clear, open, refused] = [of("clear to enable"), of("not proven yet"), of("do not enable")];
-  return [onText(clear, open, rules.length), offText(refused, rules.length), ...meanwhile(open, questions.list.length, mend)].filter((one) => one !== "").join(" ");
+  return [onText(clear, open, rules.length), offText(refused, rules.length), ...meanwhile(open, questions.settling, mend)].filter((one) => one !== "").join(" ");
 }
 
 function onText(clear: readonly string[], open: readonly string[], all: number): string {
@@ -23,8 +22,8 @@ function offText(refused: readonly string[], all: number): string {
 }
 
 /** What brings an open rule on, or else what keeps the others well. */
-function meanwhile(open: readonly string[], questions: number, mend: Undecided["mend"]): string[] {
-  if (open.length > 0) return [questions > 0 ? `${capitalised(`answer ${numberText(questions)} ${questions === 1 ? "question" : "questions"}`)}.` : "Keep the diary going."];
+function meanwhile(open: readonly string[], { count, waiting }: Undecided["questions"]["settling"], mend: Undecided["mend"]): string[] {
+  if (open.length > 0) return [count > 0 ? `Answer ${countInWords(count, "question", "questions", waiting)}.` : "Keep the diary going."];
   const [first] = mend;
   return first === undefined ? [] : [first.text];
 }

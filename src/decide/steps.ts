@@ -1,6 +1,6 @@
 import { uncapitalised } from "../ground/first-letter.js";
 import { greatest } from "d3-array";
-import { actNouns, numberText, percentText, timesText } from "../judge/rule/words.js";
+import { actNouns, countInWords, percentText, timesText } from "../judge/rule/words.js";
 import type { NextStep } from "../result/decision.js";
 import type { Undecided } from "../result/findings.js";
 import type { RuleFinding } from "../result/rules.js";
@@ -55,7 +55,7 @@ function questions({ name }: RuleFinding, { questions: { rules } }: Undecided, s
   const own = rules.find((one) => one.rule === name);
   const count = own?.settledBy ?? null;
   if (own === undefined || count === null) return [];
-  const many = `${numberText(count)} ${count === 1 ? "question" : "questions"}`;
+  const many = countInWords(count, "question", "questions", own.waiting);
   return [step(`answer ${many}`, `Answer ${many}.`, "The answers can change the verdict. Nobody else can tell.", `keyworthy confirm ${siteFile}`)];
 }
 

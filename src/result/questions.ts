@@ -50,10 +50,14 @@ export const questionsSchema = z.strictObject({
       could: z.array(verdict),
       /** The fewest questions whose answers could change the verdict; null where no answers can. */
       settledBy: z.int().nullable(),
+      /** How many of these wait for the answers to others, and may not be asked at all. */
+      waiting: z.int(),
       /** In words: what answers can do here, or why they can do nothing. */
       why: z.string(),
     }),
   ),
+  /** What every rule's `settledBy` comes to together, a question that several rules share counted once; and how many of these wait. */
+  settling: z.strictObject({ count: z.int(), waiting: z.int() }),
   /** Where the diary ends; null without a diary. */
   diaryEnds: instant.nullable(),
 });

@@ -5,9 +5,8 @@ import type { Undecided } from "../../src/result/findings.js";
 import type { Verdict } from "../../src/result/rules.js";
 
 const [rule] = exampleFindings.rules;
-const question = exampleFindings.questions.list[0]!;
-const said = (verdicts: readonly Verdict[], questions = 0, mend: Undecided["mend"] = []): string =>
-  headlineOf({ rules: verdicts.map((verdict, i) => ({ ...rule!, name: `rule ${i + 1}`, verdict })), questions: { ...exampleFindings.questions, list: Array.from({ length: questions }, () => question) }, mend });
+const said = (verdicts: readonly Verdict[], questions = 0, mend: Undecided["mend"] = [], waiting = 0): string =>
+  headlineOf({ rules: verdicts.map((verdict, i) => ({ ...rule!, name: `rule ${i + 1}`, verdict })), questions: { ...exampleFindings.questions, settling: { count: questions, waiting } }, mend });
 
 describe("the headline", () => {
   it.each<[readonly Verdict[], number, string]>([
@@ -21,6 +20,10 @@ describe("the headline", () => {
     [[], 0, "There is no rule to decide on. See which sensors to mend."],
   ])("of %j with %i questions is: %s", (verdicts, questions, headline) => {
     expect(said(verdicts, questions)).toBe(headline);
+  });
+
+  it("counts questions that may drop out as the most there can be", () => {
+    expect(said(["not proven yet"], 12, [], 8)).toBe("Do not turn it on yet. Answer up to twelve questions.");
   });
 
   it("says what to mend where nothing else is to be done", () => {

@@ -7,7 +7,7 @@ import type { RuleFinding } from "../../src/result/rules.js";
 const rule: RuleFinding = { ...exampleFindings.rules[0]!, name: "unlock on arrival", act: "unlock", singlePoints: { signals: [], causes: [] }, reasons: [], design: null, cumulated: null };
 const effect = { rule: rule.name, wrong: 0, maybeWrong: 0, failed: 1, unjudged: 0, nearly: 0, expected: 0, text: "1 of 2 missed unlocks." };
 const mend: Undecided["mend"] = [{ what: "signal", target: "bay-1-wall", text: "Mend bay-1-wall.", why: "", rules: [effect], weight: 1 }];
-const bare: Undecided = { ...exampleFindings, mend: [], proposals: [], rules: [rule], questions: { list: [], rules: [], diaryEnds: null } };
+const bare: Undecided = { ...exampleFindings, mend: [], proposals: [], rules: [rule], questions: { list: [], rules: [], settling: { count: 0, waiting: 0 }, diaryEnds: null } };
 const texts = (parts: Partial<RuleFinding>, findings: Partial<Undecided> = {}): string[] => stepsFor({ ...rule, ...parts }, { ...bare, ...findings }, "site.yaml").map(({ text }) => text);
 
 describe("what to do about a rule", () => {
@@ -24,9 +24,14 @@ describe("what to do about a rule", () => {
   });
 
   it("that is open: answer what can change it first, then mend what failed it, then wait", () => {
-    const asked = { rule: rule.name, verdict: "not proven yet" as const, unverifiedFirings: 20, unverifiedWanted: 0, afterDiary: 20, could: ["do not enable" as const], settledBy: 2, why: "" };
+    const asked = { rule: rule.name, verdict: "not proven yet" as const, unverifiedFirings: 20, unverifiedWanted: 0, afterDiary: 20, could: ["do not enable" as const], settledBy: 2, waiting: 0, why: "" };
     expect(texts({ verdict: "not proven yet" }, { mend, questions: { ...bare.questions, rules: [asked] } })).toEqual(["Answer two questions.", "Mend bay-1-wall.", "Keep the diary going."]);
     expect(stepsFor({ ...rule, verdict: "not proven yet" }, { ...bare, questions: { ...bare.questions, rules: [asked] } }, "home.yaml")[0]!.command).toBe("keyworthy confirm home.yaml");
+  });
+
+  it("counts the questions that may drop out as the most there can be", () => {
+    const asked = { rule: rule.name, verdict: "not proven yet" as const, unverifiedFirings: 20, unverifiedWanted: 0, afterDiary: 0, could: ["do not enable" as const], settledBy: 12, waiting: 8, why: "" };
+    expect(texts({ verdict: "not proven yet" }, { questions: { ...bare.questions, rules: [asked] } })[0]).toBe("Answer up to twelve questions.");
   });
 
   it("that was not touched by a fault says nothing of mending it", () => {

@@ -16,7 +16,7 @@ export const emptyFindings: Findings = {
   clocks: [],
   bands: [],
   changes: [],
-  questions: { list: [], rules: [], diaryEnds: null },
+  questions: { list: [], rules: [], settling: { count: 0, waiting: 0 }, diaryEnds: null },
   decision: { headline: "There is no rule to decide on. See which sensors to mend.", rules: [], diary: [] },
   mend: [],
   sensors: [],

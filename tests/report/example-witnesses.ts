@@ -103,10 +103,11 @@ export const exampleWitnesses: Pick<Findings, "disagreements" | "clocks" | "band
     ],
     rules: [
       {
-        rule: "unlock when the van is back", verdict: "not proven yet", unverifiedFirings: 4, unverifiedWanted: 1, afterDiary: 3, could: ["do not enable"], settledBy: 1,
+        rule: "unlock when the van is back", verdict: "not proven yet", unverifiedFirings: 4, unverifiedWanted: 1, afterDiary: 3, could: ["do not enable"], settledBy: 1, waiting: 0,
         why: "Your diary stops on 3 October; 3 of 4 unverified unlocks came after it. One answer can change the verdict: `keyworthy confirm site.yaml`.",
       },
     ],
+    settling: { count: 1, waiting: 0 },
     diaryEnds: Date.parse("2026-10-03T23:00:00.000Z"),
   },
 };

@@ -13,7 +13,7 @@ import type { RuleFinding } from "../../result/rules.js";
 import { askedAgain, doubtfulTimes } from "./doubtful-entries.js";
 import { eventQuestion, type Draft } from "./event-questions.js";
 import { framesOf } from "./frames.js";
-import { reachOf, type Bearing, type Reach } from "./groups.js";
+import { reachOf, type Bearing, type Flip, type Reach } from "./groups.js";
 import { localWords, type LocalWords } from "./local-words.js";
 import { isTold, lookedAt, unverifiedMoments, type Moment } from "./moments.js";
 import { movementsOf } from "./movements.js";
@@ -47,13 +47,20 @@ export function whatToAsk(judged: readonly JudgedRule[], context: AskContext): Q
       return bare === null || bearing.length === 0 ? [] : [[one.finding.name, reachOf(one, bearing, bare, context.over)]];
     }),
   );
+  const list = listed([...reached.values()]);
+  const waiting = (drafts: readonly Draft[]): number => drafts.filter((draft) => !list.includes(draft)).length;
+  const settling = [...new Set([...reached.values()].flatMap(({ flips: [first] }) => draftsOf(first)))];
   return {
-    list: listed([...reached.values()]).map((draft) => {
+    list: list.map((draft) => {
       const own = open.flatMap(({ finding: { name } }) => (bearings.get(name) ?? []).flatMap((bearing) => (bearing.draft === draft ? [{ name, moments: bearing.moments }] : [])));
       const { id, sort, text, answers, days, about, around, again } = draft;
       return { id, sort, text, answers, days, about, around, again, rules: own.map(({ name }) => name), moments: own.flatMap(({ moments }) => moments.map(({ id }) => id)) };
     }),
-    rules: judged.map((one) => ruleQuestions(one, reached.get(one.finding.name) ?? null, ends, context, words)),
+    rules: judged.map((one) => {
+      const reach = reached.get(one.finding.name) ?? null;
+      return ruleQuestions(one, reach, waiting(draftsOf(reach?.flips[0])), ends, context, words);
+    }),
+    settling: { count: settling.length, waiting: waiting(settling) },
     diaryEnds: ends,
   };
 }
@@ -127,11 +134,13 @@ function askedAbout({ finding }: JudgedRule, bearing: readonly Bearing[], { over
 }
 
 /**
- * The questions that can change a verdict: those of the cheapest change first. Where one of them may settle a moment by
- * itself, others about the same moment wait until its answer is known.
+ * The questions that can change a verdict: those of each rule's cheapest change first. Where one of them may settle a moment
+ * by itself, others about the same moment wait until its answer is known.
  */
 function listed(reached: readonly Reach[]): Draft[] {
-  const flips = reached.flatMap(({ flips: own, telling }) => own.map((flip) => ({ ...flip, telling }))).sort((a, b) => a.group.length - b.group.length);
+  const flips = reached
+    .flatMap(({ flips: own, telling }) => own.map((flip, place) => ({ ...flip, place, telling })))
+    .sort((a, b) => a.place - b.place || a.group.length - b.group.length);
   const found = new Set<Draft>();
   for (const { group: asked, telling } of flips) {
     const settled = new Set<string>();
@@ -144,7 +153,11 @@ function listed(reached: readonly Reach[]): Draft[] {
   return [...found];
 }
 
-function ruleQuestions({ rule, finding }: JudgedRule, reach: Reach | null, ends: number | null, { over, site }: AskContext, words: LocalWords): RuleQuestions {
+function draftsOf(flip: Flip | undefined): Draft[] {
+  return flip?.group.map(({ draft }) => draft) ?? [];
+}
+
+function ruleQuestions({ rule, finding }: JudgedRule, reach: Reach | null, waiting: number, ends: number | null, { over, site }: AskContext, words: LocalWords): RuleQuestions {
   const unverified = unverifiedMoments(finding);
   const firings = unverified.filter(({ sort }) => sort === "firing");
   const now = over(finding).verdict;
@@ -161,7 +174,8 @@ function ruleQuestions({ rule, finding }: JudgedRule, reach: Reach | null, ends:
     ...counts,
     could: [...new Set(flips.map(({ verdict }) => verdict))],
     settledBy,
-    why: whyText({ ...counts, act: rule.spec.act, finding, verdict: now, reach, flip: flips[0] ?? null, ends: ends === null ? null : words.date(ends - MINUTE_MS), siteFile: site.file }),
+    waiting,
+    why: whyText({ ...counts, waiting, act: rule.spec.act, finding, verdict: now, reach, flip: flips[0] ?? null, ends: ends === null ? null : words.date(ends - MINUTE_MS), siteFile: site.file }),
   };
 }
 

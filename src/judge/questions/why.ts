@@ -3,7 +3,7 @@ import { basename } from "node:path";
 import type { Act } from "../../site/site.js";
 import type { Reason, ReasonCode, RuleFinding, Verdict } from "../../result/rules.js";
 import { letsIn } from "../rule/prepare.js";
-import { actNouns, countText, listText, numberText } from "../rule/words.js";
+import { actNouns, countInWords, countText, listText } from "../rule/words.js";
 import type { Flip, Reach } from "./groups.js";
 
 /** What a sentence about the questions of a rule is made from. */
@@ -16,6 +16,8 @@ export interface WhyParts {
   readonly reach: Reach | null;
   /** The cheapest one; null where no answers change the verdict. */
   readonly flip: Flip | null;
+  /** Questions of the flip that wait for the answers to others. */
+  readonly waiting: number;
   readonly unverifiedFirings: number;
   readonly unverifiedWanted: number;
   readonly afterDiary: number;
@@ -37,8 +39,8 @@ export function whyText(parts: WhyParts): string {
   if (typeof reach?.tooMany === "number") return [...endsText(parts), `It would take ${reach.tooMany} answers to change the verdict. Keep the diary going instead.`].join(" ");
   if (flip === null) return reach?.unlikely ? unlikelyText(parts, reach.unlikely) : nothingText(parts);
   const { group } = flip;
-  const answers = group.length === 1 ? "One answer" : `${capitalised(numberText(group.length))} answers`;
-  return [...endsText(parts), ...oneForManyText(parts, group), `${answers} can change the verdict: run keyworthy confirm ${basename(siteFile)}.`].join(" ");
+  const answers = countInWords(group.length, "answer", "answers", parts.waiting);
+  return [...endsText(parts), ...oneForManyText(parts, group), `${capitalised(answers)} can change the verdict: run keyworthy confirm ${basename(siteFile)}.`].join(" ");
 }
 
 /** What is open of a rule that is clear. */

@@ -88,6 +88,11 @@ export function numberText(count: number): string {
   return small[count] ?? String(count);
 }
 
+/** `two questions`; `up to two questions` where some of them may turn out not to be needed. */
+export function countInWords(count: number, one: string, many: string, mayDrop = 0): string {
+  return `${mayDrop > 0 ? "up to " : ""}${numberText(count)} ${count === 1 ? one : many}`;
+}
+
 const small = ["no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve"];
 
 /** Time seen in days; in years from three years on. */

@@ -36,8 +36,9 @@ describe("a question about an arrival", () => {
   it("comes first about whom something moved; the other person waits until that answer is known", () => {
     expect(questions.list.map(({ about }) => about[0]!.subject)).toEqual(["sam"]);
     // Wrong is only known when both did not come.
-    expect(questions.rules[0]).toMatchObject({ verdict: "not proven yet", could: ["do not enable"], settledBy: 2, unverifiedFirings: 1 });
-    expect(questions.rules[0]!.why).toBe("Two answers can change the verdict: run keyworthy confirm site.yaml.");
+    expect(questions.rules[0]).toMatchObject({ verdict: "not proven yet", could: ["do not enable"], settledBy: 2, waiting: 1, unverifiedFirings: 1 });
+    expect(questions.settling).toEqual({ count: 2, waiting: 1 });
+    expect(questions.rules[0]!.why).toBe("Up to two answers can change the verdict: run keyworthy confirm site.yaml.");
   });
 
   it("lists every moment at which anything of the site moved, where they lie more than two minutes apart", () => {
