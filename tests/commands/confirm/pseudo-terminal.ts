@@ -8,7 +8,11 @@ const LONGEST_WAIT_MS = 60_000;
 
 /** A program that runs at a terminal of its own. */
 export interface AtTerminal {
-  /** Waits until all of these texts have come since the last keys were sent, and sends further keys. Throws if the program ends before, or a minute passes. */
+  /**
+   * Waits until these texts have come since the last keys were sent, one after the other, and sends further keys. In any order would not
+   * do: the foot of the last question may be drawn once more after the keys, and keys that come between two questions are lost.
+   * Throws if the program ends before, or a minute passes.
+   */
   readonly when: (texts: readonly string[], send: string) => Promise<void>;
   /** The exit status, once the program has ended. */
   readonly ended: Promise<number>;
@@ -45,7 +49,7 @@ export function atTerminal(command: string, folder: string, env: Readonly<Record
         tooLong = setTimeout(() => failed("A minute passed"), LONGEST_WAIT_MS);
         look = () => {
           const since = plain(all.slice(seen));
-          if (texts.every((text) => since.includes(text))) done();
+          if (inOrder(since, texts)) done();
           else if (over) failed("The program ended");
         };
         look();
@@ -55,6 +59,15 @@ export function atTerminal(command: string, folder: string, env: Readonly<Record
       child.stdin.write(send);
     },
   };
+}
+
+function inOrder(all: string, texts: readonly string[]): boolean {
+  let from = 0;
+  return texts.every((text) => {
+    const at = all.indexOf(text, from);
+    from = at + text.length;
+    return at >= 0;
+  });
 }
 
 /** Without escape sequences. */
