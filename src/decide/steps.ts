@@ -1,4 +1,4 @@
-import { uncapitalised } from "../ground/first-letter.js";
+import { capitalised, uncapitalised } from "../ground/first-letter.js";
 import { greatest } from "d3-array";
 import { actNouns, countInWords, percentText, timesText } from "../judge/rule/words.js";
 import type { NextStep } from "../result/decision.js";
@@ -19,24 +19,24 @@ export function stepsFor(rule: RuleFinding, findings: Undecided, siteFile: strin
   return steps.slice(0, MOST_STEPS);
 }
 
-const step = (short: string, text: string, why: string, command: string | null = null): NextStep => ({ short, text, why, command });
+const step = (sort: NextStep["sort"], short: string, text: string, why: string, command: string | null = null): NextStep => ({ sort, short, text, why, command });
 
 function turnOn(): NextStep {
-  return step("turn it on, with a manual way in", "Turn it on, and keep a manual way in and out.", "The caution below says what this report cannot show.");
+  return step("turn on", "turn it on, with a manual way in", "Turn it on, and keep a manual way in and out.", "The caution below says what this report cannot show.");
 }
 
 function everyMonth(): NextStep {
-  return step("audit again next month", "Audit again every month.", "It holds for months like those seen.");
+  return step("audit again", "audit again next month", "Audit again every month.", "It holds for months like those seen.");
 }
 
 function takeOff({ act, reasons, singlePoints }: RuleFinding): NextStep {
   const [alone] = [...singlePoints.signals, ...singlePoints.causes];
   const single = reasons.some(({ code, effect }) => effect === "breaks" && (code === "single-signal" || code === "single-cause"));
-  if (single && alone !== undefined) return step("take it off: one false report is enough", "Take it off the list.", `One false report of ${alone} is enough to ${act}. More history does not help.`);
+  if (single && alone !== undefined) return step("take off", "take it off: one false report is enough", "Take it off the list.", `One false report of ${alone} is enough to ${act}. More history does not help.`);
   const missed = reasons.some(({ code, effect }) => effect === "breaks" && code === "missed-lower-bound");
   const { many } = actNouns[act];
   const broken = reasons.find(({ effect }) => effect === "breaks");
-  return step(missed ? "take it off: it comes too seldom or too late" : `take it off: too many wrong ${many}`, "Take it off the list.", broken?.text ?? "It breaks your limits.");
+  return step("take off", missed ? "take it off: it comes too seldom or too late" : `take it off: too many wrong ${many}`, "Take it off the list.", broken?.text ?? "It breaks your limits.");
 }
 
 /** A rule to put in its place. */
@@ -48,7 +48,7 @@ function instead(rule: RuleFinding, findings: Undecided, siteFile: string): Next
   if (other === undefined) return [];
   const { wrong } = other.firings;
   const fared = wrong === 0 ? "It was not wrong once" : `It was wrong ${timesText(wrong)}`;
-  return [step(`work on “${other.name}” instead`, `Work on “${other.name}” instead.`, `${fared} in the same time.`)];
+  return [step("use another", `work on “${other.name}” instead`, `Work on “${other.name}” instead.`, `${fared} in the same time.`)];
 }
 
 function questions({ name }: RuleFinding, { questions: { rules } }: Undecided, siteFile: string): NextStep[] {
@@ -56,7 +56,7 @@ function questions({ name }: RuleFinding, { questions: { rules } }: Undecided, s
   const count = own?.settledBy ?? null;
   if (own === undefined || count === null) return [];
   const many = countInWords(count, "question", "questions", own.waiting);
-  return [step(`answer ${many}`, `Answer ${many}.`, "The answers can change the verdict. Nobody else can tell.", `keyworthy confirm ${siteFile}`)];
+  return [step("answer", `answer ${many}`, `Answer ${many}.`, "The answers can change the verdict. Nobody else can tell.", `keyworthy confirm ${siteFile}`)];
 }
 
 /** What to mend for its sake: what did most to this rule, weighed as the list of all rules is. */
@@ -66,33 +66,32 @@ function mending({ name }: RuleFinding, { mend }: Undecided): NextStep[] {
   const first = greatest(found, ({ effect }) => harm(effect));
   if (first === undefined) return [];
   const { one, effect } = first;
-  return [step(uncapitalised(one.text.replace(/\.$/, "")), one.text, effect.text)];
+  return [step("mend", uncapitalised(one.text.replace(/\.$/, "")), one.text, `${capitalised(effect.did.join("; "))}.`)];
 }
 
 /** A change in the site file that opens the road of design. */
 function widening({ design }: RuleFinding): NextStep[] {
   const cover = design?.conditions.find(({ code, holds }) => code === "cover" && !holds);
-  const [, line] = /write ["“]([^"”]+)["”] in right_when/.exec(cover?.text ?? "") ?? [];
-  if (line === undefined) return [];
-  return [step("look at right_when", `Add “${line}” to right_when in the site file, if acting that long after a real arrival is all right with you.`, "Then the way by design can count.")];
+  if (cover?.line === undefined) return [];
+  return [step("widen", "look at right_when", `Add “${cover.line}” to right_when in the site file, if acting that long after a real arrival is all right with you.`, "Then the way by design can count.")];
 }
 
 function better({ name }: RuleFinding, { proposals }: Undecided, siteFile: string): NextStep[] {
   const own = proposals.find((one) => one.rule === name)?.proposals[0];
-  return own === undefined ? [] : [step("try the better rule that was found", "Try the better rule that was found.", own.why, `keyworthy propose ${siteFile}`)];
+  return own === undefined ? [] : [step("try better", "try the better rule that was found", "Try the better rule that was found.", own.why, `keyworthy propose ${siteFile}`)];
 }
 
 /** How long it may take, and on which road. */
 function waiting({ act, claims: own, cumulated, wrongPerYear: { limit }, evidence, reasons }: RuleFinding): NextStep[] {
   const unclear = reasons.find(({ code, effect }) => code === "unclear-time" && effect === "open");
   if (typeof unclear?.measured === "number" && unclear.limit !== null) {
-    return [step("keep the diary going", "Keep the diary going.", `For ${percentText(unclear.measured, "up")} of the time nobody can tell whether it was needed; ${percentText(unclear.limit)} is the most to judge by.`)];
+    return [step("wait", "keep the diary going", "Keep the diary going.", `For ${percentText(unclear.measured, "up")} of the time nobody can tell whether it was needed; ${percentText(unclear.limit)} is the most to judge by.`)];
   }
   const claims = cumulated?.claims ?? own;
   const enough = limit === null ? undefined : claims.find(({ moreMonths, byCounting, byDesign }) => moreMonths > 0 && Math.min(byCounting ?? Infinity, byDesign ?? Infinity) <= limit);
   const short = "keep the diary going";
-  if (enough !== undefined) return [step(short, "Keep the diary going.", `${enough.moreMonths} more months like these could be enough.`)];
+  if (enough !== undefined) return [step("wait", short, "Keep the diary going.", `${enough.moreMonths} more months like these could be enough.`)];
   const more = evidence.moreWantedServed;
-  if (more !== null && more > 0) return [step(short, "Keep the diary going.", `It takes ${more} more ${actNouns[act].many} in time to show that it misses few.`)];
-  return [step(short, "Keep the diary going.", "Two years like these would not be enough by counting alone: see the reasons.")];
+  if (more !== null && more > 0) return [step("wait", short, "Keep the diary going.", `It takes ${more} more ${actNouns[act].many} in time to show that it misses few.`)];
+  return [step("wait", short, "Keep the diary going.", "Two years like these would not be enough by counting alone: see the reasons.")];
 }

@@ -45,6 +45,7 @@ const roadSchema = z.strictObject({
 
 /** What to do, and why. */
 const stepSchema = z.strictObject({
+  sort: z.enum(["turn on", "audit again", "take off", "use another", "answer", "mend", "widen", "try better", "wait"]),
   /** For a list: `answer five questions`. */
   short: z.string(),
   text: z.string(),

@@ -53,7 +53,13 @@ export type DesignHistory = Shape<typeof designHistorySchema>;
 const conditionCode = z.enum(["parts", "lags", "cover", "gap", "true-together", "tests", "shared-days", "months", "contradicted"]);
 
 /** Something that must hold before parts may be taken as independent. */
-export const designConditionSchema = z.strictObject({ code: conditionCode, holds: z.boolean(), text: z.string() });
+export const designConditionSchema = z.strictObject({
+  code: conditionCode,
+  holds: z.boolean(),
+  text: z.string(),
+  /** What to write into the site file so that it holds, where a line does it: `within: 20 min`. */
+  line: z.string().optional(),
+});
 
 /** What the road of design shows over the time at hand. Rates a year; null where nothing was seen. */
 export const designFiguresSchema = z.strictObject({

@@ -24,8 +24,8 @@ export const mendSchema = z.strictObject({
       nearly: z.int(),
       /** Wrong firings to be expected by how often it lies, where that is more than is accepted and none has happened yet; 0 elsewhere. */
       expected: z.number(),
-      /** `6 of 10 wrong unlocks`. */
-      text: z.string(),
+      /** What it did, the gravest first: `6 of 10 wrong unlocks`. */
+      did: z.array(z.string()).min(1),
     }),
   ),
   /**

@@ -35,8 +35,8 @@ export const sensorSchema = z.strictObject({
   /** `mend`: broken, or it made a rule err. `look`: it strays now and then, or nothing checks it. */
   state: z.enum(["fine", "look", "mend"]),
   fault: sensorFault,
-  /** Why, in a few words without a date. */
-  why: z.string(),
+  /** Why, in a few words without a date: that fault, and maybe a second one. */
+  why: z.array(z.string()).min(1),
   /** Two or three sentences more. */
   says: z.array(z.string()),
   /** Stretches of at least two minutes in which it said the opposite of what most likely happened. */

@@ -5,7 +5,7 @@ import type { Undecided } from "../../src/result/findings.js";
 import type { RuleFinding } from "../../src/result/rules.js";
 
 const rule: RuleFinding = { ...exampleFindings.rules[0]!, name: "unlock on arrival", act: "unlock", singlePoints: { signals: [], causes: [] }, reasons: [], design: null, cumulated: null };
-const effect = { rule: rule.name, wrong: 0, maybeWrong: 0, failed: 1, unjudged: 0, nearly: 0, expected: 0, text: "1 of 2 missed unlocks." };
+const effect = { rule: rule.name, wrong: 0, maybeWrong: 0, failed: 1, unjudged: 0, nearly: 0, expected: 0, did: ["1 of 2 missed unlocks"] };
 const mend: Undecided["mend"] = [{ what: "signal", target: "bay-1-wall", text: "Mend bay-1-wall.", why: "", rules: [effect], weight: 1 }];
 const bare: Undecided = { ...exampleFindings, mend: [], proposals: [], rules: [rule], questions: { list: [], rules: [], settling: { count: 0, waiting: 0 }, diaryEnds: null } };
 const texts = (parts: Partial<RuleFinding>, findings: Partial<Undecided> = {}): string[] => stepsFor({ ...rule, ...parts }, { ...bare, ...findings }, "site.yaml").map(({ text }) => text);

@@ -64,7 +64,7 @@ const typicalDay: Origin = ({ findings, clock, layers }) => {
   for (const row of rowsOf(layers, "rect", "rule", "text")) sheet(row, "x", "x2", "y", "y2");
   const clockText = (minutes: number): string => `${String(Math.floor(minutes / 60)).padStart(2, "0")}:${String(minutes % 60).padStart(2, "0")}`;
   const usual = subjects.flatMap(({ usual: one }) => (one === null ? [] : [["out", "home"], ["leaves", "back"], ["in", "out"]].map(([a, b]) => `${a!} ${clockText(one.first)}, ${b!} ${clockText(one.second)}`)));
-  const why = (findings.sensors ?? []).flatMap((one) => [`${one.signal}: ${one.why}`, `${one.signal}: ${one.why.split(";")[0]!}`, one.why.split(";")[0]!]);
+  const why = (findings.sensors ?? []).flatMap((one) => [`${one.signal}: ${one.why.join("; ")}`, `${one.signal}: ${one.why[0]!}`, one.why[0]!]);
   const names = findings.site.subjects.flatMap(({ id, vehicle }) => (vehicle === null ? [id] : [`${vehicle} in ${id}`]));
   return { words: [...usual, ...why, ...names, "00:00", "06:00", "18:00", "24:00"], left: [...left(), ...off] };
 };

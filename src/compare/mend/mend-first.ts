@@ -1,4 +1,3 @@
-import { capitalised } from "../../ground/first-letter.js";
 import { ascending, descending, greatest, group, sum } from "d3-array";
 import { dateText } from "../../judge/culprit/words.js";
 import { DAYS_PER_MONTH, SECOND_MS } from "../../ground/units.js";
@@ -42,10 +41,10 @@ function effectOf(rule: RuleFinding, own: readonly MendEvent[]): MendEffect {
   const times = (harm: Harm): number => sum(own, (one) => (one.harm === harm ? one.times : 0));
   const [unjudged, nearly, expected] = [times("unjudged"), times("nearly"), times("expected")];
   const counts = { wrong: times("wrong"), maybeWrong: times("maybeWrong"), failed: times("failed"), unjudged, nearly, expected };
-  return { rule: rule.name, ...counts, text: effectText(counts, own, rule) };
+  return { rule: rule.name, ...counts, did: didTexts(counts, own, rule) };
 }
 
-function effectText(counts: Readonly<Record<Harm, number>>, own: readonly MendEvent[], rule: RuleFinding): string {
+function didTexts(counts: Readonly<Record<Harm, number>>, own: readonly MendEvent[], rule: RuleFinding): string[] {
   const { firings, wanted, evidence, wrongPerYear } = rule;
   const { one, many } = actNouns[rule.act];
   const share = (count: number, all: number, what: (noun: string) => string): string[] =>
@@ -54,15 +53,14 @@ function effectText(counts: Readonly<Record<Harm, number>>, own: readonly MendEv
     ? `none of its ${countText(firings.count, one, many)} can be judged`
     : `nothing can be said about ${percentText(evidence.blindShare, "down")} of the time`;
   const accepted = figureText(wrongPerYear.limit ?? 0);
-  const said = [
+  return [
     ...(counts.unjudged === 0 ? [] : [unjudged]),
     ...share(counts.wrong, firings.wrong, (noun) => `wrong ${noun}`),
     ...share(counts.failed, wanted.late + wanted.missed, (noun) => `missed or late ${noun}`),
     ...share(counts.maybeWrong, firings.unverified, (noun) => `${noun} that nobody could check`),
     ...(counts.expected === 0 ? [] : [`it is wrong often enough for more wrong ${many} than the ${accepted} a year that you accept`]),
     ...(counts.nearly === 0 ? [] : [`another sensor alone prevented a wrong ${one} ${timesText(counts.nearly)}`]),
-  ].join("; ");
-  return `${capitalised(said)}.`;
+  ];
 }
 
 function saidOf(owner: Owner, own: readonly MendEvent[], input: MendInput): Pick<Mend, "what" | "text" | "why"> {

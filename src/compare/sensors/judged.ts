@@ -44,8 +44,8 @@ const BROKEN_UP = 10;
 export const DISPUTED = 5;
 /** Usually later than this: look. */
 const LATE_SECONDS = 3 * MINUTE_SECONDS;
-/** Words for a second fault are added while the whole stays this short. */
-const MOST_LETTERS = 54;
+/** Words for a second fault are added while both together stay this short. */
+const MOST_LETTERS = 52;
 
 interface Fault {
   readonly fault: SensorFinding["fault"];
@@ -64,9 +64,9 @@ export function judgedSensor(input: JudgedInput): Judged {
     score.knownShare < BROKEN_KNOWN;
   const faults = found.length > 0 || !(isBroken || named.length > 0) ? found : [{ fault: "harm" as const, text: "made a rule err" }];
   const [first, second] = faults;
-  if (first === undefined) return { state: "fine", fault: "none", why: praise(score) };
-  const both = second === undefined ? first.text : `${first.text}; ${second.text}`;
-  return { state: isBroken ? "mend" : "look", fault: first.fault, why: both.length <= MOST_LETTERS ? both : first.text };
+  if (first === undefined) return { state: "fine", fault: "none", why: [praise(score)] };
+  const isShort = second !== undefined && first.text.length + second.text.length <= MOST_LETTERS;
+  return { state: isBroken ? "mend" : "look", fault: first.fault, why: isShort ? [first.text, second.text] : [first.text] };
 }
 
 /** Whether an entry of the mending list is about a signal. */

@@ -1,4 +1,3 @@
-import { uncapitalised } from "../../ground/first-letter.js";
 import { HOUR_MS, SECOND_MS } from "../../ground/units.js";
 import type { Interval } from "../../ground/intervals.js";
 import type { Findings } from "../../result/findings.js";
@@ -38,7 +37,7 @@ export function saysOf(input: SaysInput): string[] {
     ...disputeText(score.signal, findings),
     ...lagText(score),
     ...bandText(input),
-    ...costs.slice(0, MOST_RULES).map(({ rule, text }) => `For “${rule}”: ${uncapitalised(text)}`),
+    ...costs.slice(0, MOST_RULES).map(({ rule, did }) => `For “${rule}”: ${did.join("; ")}.`),
   ];
 }
 

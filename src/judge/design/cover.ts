@@ -14,6 +14,8 @@ export interface CoverCheck {
   /** The shortest window `right_when` may have: the rule's longest window and the most its sensors lag. */
   readonly neededMs: number;
   readonly text: string;
+  /** The window that holds, as the site file has it; absent where it holds. */
+  readonly line?: string;
 }
 
 /**
@@ -27,12 +29,14 @@ export function coverOf(rule: PreparedRule, lags: SignalLags): CoverCheck {
   const neededMs = windowMs + lagMs;
   const shortest = Math.min(...windowsOf(rule.spec.rightWhen));
   if (shortest >= neededMs) return { holds: true, neededMs, text: `right_when lasts at least as long as the rule's own windows (${durationText(windowMs)}) plus the delay of its sensors (${inMinutes(lagMs)}).` };
+  const line = `within: ${durationText(Math.ceil(neededMs / STEP_MS) * STEP_MS)}`;
   return {
     holds: false,
     neededMs,
+    line,
     text:
       `right_when ends ${durationText(shortest)} after an arrival; the rule's own windows last ${durationText(windowMs)}, and its sensors are up to ${inMinutes(lagMs)} late. ` +
-      `In between, one false report is enough. For a proof by design, write “within: ${durationText(Math.ceil(neededMs / STEP_MS) * STEP_MS)}” in right_when: an unlock that late after a real arrival then counts as right.`,
+      `In between, one false report is enough. For a proof by design, write “${line}” in right_when: an unlock that late after a real arrival then counts as right.`,
   };
 }
 

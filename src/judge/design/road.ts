@@ -58,7 +58,7 @@ export function designRoad(rule: RuleOverHistory, { lags, seen, tests }: DesignC
   };
   if ("why" in split) return { ...said, tests: [], conditions: [{ code: "parts", holds: false, text: split.why }], history: null };
   const unmeasured = rule.signals.filter((signal) => !lags.has(signal));
-  const { holds, text } = coverOf(rule, lags);
+  const { holds, text, line } = coverOf(rule, lags);
   const heard = split.parts.map((part) => heardOf(part, rule)) as [Timeline, Timeline];
   const provoked = provokedTests(tests, heard, rule.standard.confidence);
   return {
@@ -71,7 +71,7 @@ export function designRoad(rule: RuleOverHistory, { lags, seen, tests }: DesignC
         holds: unmeasured.length === 0,
         text: unmeasured.length === 0 ? "How late each of its sensors reports was measured." : `How late ${unmeasured.join(", ")} ${unmeasured.length === 1 ? "reports" : "report"} was not measured: too few arrivals were seen.`,
       },
-      { code: "cover", holds, text },
+      { code: "cover", holds, text, ...(line === undefined ? {} : { line }) },
       gapCondition(gap),
       ...testsCondition(provoked),
     ],

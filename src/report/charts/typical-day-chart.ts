@@ -112,9 +112,9 @@ function longestEvent({ subject }: DaySubject, { sensors = [], period }: Finding
   const stretch = worst.stretches.differed.reduce((a, b) => (b[1] - b[0] > a[1] - a[0] ? b : a));
   const [piece] = dayPieces([stretch], period, clock);
   const at = piece?.fromHour ?? 0;
-  const [first = worst.why] = worst.why.split(";");
+  const [first = ""] = worst.why;
   const name = shortened(worst.signal, NAME_LETTERS);
-  const label = breadth === "wide" ? `${name}: ${worst.why}` : `${name}: ${first}`.length <= NARROW_LETTERS ? `${name}: ${first}` : first;
+  const label = breadth === "wide" ? `${name}: ${worst.why.join("; ")}` : `${name}: ${first}`.length <= NARROW_LETTERS ? `${name}: ${first}` : first;
   const long = (label.length * LETTER_PX * HOURS_PER_DAY) / chartWidthPx[breadth];
   const isLeft = at < HOURS_PER_DAY / 2 && at + long < HOURS_PER_DAY;
   const end = Math.min(HOURS_PER_DAY, Math.max(piece?.toHour ?? at, long));

@@ -97,12 +97,12 @@ function MendText({ one, findings, isFirst }: { one: Findings["mend"][number]; f
 function MendWhy({ one, findings }: { one: Findings["mend"][number]; findings: Findings }): JSX.Element {
   const sensor = (findings.sensors ?? []).find(({ signal }) => one.what !== "cause" && signal === one.target);
   const effect = effectsOnKept(one, findings)[0] ?? one.rules[0];
-  const [did = ""] = effect?.text.split(/; |\. /) ?? [];
+  const [did] = effect?.did ?? [];
+  const saysFirst = sensor !== undefined;
   return (
     <>
-      {sensor === undefined ? null : <><SensorWhy sensor={sensor} />{did === "" ? "." : "; "}</>}
-      {did.replace(/\.$/, "")}
-      {did === "" ? "" : "."}
+      {saysFirst ? <SensorWhy sensor={sensor} opens /> : null}
+      {did === undefined ? "" : saysFirst ? `; ${did}` : capitalised(did)}.
     </>
   );
 }

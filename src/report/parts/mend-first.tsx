@@ -21,9 +21,9 @@ export function MendFirst({ findings }: { findings: Findings }): JSX.Element {
           head: "What it does",
           look: "prose",
           cell: ({ of }) =>
-            of.rules.map(({ rule, text }) => (
+            of.rules.map(({ rule, did }) => (
               <p>
-                <Name of={rule} />: {text}
+                <Name of={rule} />: {did.join("; ")}.
               </p>
             )),
         },

@@ -108,7 +108,7 @@ function RuleBody({ rule, findings, drawings }: Properties): JSX.Element {
                 </figcaption>
                 <RoadsStrip decision={decision} limit={of.wrongPerYear.limit} labelledBy={`${id}-roads`} />
               </figure>
-              <Steps decision={decision.of} links={{ confirm: findings.questions.rules.length > 0 ? "confirm" : null, propose: proposalsFor(findings, of.name) === null ? null : `${id}-better` }} />
+              <Steps decision={decision.of} links={{ answer: findings.questions.rules.length > 0 ? "confirm" : null, "try better": proposalsFor(findings, of.name) === null ? null : `${id}-better` }} />
             </div>
           </div>
           {of.firings.wrong + of.firings.unverified === 0 ? null : (
@@ -127,14 +127,14 @@ function RuleBody({ rule, findings, drawings }: Properties): JSX.Element {
 }
 
 /** What to do, the first thing first, each with what to type. */
-function Steps({ decision: { steps }, links }: { decision: RuleDecision; links: Readonly<Record<"confirm" | "propose", string | null>> }): JSX.Element {
+function Steps({ decision: { steps }, links }: { decision: RuleDecision; links: Readonly<Record<"answer" | "try better", string | null>> }): JSX.Element {
   // Where the page itself has what the command would show.
-  const targetOf = (command: string | null): string | null => (command === null ? null : command.startsWith("keyworthy confirm") ? links.confirm : links.propose);
+  const targetOf = (sort: RuleDecision["steps"][number]["sort"]): string | null => (sort === "answer" ? links.answer : sort === "try better" ? links["try better"] : null);
   return (
     <ol class="steps">
-      {steps.map(({ text, why, command }) => (
+      {steps.map(({ sort, text, why, command }) => (
         <li>
-          <StepText text={text} target={targetOf(command)} /> {why}
+          <StepText text={text} target={targetOf(sort)} /> {why}
           {command === null ? null : (
             <>
               {" "}

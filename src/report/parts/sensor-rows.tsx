@@ -1,4 +1,5 @@
 import type { JSX } from "preact";
+import { capitalised } from "../../ground/first-letter.js";
 import { isoText } from "../../result/values.js";
 import type { Findings } from "../../result/findings.js";
 import type { SensorFinding } from "../../result/sensors.js";
@@ -96,11 +97,13 @@ export function SensorRows({ findings, drawings }: Properties): JSX.Element | nu
 }
 
 /** Why, and the days of the gravest fault where it matters when. */
-export function SensorWhy({ sensor: { why, fault, worst } }: { sensor: SensorFinding }): JSX.Element {
+export function SensorWhy({ sensor: { why, fault, worst }, opens = false }: { sensor: SensorFinding; opens?: boolean }): JSX.Element {
   const clock = useClock();
-  if (worst === null || !DATED.includes(fault)) return <>{why}</>;
-  const [first = why, ...others] = why.split("; ");
-  return <>{first}, <time datetime={isoText(worst.from)}>{shortDays(worst, clock)}</time>{others.map((other) => `; ${other}`)}</>;
+  const [first = "", ...others] = why;
+  const said = opens ? capitalised(first) : first;
+  const more = others.map((other) => `; ${other}`);
+  if (worst === null || !DATED.includes(fault)) return <>{said}{more}</>;
+  return <>{said}, <time datetime={isoText(worst.from)}>{shortDays(worst, clock)}</time>{more}</>;
 }
 
 /** `differed 40 times, 5 h 3 min in all; silent once`. */

@@ -60,7 +60,7 @@ describe("what to mend first", () => {
   it("is the signal with the gravest consequence, in points a month, told as a count of all", () => {
     const went = { wrong: [culprit(second, "came back"), culprit(null!, "none lied", { signal: null })], failed: [culprit(first, "said the opposite"), culprit(first, "silent"), culprit(first, "window ended")] };
     expect(shortly(went)).toEqual([`signal ${second} 10`, `signal ${first} 2`]);
-    expect(mended(went).map(({ rules }) => rules.map(({ text }) => text))).toEqual([["1 of 2 wrong unlocks."], ["2 of 3 missed or late unlocks."]]);
+    expect(mended(went).map(({ rules }) => rules.map(({ did }) => did))).toEqual([[["1 of 2 wrong unlocks"]], [["2 of 3 missed or late unlocks"]]]);
     expect(shortly(went, { period: { ...exampleFindings.period, days: 60 } })).toEqual([`signal ${second} 5`, `signal ${first} 1`]);
   });
 
@@ -95,7 +95,7 @@ describe("a clock that is off", () => {
     const went = { wrong: [lasting(second, "came back", 5 * HOUR)], failed: [culprit(first, "said the opposite")], unverifiedAt: [AT] };
     const phantoms = [{ signal: second, subject: "mira", said: "off" as const, from: AT - MINUTE, to: AT + 9 * HOUR }];
     const list = mended(went, { phantoms, clockFaults: [{ ...fault, blocked: fault.rules }] });
-    expect(list).toMatchObject([{ what: "clock", target: "phones", text: "Set it right.", weight: 120, rules: [{ unjudged: 40, wrong: 0, failed: 0, text: "None of its 40 unlocks can be judged." }] }]);
+    expect(list).toMatchObject([{ what: "clock", target: "phones", text: "Set it right.", weight: 120, rules: [{ unjudged: 40, wrong: 0, failed: 0, did: ["none of its 40 unlocks can be judged"] }] }]);
   });
 
   it("answers for short false reports and late ones, and not for a sensor that lied for a day or was silent", () => {
@@ -128,7 +128,7 @@ describe("a shared cause", () => {
       more: { signals: ["phone-mira", "phone-tom"], evidence: { ...template.evidence, blindShare: 0.5 }, reasons: [{ code: "blind-time", effect, text: "", measured: 0.5, limit: 0.1, unit: "" }] },
     });
     const signals = [...deaf("phone-mira", 0.5), ...deaf("phone-tom", 0.55)];
-    expect(mended(blind("open"), { site, signals })).toMatchObject([{ what: "cause", target: "hub", weight: 60, text: "Find out why hub was silent.", rules: [{ unjudged: 20, text: "Nothing can be said about 50 % of the time." }] }]);
+    expect(mended(blind("open"), { site, signals })).toMatchObject([{ what: "cause", target: "hub", weight: 60, text: "Find out why hub was silent.", rules: [{ unjudged: 20, did: ["nothing can be said about 50 % of the time"] }] }]);
     expect(shortly(blind("open"), { site, signals: [...deaf("phone-mira", 0.5), ...deaf("phone-tom", 1)] })).toEqual(["signal phone-mira 60"]);
     expect(mended(blind("clears"), { site, signals })).toEqual([]);
   });
@@ -137,7 +137,7 @@ describe("a shared cause", () => {
 describe("what has not gone wrong yet, or cannot be told", () => {
   it("counts an unverified firing in a false report of a sensor, and not one long after it began", () => {
     const phantoms = [{ signal: second, subject: "mira", said: "off" as const, from: AT, to: AT + HOUR }];
-    expect(mended({ unverifiedAt: [AT + MINUTE, AT + 50 * MINUTE] }, { phantoms })).toMatchObject([{ target: second, weight: 3, rules: [{ maybeWrong: 1, text: "1 of 2 unlocks that nobody could check." }] }]);
+    expect(mended({ unverifiedAt: [AT + MINUTE, AT + 50 * MINUTE] }, { phantoms })).toMatchObject([{ target: second, weight: 3, rules: [{ maybeWrong: 1, did: ["1 of 2 unlocks that nobody could check"] }] }]);
   });
 
   it("counts an unverified firing while a pair disagrees of which nobody knows who is wrong", () => {
@@ -158,7 +158,7 @@ describe("what has not gone wrong yet, or cannot be told", () => {
   it("counts a moment at which one other sensor alone stood in the way of a wrong firing", () => {
     const phantoms = [{ signal: second, subject: "mira", said: "off" as const, from: AT, to: AT + HOUR }];
     const near = (inTheWay: string[], verified = true): Went => ({ more: { margin: { ...template.margin, nearMisses: [{ from: AT, to: AT + MINUTE, inTheWay, why: "", verified, excerpt: null }] } } });
-    expect(mended(near([first]), { phantoms })).toMatchObject([{ target: second, weight: 0.1, rules: [{ nearly: 1, text: "Another sensor alone prevented a wrong unlock once." }] }]);
+    expect(mended(near([first]), { phantoms })).toMatchObject([{ target: second, weight: 0.1, rules: [{ nearly: 1, did: ["another sensor alone prevented a wrong unlock once"] }] }]);
     for (const other of [near([second]), near([first, second]), near([first], false)]) expect(mended(other, { phantoms })).toEqual([]);
   });
 

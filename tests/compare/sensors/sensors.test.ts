@@ -33,7 +33,7 @@ const sensors = sensorsOf({ site, accounts, readings, book, findings: { period, 
 
 describe("the list of sensors", () => {
   it("has the one to mend first, with why and when", () => {
-    expect(sensors.map(({ signal: id, state, why }) => [id, state, why])).toEqual([["wall", "mend", "blind for 17 h"], ["overhead", "fine", "saw all 2 changes"]]);
+    expect(sensors.map(({ signal: id, state, why }) => [id, state, ...why])).toEqual([["wall", "mend", "blind for 17 h"], ["overhead", "fine", "saw all 2 changes"]]);
     expect(sensors[0]!.stretches).toEqual({ differed: [[900 * 60, 1900 * 60]], silent: [], unchecked: [] });
     expect(sensors[1]!.worst).toBeNull();
   });

@@ -32,7 +32,7 @@ describe("right_when lasts long enough", () => {
 
   test("for the rule's states too that look back", () => {
     const when = allOf(turned("wall", 1, 2), is("phone", 1, { recentlyMs: min(12) }));
-    expect(cover(turned("mira", 1, 15), when)).toMatchObject({ holds: false, neededMs: min(17) });
+    expect(cover(turned("mira", 1, 15), when)).toMatchObject({ holds: false, neededMs: min(17), line: "within: 20 min" });
   });
 });
 
