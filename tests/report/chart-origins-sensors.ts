@@ -60,7 +60,7 @@ const typicalDay: Origin = ({ findings, clock, layers }) => {
   const edges = [0, 24, ...(findings.sensors ?? []).flatMap(({ stretches: { differed } }) => differed.flatMap(([a, b]) => [hourOf(a), hourOf(b)]))];
   // A mark is widened to a tenth of an hour at the least.
   const near = (hour: number): number => edges.reduce((best, edge) => (Math.abs(edge - hour) < Math.abs(best - hour) ? edge : best));
-  const off = rowsOf(layers, "rect").filter(({ y2, x, x2 }) => typeof y2 === "number" && !(x === 0 && x2 === 5)).flatMap((row) => (["x", "x2"] as const).filter((field) => Math.abs(near(numberOf(row, field)) - numberOf(row, field)) > 0.1).map((field) => `rect: ${field} of ${JSON.stringify(row)}`));
+  const off = rowsOf(layers, "rect").filter(({ y2, x, x2 }) => typeof y2 === "number" && !(x === 0 && x2 === 6) && !(x === 22 && x2 === 24)).flatMap((row) => (["x", "x2"] as const).filter((field) => Math.abs(near(numberOf(row, field)) - numberOf(row, field)) > 0.1).map((field) => `rect: ${field} of ${JSON.stringify(row)}`));
   for (const row of rowsOf(layers, "rect", "rule", "text")) sheet(row, "x", "x2", "y", "y2");
   const clockText = (minutes: number): string => `${String(Math.floor(minutes / 60)).padStart(2, "0")}:${String(minutes % 60).padStart(2, "0")}`;
   const usual = subjects.flatMap(({ usual: one }) => (one === null ? [] : [["out", "home"], ["leaves", "back"], ["in", "out"]].map(([a, b]) => `${a!} ${clockText(one.first)}, ${b!} ${clockText(one.second)}`)));

@@ -19,9 +19,6 @@ export function dayPlace(instant: number, { from }: Interval, clock: LocalClock)
   return wall(instant, clock) / DAY_MS - wallDay(from, clock);
 }
 
-/** Hours from midnight on that strips by hour of the day shade. */
-export const SHADED_HOURS = 5;
-
 /**
  * Stretches in seconds since the period's beginning, cut at local midnights. Hours are those of the clock on the wall:
  * in the night of a clock change an hour is drawn twice, or none.

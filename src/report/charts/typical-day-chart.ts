@@ -1,11 +1,12 @@
 import { group, max } from "d3-array";
 import type { TopLevelSpec } from "vega-lite";
+import { NIGHT_SPANS } from "../../ground/night.js";
 import { HOURS_PER_DAY, MINUTE_SECONDS } from "../../ground/units.js";
 import type { Findings } from "../../result/findings.js";
 import type { DaySubject } from "../../result/typical-day.js";
 import type { LocalClock } from "../local-time.js";
 import { shortened } from "../visible-text.js";
-import { dayPieces, SHADED_HOURS } from "./day-places.js";
+import { dayPieces } from "./day-places.js";
 import { labelText, type Layer, layer, quantity, withContent } from "./layers.js";
 import { type Breadth, chartWidthPx, theme } from "./theme.js";
 
@@ -43,7 +44,7 @@ export function typicalDayChart(findings: Findings, clock: LocalClock, breadth: 
     height,
     config: theme,
     layer: withContent([
-      layer(tops.map(({ top }) => ({ x: 0, x2: SHADED_HOURS, y: top + LANE.top, y2: top + LANE.base })), { type: "rect", color: "var(--wash)" }, { x, x2, y, y2 }),
+      layer(tops.flatMap(({ top }) => NIGHT_SPANS.map(([from, to]) => ({ x: from, x2: to, y: top + LANE.top, y2: top + LANE.base }))), { type: "rect", color: "var(--wash)" }, { x, x2, y, y2 }),
       layer(AXIS_HOURS.map((hour) => ({ x: hour })), { type: "rule", color: "var(--hair)", strokeDash: [1, 3] }, { x }),
       layer(tops.flatMap(({ one, top }) => shareRows(one, "weekdays", top)), { type: "area", interpolate: "step-after", color: "var(--area)" }, { x, y, y2, detail }),
       layer(tops.flatMap(({ one, top }) => shareRows(one, "weekends", top)), { type: "line", interpolate: "step-after", color: "var(--ink)", strokeWidth: 1.25, strokeDash: [4, 3] }, { x, y, detail }),

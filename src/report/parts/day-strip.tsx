@@ -1,8 +1,9 @@
 import type { JSX } from "preact";
+import { NIGHT_SPANS } from "../../ground/night.js";
 import { HOURS_PER_DAY } from "../../ground/units.js";
 import type { Findings } from "../../result/findings.js";
 import type { SensorFinding } from "../../result/sensors.js";
-import { dayCount, type DayPiece, dayPieces, SHADED_HOURS, shortDay } from "../charts/day-places.js";
+import { dayCount, type DayPiece, dayPieces, shortDay } from "../charts/day-places.js";
 import { HATCH } from "../charts/hatches.js";
 import type { LocalClock } from "../local-time.js";
 import { percent } from "../charts/percent.js";
@@ -34,7 +35,7 @@ export function DayStrip({ period, stretches, clock, isLabelled, labelledBy }: P
   const boxes = (sort: "differed" | "silent"): string => boxesPath(dayPieces(stretches[sort], period, clock), LEAST_PX[sort] / hourPx);
   return (
     <svg class="day-strip" width="100%" height={top + HEIGHT_PX + 2} role="img" aria-labelledby={labelledBy} focusable="false">
-      <rect class="night" x="0" y={top} width="100%" height={round(SHADED_HOURS * hourPx)} />
+      {NIGHT_SPANS.map(([from, to]) => <rect class="night" x="0" y={round(top + from * hourPx)} width="100%" height={round((to - from) * hourPx)} />)}
       {runsOf(dayPieces(stretches.unchecked, period, clock)).map(({ day, days: long, fromHour, toHour }) => (
         <rect fill={`url(#${HATCH.unchecked})`} x={percent(day / days)} width={percent(long / days)} y={round(top + fromHour * hourPx)} height={round((toHour - fromHour) * hourPx)} />
       ))}

@@ -2,7 +2,7 @@ import type { JSX } from "preact";
 import type { Findings } from "../../result/findings.js";
 import type { RuleFinding } from "../../result/rules.js";
 import { HOURS_PER_DAY, SECOND_MS } from "../../ground/units.js";
-import { NIGHT } from "../../ground/night.js";
+import { NIGHT_SPANS } from "../../ground/night.js";
 import { dayCount, dayPieces, dayPlace } from "../charts/day-places.js";
 import { useClock } from "./local-time.js";
 import { percent } from "../charts/percent.js";
@@ -42,8 +42,7 @@ export function MonthStrip({ rule, findings, size, labelledBy }: Properties): JS
   const unheard = (findings.decision.rules.find((one) => one.rule === rule.name)?.unheard ?? []).map(({ from, to }) => [seconds(from), seconds(to)] as const);
   return (
     <svg class={`month-strip ${size}`} width="100%" height={bottom + (size === "large" ? 22 : 8)} role="img" aria-labelledby={labelledBy} focusable="false">
-      <rect class="night" x="0" y={top} width="100%" height={NIGHT.to * hour} />
-      <rect class="night" x="0" y={top + NIGHT.from * hour} width="100%" height={(HOURS_PER_DAY - NIGHT.from) * hour} />
+      {NIGHT_SPANS.map(([from, to]) => <rect class="night" x="0" y={top + from * hour} width="100%" height={(to - from) * hour} />)}
       {dayPieces(unheard, findings.period, clock).map(({ day, fromHour, toHour }) => (
         <rect class="unheard" x={percent(day / days)} width={percent(1 / days)} y={px(top + fromHour * hour)} height={px((toHour - fromHour) * hour)} />
       ))}
