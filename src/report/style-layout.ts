@@ -60,7 +60,13 @@ details.folded>summary{font-weight:600}
 .scroll{overflow-x:auto;margin:1.3rem 0 1.8rem;position:relative}
 table{border-collapse:collapse;font-size:.9rem;line-height:1.4;min-width:min(100%,46rem);border-bottom:1.5px solid var(--ink)}
 caption{text-align:left;padding:0 0 .5rem}
+caption .same{display:block;color:var(--ink2);font-size:.88rem;margin-top:.2rem}
 caption span{position:sticky;left:0;display:inline-block;max-width:min(48rem,calc(100vw - 3.6rem));font-size:.95rem}
+.one-row{margin:1.3rem 0 1.8rem}
+.one-row p{max-width:48rem;font-size:.95rem;margin-bottom:.5rem}
+.one-row dl{display:grid;grid-template-columns:repeat(auto-fill,minmax(min(100%,13rem),1fr));gap:.5rem 1.4rem;max-width:none;border-block:1.5px solid var(--ink);padding:.5rem 0;font-size:.9rem}
+.one-row dt{color:var(--ink2)}
+.one-row dd{margin:0}
 th,td{text-align:left;vertical-align:top;padding:.42rem .9rem .42rem 0;min-width:4rem}
 td{max-width:26rem}
 th:last-child,td:last-child{padding-right:.2rem}

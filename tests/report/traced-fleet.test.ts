@@ -70,8 +70,8 @@ describe("the walk over the fleet page", () => {
   it.each<[string, (page: string) => string]>([
     ["a number that is not the one it names", (page) => page.replace(/(data-from="bays\.0\.faults\.count"[^>]*>)\d+/, `$1${first!.faults.count + 1}`)],
     ["a plain number that is not the one it names", (page) => page.replace(/value="\d+"( data-from="bays\.0\.faults\.count")/, `value="${first!.faults.count + 1}"$1`)],
-    ["a path that leads nowhere", (page) => page.replace('data-from="bays.0.knownShare"', 'data-from="bays.999.knownShare"')],
-    ["a path that leads to another number", (page) => page.replace('data-from="signals.0.knownShare"', 'data-from="signals.0.turns"')],
+    ["a path that leads nowhere", (page) => page.replace('data-from="bays.0.arrivals"', 'data-from="bays.999.arrivals"')],
+    ["a path that leads to another number", (page) => page.replace('data-from="bays.0.faults.count"', 'data-from="bays.1.faults.count"')],
     ["a number in a cell that names nothing", (page) => page.replace(/<data [^>]*data-from="bays\.3\.faults\.expected"[^>]*>([^<]*)<\/data>/, "$1")],
     ["a number in a sentence", (page) => page.replace("Faults are missed turns", "Faults are 12 missed turns")],
     ["a reason that is not in the result", (page) => page.replace(/would be about ([\d.]+), at most (\d+)/, "would be about $1, at most 1$2")],

@@ -15,7 +15,6 @@ export function Bays({ findings, drawings }: { findings: Findings; drawings: Pic
   const rows = rowsAt(whole(findings), "bays");
   const out = bays.filter((bay) => bay.faults.standsOut);
   const compared = bays.some((bay) => bay.faults.expected !== null);
-  const shown = mostFaulty(bays);
   const stand = out.length === 1 ? "stands" : "stand";
   return (
     <>
@@ -24,39 +23,9 @@ export function Bays({ findings, drawings }: { findings: Findings; drawings: Pic
           ? out.length === 0
             ? "No bay stands out: the differences below are what chance alone brings."
             : `${countText(out.length)} of ${countText(bays.length)} ${stand} out, beyond what chance alone brings.`
-          : "There are too few bays to say that one is the odd one, so there are no control limits."}
+          : "There are too few bays to say that one is the odd one. Faults are changes that were missed or did not happen."}
       </p>
-      <Picture id="bays-caption" drawing={drawings.bays}>
-        Faults of each bay: dot what was counted
-        {compared ? ", tick what the other bays lead one to expect, bar the control limits; a diamond stands out" : ""}.
-        {shown.length < bays.length ? ` Shown are the ${shown.length} bays with most faults.` : ""} The numbers stand in the table below.
-      </Picture>
-      <DataTable
-        id="bays-faults"
-        sorts
-        caption="Faults (missed and phantom transitions) against what the other bays lead one to expect"
-        rows={rows}
-        columns={[
-          { head: "Bay", path: "bay", as: "name" },
-          { head: "Stands out", cell: ({ of: { faults } }) => <StandsOut out={faults.standsOut} compared={faults.expected !== null} /> },
-          { head: "Faults", path: "faults.count", as: "count" },
-          { head: "Expected", path: "faults.expected", as: "amount" },
-          {
-            head: "Control limits",
-            look: "number",
-            cell: (bay) =>
-              bay.of.faults.controlLow === null || bay.of.faults.controlHigh === null ? (
-                "none"
-              ) : (
-                <>
-                  <Datum at={bay} path="faults.controlLow" as="count" />–<Datum at={bay} path="faults.controlHigh" as="count" />
-                </>
-              ),
-          },
-          { head: "p", path: "faults.pValue", as: "probability" },
-          { head: "p, adjusted", path: "faults.adjustedPValue", as: "probability" },
-        ]}
-      />
+      {compared ? <Faults findings={findings} drawings={drawings} /> : null}
       <DataTable
         id="bays-use"
         sorts
@@ -77,11 +46,52 @@ export function Bays({ findings, drawings }: { findings: Findings; drawings: Pic
           },
           { head: "Arrivals", path: "arrivals", as: "count" },
           { head: "Departures", path: "departures", as: "count" },
+          ...(compared ? [] : [{ head: "Faults", path: "faults.count" as const, as: "count" as const }]),
           { head: "Occupied", path: "occupiedShare", as: "share", none: "nobody could tell" },
           { head: "Agreeing", path: "agreement", as: "figure" },
           { head: "Visits missed", path: "missedShare", as: "figure" },
           { head: "Phantoms per 30 days", path: "phantomRate", as: "figure without unit" },
           { head: "Known", path: "knownShare", as: "share" },
+        ]}
+      />
+    </>
+  );
+}
+
+/** What was counted at each bay against what the others lead one to expect. */
+function Faults({ findings, drawings }: { findings: Findings; drawings: Pick<Drawings, "bays"> }): JSX.Element {
+  const { bays } = findings;
+  const shown = mostFaulty(bays);
+  return (
+    <>
+      <Picture id="bays-caption" drawing={drawings.bays}>
+        Faults of each bay: dot what was counted, tick what the other bays lead one to expect, bar the control limits; a diamond stands out.
+        {shown.length < bays.length ? ` Shown are the ${shown.length} bays with most faults.` : ""} The numbers stand in the table below.
+      </Picture>
+      <DataTable
+        id="bays-faults"
+        sorts
+        caption="Faults (missed and phantom transitions) against what the other bays lead one to expect"
+        rows={rowsAt(whole(findings), "bays")}
+        columns={[
+          { head: "Bay", path: "bay", as: "name" },
+          { head: "Stands out", cell: ({ of: { faults } }) => <StandsOut out={faults.standsOut} compared={faults.expected !== null} /> },
+          { head: "Faults", path: "faults.count", as: "count" },
+          { head: "Expected", path: "faults.expected", as: "amount" },
+          {
+            head: "Control limits",
+            look: "number",
+            cell: (bay) =>
+              bay.of.faults.controlLow === null || bay.of.faults.controlHigh === null ? (
+                "none"
+              ) : (
+                <>
+                  <Datum at={bay} path="faults.controlLow" as="count" />–<Datum at={bay} path="faults.controlHigh" as="count" />
+                </>
+              ),
+          },
+          { head: "p", path: "faults.pValue", as: "probability" },
+          { head: "p, adjusted", path: "faults.adjustedPValue", as: "probability" },
         ]}
       />
     </>

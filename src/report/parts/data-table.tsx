@@ -1,5 +1,5 @@
 import type { ComponentChildren, JSX } from "preact";
-import type { PathTo, TracedRow } from "../traced.js";
+import { type PathTo, type Traced, type TracedRow, valueAt } from "../traced.js";
 import { type Way, type WrittenBy, writtenValue } from "./datum.js";
 import { LeftOut } from "./folded.js";
 
@@ -50,7 +50,8 @@ interface Properties<Row extends AnyRow> {
 const wordy: ReadonlySet<Way> = new Set<Way>(["name", "names", "text", "time", "yes or no", "span"]);
 
 /**
- * A table of entries of the result, a row each; nothing where there are none. It stands in a region of its own: where
+ * A table of entries of the result, a row each; nothing where there are none, and a list where there is only one. What is the same in
+ * every row stands in its caption. It stands in a region of its own: where
  * it is too wide it scrolls there, by keyboard too, and not the page. The roles repeat what the elements say, because
  * rows shown as blocks on a phone lose them.
  */
@@ -67,16 +68,21 @@ export function DataTable<Row extends AnyRow>({
   if (rows.length === 0) return null;
   const shown = cut === undefined ? rows : rows.slice(0, cut.most);
   const role = stacks ? named : unnamed;
+  const [only, second] = rows;
+  if (only !== undefined && second === undefined) return <OneRow id={id} caption={caption} columns={columns} row={only} below={under?.(only) ?? null} />;
+  const same = columns.filter((column, place) => place > 0 && column.total === undefined && saysTheSame(column, rows));
+  const differing = columns.filter((column) => !same.includes(column));
   return (
     <>
       <div class="scroll" data-label={id}>
         <table {...role("table")} {...(stacks ? { class: "stacks" } : {})} {...(sorts && shown.length > 1 ? { "data-sorts": "" } : {})}>
           <caption>
             <span id={id}>{caption}</span>
+            {same.length === 0 ? null : <SameInAll columns={same} row={rows[0]} />}
           </caption>
           <thead {...role("rowgroup")}>
             <tr {...role("row")}>
-              {columns.map((column) => (
+              {differing.map((column) => (
                 <th scope="col" {...role("columnheader")} {...lookOf(column)}>
                   {column.head}
                 </th>
@@ -88,10 +94,10 @@ export function DataTable<Row extends AnyRow>({
               const below = under?.(row) ?? null;
               return (
                 <>
-                  <Cells columns={columns} stacks={stacks} write={(column) => cellOf(column, row)} />
+                  <Cells columns={differing} stacks={stacks} write={(column) => cellOf(column, row)} />
                   {below === null ? null : (
                     <tr {...role("row")} class="under">
-                      <td {...role("cell")} class="prose" colspan={columns.length}>
+                      <td {...role("cell")} class="prose" colspan={differing.length}>
                         {below}
                       </td>
                     </tr>
@@ -102,13 +108,58 @@ export function DataTable<Row extends AnyRow>({
           </tbody>
           {columns.every(({ total }) => total === undefined) ? null : (
             <tfoot {...role("rowgroup")}>
-              <Cells columns={columns} stacks={stacks} write={({ total }) => total} />
+              <Cells columns={differing} stacks={stacks} write={({ total }) => total} />
             </tfoot>
           )}
         </table>
       </div>
       {cut === undefined ? null : <LeftOut count={rows.length - shown.length} file={cut.file} />}
     </>
+  );
+}
+
+/** Whether a column says the same in every row. One whose cells are more than a word or a value is never taken to. */
+function saysTheSame<Row extends AnyRow>(column: Column<Row>, rows: readonly Row[]): boolean {
+  const said = rows.map((row) => ("cell" in column ? column.cell(row) : written(column.path, row)));
+  return said.every((one) => typeof one === "string" && one === said[0]);
+}
+
+function written(columnPath: string, row: AnyRow): string {
+  const { at, path } = placeOf(columnPath, row);
+  return JSON.stringify(valueAt(at.of, path) ?? null);
+}
+
+/** What every row says, in a line. */
+function SameInAll<Row extends AnyRow>({ columns, row }: { columns: readonly Column<Row>[]; row: Row | undefined }): JSX.Element | null {
+  if (row === undefined) return null;
+  return (
+    <span class="same">
+      In every row:{" "}
+      {columns.map((column, i) => (
+        <>
+          {i === 0 ? "" : "; "}
+          {column.head}: {cellOf(column, row)}
+        </>
+      ))}
+    </span>
+  );
+}
+
+/** A table of one row would be all heads: it is a list of what they name. */
+function OneRow<Row extends AnyRow>({ id, caption, columns, row, below }: Pick<Properties<Row>, "id" | "caption" | "columns"> & { row: Row; below: JSX.Element | null }): JSX.Element {
+  return (
+    <div role="group" class="one-row" aria-labelledby={id}>
+      <p id={id}>{caption}</p>
+      <dl>
+        {columns.map((column) => (
+          <div>
+            <dt>{column.head}</dt>
+            <dd>{cellOf(column, row)}</dd>
+          </div>
+        ))}
+      </dl>
+      {below}
+    </div>
   );
 }
 
@@ -150,8 +201,11 @@ function lookOf<Row extends AnyRow>(column: Column<Row>): { class?: string } {
 
 function cellOf<Row extends AnyRow>(column: Column<Row>, row: Row): ComponentChildren {
   if ("cell" in column) return column.cell(row);
-  const path: string = column.path;
-  return path.startsWith("^.")
-    ? writtenValue(row.above, path.slice(2), column.as, column.none)
-    : writtenValue(row, path, column.as, column.none);
+  const { at, path } = placeOf(column.path, row);
+  return writtenValue(at, path, column.as, column.none);
+}
+
+/** Where a column's path leads: within the row, or with `^.` within the entry whose list the row is in. */
+function placeOf(path: string, row: AnyRow): { at: Traced<unknown>; path: string } {
+  return path.startsWith("^.") ? { at: row.above, path: path.slice(2) } : { at: row, path };
 }
