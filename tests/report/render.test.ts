@@ -44,7 +44,7 @@ describe("the example findings", () => {
 describe("what the report says", () => {
   it("puts the privacy line first, then the answer, with the caution before any rule is told of in full", () => {
     const text = textOf(html);
-    const places = ["This page shows when nobody was home: keep it private.", "You can turn on “lock when all have left”. Take one off the list.", "do not enable\n", "Evidence about logs, not a safety certificate.", "Its worst moment: "].map((words) => text.indexOf(words, text.indexOf("Skip to the answer")));
+    const places = ["This page shows when nobody was there: keep it private.", "You can turn on “lock when all have left”. Take one off the list.", "do not enable\n", "Evidence about logs, not a safety certificate.", "Its worst moment: "].map((words) => text.indexOf(words, text.indexOf("Skip to the answer")));
     expect(places).not.toContain(-1);
     expect([...places].sort((a, b) => a - b)).toEqual(places);
     expect(html).toContain('<a href="#caution">');

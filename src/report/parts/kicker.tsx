@@ -17,7 +17,7 @@ export function Kicker({ findings: { site, period, redacted } }: { findings: Fin
           {clock.day(period.from)} to {clock.day(period.to - 1)}, {amountText(period.days)} days
         </span>
         <span class="private">
-          {redacted ? "Names, places and dates were replaced. It still shows when somebody comes and goes." : "This page shows when nobody was home: keep it private."}
+          {redacted ? "Names, places and dates were replaced. It still shows when somebody comes and goes." : "This page shows when nobody was there: keep it private."}
         </span>
       </p>
     </header>

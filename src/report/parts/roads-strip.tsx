@@ -12,6 +12,7 @@ const roadWords: Readonly<Record<RoadBound["road"], string>> = { counting: "Coun
 const LEAST = { from: -1, to: 1 } as const;
 const BAR_PX = 15;
 const ROW_PX = 22;
+const BAR_TOP_PX = (ROW_PX - BAR_PX) / 2;
 
 /**
  * Both roads on one axis of wrong firings a year, in decades, with the limit as a post. A bar is open to the left where the bound says at
@@ -47,6 +48,7 @@ export function RoadsStrip({ decision, limit, labelledBy }: { decision: Traced<R
               ))}
               <Bar of={of} at={share(of.perYear)} limit={limit} />
               {post === null ? null : <line class="post" x1={percent(share(post))} x2={percent(share(post))} y1="0" y2={ROW_PX} />}
+              <BoundText of={of} at={share(of.perYear)} />
             </svg>}
           </>
         ))}
@@ -75,22 +77,23 @@ export function RoadsStrip({ decision, limit, labelledBy }: { decision: Traced<R
   );
 }
 
-/** A bound, with its number in words beside its end. */
+/** A bound as a bar. */
 function Bar({ of: { side, perYear, holds }, at, limit }: { of: RoadBound; at: number; limit: number | null }): JSX.Element {
-  const [amount, top] = [perYear ?? 0, (ROW_PX - BAR_PX) / 2];
+  const isSolid = holds && (limit === null || (perYear ?? 0) <= limit);
+  return side === "at least" ? (
+    <rect class="road beyond" x={percent(at)} y={BAR_TOP_PX} width={percent(Math.max(0.01, 1 - at))} height={BAR_PX} />
+  ) : (
+    <rect class={`road ${isSolid ? "within" : holds ? "hollow" : "hollow uncounted"}`} x="0" y={BAR_TOP_PX} width={percent(Math.max(0.004, at))} height={BAR_PX} />
+  );
+}
+
+/** The number of a bound beside the end of its bar, over the post of the limit where they meet. */
+function BoundText({ of: { side, perYear }, at }: { of: RoadBound; at: number }): JSX.Element {
   const isLeft = side === "at least" ? at > 0.3 : at > 0.75;
-  const isSolid = holds && (limit === null || amount <= limit);
   return (
-    <>
-      {side === "at least" ? (
-        <rect class="road beyond" x={percent(at)} y={top} width={percent(Math.max(0.01, 1 - at))} height={BAR_PX} />
-      ) : (
-        <rect class={`road ${isSolid ? "within" : holds ? "hollow" : "hollow uncounted"}`} x="0" y={top} width={percent(Math.max(0.004, at))} height={BAR_PX} />
-      )}
-      <text class={side === "at least" ? "cause halo" : "lane-name halo"} x={percent(at)} dx={isLeft ? -6 : 6} y={top + 12} text-anchor={isLeft ? "end" : "start"}>
-        {side} {amountText(roundedOutward(amount, 2, side === "at most" ? "up" : "down"))}
-      </text>
-    </>
+    <text class={side === "at least" ? "cause halo" : "lane-name halo"} x={percent(at)} dx={isLeft ? -6 : 6} y={BAR_TOP_PX + 12} text-anchor={isLeft ? "end" : "start"}>
+      {side} {amountText(roundedOutward(perYear ?? 0, 2, side === "at most" ? "up" : "down"))}
+    </text>
   );
 }
 
