@@ -40,7 +40,7 @@ svg text{font-family:var(--sans);font-size:12px;font-variant-numeric:tabular-num
 .roads-strip p{font-size:.86rem;margin:.25rem 0 .1rem;max-width:none}
 .roads-strip svg{display:block;overflow:visible}
 .said{position:absolute;width:1px;height:1px;overflow:hidden;clip-path:inset(50%);white-space:nowrap}
-svg text.halo{paint-order:stroke;stroke:var(--paper);stroke-width:6px;stroke-linejoin:round}
+svg text.halo{paint-order:stroke;stroke:var(--paper);stroke-width:4px;stroke-linejoin:round}
 .scene text.in-bar{fill:var(--on);font-weight:600;font-size:12px}
 .scene text.cause,.roads-strip text.cause,.scene text.effect{fill:var(--brick);font-weight:600;paint-order:stroke;stroke:var(--paper);stroke-width:4px;stroke-linejoin:round}
 .over{overflow:visible}

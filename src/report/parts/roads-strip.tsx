@@ -48,7 +48,7 @@ export function RoadsStrip({ decision, limit, labelledBy }: { decision: Traced<R
               ))}
               <Bar of={of} at={share(of.perYear)} limit={limit} />
               {post === null ? null : <line class="post" x1={percent(share(post))} x2={percent(share(post))} y1="0" y2={ROW_PX} />}
-              <BoundText of={of} at={share(of.perYear)} />
+              <BoundText of={of} at={share(of.perYear)} postAt={post === null ? null : share(post)} />
             </svg>}
           </>
         ))}
@@ -87,11 +87,16 @@ function Bar({ of: { side, perYear, holds }, at, limit }: { of: RoadBound; at: n
   );
 }
 
-/** The number of a bound beside the end of its bar, over the post of the limit where they meet. */
-function BoundText({ of: { side, perYear }, at }: { of: RoadBound; at: number }): JSX.Element {
-  const isLeft = side === "at least" ? at > 0.3 : at > 0.75;
+/** The share of the strip that a number takes on a phone. */
+const TEXT_SHARE = 0.3;
+
+/** The number of a bound beside the end of its bar; at its beginning where the post of the limit would run through it. */
+function BoundText({ of: { side, perYear }, at, postAt }: { of: RoadBound; at: number; postAt: number | null }): JSX.Element {
+  const isInside = side === "at most" && at > 1 - TEXT_SHARE;
+  const isCrossed = isInside && postAt !== null && postAt > at - TEXT_SHARE && postAt < at;
+  const isLeft = !isCrossed && (isInside || (side === "at least" && at > TEXT_SHARE));
   return (
-    <text class={side === "at least" ? "cause halo" : "lane-name halo"} x={percent(at)} dx={isLeft ? -6 : 6} y={BAR_TOP_PX + 12} text-anchor={isLeft ? "end" : "start"}>
+    <text class={side === "at least" ? "cause halo" : "lane-name halo"} x={isCrossed ? "0" : percent(at)} dx={isLeft ? -6 : 6} y={BAR_TOP_PX + 12} text-anchor={isLeft ? "end" : "start"}>
       {side} {amountText(roundedOutward(perYear ?? 0, 2, side === "at most" ? "up" : "down"))}
     </text>
   );
