@@ -171,13 +171,14 @@ export async function auditSite(site: Site, options: AuditOptions = {}): Promise
     sharedCauses: sharedCauses(site),
     settings: { bridgeMs: site.bridgeMs, joinMs: site.joinMs, restartMs: site.restartMs },
   };
+  const bandWouldMend = bandMender(site, bands, told);
   const mend = mendFirst({
     site: siteSaid, period: audited, signals, disagreements, bands, changes, phantoms, rules,
     clockFaults: clockFaults(site, clocks, period),
     restarts: new Map([...accounts].map(([id, one]) => [id, one.restarts])),
-    bandWouldMend: bandMender(site, bands, told),
+    bandWouldMend,
   });
-  const sensors = sensorsOf({ site, accounts, readings, book, findings: { period: audited, signals, mend, phantoms, bands, changes, disagreements } });
+  const sensors = sensorsOf({ site, accounts, readings, book, findings: { period: audited, signals, mend, phantoms, bands, changes, disagreements }, bandWouldMend });
   const findings: Undecided = {
     schema: FINDINGS_SCHEMA,
     redacted: false,

@@ -13,6 +13,8 @@ export interface JudgedInput {
   readonly score: Findings["signals"][number];
   readonly when: When;
   readonly findings: Pick<Findings, "mend" | "phantoms" | "bands" | "changes" | "disagreements">;
+  /** Whether a signal would have said the opposite with the band that is advised for it. */
+  readonly bandWouldMend: (signal: string, stretch: Interval) => boolean;
 }
 
 /** The state of a sensor, and the gravest fault it rests on. */
@@ -74,7 +76,8 @@ export function isAbout({ what, target }: Findings["mend"][number], signal: stri
   return what === "pair" ? target.split(", ").includes(signal) : (what === "signal" || what === "band") && target === signal;
 }
 
-function faultsOf({ score, when, findings }: JudgedInput, isNamed: boolean): Fault[] {
+function faultsOf(input: JudgedInput, isNamed: boolean): Fault[] {
+  const { score, when, findings } = input;
   const words = sensorWords[score.subjectClass];
   const { transitions, silences } = score;
   const enough = isNamed ? 1 : MANY;
@@ -91,7 +94,7 @@ function faultsOf({ score, when, findings }: JudgedInput, isNamed: boolean): Fau
   const changes = findings.changes.filter(({ signal, changed }) => signal === score.signal && changed);
   const late = (does: string, seconds: number): Fault => ({ fault: "late", text: `${does} ${aboutText(seconds * SECOND_MS)} late` });
   return [
-    ...(long.length === 0 ? [] : [longText(long, score, findings)]),
+    ...(long.length === 0 ? [] : [longText(long, input)]),
     ...(on + off < enough ? [] : [on, off].flatMap((count, i): Fault[] => (count === 0 ? [] : [{ fault: "false reports", text: (i === 0 ? words.falseOn : words.falseOff)(count) }]))),
     ...(lateOn < LATE_SECONDS ? [] : [late(words.turnsOn, lateOn)]),
     ...(lateOff < LATE_SECONDS ? [] : [late(words.turnsOff, lateOff)]),
@@ -105,14 +108,15 @@ function faultsOf({ score, when, findings }: JudgedInput, isNamed: boolean): Fau
 }
 
 /** A vehicle that reads just beside a band that its own readings do not bear out needs another band, no other sensor. */
-function longText(long: When["differed"], { signal, subjectClass }: JudgedInput["score"], { bands }: JudgedInput["findings"]): Fault {
+function longText(long: When["differed"], { score: { signal, subjectClass }, findings: { bands }, bandWouldMend }: JudgedInput): Fault {
   const worst = long.reduce((a, b) => (b.to - b.from > a.to - a.from ? b : a));
   const length = aboutText(worst.to - worst.from);
   const often = long.length === 1 ? `for ${length}` : `${timesInWords(long.length)}, once ${length}`;
   const isBay = subjectClass === "bay";
   if (worst.said === OFF && isBay) {
     const band = bands.find((one) => one.signal === signal);
-    if (band?.presentHolds === false && band.suggested !== null) return { fault: "band", text: `vehicle outside its band ${often}` };
+    // A meter that reads the empty bay with a vehicle in it is blind, whatever else its readings ask for.
+    if (band?.presentHolds === false && band.suggested !== null && bandWouldMend(signal, worst)) return { fault: "band", text: `vehicle outside its band ${often}` };
     return { fault: "blind", text: `blind ${often}` };
   }
   return { fault: "stuck", text: `wrongly “${sensorWords[subjectClass][worst.said === OFF ? "off" : "on"]}” ${often}` };

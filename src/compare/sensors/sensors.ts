@@ -11,7 +11,7 @@ import { restrict } from "../../timeline/restrict.js";
 import { OFF, ON, stateNames, type Timeline, type TruthState, UNKNOWN } from "../../timeline/timeline.js";
 import type { ReferenceBook } from "../../truth/reference/reference.js";
 import type { SignalAccount } from "../../truth/signals/account.js";
-import { isAbout, judgedSensor, type Judged } from "./judged.js";
+import { isAbout, judgedSensor, type Judged, type JudgedInput } from "./judged.js";
 import { type HeardSignal, twinPicture } from "./picture.js";
 import { saysOf } from "./says.js";
 import { keptStretches, type When, whenOf } from "./when.js";
@@ -24,6 +24,8 @@ export interface SensorsInput {
   readonly readings: ReadonlyMap<string, Readings>;
   readonly book: ReferenceBook;
   readonly findings: Pick<Findings, "period" | "signals" | "mend" | "phantoms" | "bands" | "changes" | "disagreements">;
+  /** Whether a signal would have said the opposite with the band that is advised for it. */
+  readonly bandWouldMend: JudgedInput["bandWouldMend"];
 }
 
 /** Pictures that are kept, of the sensors that come first: a page cannot use more. Our own choice. */
@@ -47,13 +49,13 @@ type Worst = Interval & { readonly said: TruthState; readonly truth: TruthState 
  * order of the site. Of the first few there is a picture of the worst stretch, with another signal of the same subject.
  */
 export function sensorsOf(input: SensorsInput): SensorFinding[] {
-  const { findings, accounts, book } = input;
+  const { findings, accounts, book, bandWouldMend } = input;
   const seen = findings.signals.flatMap((score): Seen[] => {
     const account = accounts.get(score.signal);
     if (account === undefined) return [];
     const likely = book(score.subject, []).timeline;
     const when = whenOf(account.account, likely, book(score.subject, [score.signal]));
-    const judged = judgedSensor({ score, when, findings });
+    const judged = judgedSensor({ score, when, findings, bandWouldMend });
     const weight = max(findings.mend, (one) => (isAbout(one, score.signal) ? one.weight : 0)) ?? 0;
     return [{ score, judged, when, weight, worst: judged.state === "fine" ? null : worstOf(judged, when, likely, findings.phantoms.filter(({ signal }) => signal === score.signal)) }];
   });

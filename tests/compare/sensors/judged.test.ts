@@ -18,8 +18,8 @@ const clean = (score: Score, more: Partial<Score> = {}): Score => ({
 });
 const quiet: When = { differed: [], silent: [], unchecked: [] };
 const nothing = { mend: [], phantoms: [], bands: [], changes: [], disagreements: [] };
-const judge = (score: Score, when: Partial<When> = {}, findings: Partial<Parameters<typeof judgedSensor>[0]["findings"]> = {}) =>
-  judgedSensor({ score, when: { ...quiet, ...when }, findings: { ...nothing, ...findings } });
+const judge = (score: Score, when: Partial<When> = {}, findings: Partial<Parameters<typeof judgedSensor>[0]["findings"]> = {}, bandWouldMend = false) =>
+  judgedSensor({ score, when: { ...quiet, ...when }, findings: { ...nothing, ...findings }, bandWouldMend: () => bandWouldMend });
 const wrong = (hours: number, said: 0 | 1 = 0, from = 0) => ({ from, to: from + hours * HOUR, said });
 const named = (target: string, weight: number, what: Mend["what"] = "signal"): Mend => ({ what, target, text: "", why: "", rules: [], weight });
 const falseReport = (signal: string, said: "on" | "off") => ({ signal, subject: "", said, from: 0, to: 60_000 });
@@ -42,7 +42,9 @@ describe("the state of a sensor", () => {
 
   it("names the band where the vehicle's readings ask for another one", () => {
     const bands = exampleFindings.bands.slice(0, 1).map((one) => ({ ...one, signal: "bay-1-wall", presentHolds: false, suggested: { nearMetres: 1, farMetres: 2, written: "present: [1, 2]" } }));
-    expect(judge(clean(wall), { differed: [wrong(3)] }, { bands })).toMatchObject({ state: "look", fault: "band", why: ["vehicle outside its band for 3 h"] });
+    expect(judge(clean(wall), { differed: [wrong(3)] }, { bands }, true)).toMatchObject({ state: "look", fault: "band", why: ["vehicle outside its band for 3 h"] });
+    // With that band it would have read the same: it saw the empty bay.
+    expect(judge(clean(wall), { differed: [wrong(3)] }, { bands }, false)).toMatchObject({ fault: "blind", why: ["blind for 3 h"] });
   });
 
   it("counts false reports and how late it leaves, but not one false report alone", () => {

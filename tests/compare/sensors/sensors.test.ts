@@ -29,7 +29,7 @@ const readings = new Map([
 const accounts = accountsOf(accountOf("overhead", truth), accountOf("wall", blind));
 const book = bookOf({ "bay-1": truth });
 const signals = scoreSignals(site, accounts, book, period);
-const sensors = sensorsOf({ site, accounts, readings, book, findings: { period, signals, mend: [], phantoms: [], bands: [], changes: [], disagreements: [] } });
+const sensors = sensorsOf({ site, accounts, readings, book, findings: { period, signals, mend: [], phantoms: [], bands: [], changes: [], disagreements: [] }, bandWouldMend: () => false });
 
 describe("the list of sensors", () => {
   it("has the one to mend first, with why and when", () => {
@@ -60,7 +60,7 @@ describe("the list of sensors", () => {
     const plain = siteWith([subject("mira", "person")], [signal("phone", "mira")]);
     const own = accountsOf(accountOf("phone", blind));
     const about = bookOf({ mira: truth });
-    const [phone] = sensorsOf({ site: plain, accounts: own, readings: new Map(), book: about, findings: { period, signals: scoreSignals(plain, own, about, period), mend: [], phantoms: [], bands: [], changes: [], disagreements: [] } });
+    const [phone] = sensorsOf({ site: plain, accounts: own, readings: new Map(), book: about, findings: { period, signals: scoreSignals(plain, own, about, period), mend: [], phantoms: [], bands: [], changes: [], disagreements: [] }, bandWouldMend: () => false });
     expect(phone!.worst).toMatchObject({ text: "says “away” for 17 h", picture: { twin: null, expected: null, words: { on: "here", off: "away" } } });
     expect(phone!.worst!.picture!.own).toEqual({ signal: "phone", meter: null, steps: [[0, "off"], [12000, "on"], [30000, "off"], [90000, "on"]] });
   });
