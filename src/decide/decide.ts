@@ -6,7 +6,7 @@ import type { Undecided } from "../result/findings.js";
 import { stepsOf } from "../result/history-steps.js";
 import { headlineOf } from "./headline.js";
 import { roadsOf } from "./roads.js";
-import { seenText } from "./seen.js";
+import { seenText, shortfallText } from "./seen.js";
 import { stepsFor } from "./steps.js";
 import { worstScene } from "./worst.js";
 
@@ -41,6 +41,7 @@ export function decide(findings: Undecided, { siteFile, diary }: DecideContext):
     rules: findings.rules.map((rule, i) => ({
       rule: rule.name,
       seen: seenText(rule, { hour, date, diaryEnds: questions.diaryEnds, asked: questions.rules.find((one) => one.rule === rule.name) ?? null, saidBefore: questions.rules.slice(0, i).some(({ afterDiary }) => afterDiary > 0) }),
+      shortfall: shortfallText(rule),
       steps: stepsFor(rule, findings, siteFile),
       roads: roadsOf(rule),
       unheard: unheardIn(findings, rule.name),

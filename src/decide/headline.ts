@@ -23,7 +23,8 @@ function offText(refused: readonly string[], all: number): string {
 
 /** What brings an open rule on, or else what keeps the others well. */
 function meanwhile(open: readonly string[], { count, waiting }: Undecided["questions"]["settling"], mend: Undecided["mend"]): string[] {
-  if (open.length > 0) return [count > 0 ? `Answer ${countInWords(count, "question", "questions", waiting)}.` : "Keep the diary going."];
   const [first] = mend;
+  if (count > 0 && open.length > 0) return [`Answer ${countInWords(count, "question", "questions", waiting)}.`];
+  if (open.length > 0) return [...(first?.rules.some(({ rule }) => open.includes(rule)) === true ? [first.text] : []), "Keep the diary going."];
   return first === undefined ? [] : [first.text];
 }

@@ -3,6 +3,7 @@ import { MINUTE_MS, SECOND_MS } from "../ground/units.js";
 import { durationText } from "../ground/duration.js";
 import { stateWords } from "../site/state-words.js";
 import type { Culprit } from "../result/culprit.js";
+import { letsIn } from "../judge/rule/prepare.js";
 import type { Scene } from "../result/decision.js";
 import type { Undecided } from "../result/findings.js";
 import type { Histories } from "../result/histories.js";
@@ -49,7 +50,7 @@ export function sceneOf(moment: BadMoment, rule: RuleFinding, { period, site, hi
   const blamed = culprit?.signal ?? null;
   const { from, to } = windowOf(moment, [...sensors, ...truths], period);
   const culpritSubject = sensors.find(({ label }) => label === blamed)?.subject ?? null;
-  const shownTruths = firstOf(truths, MOST_TRUTHS, (one) => (one.subject === culpritSubject ? 4 : 0) + (changesIn(one, at - LED_TO_MS, at + MINUTE_MS) ? 2 : 0) + (isOn(one, at) ? 1 : 0), ({ subject }) => classOf(site, subject) !== "door");
+  const shownTruths = firstOf(truths, MOST_TRUTHS, (one) => (one.subject === culpritSubject ? 4 : 0) + (changesIn(one, at - LED_TO_MS, at + MINUTE_MS) ? 2 : 0) + (isOn(one, at) ? (sort === "wrong" && !letsIn(rule.act) ? 3 : 1) : 0), ({ subject }) => classOf(site, subject) !== "door");
   const shownSensors = firstOf(
     sensors,
     MOST_SENSORS,
@@ -85,7 +86,7 @@ const doneWords: Readonly<Record<RuleFinding["act"], { readonly does: string; re
 };
 
 function titleOf(sort: Scene["sort"], act: RuleFinding["act"]): string {
-  const opens = act === "unlock" || act === "disarm";
+  const opens = letsIn(act);
   if (sort === "wrong") return opens ? `${act}s, and nobody came` : `${act}s, and not all had left`;
   if (sort === "unverified") return `${act}s, and nobody can tell whether it should`;
   if (sort === "late") return opens ? "somebody waits outside" : `${act}s late`;

@@ -1,6 +1,6 @@
 import { greatest } from "d3-array";
 import { HOURS_PER_DAY, MINUTE_MS } from "../ground/units.js";
-import { actNouns, countText, numberText } from "../judge/rule/words.js";
+import { actNouns, countText, figureText, numberText } from "../judge/rule/words.js";
 import type { RuleQuestions } from "../result/questions.js";
 import type { RuleFinding } from "../result/rules.js";
 
@@ -49,6 +49,13 @@ function missedText({ act, cumulated, wanted: own }: RuleFinding): string {
   if (late + missed === 0) return "";
   const what = late === 0 ? "missed" : missed === 0 ? "late" : "missed or late";
   return `${late + missed} of ${countText(count, `needed ${actNouns[act].one}`, `needed ${actNouns[act].many}`)} ${what}.`;
+}
+
+/** How much more could be wrong for all that was seen, since "none wrong" alone reads like a proof; null where another reason decides. */
+export function shortfallText({ verdict, reasons }: Pick<RuleFinding, "verdict" | "reasons">): string | null {
+  const open = reasons.find(({ code, effect }) => code === "wrong-upper-bound" && effect === "open");
+  if (verdict !== "not proven yet" || open === undefined || typeof open.measured !== "number" || open.limit === null) return null;
+  return `up to ${figureText(open.measured, "up", open.limit)} wrong a year not ruled out; limit ${figureText(open.limit)}`;
 }
 
 /** With fewer, nothing is said of when they come. Our own choice. */

@@ -35,8 +35,7 @@ function takeOff({ act, reasons, singlePoints }: RuleFinding): NextStep {
   if (single && alone !== undefined) return step("take off", "take it off: one false report is enough", "Take it off the list.", `One false report of ${alone} is enough to ${act}. More history does not help.`);
   const missed = reasons.some(({ code, effect }) => effect === "breaks" && code === "missed-lower-bound");
   const { many } = actNouns[act];
-  const broken = reasons.find(({ effect }) => effect === "breaks");
-  return step("take off", missed ? "take it off: it comes too seldom or too late" : `take it off: too many wrong ${many}`, "Take it off the list.", broken?.text ?? "It breaks your limits.");
+  return step("take off", missed ? "take it off: it comes too seldom or too late" : `take it off: too many wrong ${many}`, "Take it off the list.", "It breaks your limit already, and a longer history does not change that.");
 }
 
 /** A rule to put in its place. */
@@ -73,7 +72,7 @@ function mending({ name }: RuleFinding, { mend }: Undecided): NextStep[] {
 function widening({ design }: RuleFinding): NextStep[] {
   const cover = design?.conditions.find(({ code, holds }) => code === "cover" && !holds);
   if (cover?.line === undefined) return [];
-  return [step("widen", "look at right_when", `Add “${cover.line}” to right_when in the site file, if acting that long after a real arrival is all right with you.`, "Then the way by design can count.")];
+  return [step("widen", "look at right_when", `Write “${cover.line}” into right_when of the site file only if acting that long after a real arrival is all right with you.`, "It loosens what counts as right, and opens the proof by design.")];
 }
 
 function better({ name }: RuleFinding, { proposals }: Undecided, siteFile: string): NextStep[] {

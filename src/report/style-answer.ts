@@ -16,6 +16,7 @@ h1{font:400 clamp(1.55rem,1rem + 2.1vw,2.7rem)/1.14 var(--serif);letter-spacing:
 .rule-name{font:400 1.12rem/1.25 var(--serif);color:inherit}
 .row .rule-name{display:block}
 .who b{font-size:.88rem}
+.who small{display:block;flex-basis:100%;color:var(--ink2);line-height:1.35}
 .mend-first{display:grid;grid-template-columns:minmax(0,2.6fr) minmax(0,7.8fr);gap:0 clamp(.75rem,2vw,1.6rem);padding:.8rem 0 .7rem;border-bottom:1.5px solid var(--ink)}
 .mend-first h2{font-size:1.12rem;margin:0}
 .mend-first ol{margin:0;padding-left:1.1rem;font-size:.92rem}

@@ -59,6 +59,8 @@ const ruleDecisionSchema = z.strictObject({
   rule: z.string(),
   /** What was seen, in a sentence or two. */
   seen: z.string(),
+  /** Beside the verdict: what so short a time does not rule out; null where that is not why. */
+  shortfall: z.string().nullable(),
   /** Three at most, the first one first. */
   steps: z.array(stepSchema),
   roads: z.array(roadSchema),

@@ -37,6 +37,8 @@ export const sensorSchema = z.strictObject({
   fault: sensorFault,
   /** Why, in a few words without a date: that fault, and maybe a second one. */
   why: z.array(z.string()).min(1),
+  /** From the first time of that fault to the last; null where it is no matter of single times. */
+  over: z.strictObject({ from: instant, to: instant }).nullable(),
   /** Two or three sentences more. */
   says: z.array(z.string()),
   /** Stretches of at least two minutes in which it said the opposite of what most likely happened. */

@@ -30,5 +30,7 @@ describe("the headline", () => {
     const mend = [{ what: "signal" as const, target: "phone-tom", text: "Mend phone-tom.", why: "", rules: [], weight: 1 }];
     expect(said(["clear to enable"], 0, mend)).toBe("You can turn it on. Mend phone-tom.");
     expect(said(["not proven yet"], 0, mend)).toBe("Do not turn it on yet. Keep the diary going.");
+    const effect = { rule: "rule 1", wrong: 0, maybeWrong: 0, failed: 1, unjudged: 0, nearly: 0, expected: 0, did: ["1 of 2 missed unlocks"] };
+    expect(said(["not proven yet"], 0, [{ ...mend[0]!, rules: [effect] }])).toBe("Do not turn it on yet. Mend phone-tom. Keep the diary going.");
   });
 });

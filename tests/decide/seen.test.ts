@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import { hoursText, seenText, type SeenContext } from "../../src/decide/seen.js";
+import { hoursText, seenText, shortfallText, type SeenContext } from "../../src/decide/seen.js";
 import { exampleFindings } from "../report/example-findings.js";
 import type { RuleFinding } from "../../src/result/rules.js";
 
@@ -15,6 +15,13 @@ describe("what was seen of a rule", () => {
     expect(said({ firings: firings(53, 10, 22) })).toBe("10 of 85 unlocks wrong. 22 unverified.");
     expect(said({ firings: firings(60, 0, 0) })).toBe("None of 60 unlocks wrong.");
     expect(said({ firings: firings(0, 0, 0) })).toBe("It never acted.");
+  });
+
+  it("says what none wrong does not rule out, where that is why a rule is not proven", () => {
+    const reasons = [{ code: "wrong-upper-bound" as const, effect: "open" as const, text: "", measured: 105.3, limit: 1, unit: "" }];
+    expect(shortfallText({ verdict: "not proven yet", reasons })).toBe("up to 106 wrong a year not ruled out; limit 1");
+    expect(shortfallText({ verdict: "clear to enable", reasons: [] })).toBeNull();
+    expect(shortfallText({ verdict: "do not enable", reasons })).toBeNull();
   });
 
   it("says where the diary ends, once", () => {

@@ -7,7 +7,7 @@ const hour = (hours: number): number => hours * 3600;
 /** A wall meter blind for a night beside its twin, a phone that drops out, a rail that is fine. The period begins on 30 September, 23:00 UTC. */
 export const exampleSensors: readonly SensorFinding[] = [
   {
-    signal: "bay-1-wall", subject: "bay-1", state: "mend", fault: "blind", why: ["blind for 17 h", "two false vehicles"],
+    signal: "bay-1-wall", subject: "bay-1", state: "mend", fault: "blind", why: ["blind for 17 h", "two false vehicles"], over: { from: at("2026-10-16T16:15:00.000Z"), to: at("2026-10-17T09:15:00.000Z") },
     says: ["Worst on 16 October 2026: it said “nothing there” (118 in) from 17:15 to 10:15 (17 h); your diary said “vehicle”.", "A vehicle counts from 12 to 34 in; its readings ask for `present: [18, 26]`."],
     differed: { count: 2, hours: 17.1, longestHours: 17 },
     stretches: { differed: [[hour(100), hour(100) + 360], [hour(377.25), hour(394.25)]], silent: [[hour(30), hour(31)]], unchecked: [] },
@@ -22,7 +22,8 @@ export const exampleSensors: readonly SensorFinding[] = [
     },
   },
   {
-    signal: "phone-mira", subject: "mira", state: "look", fault: "false reports", why: ["dropped out four times", "leaves 6 min late"], says: ["Usually comes 11 s late."],
+    signal: "phone-mira", subject: "mira", state: "look", fault: "false reports", why: ["dropped out four times", "leaves 6 min late"], over: { from: at("2026-10-03T01:00:00.000Z"), to: at("2026-10-25T01:42:00.000Z") },
+    says: ["Usually comes 11 s late."],
     differed: { count: 1, hours: 1.5, longestHours: 1.5 },
     stretches: { differed: [[hour(577), hour(578.5)]], silent: [], unchecked: [[hour(504), hour(745)]] },
     worst: {
@@ -34,7 +35,7 @@ export const exampleSensors: readonly SensorFinding[] = [
     },
   },
   {
-    signal: "yard-door-rail", subject: "yard-door", state: "fine", fault: "none", why: ["saw all 84 changes, 2 s late"], says: ["Usually 2 s late."],
+    signal: "yard-door-rail", subject: "yard-door", state: "fine", fault: "none", why: ["saw all 84 changes, 2 s late"], over: null, says: ["Usually 2 s late."],
     differed: { count: 0, hours: 0, longestHours: 0 }, stretches: { differed: [], silent: [], unchecked: [] }, worst: null,
   },
 ];

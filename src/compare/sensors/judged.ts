@@ -18,7 +18,7 @@ export interface JudgedInput {
 }
 
 /** The state of a sensor, and the gravest fault it rests on. */
-export type Judged = Pick<SensorFinding, "state" | "fault" | "why">;
+export type Judged = Pick<SensorFinding, "state" | "fault" | "why" | "over">;
 
 /*
  * The thresholds are our own choice: what a household would call broken, and what it would want to see.
@@ -52,6 +52,8 @@ const MOST_LETTERS = 52;
 interface Fault {
   readonly fault: SensorFinding["fault"];
   readonly text: string;
+  /** When it was so; absent where it is no matter of single times. */
+  readonly times?: readonly Interval[];
 }
 
 /** Judges one sensor: what is wrong with it, the gravest first, and whether to mend it. What the mending list names is never `fine`. */
@@ -66,9 +68,11 @@ export function judgedSensor(input: JudgedInput): Judged {
     score.knownShare < BROKEN_KNOWN;
   const faults = found.length > 0 || !(isBroken || named.length > 0) ? found : [{ fault: "harm" as const, text: "made a rule err" }];
   const [first, second] = faults;
-  if (first === undefined) return { state: "fine", fault: "none", why: [praise(score)] };
+  if (first === undefined) return { state: "fine", fault: "none", why: [praise(score)], over: null };
   const isShort = second !== undefined && first.text.length + second.text.length <= MOST_LETTERS;
-  return { state: isBroken ? "mend" : "look", fault: first.fault, why: isShort ? [first.text, second.text] : [first.text] };
+  const { times = [] } = first;
+  const over = times.length === 0 ? null : { from: Math.min(...times.map(({ from }) => from)), to: Math.max(...times.map(({ to }) => to)) };
+  return { state: isBroken ? "mend" : "look", fault: first.fault, over, why: isShort ? [first.text, second.text] : [first.text] };
 }
 
 /** Whether an entry of the mending list is about a signal. */
@@ -83,7 +87,8 @@ function faultsOf(input: JudgedInput, isNamed: boolean): Fault[] {
   const enough = isNamed ? 1 : MANY;
   const long = when.differed.filter(({ from, to }) => to - from >= LONG_MS);
   const phantoms = findings.phantoms.filter(({ signal }) => signal === score.signal);
-  const [on, off] = [phantoms.filter(({ said }) => said === "on").length, phantoms.filter(({ said }) => said === "off").length];
+  const saying = (said: "on" | "off"): typeof phantoms => phantoms.filter((one) => one.said === said);
+  const [on, off] = [saying("on").length, saying("off").length];
   const brokenUp = transitions.fragmented - off;
   const isMissing = long.length === 0 && transitions.missed >= enough && transitions.missed >= LEAST_MISSED_SHARE * transitions.judged;
   const isSilent = score.knownShare < SILENT_KNOWN || silences.longestHours >= SILENT_HOURS;
@@ -95,11 +100,11 @@ function faultsOf(input: JudgedInput, isNamed: boolean): Fault[] {
   const late = (does: string, seconds: number): Fault => ({ fault: "late", text: `${does} ${aboutText(seconds * SECOND_MS)} late` });
   return [
     ...(long.length === 0 ? [] : [longText(long, input)]),
-    ...(on + off < enough ? [] : [on, off].flatMap((count, i): Fault[] => (count === 0 ? [] : [{ fault: "false reports", text: (i === 0 ? words.falseOn : words.falseOff)(count) }]))),
+    ...(on + off < enough ? [] : [on, off].flatMap((count, i): Fault[] => (count === 0 ? [] : [{ fault: "false reports", text: (i === 0 ? words.falseOn : words.falseOff)(count), times: saying(i === 0 ? "on" : "off") }]))),
     ...(lateOn < LATE_SECONDS ? [] : [late(words.turnsOn, lateOn)]),
     ...(lateOff < LATE_SECONDS ? [] : [late(words.turnsOff, lateOff)]),
     ...(isMissing ? [{ fault: "missed" as const, text: `missed ${numberText(transitions.missed)} of ${transitions.judged} changes` }] : []),
-    ...(isSilent ? [{ fault: "silent" as const, text: silentText(score) }] : []),
+    ...(isSilent ? [{ fault: "silent" as const, text: silentText(score), times: when.silent }] : []),
     ...(brokenUp < BROKEN_UP ? [] : [{ fault: "broken up" as const, text: `on and off ${timesInWords(brokenUp)}` }]),
     ...disputes.map(({ signals, count }): Fault => ({ fault: "disputed", text: `differs from ${signals.find((one) => one !== score.signal) ?? ""} ${timesInWords(count)}` })),
     ...changes.slice(0, 1).map(({ what }): Fault => ({ fault: "changed", text: `its ${what} changed` })),
@@ -116,10 +121,10 @@ function longText(long: When["differed"], { score: { signal, subjectClass }, fin
   if (worst.said === OFF && isBay) {
     const band = bands.find((one) => one.signal === signal);
     // A meter that reads the empty bay with a vehicle in it is blind, whatever else its readings ask for.
-    if (band?.presentHolds === false && band.suggested !== null && bandWouldMend(signal, worst)) return { fault: "band", text: `vehicle outside its band ${often}` };
-    return { fault: "blind", text: `blind ${often}` };
+    if (band?.presentHolds === false && band.suggested !== null && bandWouldMend(signal, worst)) return { fault: "band", text: `vehicle outside its band ${often}`, times: long };
+    return { fault: "blind", text: `blind ${often}`, times: long };
   }
-  return { fault: "stuck", text: `wrongly “${sensorWords[subjectClass][worst.said === OFF ? "off" : "on"]}” ${often}` };
+  return { fault: "stuck", text: `wrongly “${sensorWords[subjectClass][worst.said === OFF ? "off" : "on"]}” ${often}`, times: long };
 }
 
 function silentText({ knownShare, silences }: JudgedInput["score"]): string {

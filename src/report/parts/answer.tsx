@@ -58,6 +58,7 @@ function Row({ rule: { of, index }, decision, findings }: { rule: Traced<RuleFin
             <Name of={of.name} />
           </a>{" "}
           <b class={verdictClass[of.verdict]}>{of.verdict}</b>
+          {decision?.shortfall == null ? null : <small>{decision.shortfall}</small>}
         </div>
       </div>
       <p class="seen" id={id}>

@@ -20,8 +20,6 @@ import { StepBars } from "./step-bars.js";
 const MOST_ROWS = 40;
 /** More fine ones than this are folded into one line. */
 const MOST_FINE = 3;
-/** Of these faults it matters when. */
-const DATED: readonly SensorFinding["fault"][] = ["blind", "stuck", "band", "silent"];
 
 interface Properties {
   readonly findings: Findings;
@@ -96,14 +94,14 @@ export function SensorRows({ findings, drawings }: Properties): JSX.Element | nu
   );
 }
 
-/** Why, and the days of the gravest fault where it matters when. */
-export function SensorWhy({ sensor: { why, fault, worst }, opens = false }: { sensor: SensorFinding; opens?: boolean }): JSX.Element {
+/** Why, and the days over which the gravest fault was seen. */
+export function SensorWhy({ sensor: { why, over }, opens = false }: { sensor: SensorFinding; opens?: boolean }): JSX.Element {
   const clock = useClock();
   const [first = "", ...others] = why;
   const said = opens ? capitalised(first) : first;
   const more = others.map((other) => `; ${other}`);
-  if (worst === null || !DATED.includes(fault)) return <>{said}{more}</>;
-  return <>{said}, <time datetime={isoText(worst.from)}>{shortDays(worst, clock)}</time>{more}</>;
+  if (over === null) return <>{said}{more}</>;
+  return <>{said}, <time datetime={isoText(over.from)}>{shortDays(over, clock)}</time>{more}</>;
 }
 
 /** `differed 40 times, 5 h 3 min in all; silent once`. */
