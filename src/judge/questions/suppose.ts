@@ -1,6 +1,9 @@
-import { difference } from "../../ground/intervals.js";
+import { difference, during, intersection, union, type Interval } from "../../ground/intervals.js";
 import { TAKEN_BACK } from "../../intake/diary-corrections.js";
 import { canonicalTimeline } from "../../timeline/make.js";
+import { patched } from "../../timeline/patched.js";
+import { restrict } from "../../timeline/restrict.js";
+import type { Timeline } from "../../timeline/timeline.js";
 import { stateWords } from "../../site/state-words.js";
 import type { Site } from "../../site/site.js";
 import type { Answer } from "../../result/questions.js";
@@ -8,12 +11,14 @@ import type { FiringOutcome, RuleFinding } from "../../result/rules.js";
 import type { Reference, ReferenceBook, ReferenceSegment } from "../../truth/reference/reference.js";
 import { ruleFigures, tallyOf, type TallyContext } from "../evidence/figures.js";
 import { worseningTexts } from "../evidence/occasions.js";
-import { servingOf } from "../replay/acting.js";
+import { countedStretches, servingOf } from "../replay/acting.js";
 import { firingOutcome } from "../replay/firing-outcomes.js";
 import { judgeFirings } from "../replay/own-words.js";
 import type { RuleOverHistory } from "../replay/replay.js";
 import { wantedOutcomes } from "../replay/wanted-outcomes.js";
 import { verdictOf } from "../verdict/verdict.js";
+import { longestWindowMs } from "../rule/condition.js";
+import { witnessesOf } from "../rule/facts.js";
 import { withBook } from "./moments.js";
 
 /** A rule with what was found of it in this period alone, and what its figures were worked out with. */
@@ -57,9 +62,9 @@ export type Counts = Pick<RuleFinding, "firings" | "wanted">;
 
 /** The counts alone of {@link supposing}, at a fraction of the cost; what is read too seldom to confirm "in time" counts as confirmed here. */
 export function countsSupposing({ rule, finding }: JudgedRule, rows: readonly Row[], bare: ReferenceBook): Counts {
-  const supposed = withBook(rule, bookWith(rule.history.book, rows, bare, rule.site));
-  const outcomes = rule.replayed.firings.map((at) => firingOutcome(at, supposed, supposed.witnesses.outside));
-  const wanted = supposed.wanted.counted.map((stretch) => ({ verified: stretch.verified, outcome: servingOf(stretch, rule.replayed, rule).outcome }));
+  const { outside, full } = truthsSupposing(rule, rows, bare);
+  const outcomes = rule.replayed.firings.map((at) => firingOutcome(at, rule, { truth: outside }));
+  const wanted = countedStretches(rule, { outside: { truth: outside }, full: { truth: full } }).counted.map((stretch) => ({ verified: stretch.verified, outcome: servingOf(stretch, rule.replayed, rule).outcome }));
   const fired = (outcome: FiringOutcome): number => outcomes.filter((one) => one === outcome).length;
   const became = (some: typeof wanted, outcome: (typeof wanted)[number]["outcome"]): number => some.filter((one) => one.outcome === outcome).length;
   const verified = wanted.filter((one) => one.verified);
@@ -73,6 +78,32 @@ export function countsSupposing({ rule, finding }: JudgedRule, rows: readonly Ro
       verified: verified.length,
       verifiedFailed: verified.length - became(verified, "served"),
     },
+  };
+}
+
+/**
+ * What the facts would be if the diary had these rows too. They are worked out anew only where a row can make a difference:
+ * in its time, and for as long afterwards as the facts look back.
+ */
+function truthsSupposing(rule: RuleOverHistory, rows: readonly Row[], bare: ReferenceBook): { readonly outside: Timeline; readonly full: Timeline } {
+  const { history: { book, period }, site, witnesses, spec } = rule;
+  // The longest window, and the longest gap before a turn. A millisecond more, so that the state before the gap is seen.
+  const reachMs = longestWindowMs(spec.rightWhen) + site.bridgeMs + 1;
+  const changed = intersection(union(rows.map(({ from, to }) => ({ from, to: to + reachMs }))), [period]);
+  const parts = changed.map(({ from, to }) => {
+    const window = { from: Math.max(period.from, from - reachMs), to };
+    const own = rows.filter((row) => row.from < to && row.to > window.from);
+    const { outside, full } = witnessesOf(rule, { ...rule.history, book: bookWith(within(book, window), own, within(bare, window), site) });
+    return { outside: restrict(outside.truth, from, to), full: restrict(full.truth, from, to) };
+  });
+  return { outside: patched(witnesses.outside.truth, parts.map((one) => one.outside)), full: patched(witnesses.full.truth, parts.map((one) => one.full)) };
+}
+
+/** What the book says of a part of the period. */
+function within(book: ReferenceBook, { from, to }: Interval): ReferenceBook {
+  return (subject, excluding) => {
+    const whole = book(subject, excluding);
+    return { ...whole, segments: during(whole.segments, from, to), timeline: restrict(whole.timeline, from, to) };
   };
 }
 
