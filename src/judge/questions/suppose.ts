@@ -17,8 +17,11 @@ import { judgeFirings } from "../replay/own-words.js";
 import type { RuleOverHistory } from "../replay/replay.js";
 import { wantedOutcomes } from "../replay/wanted-outcomes.js";
 import { verdictOf } from "../verdict/verdict.js";
-import { longestWindowMs } from "../rule/condition.js";
-import { witnessesOf } from "../rule/facts.js";
+import { lookUp } from "../../ground/look-up.js";
+import type { Expression } from "../../site/expression.js";
+import { atomsOf, longestWindowMs } from "../rule/condition.js";
+import { evaluateParts, timelineOfPart, type Resolved } from "../rule/evaluate.js";
+import { confirmedTimeline, type Backing, type Facts } from "../rule/facts.js";
 import { withBook } from "./moments.js";
 
 /** A rule with what was found of it in this period alone, and what its figures were worked out with. */
@@ -86,25 +89,32 @@ export function countsSupposing({ rule, finding }: JudgedRule, rows: readonly Ro
  * in its time, and for as long afterwards as the facts look back.
  */
 function truthsSupposing(rule: RuleOverHistory, rows: readonly Row[], bare: ReferenceBook): { readonly outside: Timeline; readonly full: Timeline } {
-  const { history: { book, period }, site, witnesses, spec } = rule;
+  const { history: { period }, site, witnesses, spec } = rule;
   // The longest window, and the longest gap before a turn. A millisecond more, so that the state before the gap is seen.
   const reachMs = longestWindowMs(spec.rightWhen) + site.bridgeMs + 1;
   const changed = intersection(union(rows.map(({ from, to }) => ({ from, to: to + reachMs }))), [period]);
-  const parts = changed.map(({ from, to }) => {
-    const window = { from: Math.max(period.from, from - reachMs), to };
-    const own = rows.filter((row) => row.from < to && row.to > window.from);
-    const { outside, full } = witnessesOf(rule, { ...rule.history, book: bookWith(within(book, window), own, within(bare, window), site) });
-    return { outside: restrict(outside.truth, from, to), full: restrict(full.truth, from, to) };
-  });
-  return { outside: patched(witnesses.outside.truth, parts.map((one) => one.outside)), full: patched(witnesses.full.truth, parts.map((one) => one.full)) };
+  const truthOf = ({ truth, parts, references }: Facts, backing: Backing): Timeline =>
+    patched(
+      truth,
+      changed.map(({ from, to }) => {
+        const window = { from: Math.max(period.from, from - reachMs), to };
+        const own = rows.filter((row) => row.from < to && row.to > window.from);
+        const touched = new Set(own.map(({ subject }) => subject));
+        const known = { get: (part: Expression) => (atomsOf(part).some(({ ref }) => touched.has(ref)) ? undefined : restrict(timelineOfPart(part, parts), window.from, to)) };
+        const heard = (subject: string): Resolved => {
+          const reference = within(lookUp(references, subject), window);
+          const laid = withRows(reference, own, () => within(bare(subject, reference.excluding), window), site);
+          return { timeline: confirmedTimeline(laid, backing), barriers: laid.barriers ?? [] };
+        };
+        return restrict(timelineOfPart(spec.rightWhen, evaluateParts(spec.rightWhen, heard, site.bridgeMs, known)), from, to);
+      }),
+    );
+  return { outside: truthOf(witnesses.outside, "verified"), full: truthOf(witnesses.full, "supported") };
 }
 
-/** What the book says of a part of the period. */
-function within(book: ReferenceBook, { from, to }: Interval): ReferenceBook {
-  return (subject, excluding) => {
-    const whole = book(subject, excluding);
-    return { ...whole, segments: during(whole.segments, from, to), timeline: restrict(whole.timeline, from, to) };
-  };
+/** What a reference says of a part of the period. */
+function within(reference: Reference, { from, to }: Interval): Reference {
+  return { ...reference, segments: during(reference.segments, from, to), timeline: restrict(reference.timeline, from, to) };
 }
 
 /** A row that an answer writes. */
@@ -112,22 +122,24 @@ export type Row = Answer["rows"][number];
 
 /** The book with rows of a diary laid over it. Remembers its answers. */
 function bookWith(book: ReferenceBook, rows: readonly Row[], bare: ReferenceBook, site: Site): ReferenceBook {
-  const remembered = new Map<string, Reference>();
+  const known = new Map<string, Reference>();
   return (subject, excluding) => {
-    const own = rows.filter((one) => one.subject === subject);
-    if (own.length === 0) return book(subject, excluding);
+    if (!rows.some((one) => one.subject === subject)) return book(subject, excluding);
     const key = JSON.stringify([subject, excluding]);
-    const known = remembered.get(key);
-    if (known !== undefined) return known;
-    const words = stateWords[site.subjects.find((one) => one.id === subject)?.class ?? "person"];
-    const laid = own.flatMap(({ state, from, to }): ReferenceSegment[] => {
-      if (state === TAKEN_BACK) return bare(subject, excluding).segments.filter((one) => one.from < to && one.to > from).map((one) => ({ ...one, from: Math.max(one.from, from), to: Math.min(one.to, to) }));
-      return state === "" ? [] : [{ from, to, state: state === words.on ? 1 : 0, probability: 1, basis: "diary", vouchers: [] }];
-    });
-    const reference = overlaid(book(subject, excluding), laid);
-    remembered.set(key, reference);
+    const reference = known.get(key) ?? withRows(book(subject, excluding), rows, () => bare(subject, excluding), site);
+    known.set(key, reference);
     return reference;
   };
+}
+
+/** The reference with those of the rows that tell of its subject laid over it. */
+function withRows(reference: Reference, rows: readonly Row[], bare: () => Reference, site: Site): Reference {
+  const words = stateWords[site.subjects.find((one) => one.id === reference.subject)?.class ?? "person"];
+  const laid = rows.filter((one) => one.subject === reference.subject).flatMap(({ state, from, to }): ReferenceSegment[] => {
+    if (state === TAKEN_BACK) return during(bare().segments, from, to).map((one) => ({ ...one, from: Math.max(one.from, from), to: Math.min(one.to, to) }));
+    return state === "" ? [] : [{ from, to, state: state === words.on ? 1 : 0, probability: 1, basis: "diary", vouchers: [] }];
+  });
+  return overlaid(reference, laid);
 }
 
 /** The reference with other segments in place of its own wherever they lie; of two that overlap the later one in the list stands. */
