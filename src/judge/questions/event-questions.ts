@@ -43,12 +43,14 @@ interface Happenings {
  */
 export function eventQuestion(frame: Frame, asking: Asking): Draft | null {
   const movements = movementsAround(asking.movements, frame);
-  const happenings = happeningsIn(frame, movements);
-  if (happenings.turns.length + happenings.back.length > MOST_CANDIDATES) return null;
+  const { turns, back } = happeningsIn(frame, movements);
+  if (turns.length + back.length > MOST_CANDIDATES) return null;
   return {
     id: `${frame.subject} ${asking.words.stamp(frame.from)}`,
     sort: frame.class === "person" ? "event" : "vehicle",
     wording: () => {
+      // Found anew rather than kept: a large site has tens of thousands of frames, and few of them are worded.
+      const happenings = happeningsIn(frame, movementsAround(asking.movements, frame));
       const { text, answers } = frame.class === "person" ? personWording(frame, happenings, asking.words) : vehicleWording(frame, happenings, asking);
       const row = rowsFrom(frame, happenings, asking.written.get(frame.subject) ?? []);
       return { text, answers: answers.map(({ says, means }): Answer => ({ says, rows: row(means) })) };
