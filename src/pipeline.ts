@@ -23,6 +23,7 @@ import { type Findings, FINDINGS_SCHEMA, type Undecided } from "./result/finding
 import { readDiary } from "./intake/diary.js";
 import { readExports } from "./intake/read-exports.js";
 import type { IntakeWatch } from "./intake/readings.js";
+import type { AuditStep } from "./ground/audit-steps.js";
 import { hearSignals } from "./truth/signals/hear.js";
 import { measuredFaults } from "./compare/signals/measured-faults.js";
 import { usualLags } from "./compare/signals/usual-lags.js";
@@ -74,6 +75,8 @@ export interface AuditOptions {
   readonly madeAt?: number;
   /** Who is told of rows set aside and of progress. Left out: nobody. */
   readonly watch?: Partial<IntakeWatch>;
+  /** Told as each step begins, which ends the one before; some steps come several times. References are worked out where they are first needed. */
+  readonly onStep?: (step: AuditStep) => void;
   /** Earlier results of the same site, as counts: compared, and their evidence added. Left out: this period stands alone. */
   readonly earlier?: readonly Counts[];
   /** Further rules of the site, from `loadRules`: replayed beside its own for comparison. */
@@ -93,17 +96,22 @@ export async function auditSite(site: Site, options: AuditOptions = {}): Promise
   const asked = askedPeriod(options.period);
   checkPeriod(site, asked);
 
+  const begin = options.onStep ?? (() => undefined);
+
   // 2. Intake: bytes to readings, every row in one ledger line.
-  const { readings: all, ledger } = await readExports(site, { onSetAside: () => undefined, ...options.watch });
+  begin("reading");
+  const { readings: all, ledger } = await readExports(site, { onSetAside: () => undefined, onRead: () => { begin("bringing together"); }, ...options.watch });
   const written = await readDiary(site);
   const { entries: diary, tests: provoked } = written;
   const { period, label, notes, readings } = settlePeriod(site, all, asked);
 
   // 3. Signals: readings to three-valued timelines.
+  begin("timelines");
   const { told, notes: heardNotes } = hearSignals(site, readings, period);
   const { accounts } = told;
 
   // 4. Reference: what most likely happened, and who vouches for it. Signals found to depend on each other count as one.
+  begin("reference");
   const dependences = findDependences(site, accounts, diary, period, readings);
   const detected = detectedPairs(dependences);
   const book = makeReferenceBook(site, accounts, diary, period, detected);
@@ -111,6 +119,7 @@ export async function auditSite(site: Site, options: AuditOptions = {}): Promise
   const references = referenceModels(site, accounts, diary, period, detected);
 
   // 5. Episodes: arrivals and departures.
+  begin("comparing");
   const { episodes, phantoms } = findEpisodes(site, accounts, book, period, lagBook);
 
   // 6. Scoring: signals and bays against the reference, and where signals differ and nobody can tell which is wrong.
@@ -119,6 +128,7 @@ export async function auditSite(site: Site, options: AuditOptions = {}): Promise
   const bays = scoreBays(site, book, signals, disagreements, episodes, period);
 
   // 7. Rules: replayed, judged, given a verdict; put through drills and hostile scenes; and what they would cost in pairs.
+  begin("judging");
   const faults = measuredFaults(signals, phantoms, disagreements, site.confidence);
   const groups = causeGroups(site.signals, detected);
   const clocks = clockOffsets(site, accounts, period);
@@ -133,19 +143,23 @@ export async function auditSite(site: Site, options: AuditOptions = {}): Promise
   const design = { lags: usualLags(signals), seen: detected, tests: provoked };
   const tallied = ({ spec: { act } }: RuleOverHistory): TallyContext => ({ falseStarts, variants: variants.get(act) ?? 1 });
   const read = readingText(site, readings);
-  const examine = (rule: RuleOverHistory, tuning: RuleFinding["tuning"]): RuleFinding => ({
-    ...judgeRule(rule, { ...tallied(rule), faults, design, read, clocks: blockingClocksOf(site, rule.spec, clocks, period).map((one) => one.text) }),
-    digest: lookUp(digests, rule.spec),
-    cumulated: null,
-    drills: drillRule(rule, faulted),
-    hostile: hostileCases(rule),
-    tuning,
-  });
+  const examine = (rule: RuleOverHistory, tuning: RuleFinding["tuning"]): RuleFinding => {
+    begin("judging");
+    const judgement = judgeRule(rule, { ...tallied(rule), faults, design, read, clocks: blockingClocksOf(site, rule.spec, clocks, period).map((one) => one.text) });
+    begin("drills");
+    return { ...judgement, digest: lookUp(digests, rule.spec), cumulated: null, drills: drillRule(rule, faulted), hostile: hostileCases(rule), tuning };
+  };
+  const tuned = (rule: RuleOverHistory): RuleFinding["tuning"] => {
+    begin("settings");
+    return tuneRule(rule, told.withBand);
+  };
   const prepared = site.rules.map(prepare);
-  const examined = prepared.map((rule) => ({ rule, finding: examine(rule, tuneRule(rule, told.withBand)), context: tallied(rule) }));
+  const examined = prepared.map((rule) => ({ rule, finding: examine(rule, tuned(rule)), context: tallied(rule) }));
   const rules = examined.map(({ finding }) => finding);
   const tried = further.map((spec) => examine(prepare(spec), null));
+  begin("judging");
   const cost = householdCosts(site, rules, book, period);
+  begin("proposals");
   const propose = makeProposer(site, history, design);
   const proposals = examined.filter(({ finding }) => finding.verdict !== "clear to enable").map(({ rule }) => propose(rule));
   const othersTried = new Map(proposals.map(({ rule, tried: count }) => [rule, count]));
@@ -153,13 +167,16 @@ export async function auditSite(site: Site, options: AuditOptions = {}): Promise
   const judged = judgedSoFar([...rules, ...tried].map((one) => ({ act: one.act, digest: one.digest, settings: settingsOf(one) })), before);
 
   // 8. The witnesses themselves: where they contradict the diary, their clocks and bands, what got worse, and what memory could settle.
+  begin("comparing");
   const conflicts = diaryConflicts(site, accounts, diary, period);
   const bands = adviseBands(site, readings, book, period);
   const changes = detectChanges(site, accounts, readings, book, period, lagBook);
   const audited = { ...period, days: (period.to - period.from) / DAY_MS, label };
   const bare = (): ReferenceBook => (diary.length === 0 ? book : makeReferenceBook(site, accounts, [], period, detected));
   const over = options.earlier === undefined ? (rule: RuleFinding): RuleFinding => rule : overMonths(audited, site, options.earlier);
+  begin("questions");
   const questions = whatToAsk(examined, { site, period, accounts, diary: written, bare, over });
+  begin("comparing");
   const said = historiesOf(site, history, prepared);
 
   // 9. Findings: the one object everything written is made from.
@@ -215,6 +232,7 @@ export async function auditSite(site: Site, options: AuditOptions = {}): Promise
   };
 
   // 10. Months: what changed since earlier results, and each rule's evidence over all of them.
+  begin("months");
   const whole = options.earlier === undefined ? findings : withMonths(findings, site, options.earlier);
 
   // 11. What to do, and why.

@@ -23,6 +23,7 @@ import { loadAll, loadOthers, loadTried, refuseNamesakes } from "./load-sites.js
 import { periodOptionNames } from "./period-options.js";
 import { makeProgress } from "./progress.js";
 import { filesOfShare, type Share } from "./share.js";
+import { makeStopwatch, type Stopwatch } from "./stopwatch.js";
 import { summaryText } from "./summary.js";
 import type { ExitStatus, Surroundings } from "./surroundings.js";
 import { beginWholeFolder, refuseStrangers, type WholeFolder } from "./whole-folder.js";
@@ -56,6 +57,8 @@ export interface AuditRequest {
   /** Write the tables as Parquet files too. */
   readonly parquet: boolean;
   readonly quiet: boolean;
+  /** Tell how long each step took. */
+  readonly timings: boolean;
 }
 
 /** What the audits of one run have in common. */
@@ -66,6 +69,7 @@ interface AuditRun {
   readonly several: boolean;
   /** Charts compiled for one report serve the others too. */
   readonly shapes: ChartShapes;
+  readonly begin: Stopwatch["begin"];
 }
 
 interface AuditOutcome {
@@ -80,6 +84,8 @@ interface AuditOutcome {
  * site leaves its folder unwritten but does not stop the others: it is reported at the end, and no fleet result is written.
  */
 export async function runAudit(request: AuditRequest, around: Surroundings): Promise<ExitStatus> {
+  // What came before is the start of the program.
+  const watch = makeStopwatch();
   const several = request.siteFiles.length > 1;
   const files = request.share === null ? request.siteFiles : filesOfShare(request.siteFiles, request.share);
   const sites = await loadAll(files.map((file) => resolve(around.folder, file)));
@@ -94,7 +100,7 @@ export async function runAudit(request: AuditRequest, around: Surroundings): Pro
   for (const site of sites) {
     try {
       const tried = triedBySite.get(site) ?? [];
-      const { findings, counts, folder } = await auditInto(site, tried, request, around, { sites, several, shapes });
+      const { findings, counts, folder } = await auditInto(site, tried, request, around, { sites, several, shapes, begin: watch.begin });
       if (!request.quiet) around.say(summaryText(findings, relative(around.folder, join(folder, "report.html")), relative(around.folder, site.file)));
       counted.push(counts);
       clear &&= findings.rules.every((rule) => rule.verdict === "clear to enable");
@@ -105,6 +111,7 @@ export async function runAudit(request: AuditRequest, around: Surroundings): Pro
   }
   if (problems.length > 0) throw new InputError(problems);
   if (several && request.share === null && !request.redact) await fleetBeside(counted, request, around);
+  if (request.timings) around.tell(watch.table());
   return clear ? 0 : 3;
 }
 
@@ -117,7 +124,7 @@ async function fleetBeside(counted: readonly Counts[], request: AuditRequest, ar
   if (!request.quiet) around.say(fleetText(fleet, relative(around.folder, join(target, "fleet.html"))));
 }
 
-async function auditInto(site: Site, tried: readonly RuleSpec[], request: AuditRequest, around: Surroundings, { sites, several, shapes }: AuditRun): Promise<AuditOutcome> {
+async function auditInto(site: Site, tried: readonly RuleSpec[], request: AuditRequest, around: Surroundings, { sites, several, shapes, begin }: AuditRun): Promise<AuditOutcome> {
   const progress = makeProgress(around, request.quiet);
   const named = request.out === null ? null : several ? resolve(around.folder, request.out, folderName(site.name)) : resolve(around.folder, request.out);
   const parent = named === null ? resolve(around.folder, "reports", folderName(site.name)) : dirname(named);
@@ -137,6 +144,7 @@ async function auditInto(site: Site, tried: readonly RuleSpec[], request: AuditR
       ...(earlier === null ? {} : { earlier: earlier.counts }),
       judgedBefore: besides.finished.map((one) => one.counts),
       madeAt: around.now(),
+      onStep: begin,
       watch: {
         onSetAside: ({ file, line, reason, detail, raw }) => setAside?.add(csvRows([request.forgetRows ? [file, line, reason, "", ""] : [file, line, reason, detail, raw]])),
         onProgress: progress.onProgress,
@@ -146,9 +154,11 @@ async function auditInto(site: Site, tried: readonly RuleSpec[], request: AuditR
     const found = earlier === null ? audited : withLeftOut(audited, earlier, relative(around.folder, target));
     const kept = await answersToKeep(target, sites, request);
     progress.step("writing the report");
+    begin("data");
     const counts = countsOf(found);
-    await writeFindings(request.redact ? redactFindings(found) : found, folder, request, { shapes, kept });
+    await writeFindings(request.redact ? redactFindings(found) : found, folder, request, { shapes, kept, begin });
     if (!request.redact) {
+      begin("data");
       await folder.write(COUNTS_FILE, jsonText(countsSchema, counts));
       if (!several && counts.bays.length >= FEWEST_FLEET_BAYS) await addFleet(compareFleet([counts], [], around), folder, "fleet/");
     }
@@ -176,7 +186,7 @@ async function answersToKeep(target: string, sites: readonly Site[], { redact }:
   ]);
 }
 
-async function writeFindings(findings: Findings, folder: WholeFolder, { redact, parquet }: AuditRequest, { shapes, kept }: { readonly shapes: ChartShapes; readonly kept: KeptAnswers | null }): Promise<void> {
+async function writeFindings(findings: Findings, folder: WholeFolder, { redact, parquet }: AuditRequest, { shapes, kept, begin }: Pick<AuditRun, "shapes" | "begin"> & { readonly kept: KeptAnswers | null }): Promise<void> {
   await folder.write("findings.json", jsonText(findingsSchema, findings));
   await folder.write("signals.csv", signalsCsv(findings));
   await folder.write("episodes.csv", episodesCsv(findings));
@@ -187,6 +197,7 @@ async function writeFindings(findings: Findings, folder: WholeFolder, { redact, 
     await folder.write("episodes.parquet", parquetBytes(episodesTable(findings)));
     await folder.write("firings.parquet", parquetBytes(firingsTable(findings)));
   }
+  begin("pages");
   // Load what draws only now: it needs much memory, and the readings are gone by here.
   const { renderReport } = await import("../report/render.js");
   await folder.write("report.html", await renderReport(findings, shapes));

@@ -49,6 +49,7 @@ function makeProgram(around: Surroundings, done: (status: ExitStatus) => void): 
     .option("--alone", "do not look at earlier results", false)
     .option("--forget-rows", "do not repeat rows of the exports in set-aside.csv", false)
     .option("--parquet", "write the tables as Parquet files too", false)
+    .option("--timings", "tell how long each step took, and how much memory it came to", false)
     .option("--quiet", "say nothing but problems", false)
     .action(async (siteFiles: string[], options: AuditOptionWords) =>
       done(
@@ -64,6 +65,7 @@ function makeProgram(around: Surroundings, done: (status: ExitStatus) => void): 
             forgetRows: options.forgetRows,
             parquet: options.parquet,
             quiet: options.quiet,
+            timings: options.timings,
           },
           around,
         ),
@@ -148,5 +150,6 @@ interface AuditOptionWords extends PeriodWords {
   readonly alone: boolean;
   readonly forgetRows: boolean;
   readonly parquet: boolean;
+  readonly timings: boolean;
   readonly quiet: boolean;
 }

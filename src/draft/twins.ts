@@ -1,4 +1,4 @@
-import { keepsToGrid, readTogether, steadyChance, steadyLag, steadyText, type TurnList } from "../statistics/steady-lag.js";
+import { byState, keepsToGrid, readTogether, steadyChance, steadyLag, steadyText, type TurnList } from "../statistics/steady-lag.js";
 import { changesOf } from "./changes.js";
 import type { FoundSignal, Placing } from "./found.js";
 import type { CauseFound } from "./shared-causes.js";
@@ -20,7 +20,7 @@ export function twinCauses(placings: readonly Placing[], known: readonly CauseFo
     if (known.some(({ signals }) => signals.includes(one) && signals.includes(other))) return [];
     const [mine, theirs] = [turnsOf(one), turnsOf(other)];
     if (keepsToGrid(mine.at) || keepsToGrid(theirs.at)) return [];
-    const lag = steadyLag(mine, theirs, TOGETHER_MS);
+    const lag = steadyLag(byState(mine), byState(theirs), TOGETHER_MS);
     const chance = steadyChance(lag);
     if (chance === null || chance * pairs.length > FALSE_ALARMS) return [];
     if (readTogether({ readAt: one.readings.times, turns: mine.at.length }, { readAt: other.readings.times, turns: theirs.at.length })) {

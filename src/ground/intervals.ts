@@ -34,6 +34,12 @@ export function intersection(a: readonly Interval[], b: readonly Interval[]): In
   return result;
 }
 
+/** Those of disjoint intervals in order that have time in common with `[from, to)`, whole; by binary search. */
+export function during<Kind extends Interval>(intervals: readonly Kind[], from: number, to: number): Kind[] {
+  const first = firstWhere(intervals.length, (index) => intervals[index]!.to > from);
+  return intervals.slice(first, Math.max(first, firstWhere(intervals.length, (index) => intervals[index]!.from >= to)));
+}
+
 /** The time that is in `a` (disjoint, in order) and not in `b` (any order; may overlap). */
 export function difference(a: readonly Interval[], b: readonly Interval[]): Interval[] {
   const holes = union(b);

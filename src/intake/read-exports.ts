@@ -42,6 +42,8 @@ export async function readExports(site: Site, watch: IntakeWatch, worker?: URL):
     problems.push(...read.flatMap(({ outcome }) => outcome.problems));
     if (problems.length > 0) throw new InputError(problems);
 
+    watch.onRead?.();
+
     // 3. Rows that repeat those of earlier files.
     const ledger = await settledLedgers(read, crew);
 

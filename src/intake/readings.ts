@@ -66,6 +66,8 @@ export interface DiaryEntry {
 export interface IntakeWatch {
   /** Every row set aside, as it is met; and every unreadable cell of a row that was otherwise used (the detail says so). */
   onSetAside(row: SetAsideRow): void;
+  /** Once the rows of all files are read, before they are brought together. */
+  onRead?(): void;
   /** After every chunk: `bytes` and `rows` so far over all files, of `totalBytes` on disk. */
   onProgress?(progress: { readonly file: string; readonly bytes: number; readonly totalBytes: number; readonly rows: number }): void;
 }

@@ -8,6 +8,15 @@ export interface TurnList {
   readonly to: ArrayLike<number>;
 }
 
+/** The instants of turns by the state turned to, 0 or 1, each in time order. */
+export type TurnsByState = readonly [off: readonly number[], on: readonly number[]];
+
+/** A list of turns by the state turned to. */
+export function byState({ at, to }: TurnList): TurnsByState {
+  const instants = Array.from(at);
+  return [instants.filter((_, i) => to[i] === 0), instants.filter((_, i) => to[i] === 1)];
+}
+
 /** How two sensors' turns compare. */
 export interface SteadyLag {
   /** Turns that have a match in the other list. */
@@ -53,10 +62,10 @@ const READINGS_A_TURN = 4;
  * late at every turn. Two turns match when they go to the same state, each is the other's nearest, and they lie at most
  * `windowMs` apart. The usual lag is the median over the matches to that state.
  */
-export function steadyLag(one: TurnList, other: TurnList, windowMs: number): SteadyLag {
+export function steadyLag(one: TurnsByState, other: TurnsByState, windowMs: number): SteadyLag {
   let lags = false;
-  const pairs = [0, 1].flatMap((to) => {
-    const [mine, theirs] = [instantsTo(one, to), instantsTo(other, to)];
+  const pairs = ([0, 1] as const).flatMap((to) => {
+    const [mine, theirs] = [one[to], other[to]];
     const matches = mine.flatMap((at) => {
       const near = nearestTo(theirs, at);
       return near !== null && Math.abs(near - at) <= windowMs && nearestTo(mine, near) === at ? [{ one: at, other: near }] : [];
@@ -65,7 +74,7 @@ export function steadyLag(one: TurnList, other: TurnList, windowMs: number): Ste
     lags ||= Math.abs(usual) > SAME_MS;
     return matches.map((match) => ({ ...match, to, steady: Math.abs(match.other - match.one - usual) <= SAME_MS }));
   });
-  return { matched: pairs.length, steady: pairs.filter((pair) => pair.steady).length, turns: Math.max(one.at.length, other.at.length), lags, pairs };
+  return { matched: pairs.length, steady: pairs.filter((pair) => pair.steady).length, turns: Math.max(one[0].length + one[1].length, other[0].length + other[1].length), lags, pairs };
 }
 
 /**
@@ -110,10 +119,6 @@ export function readTogether(one: ReadAt, other: ReadAt): boolean {
   const instants = new Set(Array.from(other.readAt));
   const same = Array.from(one.readAt).filter((at) => instants.has(at)).length;
   return same >= LEAST_SAME_INSTANTS * Math.min(one.readAt.length, other.readAt.length);
-}
-
-function instantsTo({ at, to }: TurnList, state: number): number[] {
-  return Array.from(at).filter((_, i) => to[i] === state);
 }
 
 /** The instant nearest to another, the earlier of two equally near; null without any. */

@@ -12,10 +12,19 @@ import { OFF, ON, UNKNOWN, type Timeline } from "./timeline.js";
 export function atLeast(k: number, xs: readonly Timeline[]): Timeline {
   if (!Number.isInteger(k) || k < 1) throw new RangeError(`A quorum is a whole number of 1 or more, not ${k}.`);
   const first = requireSharedExtent(xs);
-  const { times, on, off } = countStates(xs);
-  const mostOffs = xs.length - k;
+  // Those that never change are counted without being merged.
+  const moving: Timeline[] = [];
+  let [neededOns, mostOffs] = [k, xs.length - k];
+  for (const x of xs) {
+    if (x.times.length > 1) moving.push(x);
+    else if (x.states[0] === ON) neededOns -= 1;
+    else if (x.states[0] === OFF) mostOffs -= 1;
+  }
+  const stateOf = (on: number, off: number): number => (on >= neededOns ? ON : off > mostOffs ? OFF : UNKNOWN);
+  if (moving.length === 0) return canonicalTimeline(first.start, first.end, [first.start], [stateOf(0, 0)]);
+  const { times, on, off } = countStates(moving);
   const states = new Uint8Array(times.length);
-  for (let i = 0; i < times.length; i += 1) states[i] = on[i]! >= k ? ON : off[i]! > mostOffs ? OFF : UNKNOWN;
+  for (let i = 0; i < times.length; i += 1) states[i] = stateOf(on[i]!, off[i]!);
   return canonicalTimeline(first.start, first.end, times, states);
 }
 

@@ -1,6 +1,6 @@
 import fc from "fast-check";
 import { expect, test } from "vitest";
-import { difference, holding, intersection, type Interval, shrunk, totalMs, union } from "../../src/ground/intervals.js";
+import { difference, during, holding, intersection, type Interval, shrunk, totalMs, union } from "../../src/ground/intervals.js";
 
 const END = 40;
 const interval = fc.tuple(fc.integer({ min: 0, max: END }), fc.integer({ min: 0, max: END })).map(([a, b]): Interval => ({ from: Math.min(a, b), to: Math.max(a, b) }));
@@ -33,4 +33,13 @@ test("the interval that holds an instant is found, or null", () => {
 
 test("shrinking takes from both ends and drops what is too short", () => {
   expect(shrunk([{ from: 0, to: 10 }, { from: 20, to: 24 }], 2)).toEqual([{ from: 2, to: 8 }]);
+});
+
+test("the intervals that have time in common with another are found, whole", () => {
+  fc.assert(
+    fc.property(list, interval, (a, { from, to }) => {
+      const disjoint = union(a);
+      expect(during(disjoint, from, to)).toEqual(disjoint.filter((one) => one.from < to && one.to > from));
+    }),
+  );
 });

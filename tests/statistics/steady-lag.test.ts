@@ -1,8 +1,9 @@
 import fc from "fast-check";
 import { describe, expect, it, test } from "vitest";
-import { gridOf, keepsToGrid, readTogether, steadyChance, steadyLag, steadyText, type TurnList } from "../../src/statistics/steady-lag.js";
+import { byState, gridOf, keepsToGrid, readTogether, type SteadyLag, steadyChance, steadyLag, steadyText, type TurnList } from "../../src/statistics/steady-lag.js";
 
 const MINUTE = 60_000;
+const lagOf = (one: TurnList, other: TurnList, windowMs: number): SteadyLag => steadyLag(byState(one), byState(other), windowMs);
 /** On and off in turn, `everyMs` apart, each `lagMs[to]` late. */
 const alternating = (count: number, everyMs: number, lagMs: readonly [number, number] = [0, 0]): TurnList => {
   const to = Array.from({ length: count }, (_, i) => (i + 1) % 2);
@@ -30,36 +31,36 @@ const turnList: fc.Arbitrary<TurnList> = fc
 
 describe("the lag between two sensors' turns", () => {
   it("is steady where one follows the other by two seconds at every turn", () => {
-    expect(steadyLag(alternating(6, MINUTE), alternating(6, MINUTE, [2_000, 2_000]), 30_000)).toMatchObject({ matched: 6, steady: 6, turns: 6, lags: true });
+    expect(lagOf(alternating(6, MINUTE), alternating(6, MINUTE, [2_000, 2_000]), 30_000)).toMatchObject({ matched: 6, steady: 6, turns: 6, lags: true });
   });
 
   it("has a usual length for each direction", () => {
-    const lag = steadyLag(alternating(6, MINUTE), alternating(6, MINUTE, [0, -9_000]), 30_000);
+    const lag = lagOf(alternating(6, MINUTE), alternating(6, MINUTE, [0, -9_000]), 30_000);
     expect(lag).toMatchObject({ matched: 6, steady: 6, lags: true });
   });
 
   it("is none up to half a second: they change in the same second", () => {
-    expect(steadyLag(alternating(6, MINUTE), alternating(6, MINUTE, [500, -500]), 30_000).lags).toBe(false);
-    expect(steadyLag(alternating(6, MINUTE), alternating(6, MINUTE, [0, 501]), 30_000).lags).toBe(true);
+    expect(lagOf(alternating(6, MINUTE), alternating(6, MINUTE, [500, -500]), 30_000).lags).toBe(false);
+    expect(lagOf(alternating(6, MINUTE), alternating(6, MINUTE, [0, 501]), 30_000).lags).toBe(true);
   });
 
   it("is the usual one to within half a second of the median", () => {
     const one = { at: [0, 100_000, 200_000, 300_000, 400_000], to: [1, 1, 1, 1, 1] };
     const other = { at: [3_000, 103_000, 203_500, 302_500, 403_501], to: [1, 1, 1, 1, 1] };
-    const lag = steadyLag(one, other, 10_000);
+    const lag = lagOf(one, other, 10_000);
     expect(lag).toMatchObject({ matched: 5, steady: 4 });
     expect(lag.pairs.map(({ steady }) => steady)).toEqual([true, true, true, true, false]);
   });
 
   it("counts the turns of the longer list, whichever that is", () => {
-    expect(steadyLag(alternating(2, MINUTE), alternating(5, MINUTE), 1_000).turns).toBe(5);
-    expect(steadyLag(alternating(5, MINUTE), alternating(2, MINUTE), 1_000).turns).toBe(5);
+    expect(lagOf(alternating(2, MINUTE), alternating(5, MINUTE), 1_000).turns).toBe(5);
+    expect(lagOf(alternating(5, MINUTE), alternating(2, MINUTE), 1_000).turns).toBe(5);
   });
 
   it("matches turns that are each other's nearest within the window, and no others", () => {
     fc.assert(
       fc.property(turnList, turnList, fc.integer({ min: 0, max: 20 }), (one, other, windowMs) => {
-        const pairs = steadyLag(one, other, windowMs).pairs.map(({ one, other, to }) => ({ one, other, to }));
+        const pairs = lagOf(one, other, windowMs).pairs.map(({ one, other, to }) => ({ one, other, to }));
         expect(pairs).toEqual(matchesByDefinition(one, other, windowMs));
       }),
       { numRuns: 300 },

@@ -13,8 +13,18 @@ export interface LocalDay extends Interval {
   readonly midnight: number;
 }
 
-/** The local days that the period touches, in order; the first and the last may be cut. */
-export function localDays({ from: start, to: end }: Interval, timeZone: string): LocalDay[] {
+/** The days by period and zone: a rule is judged anew for each answer that is supposed, always over the same days. */
+const known = new WeakMap<Interval, Map<string, readonly LocalDay[]>>();
+
+/** The local days that the period touches, in order; the first and the last may be cut. Remembered for as long as the period is. */
+export function localDays(period: Interval, timeZone: string): readonly LocalDay[] {
+  const byZone = known.get(period) ?? new Map<string, readonly LocalDay[]>();
+  const days = byZone.get(timeZone) ?? daysOf(period, timeZone);
+  known.set(period, byZone.set(timeZone, days));
+  return days;
+}
+
+function daysOf({ from: start, to: end }: Interval, timeZone: string): LocalDay[] {
   const days: LocalDay[] = [];
   let midnight = DateTime.fromMillis(start, { zone: timeZone }).startOf("day");
   while (midnight.toMillis() < end) {

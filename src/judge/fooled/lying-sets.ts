@@ -126,12 +126,22 @@ function crossUnion(left: readonly Candidate[], right: readonly Candidate[], siz
 /** Absorption: a candidate goes when another needs no liar and no disputed claim beyond its own. */
 function minimal(candidates: readonly Candidate[]): Candidate[] {
   const kept: Candidate[] = [];
+  // Only a candidate of some of its own liars can absorb one, and they are few: no need to look at all that are kept.
+  const byLiars = new Map<string, Candidate[]>();
   const bySize = candidates.toSorted((a, b) => a.liars.length - b.liars.length || a.claims.length - b.claims.length);
   for (const one of bySize) {
-    const absorbed = kept.some((other) => other.liars.every((liar) => one.liars.includes(liar)) && other.claims.every((claim) => one.claims.includes(claim)));
-    if (!absorbed) kept.push(one);
+    const absorbed = someOf(one.liars).some((key) => byLiars.get(key)?.some((other) => other.claims.every((claim) => one.claims.includes(claim))));
+    if (absorbed) continue;
+    kept.push(one);
+    const key = one.liars.join("\n");
+    byLiars.set(key, [...(byLiars.get(key) ?? []), one]);
   }
   return kept;
+}
+
+/** Every choice of some, all or none of these, each as one text in their order. */
+function someOf(liars: readonly string[]): string[] {
+  return liars.reduce<string[]>((chosen, liar) => [...chosen, ...chosen.map((some) => (some === "" ? liar : `${some}\n${liar}`))], [""]);
 }
 
 /** Once the whole is satisfied claims no longer matter: absorption by liars alone. */

@@ -6,7 +6,7 @@ import type { RuleSpec } from "../../site/site.js";
 import { designHistory } from "../design/history.js";
 import { designBound, USUAL_COMMON_SHARE, type DesignContext } from "../design/road.js";
 import { splitRule } from "../design/parts.js";
-import { hostileCases } from "../drills/hostile.js";
+import { openScenes } from "../drills/hostile.js";
 import type { SignalLags } from "../gap/gap.js";
 import { makeSearcher } from "../gap/combine.js";
 import { gapQuestion } from "../gap/question.js";
@@ -109,10 +109,6 @@ function gapOf(rule: PreparedRule, lags: SignalLags): 0 | 1 | 2 {
   const whole = new Map([...lags].map(([signal, { leastMs, mostMs }]) => [signal, { leastMs: Math.floor(leastMs / SECOND_MS) * SECOND_MS, mostMs: Math.ceil(mostMs / SECOND_MS) * SECOND_MS }]));
   const { found } = makeSearcher(gapQuestion(rule))(whole);
   return found === "no-gap" ? 0 : found === "gap" ? 2 : 1;
-}
-
-function openScenes(rule: PreparedRule): string[] {
-  return hostileCases(rule).filter(({ unlocks }) => unlocks).map(({ scene, state }) => `${scene}, ${state}`);
 }
 
 function boundOf(rule: RuleOverHistory, { lags, seen }: DesignContext, leftOut: Interval): number | null {

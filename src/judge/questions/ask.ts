@@ -1,5 +1,7 @@
 import { group } from "d3-array";
 import { difference, intersection, totalMs, union, type Interval } from "../../ground/intervals.js";
+import { lookUp } from "../../ground/look-up.js";
+import { firstWhere } from "../../ground/search.js";
 import { HOUR_MS, MINUTE_MS } from "../../ground/units.js";
 import type { Diary } from "../../intake/diary.js";
 import type { DiaryEntry } from "../../intake/readings.js";
@@ -15,7 +17,7 @@ import { eventQuestion, type Draft } from "./event-questions.js";
 import { framesOf } from "./frames.js";
 import { reachOf, type Bearing, type Flip, type Reach } from "./groups.js";
 import { localWords, type LocalWords } from "./local-words.js";
-import { isTold, lookedAt, unverifiedMoments, type Moment } from "./moments.js";
+import { lookingAt, tellingOf, unverifiedMoments, type Moment } from "./moments.js";
 import { movementsOf } from "./movements.js";
 import { routineQuestions } from "./routines.js";
 import type { JudgedRule } from "./suppose.js";
@@ -53,8 +55,8 @@ export function whatToAsk(judged: readonly JudgedRule[], context: AskContext): Q
   return {
     list: list.map((draft) => {
       const own = open.flatMap(({ finding: { name } }) => (bearings.get(name) ?? []).flatMap((bearing) => (bearing.draft === draft ? [{ name, moments: bearing.moments }] : [])));
-      const { id, sort, text, answers, days, about, around, again } = draft;
-      return { id, sort, text, answers, days, about, around, again, rules: own.map(({ name }) => name), moments: own.flatMap(({ moments }) => moments.map(({ id }) => id)) };
+      const { id, sort, days, about, around, again } = draft;
+      return { id, sort, ...draft.wording(), days, about, around, again, rules: own.map(({ name }) => name), moments: own.flatMap(({ moments }) => moments.map(({ id }) => id)) };
     }),
     rules: judged.map((one) => {
       const reach = reached.get(one.finding.name) ?? null;
@@ -73,8 +75,8 @@ function draftsFor(open: readonly JudgedRule[], { site, period, accounts, diary 
   const isNew = ({ about }: Draft): boolean => !about.every(wasAsked);
   const asking = { words, movements: movementsOf(site, accounts), period, written, wasAsked };
   const all = framesOf(site, rules, bare);
-  const unverified = open.map(({ rule, finding }) => ({ rule, looks: looksOf(rule, unverifiedMoments(finding)) }));
-  const openFrames = all.filter((frame) => unverified.some(({ rule, looks }) => looksInto(looks, frame).some((look) => isUntold(rule, look, frame))));
+  const unverified = open.map(({ rule, finding }) => looksOf(rule, unverifiedMoments(finding)));
+  const openFrames = all.filter((frame) => unverified.some((looks) => untoldIn(looks, frame).length > 0));
   const routines = routineQuestions(all, openFrames, { ...asking, site, accounts });
   const inRoutine = new Set(routines.flatMap(({ frames }) => frames));
   const events = openFrames.flatMap((frame) => (inRoutine.has(frame) ? [] : [eventQuestion(frame, asking)])).filter((draft) => draft !== null);
@@ -96,19 +98,37 @@ interface Look extends Interval {
   readonly moment: Moment;
 }
 
-/** For every subject of a rule's facts when each moment looks at it. Worked out once: a large site has thousands of moments and frames. */
-function looksOf(rule: JudgedRule["rule"], moments: readonly Moment[]): ReadonlyMap<string, readonly Look[]> {
-  return new Map(expressionRefs(rule.spec.rightWhen).map((subject) => [subject, moments.map((moment) => ({ moment, ...lookedAt(rule, moment, subject) }))]));
+/** When the moments of a rule look at a subject, in order, the longest of those times, and whether somebody outside the rule tells of a time. */
+interface Looks {
+  readonly inOrder: readonly Look[];
+  readonly longestMs: number;
+  readonly isTold: (time: Interval) => boolean;
 }
 
-/** The looks at a subject that fall into a time of it. */
-function looksInto(looks: ReadonlyMap<string, readonly Look[]>, { subject, from, to }: SubjectTime): readonly Look[] {
-  return (looks.get(subject) ?? []).filter((look) => look.from < to && from < look.to);
+/** The {@link Looks} at every subject of a rule's facts. Worked out once: a large site has thousands of moments and frames. */
+function looksOf(rule: JudgedRule["rule"], moments: readonly Moment[]): ReadonlyMap<string, Looks> {
+  return new Map(
+    expressionRefs(rule.spec.rightWhen).map((subject) => {
+      const timeOf = lookingAt(rule, subject);
+      const inOrder = moments.map((moment): Look => ({ moment, ...timeOf(moment) })).sort((a, b) => a.from - b.from);
+      const longestMs = inOrder.reduce((most, { from, to }) => Math.max(most, to - from), 0);
+      return [subject, { inOrder, longestMs, isTold: tellingOf(rule, rule.history.book, subject) }];
+    }),
+  );
 }
 
-/** Whether nobody outside the rule tells of what a look and a time have in common. */
-function isUntold(rule: JudgedRule["rule"], look: Look, { subject, from, to }: SubjectTime): boolean {
-  return !isTold(rule, rule.history.book, subject, { from: Math.max(from, look.from), to: Math.min(to, look.to) });
+/** The looks at a subject that fall into a time of it, by binary search. */
+function looksInto(looks: ReadonlyMap<string, Looks>, { subject, from, to }: SubjectTime): Look[] {
+  const { inOrder, longestMs } = looks.get(subject) ?? { inOrder: [], longestMs: 0 };
+  const begin = firstWhere(inOrder.length, (i) => (inOrder[i]?.from ?? Infinity) > from - longestMs);
+  const end = firstWhere(inOrder.length, (i) => (inOrder[i]?.from ?? Infinity) >= to);
+  return inOrder.slice(begin, end).filter((look) => look.to > from);
+}
+
+/** Those of them of whose time in common nobody outside the rule tells. */
+function untoldIn(looks: ReadonlyMap<string, Looks>, time: SubjectTime): Look[] {
+  const isTold = looks.get(time.subject)?.isTold;
+  return looksInto(looks, time).filter((look) => isTold?.({ from: Math.max(time.from, look.from), to: Math.min(time.to, look.to) }) === false);
 }
 
 /** The questions that bear on a rule, each with the moments that it bears on: unverified ones; for a doubt about the diary all in its time. */
@@ -116,12 +136,10 @@ function bearingOn({ rule, finding }: JudgedRule, drafts: readonly Draft[]): Bea
   const unverified = unverifiedMoments(finding);
   const every: Moment[] = finding.firingList.map(({ id, at, looks }) => ({ id, sort: "firing", at, looks }));
   const looks = { every: looksOf(rule, every), unverified: looksOf(rule, unverified) };
+  const place = new Map([...unverified, ...every].map((moment, i) => [moment, i]));
   return drafts.flatMap((draft) => {
-    const looking = new Set(
-      draft.about.flatMap((time) => (draft.again ? looksInto(looks.every, time) : looksInto(looks.unverified, time).filter((look) => isUntold(rule, look, time))).map(({ moment }) => moment)),
-    );
-    const moments = (draft.again ? every : unverified).filter((moment) => looking.has(moment));
-    return moments.length === 0 ? [] : [{ draft, moments }];
+    const looking = new Set(draft.about.flatMap((time) => (draft.again ? looksInto(looks.every, time) : untoldIn(looks.unverified, time)).map(({ moment }) => moment)));
+    return looking.size === 0 ? [] : [{ draft, moments: [...looking].sort((a, b) => lookUp(place, a) - lookUp(place, b)) }];
   });
 }
 

@@ -37,11 +37,13 @@ export function askedAgain({ subject, state, from, to }: SubjectTime & { readonl
   return {
     id: `again ${subject} ${words.stamp(from)}`,
     sort: isPerson ? "event" : "vehicle",
-    text: `Your diary says that ${subject} was ${told} on ${words.day(from)} from ${words.time(from)} to ${words.timeFrom(to, from)}. Is that so?`,
-    answers: [
-      { says: "Yes, it is so", rows: [{ ...row, state: word }] },
-      { says: "No, or I am not sure any more", rows: [{ ...row, state: TAKEN_BACK }] },
-    ],
+    wording: () => ({
+      text: `Your diary says that ${subject} was ${told} on ${words.day(from)} from ${words.time(from)} to ${words.timeFrom(to, from)}. Is that so?`,
+      answers: [
+        { says: "Yes, it is so", rows: [{ ...row, state: word }] },
+        { says: "No, or I am not sure any more", rows: [{ ...row, state: TAKEN_BACK }] },
+      ],
+    }),
     days: [],
     about: [row],
     around: { from, to },

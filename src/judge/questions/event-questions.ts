@@ -7,7 +7,9 @@ import type { LocalWords } from "./local-words.js";
 import { candidatesIn, movementsAround, type Candidate, type Movement } from "./movements.js";
 
 /** A question before it is known what it bears on. */
-export interface Draft extends Omit<Question, "rules" | "moments"> {
+export interface Draft extends Omit<Question, "rules" | "moments" | "text" | "answers"> {
+  /** Its words and what each answer writes. Only made for the few questions that somebody may come to read. */
+  readonly wording: () => Pick<Question, "text" | "answers">;
   /** The subject's own sensors saw a change in its time. */
   readonly moved: boolean;
 }
@@ -41,15 +43,18 @@ interface Happenings {
  */
 export function eventQuestion(frame: Frame, asking: Asking): Draft | null {
   const movements = movementsAround(asking.movements, frame);
-  const happenings = happeningsIn(frame, movements);
-  if (happenings.turns.length + happenings.back.length > MOST_CANDIDATES) return null;
-  const { text, answers } = frame.class === "person" ? personWording(frame, happenings, asking.words) : vehicleWording(frame, happenings, asking);
-  const row = rowsFrom(frame, happenings, asking.written.get(frame.subject) ?? []);
+  const { turns, back } = happeningsIn(frame, movements);
+  if (turns.length + back.length > MOST_CANDIDATES) return null;
   return {
     id: `${frame.subject} ${asking.words.stamp(frame.from)}`,
     sort: frame.class === "person" ? "event" : "vehicle",
-    text,
-    answers: answers.map(({ says, means }): Answer => ({ says, rows: row(means) })),
+    wording: () => {
+      // Found anew rather than kept: a large site has tens of thousands of frames, and few of them are worded.
+      const happenings = happeningsIn(frame, movementsAround(asking.movements, frame));
+      const { text, answers } = frame.class === "person" ? personWording(frame, happenings, asking.words) : vehicleWording(frame, happenings, asking);
+      const row = rowsFrom(frame, happenings, asking.written.get(frame.subject) ?? []);
+      return { text, answers: answers.map(({ says, means }): Answer => ({ says, rows: row(means) })) };
+    },
     days: [],
     about: [{ subject: frame.subject, from: frame.from, to: frame.to }],
     around: { from: Math.max(asking.period.from, frame.from - SHOWN_MS), to: Math.min(asking.period.to, frame.to + SHOWN_MS) },

@@ -1,10 +1,11 @@
 import { group } from "d3-array";
 import { union, type Interval } from "../../ground/intervals.js";
+import { firstWhere } from "../../ground/search.js";
 import { expressionRefs } from "../../site/expression-refs.js";
 import type { Site, SubjectClass } from "../../site/site.js";
 import type { ReferenceBook } from "../../truth/reference/reference.js";
 import type { RuleOverHistory } from "../replay/replay.js";
-import { isTold, lookedAt, momentsWithoutDiary, statesAsked } from "./moments.js";
+import { lookingAt, momentsWithoutDiary, statesAsked, tellingOf } from "./moments.js";
 
 /** A time in which somebody would have to say what a subject did. Frames of one subject lie apart. */
 export interface Frame extends Interval {
@@ -27,17 +28,20 @@ export function framesOf(site: Site, rules: readonly RuleOverHistory[], bare: Re
     const moments = momentsWithoutDiary(rule, bare);
     return expressionRefs(rule.spec.rightWhen).flatMap((subject) => {
       const states = statesAsked(rule.spec.rightWhen, subject);
+      const [windowOf, isTold] = [lookingAt(rule, subject), tellingOf(rule, bare, subject)];
       return moments.flatMap((moment) => {
-        const window = lookedAt(rule, moment, subject);
-        return isTold(rule, bare, subject, window) ? [] : [{ ...window, subject, at: moment.at, states }];
+        const window = windowOf(moment);
+        return isTold(window) ? [] : [{ ...window, subject, at: moment.at, states }];
       });
     });
   });
   return [...group(windows, (one) => one.subject)].flatMap(([subject, own]) => {
     const subjectClass = classes.get(subject);
     if (!isAskable(subjectClass)) return [];
-    return union(own).map((whole): Frame => {
-      const parts = own.filter((one) => one.from >= whole.from && one.to <= whole.to);
+    const wholes = union(own);
+    const partsOf = group(own, ({ to }) => firstWhere(wholes.length, (i) => (wholes[i]?.to ?? Infinity) >= to));
+    return wholes.map((whole, i): Frame => {
+      const parts = partsOf.get(i) ?? [];
       return { ...whole, subject, class: subjectClass, states: new Set(parts.flatMap((one) => [...one.states])), instants: parts.map((one) => one.at) };
     });
   });

@@ -101,7 +101,7 @@ function inOrder(questions: readonly Bearing[]): Bearing[] {
 }
 
 function scoredAnswers(judged: JudgedRule, { draft }: Bearing, bare: ReferenceBook): { readonly rows: readonly Row[]; readonly score: number }[] {
-  return draft.answers.map(({ rows }) => ({ rows, score: scoreOf(countsSupposing(judged, rows, bare)) }));
+  return draft.wording().answers.map(({ rows }) => ({ rows, score: scoreOf(countsSupposing(judged, rows, bare)) }));
 }
 
 /** How well a rule did: what was confirmed right or in time, less what was wrong, late or missed. */

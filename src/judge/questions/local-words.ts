@@ -1,4 +1,5 @@
 import { DateTime } from "luxon";
+import { remembered } from "../../ground/remembered.js";
 
 /** Tells times as the site's people would. */
 export interface LocalWords {
@@ -22,7 +23,7 @@ export interface LocalWords {
 
 const HALF_MINUTE_MS = 30_000;
 
-/** {@link LocalWords} for an IANA zone. */
+/** {@link LocalWords} for an IANA zone. What is asked about many people at the same instants is worked out once. */
 export function localWords(timeZone: string): LocalWords {
   const local = (at: number): DateTime => DateTime.fromMillis(at, { zone: timeZone }).setLocale("en-GB");
   const rounded = (at: number): DateTime => local(at + HALF_MINUTE_MS);
@@ -33,11 +34,11 @@ export function localWords(timeZone: string): LocalWords {
     day,
     date: (at) => rounded(at).toFormat("d MMMM"),
     timeFrom: (at, other) => (day(at) === day(other) ? time(at) : `${time(at)} on ${day(at)}`),
-    stamp: (at) => local(at).toFormat("yyyy-MM-dd'T'HH:mm"),
-    hour: (at) => {
+    stamp: remembered((at) => local(at).toFormat("yyyy-MM-dd'T'HH:mm")),
+    hour: remembered((at) => {
       const { hour, minute, second } = local(at);
       return hour + minute / 60 + second / 3600;
-    },
+    }),
     midnight: (at, days = 0) => local(at).startOf("day").plus({ days }).toMillis(),
     hourOf: (midnight, hour) => local(midnight).plus({ days: Math.floor(hour / 24) }).set({ hour: hour % 24 }).toMillis(),
   };

@@ -1,5 +1,6 @@
 import type { Interval } from "../../ground/intervals.js";
 import { MINUTE_MS } from "../../ground/units.js";
+import { firstWhere } from "../../ground/search.js";
 import { atomsOf } from "../rule/condition.js";
 import type { Expression } from "../../site/expression.js";
 import type { ReferenceBook, ReferenceSegment } from "../../truth/reference/reference.js";
@@ -51,19 +52,22 @@ export function withBook(rule: RuleOverHistory, book: ReferenceBook): RuleOverHi
 /** Answers reach this far beyond what a rule's facts look at, so that a few seconds leave no moment open. Our own choice. */
 const AROUND_MS = MINUTE_MS;
 
-/** The time that the facts of a moment look at a subject, a minute more on both sides, within the period. */
-export function lookedAt({ spec, tolerance: { earlyMs, withinMs }, history: { period } }: RuleOverHistory, { sort, at }: Pick<Moment, "sort" | "at">, subject: string): Interval {
-  const [before, after] = sort === "firing" ? [0, earlyMs] : [earlyMs, withinMs];
-  return {
-    from: Math.max(period.from, at - before - reachOf(spec.rightWhen, subject) - AROUND_MS),
-    to: Math.min(period.to, at + after + AROUND_MS),
+/** The time that the facts of a moment look at a subject, a minute more on both sides, within the period: for one moment of the rule after another. */
+export function lookingAt({ spec, tolerance: { earlyMs, withinMs }, history: { period } }: RuleOverHistory, subject: string): (moment: Pick<Moment, "sort" | "at">) => Interval {
+  const reachMs = reachOf(spec.rightWhen, subject);
+  return ({ sort, at }) => {
+    const [before, after] = sort === "firing" ? [0, earlyMs] : [earlyMs, withinMs];
+    return { from: Math.max(period.from, at - before - reachMs - AROUND_MS), to: Math.min(period.to, at + after + AROUND_MS) };
   };
 }
 
-/** Whether witnesses outside the rule, or the diary, tell of the subject throughout. */
-export function isTold(rule: RuleOverHistory, book: ReferenceBook, subject: string, { from, to }: Interval): boolean {
-  const outside = book(subject, connectedTo(rule.signals, rule.history.groups)).segments.filter((one) => one.from < to && one.to > from);
-  return outside.every(isVerified);
+/** Whether witnesses outside the rule, or the diary, tell of the subject throughout a time: for one time after another, by binary search. */
+export function tellingOf(rule: RuleOverHistory, book: ReferenceBook, subject: string): (time: Interval) => boolean {
+  const untold = book(subject, connectedTo(rule.signals, rule.history.groups)).segments.filter((one) => !isVerified(one));
+  return ({ from, to }) => {
+    const next = untold[firstWhere(untold.length, (i) => (untold[i]?.to ?? Infinity) > from)];
+    return next === undefined || next.from >= to;
+  };
 }
 
 function isVerified({ basis, state }: ReferenceSegment): boolean {

@@ -1,5 +1,6 @@
 import { greatest, group, range } from "d3-array";
-import { difference, intersection, type Interval } from "../../ground/intervals.js";
+import { difference, during, intersection, totalMs, type Interval } from "../../ground/intervals.js";
+import { firstWhere } from "../../ground/search.js";
 import { HOUR_MS, HOURS_PER_DAY } from "../../ground/units.js";
 import { stateWords } from "../../site/state-words.js";
 import type { SubjectTime } from "../../intake/diary-corrections.js";
@@ -51,15 +52,21 @@ export interface RoutineContext {
  */
 export function routineQuestions(every: readonly Frame[], open: readonly Frame[], context: RoutineContext): Routine[] {
   const moved = context.movements.filter((one) => one.class !== "person");
-  const isQuiet = ({ from, to, class: subjectClass }: Frame): boolean => subjectClass === "person" && !moved.some(({ at }) => at > from && at < to);
-  const all = every.filter(isQuiet);
+  const isQuiet = ({ from, to, class: subjectClass }: Frame): boolean => {
+    if (subjectClass !== "person") return false;
+    const next = moved[firstWhere(moved.length, (i) => (moved[i]?.at ?? Infinity) > from)];
+    return next === undefined || next.at >= to;
+  };
+  const all = group(every.filter(isQuiet), (one) => one.subject);
+  const hourly = hoursOfDays(context);
   return [...group(open.filter(isQuiet), (one) => one.subject)].flatMap(([subject, own]) => {
-    const shares = sharesAtHome(subject, context);
+    if (own.length < FEWEST_NIGHTS) return [];
+    const shares = sharesAtHome(subject, hourly, context);
+    const theirs = all.get(subject) ?? [];
     return ([1, 0] as const).flatMap((state) =>
       runsOf(shares.map((share) => share !== null && (state === 1 ? share >= MOSTLY : share <= 1 - MOSTLY))).flatMap((run) => {
-        const theirs = all.filter((one) => one.subject === subject);
-        const asked = shortened(run, (part) => nightsIn(theirs, part, context.words).length);
-        const spans = nightsIn(theirs, asked, context.words).map(({ hours }) => hours);
+        const asked = shortened(run, (part) => hoursIn(theirs, part, context.words).length);
+        const spans = hoursIn(theirs, asked, context.words).map(({ hours }) => hours);
         const hours = { from: Math.floor(Math.min(...spans.map(({ from }) => from))), to: Math.ceil(Math.max(...spans.map(({ to }) => to))) };
         const nights = nightsIn(own, asked, context.words).filter(({ night }) => !context.wasAsked({ subject, ...timeOf(night, hours, context) }));
         if (new Set(nights.map(({ night }) => night)).size < FEWEST_NIGHTS) return [];
@@ -69,20 +76,31 @@ export function routineQuestions(every: readonly Frame[], open: readonly Frame[]
   });
 }
 
+/** Each hour of each local day of the period, in order. */
+interface HourOfDay extends Interval {
+  readonly hour: number;
+}
+
+function hoursOfDays({ period, words }: RoutineContext): HourOfDay[] {
+  const found: HourOfDay[] = [];
+  for (let midnight = words.midnight(period.from); midnight < period.to; midnight = words.midnight(midnight, 1)) {
+    const begins = range(HOURS_PER_DAY + 1).map((hour) => words.hourOf(midnight, hour));
+    begins.slice(0, -1).forEach((from, hour) => found.push({ hour, from, to: begins[hour + 1] ?? from }));
+  }
+  return found;
+}
+
 /** For each hour of the day the share of the known time in which the person's own sensors say "here"; null where nothing is known. */
-function sharesAtHome(subject: string, { site, accounts, period, words }: RoutineContext): (number | null)[] {
+function sharesAtHome(subject: string, hourly: readonly HourOfDay[], { site, accounts }: RoutineContext): (number | null)[] {
   const own = site.signals.flatMap((one) => (one.subject === subject ? [accounts.get(one.id)?.account] : [])).filter((one) => one !== undefined);
   const here = own.map((one) => stretches(one, ON));
   const away = own.map((one) => stretches(one, OFF));
   const [hereMs, knownMs] = [new Array<number>(HOURS_PER_DAY).fill(0), new Array<number>(HOURS_PER_DAY).fill(0)];
-  for (let midnight = words.midnight(period.from); midnight < period.to; midnight = words.midnight(midnight, 1)) {
-    for (const hour of range(HOURS_PER_DAY)) {
-      const window = [{ from: words.hourOf(midnight, hour), to: words.hourOf(midnight, hour + 1) }];
-      const msOf = (lists: readonly (readonly Interval[])[]): number => lists.reduce((sum, list) => sum + intersection(window, list).reduce((ms, one) => ms + one.to - one.from, 0), 0);
-      const on = msOf(here);
-      hereMs[hour] = (hereMs[hour] ?? 0) + on;
-      knownMs[hour] = (knownMs[hour] ?? 0) + on + msOf(away);
-    }
+  for (const { hour, from, to } of hourly) {
+    const msOf = (lists: readonly (readonly Interval[])[]): number => lists.reduce((sum, list) => sum + totalMs(intersection([{ from, to }], during(list, from, to))), 0);
+    const on = msOf(here);
+    hereMs[hour] = (hereMs[hour] ?? 0) + on;
+    knownMs[hour] = (knownMs[hour] ?? 0) + on + msOf(away);
   }
   return knownMs.map((known, hour) => (known < HOUR_MS ? null : (hereMs[hour] ?? 0) / known));
 }
@@ -107,20 +125,30 @@ function shortened(run: Hours, countIn: (part: Hours) => number): Hours {
 /** A frame that lies within the hours of a routine. */
 interface InHours {
   readonly frame: Frame;
-  /** The midnight at the beginning of the day on which the hours began. */
-  readonly night: number;
-  /** The frame's own, since then. */
+  /** The day on which the hours began, counted from the frame's: 0 or -1. */
+  readonly days: number;
+  /** The frame's own, since the beginning of that day. */
   readonly hours: Hours;
 }
 
-function nightsIn(frames: readonly Frame[], run: Hours, words: LocalWords): InHours[] {
+function hoursIn(frames: readonly Frame[], run: Hours, words: LocalWords): InHours[] {
   return frames.flatMap((frame) =>
     [0, -1].flatMap((days) => {
       const begin = words.hour(frame.from) - days * HOURS_PER_DAY;
       const hours = { from: begin, to: begin + (frame.to - frame.from) / HOUR_MS };
-      return hours.from >= run.from && hours.to <= run.to ? [{ frame, night: words.midnight(frame.from, days), hours }] : [];
+      return hours.from >= run.from && hours.to <= run.to ? [{ frame, days, hours }] : [];
     }),
   );
+}
+
+/** Such a frame with the midnight at the beginning of the day on which the hours began. */
+interface Night {
+  readonly frame: Frame;
+  readonly night: number;
+}
+
+function nightsIn(frames: readonly Frame[], run: Hours, words: LocalWords): Night[] {
+  return hoursIn(frames, run, words).map(({ frame, days }) => ({ frame, night: words.midnight(frame.from, days) }));
 }
 
 /** The hours of one night, within the period. */
@@ -128,7 +156,7 @@ function timeOf(midnight: number, hours: Hours, { words, period }: Pick<RoutineC
   return { from: Math.max(period.from, words.hourOf(midnight, hours.from)), to: Math.min(period.to, words.hourOf(midnight, hours.to)) };
 }
 
-function routineQuestion(subject: string, state: 0 | 1, hours: Hours, found: readonly InHours[], context: RoutineContext): Draft {
+function routineQuestion(subject: string, state: 0 | 1, hours: Hours, found: readonly Night[], context: RoutineContext): Draft {
   const { words, written, wasAsked } = context;
   const [first, last] = [Math.min(...found.map(({ night }) => night)), Math.max(...found.map(({ night }) => night))];
   const nights: (Interval & { readonly midnight: number })[] = [];
@@ -146,12 +174,14 @@ function routineQuestion(subject: string, state: 0 | 1, hours: Hours, found: rea
   return {
     id: `${subject} ${each}s ${clock(hours.from)}-${clock(hours.to)}`,
     sort: "routine",
-    text: `Was ${subject} ${state === 1 ? "at home" : "out"} every ${each} from ${clock(hours.from)} to ${clock(hours.to)}, from ${words.day(first)} to ${words.day(crosses ? words.midnight(last, 1) : last)}?`,
-    answers: [
-      { says: `Yes, or all but some ${each}s, which I name next`, rows: open.flatMap((night) => difference([{ from: night.from, to: night.to }], told)).map((row) => ({ subject, state: word, ...row })) },
-      // Nothing is learnt from it; the rows say that it was asked. Single times are asked about then.
-      { says: `No, most ${each}s were different`, rows: open.map(({ from, to }) => ({ subject, state: "", from, to })) },
-    ],
+    wording: () => ({
+      text: `Was ${subject} ${state === 1 ? "at home" : "out"} every ${each} from ${clock(hours.from)} to ${clock(hours.to)}, from ${words.day(first)} to ${words.day(crosses ? words.midnight(last, 1) : last)}?`,
+      answers: [
+        { says: `Yes, or all but some ${each}s, which I name next`, rows: open.flatMap((night) => difference([{ from: night.from, to: night.to }], told)).map((row) => ({ subject, state: word, ...row })) },
+        // Nothing is learnt from it; the rows say that it was asked. Single times are asked about then.
+        { says: `No, most ${each}s were different`, rows: open.map(({ from, to }) => ({ subject, state: "", from, to })) },
+      ],
+    }),
     days: open.map(({ midnight, from, to }) => ({ says: says(midnight), from, to })),
     // Who does not know is not asked about the single times either.
     about: [...open, ...found.map(({ frame }) => frame)].map(({ from, to }) => ({ subject, from, to })),

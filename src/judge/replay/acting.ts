@@ -55,13 +55,15 @@ export interface WantedStretches {
  * witnesses together do, and the stretch is not verified. Lock and arm are only wanted when the facts hold for at least
  * `withinMs`: nobody wants the door locked behind a short walk.
  */
-export function countedStretches(rule: PreparedRule, { outside, full }: Witnesses): WantedStretches {
+export function countedStretches(rule: PreparedRule, { outside, full }: { readonly [Told in "outside" | "full"]: Pick<Witnesses[Told], "truth"> }): WantedStretches {
   const { tolerance, site } = rule;
   const verified = longEnough(rule, outside.truth);
   const looked = longEnough(rule, full.truth);
   // The same instant as two sets of witnesses see it: some see it earlier than others.
   const sameMs = Math.max(tolerance.withinMs, tolerance.earlyMs, site.joinMs);
-  const unverified = looked.counted.filter(({ from }) => stateAt(outside.truth, from) === UNKNOWN && !verified.counted.some((one) => Math.abs(one.from - from) <= sameMs));
+  const begins = verified.counted.map(({ from }) => from);
+  const isVerified = (at: number): boolean => (begins[firstAtOrAfter(begins, at - sameMs)] ?? Infinity) <= at + sameMs;
+  const unverified = looked.counted.filter(({ from }) => stateAt(outside.truth, from) === UNKNOWN && !isVerified(from));
   const all = [...verified.counted.map((one) => ({ ...one, verified: true })), ...unverified.map((one) => ({ ...one, verified: false }))];
   return { counted: all.sort((a, b) => a.from - b.from), cutOff: Math.max(verified.cutOff, looked.cutOff) };
 }

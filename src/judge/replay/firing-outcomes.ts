@@ -58,7 +58,7 @@ function supportText(supported: FiringJudgement["supported"]): string {
 }
 
 /** The outcome alone of a firing at `at`, by the given facts: as {@link judgeFiring}, without words. */
-export function firingOutcome(at: number, { tolerance }: Pick<PreparedRule, "tolerance">, facts: Facts): FiringOutcome {
+export function firingOutcome(at: number, { tolerance }: Pick<PreparedRule, "tolerance">, facts: Pick<Facts, "truth">): FiringOutcome {
   return outcomeOf(within(facts.truth, at, at + tolerance.earlyMs));
 }
 

@@ -28,3 +28,8 @@ export function quorumOf(part: Compound): number {
       return part.count;
   }
 }
+
+/** How far back from an instant any part of an expression looks, in milliseconds; gaps before a turn not counted. */
+export function longestWindowMs(part: Expression): number {
+  return Math.max(0, ...atomsOf(part).map((atom) => (atom.op === "turned" ? atom.withinMs : (atom.heldMs ?? 0) + (atom.recentlyMs ?? 0))));
+}

@@ -36,7 +36,7 @@ export interface Witnesses {
  * Who must confirm a state for it to count: two independent witnesses or the diary (`verified`), or any witness
  * (`supported`).
  */
-type Backing = "verified" | "supported";
+export type Backing = "verified" | "supported";
 
 /** The facts of a rule over a history; `rightWhen` is the rule's own unless another is given. */
 export function witnessesOf({ spec, site, signals }: PreparedRule, { book, groups }: Pick<History, "book" | "groups">, rightWhen: Expression = spec.rightWhen): Witnesses {

@@ -9,7 +9,7 @@ import { quantileEstimate } from "../../statistics/quantile.js";
 import { rateEstimate } from "../../statistics/rate.js";
 import { shareEstimate } from "../../statistics/share.js";
 import type { RetellableAccounts } from "../../truth/signals/accounts.js";
-import { hostileCases } from "../drills/hostile.js";
+import { openScenes } from "../drills/hostile.js";
 import { singlePointsOf } from "../fooled/lying-sets.js";
 import type { RuleOverHistory } from "../replay/replay.js";
 import { letsIn, prepareRule, type PreparedRule } from "../rule/prepare.js";
@@ -96,9 +96,8 @@ function makeSafe(rule: PreparedRule): (change: Change) => boolean {
 
 /** Whether no hostile scene opens with the change that does not open without it. */
 function makeKeepsShut(rule: PreparedRule): (change: Change | null) => boolean {
-  const opens = (one: PreparedRule): string[] => hostileCases(one).filter(({ unlocks }) => unlocks).map(({ scene, state }) => `${scene}, ${state}`);
-  const present = new Set(opens(rule));
-  return (change) => change === null || opens(prepareRule(rule.site, changedRule(rule.spec, change.difference))).every((one) => present.has(one));
+  const present = new Set(openScenes(rule));
+  return (change) => change === null || openScenes(prepareRule(rule.site, changedRule(rule.spec, change.difference))).every((one) => present.has(one));
 }
 
 function suggestionOf(present: Tried, frontier: readonly Tried[], singles: number, keepsShut: (change: Change | null) => boolean): { readonly chosen: Tried | null; readonly why: string } {

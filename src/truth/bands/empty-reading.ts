@@ -10,6 +10,7 @@ import { ON } from "../../timeline/timeline.js";
 import { LEAST_APART_METRES } from "./other-modes.js";
 import { modeOf } from "./modes.js";
 import { BAND_DEVIATIONS, temperatureShare } from "./suggest.js";
+import { stableOrder } from "../../statistics/stable-order.js";
 import { firstAtOrAfter } from "../../ground/search.js";
 import { DAY_MS } from "../../ground/units.js";
 
@@ -59,7 +60,7 @@ function learnEmpty(times: Float64Array, values: Float64Array, band: Band, expec
   const maximum = band.maximumMetres ?? Infinity;
   const { echoes, echoless } = outside;
   const givesNoEcho = echoless.absences >= FEWEST_ABSENCES && echoless.ms >= LEAST_NO_ECHO_SHARE * outside.totalMs;
-  if (echoes.length === 0 || givesNoEcho) return { ranges: [], farthestMetres: maximum };
+  if (echoes.metres.length === 0 || givesNoEcho) return { ranges: [], farthestMetres: maximum };
 
   const places = placesOf(echoes, least).filter(({ absences }) => absences >= FEWEST_ABSENCES);
   const place = places[maxIndex(places, ({ metres }) => metres)];
@@ -96,15 +97,17 @@ export function rangesOf(learnt: ReadonlyMap<string, EmptyReading | null>): Map<
   return new Map([...learnt].flatMap(([signal, empty]) => (empty === null ? [] : [[signal, empty.ranges] as const])));
 }
 
-interface Echo {
-  readonly metres: number;
-  /** How long the reading held. */
-  readonly ms: number;
-  readonly absence: number;
+/** Readings outside the band that had an echo, in parallel arrays: thousands of them come from each meter. */
+interface Echoes {
+  readonly metres: Float64Array;
+  /** How long each held. */
+  readonly ms: Float64Array;
+  /** The absence that it belongs to, counted from 1. */
+  readonly absence: Uint32Array;
 }
 
 interface Outside {
-  readonly echoes: Echo[];
+  readonly echoes: Echoes;
   readonly echoless: { readonly ms: number; readonly absences: number };
   readonly totalMs: number;
 }
@@ -113,7 +116,9 @@ function outsideOf(times: Float64Array, values: Float64Array, band: Band, expect
   const states = bandStates(band, values);
   const longest = expectMs === null ? LONGEST_STAND_MS : SILENCE_FACTOR * expectMs;
   const stride = Math.ceil(times.length / MOST_READINGS);
-  const echoes: Echo[] = [];
+  const most = Math.ceil(times.length / stride);
+  const [metresOf, msOf, absenceOf] = [new Float64Array(most), new Float64Array(most), new Uint32Array(most)];
+  let count = 0;
   const echolessIn = new Set<number>();
   let [echolessMs, totalMs, absence] = [0, 0, 0];
   let wasOutside = false;
@@ -126,7 +131,12 @@ function outsideOf(times: Float64Array, values: Float64Array, band: Band, expect
       const ms = Math.min(longest, (times[i + 1] ?? times[i]!) - times[i]!);
       totalMs += ms;
       if (metres < (band.maximumMetres ?? Infinity)) {
-        if (i % stride === 0) echoes.push({ metres, ms: ms * stride, absence });
+        if (i % stride === 0) {
+          metresOf[count] = metres;
+          msOf[count] = ms * stride;
+          absenceOf[count] = absence;
+          count += 1;
+        }
       } else {
         echolessMs += ms;
         echolessIn.add(absence);
@@ -134,6 +144,7 @@ function outsideOf(times: Float64Array, values: Float64Array, band: Band, expect
     }
     wasOutside = isOutside;
   }
+  const echoes = { metres: metresOf.subarray(0, count), ms: msOf.subarray(0, count), absence: absenceOf.subarray(0, count) };
   return { echoes, echoless: { ms: echolessMs, absences: echolessIn.size }, totalMs };
 }
 
@@ -148,35 +159,47 @@ interface Place {
 /**
  * Places at which readings rest for `leastMs` or more, the fullest first: each is removed before the next is sought.
  */
-function placesOf(echoes: readonly Echo[], leastMs: number): Place[] {
+function placesOf(echoes: Echoes, leastMs: number): Place[] {
   const places: Place[] = [];
-  let left = echoes.toSorted((a, b) => a.metres - b.metres);
-  while (left.length > 0 && places.length < MOST_PLACES) {
+  let left = inOrder(echoes, stableOrder(echoes.metres));
+  while (left.metres.length > 0 && places.length < MOST_PLACES) {
     const core = fullestWindow(left);
     if (core.ms < leastMs) break;
-    const mode = modeOf(Float64Array.from(left.slice(core.from, core.to), ({ metres }) => metres));
+    const mode = modeOf(left.metres.slice(core.from, core.to));
     const room = Math.max(LEAST_APART_METRES, BAND_DEVIATIONS * mode.deviationMetres + temperatureShare() * mode.metres);
-    const sorted = Float64Array.from(left, ({ metres }) => metres);
-    const [from, to] = [firstAtOrAfter(sorted, mode.metres - room), firstAtOrAfter(sorted, mode.metres + room)];
+    const [from, to] = [firstAtOrAfter(left.metres, mode.metres - room), firstAtOrAfter(left.metres, mode.metres + room)];
     places.push({
       metres: mode.metres,
       room,
-      absences: new Set(left.slice(from, to).map(({ absence }) => absence)).size,
-      farthestMetres: sorted[to - 1]!,
+      absences: new Set(left.absence.subarray(from, to)).size,
+      farthestMetres: left.metres[to - 1]!,
     });
-    left = [...left.slice(0, from), ...left.slice(to)];
+    left = inOrder(left, Uint32Array.from({ length: left.metres.length - (to - from) }, (_, i) => (i < from ? i : i + to - from)));
   }
   return places;
 }
 
-/** The readings within {@link WINDOW_METRES} that held longest together: `[from, to)` of the sorted echoes. */
-function fullestWindow(sorted: readonly Echo[]): { from: number; to: number; ms: number } {
+/** The echoes at these indices, in their order. */
+function inOrder({ metres, ms, absence }: Echoes, order: Uint32Array): Echoes {
+  const count = order.length;
+  const found = { metres: new Float64Array(count), ms: new Float64Array(count), absence: new Uint32Array(count) };
+  for (let i = 0; i < count; i += 1) {
+    const from = order[i]!;
+    found.metres[i] = metres[from]!;
+    found.ms[i] = ms[from]!;
+    found.absence[i] = absence[from]!;
+  }
+  return found;
+}
+
+/** The readings within {@link WINDOW_METRES} that held longest together: `[from, to)` of the echoes, sorted by distance. */
+function fullestWindow({ metres, ms: held }: Echoes): { from: number; to: number; ms: number } {
   let best = { from: 0, to: 0, ms: -1 };
   let [from, ms] = [0, 0];
-  for (let to = 0; to < sorted.length; to += 1) {
-    ms += sorted[to]!.ms;
-    while (sorted[to]!.metres - sorted[from]!.metres > WINDOW_METRES) {
-      ms -= sorted[from]!.ms;
+  for (let to = 0; to < metres.length; to += 1) {
+    ms += held[to]!;
+    while (metres[to]! - metres[from]! > WINDOW_METRES) {
+      ms -= held[from]!;
       from += 1;
     }
     if (ms > best.ms) best = { from, to: to + 1, ms };

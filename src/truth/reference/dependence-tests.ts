@@ -2,11 +2,13 @@
    votes are lists by witness and by segment, as laid out; segments of a reference cover the whole period, and loops
    over changes stay below their number */
 import type { Interval } from "../../ground/intervals.js";
+import { remembered } from "../../ground/remembered.js";
 import { firstAtOrAfter } from "../../ground/search.js";
 import type { DiaryEntry, Readings } from "../../intake/readings.js";
 import { unpackedReadings } from "../../intake/unpack.js";
 import type { Site } from "../../site/site.js";
 import {
+  byState,
   keepsToGrid,
   type ReadAt,
   readTogether,
@@ -14,7 +16,7 @@ import {
   steadyLag,
   type SteadyLag,
   steadyText,
-  type TurnList,
+  type TurnsByState,
 } from "../../statistics/steady-lag.js";
 import { binomialTail, overlapTail } from "../../statistics/tails.js";
 import { stateAt } from "../../timeline/state-at.js";
@@ -40,18 +42,16 @@ export interface PairFound {
 const LEAST_TOGETHER = 3;
 
 /** Signs in the instants of turns: a lag that never varies, or one that varies at true turns only. */
-export function turnTogether(
-  one: Witness,
-  other: Witness,
-  thirds: readonly Witness[],
-  readings?: ReadonlyMap<string, Readings>,
-): PairFound[] {
-  const windowMs = Math.min(CLUSTER_MS[one.class], CLUSTER_MS[other.class]);
-  const [mine, theirs] = [seenTurns(one), seenTurns(other)];
-  if (mine.at.length < LEAST_TOGETHER || theirs.at.length < LEAST_TOGETHER || keepsToGrid(mine.at) || keepsToGrid(theirs.at)) return [];
-  const lag = steadyLag(mine, theirs, windowMs);
-  const found = [...steadyThroughout(lag), ...(one.subject === other.subject ? steadyWhenDenied(lag, thirds, windowMs) : [])];
-  return found.length > 0 && readings !== undefined && askedTogether(one, other, readings) ? [] : found;
+export function turnTogether(readings?: ReadonlyMap<string, Readings>): (one: Witness, other: Witness, thirds: readonly Witness[]) => PairFound[] {
+  const turnsOf = remembered(tellingTurns);
+  return (one, other, thirds) => {
+    const windowMs = Math.min(CLUSTER_MS[one.class], CLUSTER_MS[other.class]);
+    const [mine, theirs] = [turnsOf(one), turnsOf(other)];
+    if (mine === null || theirs === null) return [];
+    const lag = steadyLag(mine, theirs, windowMs);
+    const found = [...steadyThroughout(lag), ...(one.subject === other.subject ? steadyWhenDenied(lag, thirds, windowMs) : [])];
+    return found.length > 0 && readings !== undefined && askedTogether(one, other, readings) ? [] : found;
+  };
 }
 
 function steadyThroughout(lag: SteadyLag): PairFound[] {
@@ -97,9 +97,11 @@ function answerOf(
   return stateAt(account, to) === 1 - state ? "denies" : "silent";
 }
 
-function seenTurns({ changes }: Witness): TurnList {
+/** The turns that were seen; null where they are few, or only tell when it was read. */
+function tellingTurns({ changes }: Witness): TurnsByState | null {
   const seen = (_: number, i: number): boolean => changes.seen[i] === 1;
-  return { at: changes.at.filter(seen), to: changes.to.filter(seen) };
+  const at = changes.at.filter(seen);
+  return at.length < LEAST_TOGETHER || keepsToGrid(at) ? null : byState({ at, to: changes.to.filter(seen) });
 }
 
 /** Whether one recorder reads both at the same instants, turn or no turn. */
@@ -144,9 +146,11 @@ export function silentTogether(
     const [mine, theirs] = [lookUp(own, one.id), lookUp(own, other.id)];
     const toleranceMs = Math.max(mine.toleranceMs, theirs.toleranceMs);
     const [few, many] = mine.since.length <= theirs.since.length ? [mine.since, theirs.since] : [theirs.since, mine.since];
-    const together = [...few].filter((at) => isNear({ since: many, toleranceMs }, at)).length;
-    if (together < LEAST_TOGETHER) return [];
+    const theOther = { since: many, toleranceMs };
+    const together = few.reduce((count, at) => count + Number(isNear(theOther, at)), 0);
     const share = Math.min(1, (CROWDED * 2 * toleranceMs * many.length) / (period.to - period.from));
+    // No more than expected: as many or more come in half of all cases or oftener, and that need not be summed up.
+    if (together < LEAST_TOGETHER || together <= Math.floor(few.length * share)) return [];
     return [
       {
         how: "silences",

@@ -1,3 +1,4 @@
+import { group } from "d3-array";
 import type { DiaryEntry, Readings } from "../../intake/readings.js";
 import type { SignalAccount } from "../signals/account.js";
 import type { Site } from "../../site/site.js";
@@ -46,10 +47,12 @@ export function findDependences(
     });
 
   // 1. What the instants show.
+  const bySubject = group(declared, (one) => one.subject);
+  const turns = turnTogether(readings);
   const thirdsTo = (one: Witness, other: Witness): Witness[] =>
-    declared.filter((third) => third.subject === one.subject && third.group !== one.group && third.group !== other.group);
+    (bySubject.get(one.subject) ?? []).filter((third) => third.group !== one.group && third.group !== other.group);
   const instants = [
-    ...found((one, other) => turnTogether(one, other, thirdsTo(one, other), readings)),
+    ...found((one, other) => turns(one, other, thirdsTo(one, other))),
     ...found(silentTogether(declared, site, period)),
   ];
 

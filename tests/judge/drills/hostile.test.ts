@@ -1,8 +1,11 @@
+import fc from "fast-check";
 import { describe, expect, it } from "vitest";
-import { hostileCases } from "../../../src/judge/drills/hostile.js";
+import { hostileCases, openScenes } from "../../../src/judge/drills/hostile.js";
 import { prepareRule } from "../../../src/judge/rule/prepare.js";
 import type { Expression } from "../../../src/site/expression.js";
 import type { Site } from "../../../src/site/site.js";
+import { expressions } from "./arbitrary.js";
+import { replayedScenes } from "./replayed-scenes.js";
 import { allOf, is, min, no, ruleOf, siteOf, turned } from "../small-site.js";
 import { type HostileCase, quietStates, scenes } from "../../../src/result/trials.js";
 
@@ -13,6 +16,15 @@ const plain = siteOf({
   bridgeMs: min(1),
 });
 const site: Site = { ...plain, signals: plain.signals.map((signal) => (signal.id === "phone-mira" ? { ...signal, kind: "phone" } : signal)) };
+
+/** Two bays and two doors: a scene may happen in several ways. */
+const two = siteOf({
+  subjects: { mira: "person", noor: "person", "bay-1": "bay", "bay-2": "bay", "yard-door": "door", "side-door": "door" },
+  signals: { "phone-mira": "mira", "phone-noor": "noor", meter: "bay-1", mat: "bay-2", rail: "yard-door", hinge: "side-door" },
+  shares: { "phone-mira": ["hub"], "phone-noor": ["hub"], meter: ["board"], mat: ["hub"], rail: ["board"] },
+  bridgeMs: min(1),
+});
+const yard: Site = { ...two, signals: two.signals.map((signal) => (signal.id.startsWith("phone") ? { ...signal, kind: "phone" } : signal)) };
 
 /** Which of the eight unlock, as `scene number + empty/asleep`. */
 function unlocking(when: Expression): string[] {
@@ -61,5 +73,23 @@ describe("hostile scenes", () => {
   it("begin from a quiet that the rule has come to rest in: only what happens after counts", () => {
     // After a power cut the phone has been away for 90 min anew, and the rule acts once more.
     expect(unlocking(is("phone-mira", 0, { heldMs: min(90) }))).toEqual(["4 empty"]);
+  });
+
+  it("come out as if each were replayed whole and by itself, for any condition", () => {
+    let open = 0;
+    fc.assert(
+      fc.property(expressions(yard.signals.map(({ id }) => id)), (when) => {
+        const rule = prepareRule(yard, ruleOf(when, turned("mira", 1, 15), { restMs: min(5) }));
+        const cases = hostileCases(rule);
+        const twin = replayedScenes(rule);
+        expect(cases.map(({ scene, state, unlocks }) => ({ scene, state, unlocks }))).toEqual(twin.map(({ scene, state, unlocks }) => ({ scene, state, unlocks })));
+        expect(openScenes(rule)).toEqual(cases.filter(({ unlocks }) => unlocks).map(({ scene, state }) => `${scene}, ${state}`));
+        expect(cases.map(({ why, unlocks }) => !unlocks && why.includes("None of the rule's sensors"))).toEqual(twin.map(({ blocking, unlocks }) => !unlocks && blocking === null));
+        expect(cases.map(({ why }) => why.includes("already true"))).toEqual(twin.map(({ blocking }) => blocking === 0));
+        open += openScenes(rule).length;
+      }),
+      { numRuns: 150, seed: 20_261_127 },
+    );
+    expect(open).toBeGreaterThan(50);
   });
 });

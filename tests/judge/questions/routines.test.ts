@@ -27,12 +27,13 @@ describe("a phone that is lost and found again on several nights", () => {
 
   it("is one question about a habit, its hours rounded outward", () => {
     expect(others).toEqual([]);
-    expect(habit!.draft.text).toBe("Was robin at home every night from 23:00 to 04:00, from Friday 2 January to Wednesday 7 January?");
+    expect(habit!.draft.wording().text).toBe("Was robin at home every night from 23:00 to 04:00, from Friday 2 January to Wednesday 7 January?");
     expect(habit!.frames).toEqual(nights);
   });
 
   it("lets each night be excepted, and writes a row for each", () => {
-    const { days: excepted, answers } = habit!.draft;
+    const { days: excepted } = habit!.draft;
+    const { answers } = habit!.draft.wording();
     expect(excepted.map(({ says }) => says)).toEqual([
       "the night from Friday 2 January to 3 January", "the night from Saturday 3 January to 4 January", "the night from Sunday 4 January to 5 January", "the night from Monday 5 January to 6 January", "the night from Tuesday 6 January to 7 January",
     ]);

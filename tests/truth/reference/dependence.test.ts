@@ -80,7 +80,7 @@ describe("witnesses that see true turns each in their own time", () => {
   test("are judged by how often the lag keeps to the second at true turns, with one more that does", () => {
     const { accounts, site } = doorMonth(inItsOwnTime, [3, 9, 14, 20, 26].map((day) => day * DAY + 3 * HOUR));
     const [rail, hinge, beam] = witnessesOf(site, accounts);
-    const found = turnTogether(rail!, hinge!, [beam!]);
+    const found = turnTogether()(rail!, hinge!, [beam!]);
     expect(found).toHaveLength(1);
     const [, kept, seen] = /5 of 5 changes .* in (\d+) of (\d+) that another one saw$/.exec(found[0]!.text)!.map(Number);
     expect(seen).toBe(120);
