@@ -28,7 +28,7 @@ describe("the rows of the sensors", () => {
   it("say state, name, why and the days of the gravest fault, and can be linked to", () => {
     expect(rows).toHaveLength(3);
     expect(text(rows[0]!)).toContain("mendbay-1-wallblind for 17 h, 16 to 17 Oct; two false vehicles");
-    expect(text(rows[1]!)).toContain("lookphone-miradropped out four times; leaves 6 min late");
+    expect(text(rows[1]!)).toContain("lookphone-miradropped out four times, 3 to 25 Oct; leaves 6 min late");
     expect(text(rows[2]!)).toContain("fineyard-door-railsaw all 84 changes, 2 s late");
     expect(sensorAnchor(exampleFindings, "phone-mira")).toBe("sensor-2");
     expect(rows[1]).toContain('id="sensor-2"');
