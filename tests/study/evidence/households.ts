@@ -28,9 +28,11 @@ export interface HouseholdSetting {
 
 /** Why no bound is worked out at all. */
 export const NO_PARTS = "no two parts";
-const COVERED = 15;
+/** Minutes after an arrival in which unlocking is right. */
+export const COVERED = 15;
 const UNCOVERED = 5;
-const PLAIN: Faults = { times: "even", turnsAgain: 0, visitors: 20, overseen: 0.01 };
+/** Where a setting says nothing else. */
+export const PLAIN: Faults = { times: "even", turnsAgain: 0, visitors: 20, overseen: 0.01, asleep: false };
 
 function setting(id: string, name: string, faults: Partial<Faults>, fails: Partial<Pick<HouseholdSetting, "evenFails" | "clockFails" | "brief">> = {}, rule = driveInRule(COVERED)): HouseholdSetting {
   return { id, name, faults: { ...PLAIN, ...faults }, rule, evenFails: null, clockFails: null, brief: false, ...fails };
@@ -47,7 +49,8 @@ export const households: readonly HouseholdSetting[] = [
   setting("home-lock", "a rule that locks", {}, { evenFails: NO_PARTS, clockFails: NO_PARTS, brief: true }, LOCK_RULE),
 ];
 
-function worldOf({ id, faults, rule }: HouseholdSetting, name: string, month: number): World {
+/** One month of a household, seen or of the long run. */
+export function worldOf({ id, faults, rule }: Pick<HouseholdSetting, "id" | "faults" | "rule">, name: string, month: number): World {
   return driveInWorld(chanceNamed(`${id}/${name}/${month}`), monthSpan(month), faults, rule);
 }
 
@@ -58,7 +61,7 @@ export const BRIEF_YEARS = 2;
 export const LONG_RUN_YEARS = 1_000;
 
 /** Wrong firings a year, counted from the known events over a long run. */
-export function householdTruth(household: HouseholdSetting, years = LONG_RUN_YEARS): number {
+export function householdTruth(household: Pick<HouseholdSetting, "id" | "faults" | "rule">, years = LONG_RUN_YEARS): number {
   const months = Math.round((years * DAYS_A_YEAR) / MONTH_DAYS);
   let wrong = 0;
   for (let month = 0; month < months; month += 1) {

@@ -32,7 +32,7 @@ export interface JudgedMonth {
 
 /**
  * Judges the world's own rule by the steps of an audit. What an audit does besides (drills, other settings and rules, questions, what
- * got worse, what to mend) bears on no verdict and is left out; so is the road of design with `byDesign` false.
+ * got worse, what to mend, what more months could show) bears on no verdict and is left out; so is the road of design with `byDesign` false.
  */
 export async function judgeWorld(world: World, limits: Limits, byDesign = true): Promise<JudgedMonth> {
   return asSite(world, limits, async (site) => {
@@ -40,7 +40,7 @@ export async function judgeWorld(world: World, limits: Limits, byDesign = true):
     const [spec] = site.rules;
     const prepared = known.prepare(spec!);
     const { design, ...counting } = known.contextOf(prepared, 1);
-    const judged = judgeRule(prepared, byDesign ? { ...counting, design } : counting);
+    const judged = judgeRule(prepared, { ...counting, ...(byDesign ? { design } : {}), verdictOnly: true });
     const rule: RuleFinding = { ...judged, digest: ruleDigest(site, spec!), cumulated: null, drills: [], hostile: [], tuning: null };
     const period = { ...known.period, days: (known.period.to - known.period.from) / DAY_MS, label: known.label };
     const counts: Counts = {
