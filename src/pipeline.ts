@@ -12,49 +12,36 @@ import { drillRule } from "./judge/drills/drill.js";
 import { makeFaultedHistories } from "./judge/drills/faults.js";
 import { hostileCases } from "./judge/drills/hostile.js";
 import { adviseBands } from "./truth/bands/advice.js";
-import { blockingClocksOf } from "./truth/clocks/blocking.js";
 import { clockFaults } from "./truth/clocks/faults.js";
-import { clockOffsets } from "./truth/clocks/offsets.js";
 import { whatToAsk } from "./judge/questions/ask.js";
-import { findEpisodes } from "./truth/episodes/find.js";
 import type { Counts } from "./result/counts.js";
 import { historiesOf } from "./judge/replay/histories.js";
 import { type Findings, FINDINGS_SCHEMA, type Undecided } from "./result/findings.js";
-import { readDiary } from "./intake/diary.js";
-import { readExports } from "./intake/read-exports.js";
 import type { IntakeWatch } from "./intake/readings.js";
 import type { AuditStep } from "./ground/audit-steps.js";
-import { hearSignals } from "./truth/signals/hear.js";
-import { measuredFaults } from "./compare/signals/measured-faults.js";
-import { usualLags } from "./compare/signals/usual-lags.js";
 import { judgedOn } from "./compare/months/select.js";
 import { overMonths, withMonths } from "./compare/months/with-months.js";
-import { askedPeriod, checkPeriod, settlePeriod, type AskedPeriod } from "./intake/period.js";
+import { askedPeriod, checkPeriod, type AskedPeriod } from "./intake/period.js";
 import { makeReferenceBook } from "./truth/reference/book.js";
-import { withoutDependents } from "./truth/reference/without-dependents.js";
-import { dependenceNotes, detectedPairs, findDependences } from "./truth/reference/dependence.js";
+import { dependenceNotes } from "./truth/reference/dependence.js";
 import { knownTimeNotes, referenceModels } from "./truth/reference/models.js";
 import { makeProposer } from "./judge/propose/propose.js";
 import { householdCosts } from "./judge/household-cost.js";
-import { readingText } from "./judge/culprit/reading-text.js";
 import { judgeRule } from "./judge/judge.js";
-import { overHistory, type RuleOverHistory } from "./judge/replay/replay.js";
-import { prepareRule } from "./judge/rule/prepare.js";
+import type { RuleOverHistory } from "./judge/replay/replay.js";
 import { judgedSoFar, variantsTried } from "./judge/evidence/variants.js";
 import { scoreBays } from "./compare/bays/bays.js";
 import { detectChanges } from "./compare/signals/change-detection.js";
 import { diaryConflicts } from "./compare/signals/diary-conflicts.js";
-import { findDisagreements } from "./compare/signals/disagreements.js";
 import { sensorsOf } from "./compare/sensors/sensors.js";
 import { typicalDay } from "./compare/sensors/typical-day.js";
 import { bandMender } from "./compare/mend/band-mender.js";
 import { mendFirst } from "./compare/mend/mend-first.js";
-import { scoreSignals } from "./compare/signals/signals.js";
 import { loadSite } from "./site/load.js";
-import { causeGroups } from "./site/cause-groups.js";
 import { ruleDigest } from "./site/rule-digest.js";
 import type { RuleSpec, Site } from "./site/site.js";
 import { tuneRule } from "./judge/settings/tune.js";
+import { knownOf } from "./known.js";
 import { lookUp } from "./ground/look-up.js";
 import { version } from "./ground/version.js";
 import { ledgerNotes } from "./intake/ledger-notes.js";
@@ -65,7 +52,6 @@ import { alarmCautions } from "./judge/verdict/alarm-caution.js";
 import { DAY_MS } from "./ground/units.js";
 import type { RuleFinding } from "./result/rules.js";
 import type { ReferenceBook } from "./truth/reference/reference.js";
-import type { TallyContext } from "./judge/evidence/figures.js";
 
 /** What an audit may be told besides the site file. Everything is optional. */
 export interface AuditOptions {
@@ -98,54 +84,26 @@ export async function auditSite(site: Site, options: AuditOptions = {}): Promise
 
   const begin = options.onStep ?? (() => undefined);
 
-  // 2. Intake: bytes to readings, every row in one ledger line.
-  begin("reading");
-  const { readings: all, ledger } = await readExports(site, { onSetAside: () => undefined, onRead: () => { begin("bringing together"); }, ...options.watch });
-  const written = await readDiary(site);
-  const { entries: diary, tests: provoked } = written;
-  const { period, label, notes, readings } = settlePeriod(site, all, asked);
-
-  // 3. Signals: readings to three-valued timelines.
-  begin("timelines");
-  const { told, notes: heardNotes } = hearSignals(site, readings, period);
+  // 2. Intake, 3. signals, 4. reference, 5. episodes, 6. scoring: what is known before a rule is judged.
+  const known = await knownOf(site, asked, options.watch, begin);
+  const { readings, ledger, diary: written, period, label, notes, told, heardNotes, dependences, detected, book, lagBook, episodes, phantoms, signals, disagreements, clocks } = known;
   const { accounts } = told;
-
-  // 4. Reference: what most likely happened, and who vouches for it. Signals found to depend on each other count as one.
-  begin("reference");
-  const dependences = findDependences(site, accounts, diary, period, readings);
-  const detected = detectedPairs(dependences);
-  const book = makeReferenceBook(site, accounts, diary, period, detected);
-  const lagBook = withoutDependents(book, detected);
+  const { entries: diary } = written;
   const references = referenceModels(site, accounts, diary, period, detected);
-
-  // 5. Episodes: arrivals and departures.
-  begin("comparing");
-  const { episodes, phantoms } = findEpisodes(site, accounts, book, period, lagBook);
-
-  // 6. Scoring: signals and bays against the reference, and where signals differ and nobody can tell which is wrong.
-  const signals = scoreSignals(site, accounts, book, period, lagBook);
-  const disagreements = findDisagreements(site, accounts, book);
   const bays = scoreBays(site, book, signals, disagreements, episodes, period);
 
   // 7. Rules: replayed, judged, given a verdict; put through drills and hostile scenes; and what they would cost in pairs.
   begin("judging");
-  const faults = measuredFaults(signals, phantoms, disagreements, site.confidence);
-  const groups = causeGroups(site.signals, detected);
-  const clocks = clockOffsets(site, accounts, period);
-  const falseStarts = new Map(site.signals.map(({ id }) => [id, phantoms.flatMap((one) => (one.signal === id ? [one.from] : []))]));
   const further = options.tried ?? [];
   const digests = new Map([...site.rules, ...further].map((rule) => [rule, ruleDigest(site, rule)]));
   const before = judgedOn(options.judgedBefore ?? [], site.name, period);
   const variants = variantsTried(site.rules, further, digests, before);
-  const history = { period, accounts, book, groups };
-  const prepare = (spec: RuleSpec): RuleOverHistory => overHistory(prepareRule(site, spec), history);
+  const { history, design, prepare } = known;
   const faulted = makeFaultedHistories();
-  const design = { lags: usualLags(signals), seen: detected, tests: provoked };
-  const tallied = ({ spec: { act } }: RuleOverHistory): TallyContext => ({ falseStarts, variants: variants.get(act) ?? 1 });
-  const read = readingText(site, readings);
+  const variantsOf = ({ spec: { act } }: RuleOverHistory): number => variants.get(act) ?? 1;
   const examine = (rule: RuleOverHistory, tuning: RuleFinding["tuning"]): RuleFinding => {
     begin("judging");
-    const judgement = judgeRule(rule, { ...tallied(rule), faults, design, read, clocks: blockingClocksOf(site, rule.spec, clocks, period).map((one) => one.text) });
+    const judgement = judgeRule(rule, known.contextOf(rule, variantsOf(rule)));
     begin("drills");
     return { ...judgement, digest: lookUp(digests, rule.spec), cumulated: null, drills: drillRule(rule, faulted), hostile: hostileCases(rule), tuning };
   };
@@ -154,7 +112,7 @@ export async function auditSite(site: Site, options: AuditOptions = {}): Promise
     return tuneRule(rule, told.withBand);
   };
   const prepared = site.rules.map(prepare);
-  const examined = prepared.map((rule) => ({ rule, finding: examine(rule, tuned(rule)), context: tallied(rule) }));
+  const examined = prepared.map((rule) => ({ rule, finding: examine(rule, tuned(rule)), context: known.contextOf(rule, variantsOf(rule)) }));
   const rules = examined.map(({ finding }) => finding);
   const tried = further.map((spec) => examine(prepare(spec), null));
   begin("judging");

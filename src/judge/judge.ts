@@ -11,9 +11,8 @@ import { least } from "d3-array";
 import { expressionText } from "../site/expression-text.js";
 import { SECOND_MS } from "../ground/units.js";
 import { limitClaims } from "./design/claims.js";
-import { designFigures, designRoad, type DesignContext } from "./design/road.js";
+import { confirmedOf, designFigures, designRoad, type DesignContext } from "./design/road.js";
 import { ruleFigures, tallyOf, type RuleFigures, type TallyContext } from "./evidence/figures.js";
-import { confirmedYears } from "./evidence/verifiable.js";
 import { worseningTexts } from "./evidence/occasions.js";
 import { falseReportAt } from "./culprit/false-report.js";
 import { unservedCulprit } from "./culprit/unserved.js";
@@ -46,6 +45,8 @@ export interface JudgeContext extends TallyContext {
   readonly clocks?: readonly string[];
   /** What a signal read, for the words about it; if not given, what it said. */
   readonly read?: ReadText;
+  /** Only what the verdict rests on: neither how late sensors may be, nor what more months could show. False if not given. */
+  readonly verdictOnly?: boolean;
 }
 
 /**
@@ -69,10 +70,10 @@ export function judgeRule(rule: RuleOverHistory, context: JudgeContext = {}): Ru
   const cutSets = cutSetsOf(fooled);
 
   // 4. How often independent parts would be wrong at once.
-  const gap = context.design === undefined ? null : gapFinding(rule, context.design.lags);
+  const gap = context.design === undefined ? null : gapFinding(rule, context.design.lags, context.verdictOnly !== true);
   const design = context.design === undefined || gap === null ? null : designOf(rule, context.design, gap, figures);
 
-  const claims = limitClaims(figures, design, design?.history ?? null, standard);
+  const claims = context.verdictOnly === true ? [] : limitClaims(figures, design, design?.history ?? null, standard);
 
   // 5. The verdict.
   const input: VerdictInput = {
@@ -122,9 +123,8 @@ export function judgeRule(rule: RuleOverHistory, context: JudgeContext = {}): Ru
 function designOf(rule: RuleOverHistory, context: DesignContext, gap: GapFinding, figures: RuleFigures): DesignRoad {
   const road = designRoad(rule, context, gap);
   if (road.history === null) return { ...road, figures: null };
-  const { firings, evidence } = figures;
   const held = { confidence: rule.standard.confidence, limitPerYear: rule.standard.limits?.wrongPerYear ?? null };
-  return { ...road, figures: designFigures(road.history, road, evidence.covers.months.length, { wrong: firings.wrong, years: confirmedYears(evidence.covers) }, held) };
+  return { ...road, figures: designFigures(road.history, road, figures.evidence.covers.months.length, confirmedOf(figures), held) };
 }
 
 /** A wanted instant as it is told; of one that failed, `why` is in the words of its culprit. */

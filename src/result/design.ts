@@ -50,7 +50,7 @@ export type PartHistory = Shape<typeof partHistorySchema>;
 /** {@link designHistorySchema} as a type. */
 export type DesignHistory = Shape<typeof designHistorySchema>;
 
-const conditionCode = z.enum(["parts", "lags", "cover", "gap", "true-together", "tests", "shared-days", "months", "contradicted"]);
+const conditionCode = z.enum(["parts", "lags", "cover", "gap", "true-together", "tests", "shared-days", "months", "contradicted", "unconfirmed"]);
 
 /** Something that must hold before parts may be taken as independent. */
 export const designConditionSchema = z.strictObject({
@@ -72,6 +72,8 @@ export const designFiguresSchema = z.strictObject({
   slid: z.number().nullable(),
   /** The share of the rarer part's false reports that may reach the other part before the limit is passed; null where none may. */
   breakEven: share.nullable(),
+  /** The part with fewer false reports, of which `breakEven` is a share; null where both have as many. */
+  rarer: z.enum(["vehicles", "people"]).nullable(),
   days: z.int(),
   months: z.int(),
   /** How likely days would have as much of both parts by chance. */

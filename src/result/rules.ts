@@ -207,7 +207,7 @@ export const ruleFindingSchema = z.strictObject({
   /** From here on: this period alone, but for `cumulated`. */
   firings: firingCounts,
   wanted: wantedCounts,
-  wrongPerYear: z.strictObject({ unverifiedAsRight: estimateSchema, unverifiedAsWrong: estimateSchema, limit: z.number().nullable() }),
+  wrongPerYear: z.strictObject({ unverifiedAsRight: estimateSchema, unverifiedAsWrong: estimateSchema, limit: z.number().nullable(), /** The limit as the site file has it, where in words. */ limitInWords: z.string().optional() }),
   /** Missed or late; unverified wanted instants taken as served, and as missed. */
   missedShare: z.strictObject({ unverifiedAsServed: estimateSchema, unverifiedAsMissed: estimateSchema, limit: z.number().nullable() }),
   /** One-sided, good at every look, for clumped faults and for the best of all variants: what this period alone would be judged by. */

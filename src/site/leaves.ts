@@ -117,12 +117,12 @@ export function share(expected: string) {
 
 const yearlyRateExpected = `how often, as in ${listed(yearlyRateForms)}`;
 
-/** How often something may happen, in words such as `once in 2 years`; as times a year. */
+/** How often something may happen, in words such as `once in 2 years`: the words, and times a year. */
 export const yearlyRate = z
   .string({ error: yearlyRateExpected })
   .transform((written, context) => {
     const value = parseYearlyRate(written);
-    if (value !== null) return value;
+    if (value !== null) return { words: written.trim(), perYear: value };
     context.addIssue({ code: "custom", message: yearlyRateExpected });
     return z.NEVER;
   })

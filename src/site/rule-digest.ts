@@ -18,13 +18,15 @@ const COUNTING = 3;
 export function ruleDigest(site: Site, rule: RuleSpec): string {
   const used = new Set(expressionRefs(rule.when));
   const corrections = new Map(site.sources.map((source) => [source.id, source.clockCorrectionMs]));
+  const limits = site.limits[rule.act];
   const essence = {
     counting: COUNTING,
     act: rule.act,
     when: rule.when,
     rightWhen: rule.rightWhen,
     restMs: rule.restMs,
-    limits: site.limits[rule.act] ?? null,
+    // However they are written.
+    limits: limits === undefined ? null : { ...limits, inWords: undefined },
     confidence: site.confidence,
     settings: [site.bridgeMs, site.joinMs, site.restartMs],
     signals: site.signals

@@ -132,6 +132,8 @@ export interface RuleSpec {
 /** What the user accepts of rules of one act. */
 export interface ActLimits {
   readonly wrongPerYear: number;
+  /** The same as the user wrote it, where in words: `once in 2 years`. */
+  readonly inWords?: string;
   /** A share, 0..1. */
   readonly missedShare: number;
   /** A wanted instant is served when the firing comes within this time of it. */

@@ -10,7 +10,7 @@ export const exampleFigures: DesignFigures = {
     { code: "months", holds: true, text: "92 days over 3 months were seen." },
     { code: "shared-days", holds: true, text: "False reports of the two parts do not fall on the same days more often than by chance." },
   ],
-  bound: 0.4137, byChance: 0.3012, byCommonCause: 0.1125, slid: 0.0142, breakEven: 1 / 257.4, days: 92, months: 3, sharedDaysChance: 0.41,
+  bound: 0.4137, byChance: 0.3012, byCommonCause: 0.1125, slid: 0.0142, breakEven: 1 / 257.4, rarer: "vehicles", days: 92, months: 3, sharedDaysChance: 0.41,
 };
 
 const stretch = { day: 1, at: 30_000, seconds: 120, explained: false };

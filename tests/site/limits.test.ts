@@ -1,12 +1,22 @@
 import { describe, expect, it } from "vitest";
+import { limitText } from "../../src/judge/rule/words.js";
 import { parseSite } from "../../src/site/parse.js";
+import { ruleDigest } from "../../src/site/rule-digest.js";
 import { edited, messagesFor } from "./small-site.js";
 
 const limiting = (written: string): string => edited(["wrong_per_year: 0.5, ", written]);
 
 describe("the limit of wrong firings", () => {
   it.each([["wrong_per_year: 0.5, "], ["at_most: once in 2 years, "], ["at_most: 3 times in 72 months, "]])("is the same as %s", (written) => {
-    expect(parseSite(limiting(written), "site.yaml", "/somewhere").limits).toEqual({ unlock: { wrongPerYear: 0.5, missedShare: 0.1, withinMs: 120_000 } });
+    expect(parseSite(limiting(written), "site.yaml", "/somewhere").limits).toMatchObject({ unlock: { wrongPerYear: 0.5, missedShare: 0.1, withinMs: 120_000 } });
+  });
+
+  it("is kept in its user's words, and is the same limit of the same rule however it is written", () => {
+    const [inWords, plain] = ["at_most: once in 2 years, ", "wrong_per_year: 0.5, "].map((written) => parseSite(limiting(written), "site.yaml", "/somewhere"));
+    expect(inWords!.limits.unlock?.inWords).toBe("once in 2 years");
+    expect(limitText(inWords!.limits.unlock!)).toBe("once in 2 years, that is 0.5 a year");
+    expect(limitText(plain!.limits.unlock!)).toBe("0.5");
+    expect(ruleDigest(inWords!, inWords!.rules[0]!)).toBe(ruleDigest(plain!, plain!.rules[0]!));
   });
 
   it.each<[string, string, string]>([

@@ -66,7 +66,7 @@ describe("the example of the guide", () => {
 
   it("reads limits, diary and settings", () => {
     expect(site.confidence).toBe(0.95);
-    expect(site.limits).toEqual({ unlock: { wrongPerYear: 0.5, missedShare: 0.1, withinMs: 120_000 }, lock: { wrongPerYear: 2, missedShare: 0.1, withinMs: 900_000 } });
+    expect(site.limits).toEqual({ unlock: { wrongPerYear: 0.5, missedShare: 0.1, withinMs: 120_000 }, lock: { wrongPerYear: 2, inWords: "twice a year", missedShare: 0.1, withinMs: 900_000 } });
     expect([site.diary, site.bridgeMs, site.joinMs, site.restartMs]).toEqual([["diary/*.csv"], 60_000, 600_000, 10_000]);
   });
 });

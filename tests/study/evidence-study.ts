@@ -4,6 +4,7 @@
  * `npm run study:evidence -- 200` takes 200 histories a setting; `-- 200 even,bursts` only those, and prints the tables instead.
  */
 import { writeFileSync } from "node:fs";
+import { countedHomes } from "./evidence/counted-homes.js";
 import { BRIEF_YEARS, households, NO_PARTS } from "./evidence/households.js";
 import { settings } from "./evidence/settings.js";
 import { studyTables, type Results } from "./evidence/tables.js";
@@ -15,20 +16,22 @@ import { answersInThreads } from "./in-threads.js";
 const CHUNK = 50;
 /** One history in five is looked at every month. */
 const EVERY_MONTH_SHARE = 1 / 5;
-/** A year of the household takes as long as 160 histories. */
-const HISTORIES_A_YEAR = 160;
+/** A month of a household counts as one history. */
+const MONTHS_A_YEAR = 12;
+/** A household whose rule is judged by counting takes longer: so many of its years for each of the others. */
+const COUNTED_SHARE = 1 / 6;
 
 const [countText = "2000", onlyText] = process.argv.slice(2);
 const count = Number(countText);
 const only = onlyText?.split(",");
 if (!Number.isInteger(count) || count < 1) throw new RangeError(`The number of histories is a whole number above 0, not ${countText}.`);
-const known = [...settings, ...households].map(({ id }) => id);
+const known = [...settings, ...households, ...countedHomes].map(({ id }) => id);
 const unknown = (only ?? []).filter((id) => !known.includes(id));
 if (unknown.length > 0) throw new RangeError(`No setting is called ${unknown.join(", ")}. There are ${known.join(", ")}.`);
 
 const isChosen = ({ id }: { readonly id: string }): boolean => only?.includes(id) ?? true;
-const chosen = { settings: settings.filter(isChosen), households: households.filter(isChosen) };
-const years = Math.ceil(count / HISTORIES_A_YEAR);
+const chosen = { settings: settings.filter(isChosen), households: households.filter(isChosen), countedHomes: countedHomes.filter(isChosen) };
+const years = Math.ceil(count / MONTHS_A_YEAR);
 const started = performance.now();
 const answers = await answersTo(questions());
 const results: Results = {
@@ -38,6 +41,7 @@ const results: Results = {
   truths: new Map(answers.flatMap((one) => (one.about === "truth" ? [[one.id, one.truth]] : []))),
   looks: grouped(answers.flatMap((one) => (one.about === "histories" ? [{ id: one.id, from: one.from, items: one.looks }] : []))),
   years: grouped(answers.flatMap((one) => (one.about === "household" ? [{ id: one.id, from: one.from, items: one.years }] : []))),
+  counted: grouped(answers.flatMap((one) => (one.about === "counted" ? [{ id: one.id, from: one.from, items: one.counted }] : []))),
 };
 if (only === undefined) writeFileSync("docs/study-evidence.md", studyText(results));
 process.stdout.write(`${studyTables(results)}\n`);
@@ -53,6 +57,10 @@ function questions(): Asked[] {
   for (const { id, brief, clockFails } of chosen.households) {
     if (clockFails !== NO_PARTS) asked.push({ about: "household truth", id });
     for (let year = 0; year < (brief ? Math.min(years, BRIEF_YEARS) : years); year += 1) asked.push({ about: "household", id, from: year, to: year + 1 });
+  }
+  for (const { id } of chosen.countedHomes) {
+    asked.push({ about: "household truth", id });
+    for (let year = 0; year < Math.ceil(years * COUNTED_SHARE); year += 1) asked.push({ about: "counted", id, from: year, to: year + 1 });
   }
   for (const { id } of chosen.settings) asked.push({ about: "truth", id });
   for (const { id } of chosen.settings) {

@@ -5,9 +5,8 @@ import { ruleFigures, type RuleFigures, type Tally } from "../../judge/evidence/
 import { verdictSentence } from "../../judge/verdict/sentence.js";
 import { verdictOf, type VerdictInput } from "../../judge/verdict/verdict.js";
 import { limitClaims } from "../../judge/design/claims.js";
-import { confirmedYears } from "../../judge/evidence/verifiable.js";
 import { joinedHistories } from "../../judge/design/history.js";
-import { designFigures } from "../../judge/design/road.js";
+import { confirmedOf, designFigures } from "../../judge/design/road.js";
 import { standardOf, type Standard } from "../../judge/rule/prepare.js";
 import type { DesignHistory } from "../../result/design.js";
 import { actNouns } from "../../judge/rule/words.js";
@@ -113,8 +112,7 @@ export function designOver(rule: RuleFinding, periods: readonly PeriodCounts[], 
   const history = [...same, own].reduce(joinedHistories);
   const months = new Set(periods.slice(since).flatMap(({ counts }) => counts.covers?.months ?? []));
   const held = { confidence: standard.confidence, limitPerYear: standard.limits?.wrongPerYear ?? null };
-  const confirmed = { wrong: figures.firings.wrong, years: confirmedYears(figures.evidence.covers) };
-  const design = { ...road, figures: designFigures(history, road, months.size, confirmed, held) };
+  const design = { ...road, figures: designFigures(history, road, months.size, confirmedOf(figures), held) };
   return { design, claims: limitClaims(figures, design, history, standard) };
 }
 

@@ -7,6 +7,7 @@ import type { Findings, Undecided } from "../../result/findings.js";
 import type { RuleFinding } from "../../result/rules.js";
 import type { Site } from "../../site/site.js";
 import { changesOf } from "./changes.js";
+import { confirmedOf, withConfirmed } from "../../judge/design/road.js";
 import { cumulated, designOver, sameRule } from "./cumulate.js";
 import { selectEarlier } from "./select.js";
 import { notCompared, siteFileChanges } from "./caveats.js";
@@ -56,11 +57,12 @@ export function withMonths(findings: Undecided, site: Site, found: readonly Coun
 export function overMonths(period: Findings["period"], site: Site, found: readonly Counts[]): (rule: RuleFinding) => RuleFinding {
   const { used } = selectEarlier(found, site.name, period.from);
   const roads = new Map<string, ReturnType<typeof designOver>>();
-  // It takes most of the time, and outcomes do not move it: worked out once a rule.
-  const roadOver: typeof designOver = (rule, ...rest) => {
-    const road = roads.get(rule.name) ?? designOver(rule, ...rest);
+  // It takes most of the time, and outcomes move only what they confirm: worked out once a rule.
+  const roadOver: typeof designOver = (rule, periods, figures, standard) => {
+    const road = roads.get(rule.name) ?? designOver(rule, periods, figures, standard);
     roads.set(rule.name, road);
-    return road;
+    const { design } = road;
+    return design?.figures == null ? road : { ...road, design: { ...design, figures: withConfirmed(design.figures, confirmedOf(figures)) } };
   };
   return (rule) => cumulated(rule, period.label, ruleCounts(rule, period.days), sameRule(rule, used).periods, site, period.to, roadOver);
 }

@@ -91,13 +91,12 @@ interface Weighed extends WeightedCount {
 }
 
 function bothMoved(a: PartHistory, b: PartHistory, days: number): Weighed {
-  const weights = a.stretches.map((one) => b.stretches.map((other) => (alike(one.at, other.at) * (one.seconds + other.seconds)) / days));
-  const smooth = sum(weights.flat());
+  const pairs = pairWeights(a.stretches, b.stretches, days);
   const slid = coincidencesOnOtherDays(a.stretches, b.stretches) / (days - 1);
-  const scale = Math.max(1, slid / smooth);
+  const scale = Math.max(1, slid / pairs.total);
   const [ofA, ofB] = [occasions(a.stretches), occasions(b.stretches)];
-  const byA = ofA.map((places) => scale * sum(places, (i) => sum(weights[i] ?? [])));
-  const byB = ofB.map((places) => scale * sum(places, (j) => sum(weights, (row) => row[j] ?? 0)));
+  const byA = ofA.map((places) => scale * sum(places, (i) => pairs.byFirst[i] ?? 0));
+  const byB = ofB.map((places) => scale * sum(places, (j) => pairs.bySecond[j] ?? 0));
   const peak = Math.max(scale * smoothPeak(a, b, days).height, rawPeak(a, b, days).height);
   const mostInOne = Math.max(1, ...ofA.map((places) => places.length));
   return {
@@ -106,6 +105,21 @@ function bothMoved(a: PartHistory, b: PartHistory, days: number): Weighed {
     largestNext: Math.max(peak * mostInOne, ...byA),
     occasions: effectiveCount(byB),
   };
+}
+
+/** The weights of all pairs of stretches, summed over all, for each of the one part and for each of the other. */
+function pairWeights(a: readonly PartStretch[], b: readonly PartStretch[], days: number): { readonly total: number; readonly byFirst: Float64Array; readonly bySecond: Float64Array } {
+  const [byFirst, bySecond] = [new Float64Array(a.length), new Float64Array(b.length)];
+  let total = 0;
+  a.forEach((one, i) => {
+    b.forEach((other, j) => {
+      const weight = (alike(one.at, other.at) * (one.seconds + other.seconds)) / days;
+      total += weight;
+      byFirst[i] = (byFirst[i] ?? 0) + weight;
+      bySecond[j] = (bySecond[j] ?? 0) + weight;
+    });
+  });
+  return { total, byFirst, bySecond };
 }
 
 /** `a` never rose: its first rise may come at the worst time of day. */
@@ -123,20 +137,23 @@ interface Peak {
 }
 
 function smoothPeak(a: PartHistory, b: PartHistory, days: number): Peak {
-  return peakOf(SMOOTH_STEP_SECONDS, (time) => b.stretches.map((one) => (alike(time, one.at) * (a.longestSeconds + one.seconds)) / days));
+  return peakOf(SMOOTH_STEP_SECONDS, b.stretches, (time, one) => (alike(time, one.at) * (a.longestSeconds + one.seconds)) / days);
 }
 
 function rawPeak(a: PartHistory, b: PartHistory, days: number): Peak {
-  const peak = peakOf(RAW_STEP_SECONDS, (time) => b.stretches.map((one) => (overlapByClock({ at: time, seconds: a.longestSeconds }, one) ? 1 : 0)));
+  const peak = peakOf(RAW_STEP_SECONDS, b.stretches, (time, one) => (overlapByClock({ at: time, seconds: a.longestSeconds }, one) ? 1 : 0));
   return { height: peak.height / days, terms: peak.terms };
 }
 
-function peakOf(stepSeconds: number, termsAt: (time: number) => number[]): Peak {
-  const peaks = range(0, DAY_SECONDS, stepSeconds).map((time) => {
-    const terms = termsAt(time);
-    return { height: sum(terms), terms };
-  });
-  return peaks.reduce((best, one) => (one.height > best.height ? one : best));
+/** The clock time at which the terms add up to most; the first of several. */
+function peakOf(stepSeconds: number, stretches: readonly PartStretch[], term: (time: number, one: PartStretch) => number): Peak {
+  let [worst, height] = [0, -Infinity];
+  for (let time = 0; time < DAY_SECONDS; time += stepSeconds) {
+    let here = 0;
+    for (const one of stretches) here += term(time, one);
+    if (here > height) [worst, height] = [time, here];
+  }
+  return { height, terms: stretches.map((one) => term(worst, one)) };
 }
 
 /** The density, a second, at which an event may repeat at another clock time. */

@@ -5,13 +5,15 @@
 import { rateLowerBound } from "../../statistics/rate.js";
 import { poissonTail } from "../../statistics/tails.js";
 import { nothingStated } from "../../site/stated.js";
-import type { DesignCondition, DesignFigures, DesignHistory, DesignRoad } from "../../result/design.js";
+import type { DesignCondition, DesignFigures, DesignHistory, DesignRoad, PartHistory } from "../../result/design.js";
 import type { Timeline } from "../../timeline/timeline.js";
 import type { GapFinding } from "../../result/gap.js";
 import { durationText } from "../../ground/duration.js";
 import { SECOND_MS } from "../../ground/units.js";
 import type { RuleOverHistory } from "../replay/replay.js";
 import { countText, figureText, percentText, timesText } from "../rule/words.js";
+import { unverifiedTakenAsWrong, type RuleFigures } from "../evidence/figures.js";
+import { confirmedYears } from "../evidence/verifiable.js";
 import { commonCauseBound, evenBound, timeOfDayBound } from "./bounds.js";
 import { coverOf } from "./cover.js";
 import { keptDays } from "./day-types.js";
@@ -36,6 +38,9 @@ const LEAST_MONTHS = 3;
 const SHARED_DAYS_CHANCE = 0.05;
 /** Verified wrong firings that the bound makes rarer than this contradict it. Our own choice. */
 const CONTRADICTION_CHANCE = 0.05;
+
+/** At every hour of the day somebody outside the rule must be able to tell for this share of the time. Our own choice. */
+const LEAST_CONFIRMED = 0.5;
 
 /** What the road needs to know beside the rule and its history. */
 export interface DesignContext {
@@ -103,10 +108,26 @@ interface Held {
   readonly limitPerYear: number | null;
 }
 
-/** Wrong firings that somebody confirmed, and the years in which they would have been confirmed. */
-interface Confirmed {
+/** What somebody outside the rule could tell of its firings. */
+export interface Confirmed {
   readonly wrong: number;
+  /** Firings that nobody confirmed, if they are more than the hours in which nobody could tell explain. */
+  readonly unconfirmed: number;
+  /** Years in which wrong ones would have been confirmed. */
   readonly years: number;
+  /** Share of the time seen in which a firing would have been confirmed, at the hour of the day at which it is least. */
+  readonly leastShare: number;
+}
+
+/** The same of a rule's figures. */
+export function confirmedOf(figures: RuleFigures): Confirmed {
+  const { yearsSeen, yearsConfirmed, covers } = figures.evidence;
+  return {
+    wrong: figures.firings.wrong,
+    unconfirmed: unverifiedTakenAsWrong(figures),
+    years: confirmedYears(covers),
+    leastShare: yearsSeen === 0 ? 0 : yearsConfirmed / yearsSeen,
+  };
 }
 
 /** What the site file states about the parts, or what is taken instead. */
@@ -127,6 +148,12 @@ export function designBound(
   return { bound: byChance + byCommonCause, byChance, byCommonCause, perShare };
 }
 
+/** The part with fewer false reports; null where both have as many. */
+function rarerPart({ parts: [a, b] }: DesignHistory): PartHistory["name"] | null {
+  const [ofA, ofB] = [a, b].map(({ stretches }) => stretches.filter(({ explained }) => !explained).length) as [number, number];
+  return ofA === ofB ? null : (ofA < ofB ? a : b).name;
+}
+
 /** Whether enough was seen for the bad days of both parts to show. */
 export function seenLongEnough(days: number, months: number): boolean {
   return months >= LEAST_MONTHS && days >= LEAST_DAYS;
@@ -137,7 +164,7 @@ export function designFigures(
   history: DesignHistory,
   stated: Assumed,
   months: number,
-  { wrong, years }: Confirmed,
+  confirmed: Confirmed,
   { confidence, limitPerYear }: Held,
 ): DesignFigures {
   const { bound, byChance, byCommonCause, perShare } = designBound(history, stated, confidence);
@@ -160,13 +187,14 @@ export function designFigures(
         holds: history.trueTogether === 0,
         text: history.trueTogether === 0 ? "No real event set off both parts while acting would have been wrong." : `Real events set off both parts together ${timesText(history.trueTogether)} while acting would have been wrong.`,
       },
-      contradiction(wrong, years, bound),
+      ...confirmedConditions(confirmed, bound),
     ],
     bound: finite(bound),
     byChance: finite(byChance),
     byCommonCause: finite(byCommonCause),
     slid: slidEstimate(history),
     breakEven: room <= 0 || !Number.isFinite(room) ? null : Math.min(1, room / perShare),
+    rarer: rarerPart(history),
     days,
     months,
     sharedDaysChance: chance,
@@ -186,8 +214,18 @@ function monthsCondition(days: number, months: number): DesignCondition[] {
   ];
 }
 
-function contradiction(wrong: number, years: number, bound: number): DesignCondition {
-  const contradicted = wrong > 0 && poissonTail(wrong, bound * years) < CONTRADICTION_CHANCE;
+/** The figures if outcomes of firings were others: what was heard of the parts stays as it is. */
+export function withConfirmed(figures: DesignFigures, confirmed: Confirmed): DesignFigures {
+  const kept = figures.conditions.filter(({ code }) => code !== "contradicted" && code !== "unconfirmed");
+  return { ...figures, conditions: [...kept, ...confirmedConditions(confirmed, figures.bound ?? Infinity)] };
+}
+
+function confirmedConditions({ wrong, unconfirmed, years, leastShare }: Confirmed, bound: number): DesignCondition[] {
+  const tooMany = (count: number): boolean => count > 0 && poissonTail(count, bound * years) < CONTRADICTION_CHANCE;
+  return [contradiction(wrong, years, tooMany(wrong)), unconfirmedCondition(unconfirmed, leastShare, unconfirmed > 0 && tooMany(wrong + unconfirmed))];
+}
+
+function contradiction(wrong: number, years: number, contradicted: boolean): DesignCondition {
   return {
     code: "contradicted",
     holds: !contradicted,
@@ -195,6 +233,20 @@ function contradiction(wrong: number, years: number, bound: number): DesignCondi
       ? `${wrong} confirmed wrong ${wrong === 1 ? "firing is" : "firings are"} more than such faults explain: at least ${figureText(rateLowerBound(wrong, years, 0.95), "down")} a year were seen.`
       : wrong === 0 ? "No confirmed wrong firing speaks against it." : "The confirmed wrong firings are no more than such faults explain.",
   };
+}
+
+/**
+ * Parts that are wrong together with those who should tell look right: nothing above sees them. So somebody must be able
+ * to tell, and what nobody confirmed is held against the bound as counting does.
+ */
+function unconfirmedCondition(unconfirmed: number, leastShare: number, tooMany: boolean): DesignCondition {
+  const code = "unconfirmed";
+  if (leastShare < LEAST_CONFIRMED) {
+    return { code, holds: false, text: `At some hour of the day nobody outside the rule could say for more than ${percentText(1 - LEAST_CONFIRMED)} of the time whether acting was right: if both parts were wrong together then, nobody would have seen it.` };
+  }
+  return tooMany
+    ? { code, holds: false, text: `Nobody could confirm ${countText(unconfirmed, "firing", "firings")}, more than the hours in which nobody can tell explain. If they were wrong, they would be more than such faults explain: say in the diary what happened.` }
+    : { code, holds: true, text: "What nobody could confirm does not speak against it." };
 }
 
 /** What the rule's structure is held to, and what its history is: what fails is first. */

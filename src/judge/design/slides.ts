@@ -23,7 +23,9 @@ export function slidEstimate({ days, years, parts: [a, b] }: DesignHistory): num
 
 /** Pairs of stretches on different days that overlap by the clock. */
 export function coincidencesOnOtherDays(a: readonly PartStretch[], b: readonly PartStretch[]): number {
-  return sum(a, (one) => sum(b, (other) => (one.day !== other.day && overlapByClock(one, other) ? 1 : 0)));
+  let count = 0;
+  for (const one of a) for (const other of b) if (one.day !== other.day && overlapByClock(one, other)) count += 1;
+  return count;
 }
 
 /** A stretch by the clock, whatever its day: seconds since midnight, and its length. */

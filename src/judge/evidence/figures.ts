@@ -111,7 +111,7 @@ export function ruleFigures(tally: Tally, delays: readonly number[], { act, limi
   const counted = countedOf(tally);
   const bounds = boundsOf(counted, confidence);
   const perYear = (count: number): Estimate => rateEstimate(count, yearsSeen, confidence, "per year");
-  const wrongPerYear = { unverifiedAsRight: perYear(firings.wrong), unverifiedAsWrong: perYear(firings.wrong + firings.unverified), limit: limits?.wrongPerYear ?? null };
+  const wrongPerYear = { unverifiedAsRight: perYear(firings.wrong), unverifiedAsWrong: perYear(firings.wrong + firings.unverified), limit: limits?.wrongPerYear ?? null, ...(limits?.inWords === undefined ? {} : { limitInWords: limits.inWords }) };
   const unverifiedWanted = wanted.count - wanted.verified;
   return {
     firings,

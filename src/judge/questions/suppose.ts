@@ -17,6 +17,7 @@ import { judgeFirings } from "../replay/own-words.js";
 import type { RuleOverHistory } from "../replay/replay.js";
 import { wantedOutcomes } from "../replay/wanted-outcomes.js";
 import { verdictOf } from "../verdict/verdict.js";
+import { confirmedOf, withConfirmed } from "../design/road.js";
 import { lookUp } from "../../ground/look-up.js";
 import type { Expression } from "../../site/expression.js";
 import { atomsOf, longestWindowMs } from "../rule/condition.js";
@@ -34,7 +35,7 @@ export interface JudgedRule {
 /**
  * The finding if the diary had these rows too: outcomes, counts, bounds and verdict are worked out anew, as the audit
  * would. What the other sensors' error rates would learn from the rows is left out, and so is everything about lying
- * sensors and the road of design: that stands as it is. `bare` is the book without any diary: it tells what remains where
+ * sensors, and of the road of design all but what is confirmed: that stands as it is. `bare` is the book without any diary: it tells what remains where
  * the diary is taken back.
  */
 export function supposing({ rule, finding, context }: JudgedRule, rows: readonly Row[], bare: ReferenceBook): RuleFinding {
@@ -54,7 +55,7 @@ export function supposing({ rule, finding, context }: JudgedRule, rows: readonly
     timeZone: rule.site.timeZone,
     uneven: worseningTexts(supposed, firings, wanted),
     ownWords,
-    design: finding.design,
+    design: finding.design?.figures == null ? finding.design : { ...finding.design, figures: withConfirmed(finding.design.figures, confirmedOf(figures)) },
     claims: finding.claims,
   });
   return { ...finding, ...figures, verdict, reasons };

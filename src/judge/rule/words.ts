@@ -1,5 +1,5 @@
 import { DAYS_PER_YEAR } from "../../ground/units.js";
-import type { Act } from "../../site/site.js";
+import type { Act, ActLimits } from "../../site/site.js";
 
 /** What one and several firings of an act are called. */
 export const actNouns: Readonly<Record<Act, { readonly one: string; readonly many: string }>> = {
@@ -29,6 +29,11 @@ const MOST_DECIMALS = 12;
  */
 export function figureText(value: number, rounding: Rounding = "nearest", limit: number | null = null): string {
   return roundedText(value, rounding, limit, rounding === "nearest" ? DIGITS : BOUND_DIGITS);
+}
+
+/** The limit on wrong acts as its user wrote it: `0.5`, or `once in 2 years, that is 0.5 a year`. */
+export function limitText({ wrongPerYear, inWords }: Pick<ActLimits, "wrongPerYear" | "inWords">): string {
+  return inWords === undefined ? figureText(wrongPerYear) : `${inWords}, that is ${figureText(wrongPerYear)} a year`;
 }
 
 /** A share as per cent, with the digits of {@link figureText}; a bound from 90 % on with a decimal, as what is missing to 100 counts. */

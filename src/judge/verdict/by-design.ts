@@ -1,11 +1,11 @@
 import { capitalised } from "../../ground/first-letter.js";
 import { DAYS_PER_YEAR } from "../../ground/units.js";
-import type { DesignRoad, LimitClaim } from "../../result/design.js";
+import type { DesignFigures, DesignRoad, LimitClaim } from "../../result/design.js";
 import type { Reason, SinglePoints } from "../../result/rules.js";
 import type { RuleFigures } from "../evidence/figures.js";
 import { failedConditions } from "../design/road.js";
 import type { Standard } from "../rule/prepare.js";
-import { actNouns, countText, figureText, percentText } from "../rule/words.js";
+import { actNouns, countText, figureText, limitText, percentText } from "../rule/words.js";
 
 /** What a verdict needs to know about the road of design. */
 export interface ByDesignInput extends Standard {
@@ -48,7 +48,7 @@ function designText(input: ByDesignInput): string {
   const { figures } = design;
   const failed = failedConditions(design, figures);
   if (figures === null || figures.bound === null) return `By design: ${failed.map(({ text }) => text).join(" ") || "nothing was seen."}`;
-  const bound = `${capitalised(`${needsText(input)} at most ${figureText(figures.bound, "up", limits.wrongPerYear)} a year`)} at ${percentText(confidence)} confidence; the limit is ${figureText(limits.wrongPerYear)}. ${assumedText(design)}`;
+  const bound = `${capitalised(`${needsText(input)} at most ${figureText(figures.bound, "up", limits.wrongPerYear)} a year`)} at ${percentText(confidence)} confidence; the limit is ${limitText(limits)}. ${assumedText(design)}`;
   const breakEven = breakEvenText(design, act);
   return [`By design: ${bound}`, ...(figures.bound > limits.wrongPerYear && breakEven !== null ? [breakEven] : []), ...failed.map(({ text }) => text)].join(" ");
 }
@@ -69,7 +69,11 @@ export function assumedText({ commonShare, commonShareBecause, noSharedHoursBeca
 /** The statement that would be enough; null where none is. */
 export function breakEvenText({ figures }: DesignRoad, act: ByDesignInput["act"]): string | null {
   if (figures === null || figures.breakEven === null) return null;
-  return `It would be enough if at most ${oneInText(figures.breakEven)} of the rarer kind shared a cause with the other kind. If you know that, state it in the site file (common_cause of the rule that ${act}s).`;
+  return `It would be enough if at most ${oneInText(figures.breakEven)} of ${rarerText(figures.rarer)} shared a cause with the other kind. If you know that, state it in the site file (common_cause of the rule that ${act}s).`;
+}
+
+function rarerText(rarer: DesignFigures["rarer"]): string {
+  return rarer === null ? "the rarer kind" : `the false reports about ${rarer}`;
 }
 
 /** `1 in 50`, never a larger share than the one given. */

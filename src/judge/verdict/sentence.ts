@@ -5,7 +5,7 @@ import { confirmedTimeText, unverifiedText } from "./confirmed-text.js";
 import { roadsAheadText } from "./roads-ahead.js";
 import { aloneInPractice } from "./single-points.js";
 import type { VerdictInput, VerdictResult } from "./verdict.js";
-import { actNouns, countText, figureText, listText, percentText, seenText } from "../rule/words.js";
+import { actNouns, countText, figureText, limitText, listText, percentText, seenText } from "../rule/words.js";
 import type { Verdict } from "../../result/rules.js";
 
 /**
@@ -25,7 +25,7 @@ function clearText(input: VerdictInput, result: VerdictResult): string {
   const { confidence, limits } = input;
   if (!countingClears(result)) return clearByDesignText(input, bounds);
   return (
-    `${countedText(input)} ${confirmedTimeText(input)} ${verb(input, "means", "mean")} at most ${figureText(bounds.wrongUpper, "up", limits?.wrongPerYear)} a year (limit ${figureText(limits?.wrongPerYear ?? NaN)}); ` +
+    `${countedText(input)} ${confirmedTimeText(input)} ${verb(input, "means", "mean")} at most ${figureText(bounds.wrongUpper, "up", limits?.wrongPerYear)} a year (limit ${limits === null ? "none" : limitText(limits)}); ` +
     `${failedText(input)} means at most ${percentText(bounds.missedUpper, "up", limits?.missedShare)} (limit ${percentText(limits?.missedShare ?? NaN)}), ` +
     `both at ${percentText(confidence)} confidence. ${holdsText(input)}`
   );
@@ -40,7 +40,7 @@ function clearByDesignText(input: VerdictInput, bounds: VerdictResult["bounds"])
   const { confidence, limits, design } = input;
   if (design === null) throw new RangeError("Only the road of design clears a rule that counting does not.");
   return (
-    `${needsText(input)} at most ${figureText(design.figures?.bound ?? NaN, "up", limits?.wrongPerYear)} a year (limit ${figureText(limits?.wrongPerYear ?? NaN)}); ` +
+    `${needsText(input)} at most ${figureText(design.figures?.bound ?? NaN, "up", limits?.wrongPerYear)} a year (limit ${limits === null ? "none" : limitText(limits)}); ` +
     `${failedText(input)} means at most ${percentText(bounds.missedUpper, "up", limits?.missedShare)} (limit ${percentText(limits?.missedShare ?? NaN)}), ` +
     `both at ${percentText(confidence)} confidence. ${assumedText(design)} ${countedBesideText(input)}. ${holdsText(input)}`
   );
@@ -60,7 +60,7 @@ function openText(input: VerdictInput, { bounds, reasons }: VerdictResult): stri
   const clock = reasons.find((one) => one.code === "clock-offset");
   if (clock !== undefined) return withinSentence(clock.text.replace(/\.$/, ""), ".");
   if (open("wrong-upper-bound")) {
-    const told = [`${countedText(input)} ${confirmedTimeText(input)} ${allows}; the limit is ${figureText(limits.wrongPerYear)}.`, unverifiedText(input), roadsAheadText(input.claims, limits.wrongPerYear)];
+    const told = [`${countedText(input)} ${confirmedTimeText(input)} ${allows}; the limit is ${limitText(limits)}.`, unverifiedText(input), roadsAheadText(input.claims, limits.wrongPerYear)];
     return `${told.filter((text) => text !== "").join(" ")}${atTimesText(input, open("single-in-practice"))}`;
   }
   if (open("nothing-wanted")) return `no ${noun.one} was wanted ${inTime(input)}, so nothing shows that the rule acts when it should.`;
@@ -108,7 +108,7 @@ function forbiddingText(input: VerdictInput, { bounds, reasons }: VerdictResult)
     const noun = actNouns[act];
     return (
       `${countText(wrong, `wrong ${noun.one}`, `wrong ${noun.many}`)} ${inTime(input)} ${wrong === 1 ? "means" : "mean"} at least ${figureText(bounds.wrongLower, "down", limits?.wrongPerYear)} a year ` +
-      `at ${percentText(confidence)} confidence; the limit is ${figureText(limits?.wrongPerYear ?? NaN)}.`
+      `at ${percentText(confidence)} confidence; the limit is ${limits === null ? "none" : limitText(limits)}.`
     );
   }
   return (

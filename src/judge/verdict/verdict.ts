@@ -2,7 +2,7 @@ import { capitalised } from "../../ground/first-letter.js";
 import type { VerdictBounds } from "../evidence/bounds.js";
 import { checkedKeeps, verdictBounds, type RuleFigures } from "../evidence/figures.js";
 import type { OwnWords } from "../replay/own-words.js";
-import { actNouns, countText, figureText, MOST_NAMED, oneText, percentText, seenText } from "../rule/words.js";
+import { actNouns, countText, figureText, limitText, MOST_NAMED, oneText, percentText, seenText } from "../rule/words.js";
 import { designReasons, withoutCounting, type ByDesignInput } from "./by-design.js";
 import { countedOverText, unverifiedText } from "./confirmed-text.js";
 import { coverReasons, type CoverInput } from "./cover-reasons.js";
@@ -127,13 +127,13 @@ function wrongReasons(input: VerdictInput, bounds: VerdictBounds): Reason[] {
     return [{ code: "no-limits", effect: "open", text, measured, limit: null, unit }];
   }
   const limit = limits.wrongPerYear;
-  const limitText = `the limit is ${figureText(limit)}.`;
+  const limitSaid = `the limit is ${limitText(limits)}.`;
   const least = `at least ${figureText(bounds.wrongLower, "down", limit)} a year ${confident}`;
   return [
     ...(bounds.wrongLower > limit
-      ? [{ code: "wrong-lower-bound", effect: "breaks", text: `${counted} in ${seen}: ${least}; ${limitText}`, measured: bounds.wrongLower, limit, unit } as const]
+      ? [{ code: "wrong-lower-bound", effect: "breaks", text: `${counted} in ${seen}: ${least}; ${limitSaid}`, measured: bounds.wrongLower, limit, unit } as const]
       : []),
-    { code: "wrong-upper-bound", effect: bounds.wrongUpper <= limit ? "clears" : "open", text: `${upperText}; ${limitText}${rest}`, measured, limit, unit },
+    { code: "wrong-upper-bound", effect: bounds.wrongUpper <= limit ? "clears" : "open", text: `${upperText}; ${limitSaid}${rest}`, measured, limit, unit },
   ];
 }
 

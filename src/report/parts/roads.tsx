@@ -60,7 +60,7 @@ function Claims({ rule, drawing }: { rule: Traced<RuleFinding>; drawing: Drawing
             ))}
           {wrongPerYear.limit === null ? "; the site file sets no limit." : (
             <>
-              ; your limit is <Datum at={rule} path="wrongPerYear.limit" as="amount" />.
+              ; your limit is {wrongPerYear.limitInWords === undefined ? "" : `${wrongPerYear.limitInWords}: `}<Datum at={rule} path="wrongPerYear.limit" as="amount" />.
             </>
           )}
         </p>

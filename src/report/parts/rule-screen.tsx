@@ -83,11 +83,11 @@ function FoldedRule({ rule, index, decision, children }: Shell & { decision: Rul
 }
 
 /** The number that matters of a rule that is folded. */
-function factText({ wrongPerYear: { limit } }: RuleFinding, decision: RuleDecision | null): string {
+function factText({ wrongPerYear: { limit, limitInWords } }: RuleFinding, decision: RuleDecision | null): string {
   const [counted] = decision?.roads ?? [];
   if (counted === undefined || counted.perYear === null) return counted?.text ?? "";
   const bound = amountText(roundedOutward(counted.perYear, 2, counted.side === "at most" ? "up" : "down"));
-  return `${counted.side} ${bound} wrong a year${limit === null ? "" : `, your limit ${amountText(limit)}`}`;
+  return `${counted.side} ${bound} wrong a year${limit === null ? "" : `, your limit ${limitInWords ?? amountText(limit)}`}`;
 }
 
 function RuleBody({ rule, findings, drawings }: Properties): JSX.Element {

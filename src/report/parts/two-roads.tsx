@@ -143,7 +143,7 @@ function Assumed({ design, figures, rule, open }: { design: Traced<DesignRoad>; 
         <p>Chance alone already takes up your limit, so no statement about common causes would be enough yet. More history may help.</p>
       ) : (
         <p>
-          Your limit {open ? "holds" : "would hold then"} while at most <Datum at={figures} path="breakEven" as="one in" /> of {rarerReports(rule)}.
+          Your limit {open ? "holds" : "would hold then"} while at most <Datum at={figures} path="breakEven" as="one in" /> of {rarerReports(figures.of)}.
         </p>
       )}
       {commonShareBecause === null ? <HowToState share={breakEven ?? EXAMPLE_SHARE} /> : null}
@@ -151,17 +151,10 @@ function Assumed({ design, figures, rule, open }: { design: Traced<DesignRoad>; 
   );
 }
 
-/**
- * Whose false reports are the rarer ones. Over several periods only the counts of the last one are kept, so no part is
- * named then.
- */
-function rarerReports({ design, cumulated }: RuleFinding): string {
-  const parts = design?.history?.parts;
-  const counts = parts?.map(({ stretches }) => stretches.filter(({ explained }) => !explained).length) ?? [];
-  const [first = 0, second = 0] = counts;
-  if (parts === undefined || cumulated !== null || first === second) return "the rarer kind of false report also comes with one of the other kind";
-  const [rarer, other] = first < second ? parts : [parts[1], parts[0]];
-  return `the false reports about ${rarer.name} also come with one about ${other.name}`;
+/** Whose false reports are the rarer ones, and what must not come with them. */
+function rarerReports({ rarer }: DesignFigures): string {
+  if (rarer === null) return "the rarer kind of false report also comes with one of the other kind";
+  return `the false reports about ${rarer} also come with one about ${rarer === "vehicles" ? "people" : "vehicles"}`;
 }
 
 /** What to write into the site file, and what to look at before. */

@@ -12,7 +12,7 @@ const past: Past = { days: 31, right: 40, served: 40 };
 
 function roadOf(seen: DesignHistory, more: Partial<DesignRoad> = {}): DesignRoad {
   const said = { commonShare: 0.1, commonShareBecause: null, noSharedHoursBecause: null };
-  return { ...said, conditions: [], tests: [], history: seen, figures: designFigures(seen, said, 1, { wrong: 0, years: 31 / 365.25 }, { confidence: 0.95, limitPerYear: 0.5 }), ...more };
+  return { ...said, conditions: [], tests: [], history: seen, figures: designFigures(seen, said, 1, { wrong: 0, unconfirmed: 0, years: 31 / 365.25, leastShare: 1 }, { confidence: 0.95, limitPerYear: 0.5 }), ...more };
 }
 
 const claims = (design: DesignRoad | null, more: Partial<Past> = {}) => limitClaims(inputOf({ ...past, ...more }).figures, design, design?.history ?? null, standard);

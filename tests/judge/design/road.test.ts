@@ -1,5 +1,5 @@
 import { describe, expect, test } from "vitest";
-import { designFigures, designRoad, gapCondition, failedConditions, USUAL_COMMON_SHARE, type DesignContext } from "../../../src/judge/design/road.js";
+import { designFigures, designRoad, withConfirmed, gapCondition, failedConditions, USUAL_COMMON_SHARE, type DesignContext } from "../../../src/judge/design/road.js";
 import { commonCauseBound, evenBound, timeOfDayBound } from "../../../src/judge/design/bounds.js";
 import type { GapFinding } from "../../../src/result/gap.js";
 import type { DesignFigures, DesignHistory, DesignRoad } from "../../../src/result/design.js";
@@ -10,11 +10,11 @@ import { history, part, stretch } from "./histories.js";
 
 const quiet = history(90, part("vehicles", 120, []), part("people", 600, []));
 const stated = { commonShare: 0.1, noSharedHoursBecause: null };
-const confirmed = { wrong: 0, years: 0.25 };
+const confirmed = { wrong: 0, unconfirmed: 0, years: 0.25, leastShare: 1 };
 
-function figures(seen: DesignHistory, more: Partial<{ months: number; wrong: number; share: number; limit: number | null; noSharedHours: string }> = {}): DesignFigures {
+function figures(seen: DesignHistory, more: Partial<{ months: number; wrong: number; unconfirmed: number; leastShare: number; share: number; limit: number | null; noSharedHours: string }> = {}): DesignFigures {
   const road = { commonShare: more.share ?? 0.1, noSharedHoursBecause: more.noSharedHours ?? null };
-  return designFigures(seen, road, more.months ?? 3, { ...confirmed, wrong: more.wrong ?? 0 }, { confidence: 0.95, limitPerYear: more.limit === undefined ? 0.5 : more.limit });
+  return designFigures(seen, road, more.months ?? 3, { ...confirmed, wrong: more.wrong ?? 0, unconfirmed: more.unconfirmed ?? 0, leastShare: more.leastShare ?? 1 }, { confidence: 0.95, limitPerYear: more.limit === undefined ? 0.5 : more.limit });
 }
 
 const open = (found: Pick<DesignRoad, "conditions">): string[] => found.conditions.filter((one) => !one.holds).map((one) => one.code);
@@ -39,6 +39,13 @@ describe("the bound", () => {
     expect(figures(quiet, { limit: byChance! }).breakEven).toBeNull();
     expect(figures(quiet, { limit: null }).breakEven).toBeNull();
     expect(figures(quiet, { limit: 1000 }).breakEven).toBe(1);
+  });
+
+  test("names the part whose false reports are the rarer ones, over all months", () => {
+    const on = (...days: number[]) => days.map((day) => stretch(day, "09:00", 60));
+    expect(figures(history(90, part("vehicles", 120, on(3)), part("people", 600, on(1, 2)))).rarer).toBe("vehicles");
+    expect(figures(history(90, part("vehicles", 120, on(3, 4, 5)), part("people", 600, on(1, 2)))).rarer).toBe("people");
+    expect(figures(quiet).rarer).toBeNull();
   });
 
   test("is unknown where nothing was seen", () => {
@@ -76,6 +83,31 @@ describe("conditions of its history", () => {
     // About 0.7 within a quarter of a year is what the bound allows.
     expect(figures(quiet).bound! * confirmed.years).toBeLessThan(1.5);
     expect(open(figures(quiet, { wrong: 1 }))).toEqual([]);
+  });
+});
+
+describe("what nobody could confirm", () => {
+  test("closes the road where it would be more than the bound explains, were it wrong", () => {
+    expect(open(figures(quiet, { unconfirmed: 1 }))).toEqual([]);
+    const found = figures(quiet, { unconfirmed: 26 });
+    expect(open(found)).toEqual(["unconfirmed"]);
+    expect(failedConditions({ conditions: [] }, found)[0]?.text).toContain("Nobody could confirm 26 firings, more than the hours in which nobody can tell explain.");
+  });
+
+  test("is added to what was confirmed as wrong", () => {
+    const each = 2;
+    expect(open(figures(quiet, { wrong: each }))).toEqual([]);
+    expect(open(figures(quiet, { wrong: each, unconfirmed: each }))).toEqual(["unconfirmed"]);
+  });
+
+  test("is told from nothing where nobody could tell for half of the time at some hour of the day", () => {
+    expect(open(figures(quiet, { leastShare: 0.5 }))).toEqual([]);
+    expect(open(figures(quiet, { leastShare: 0.49 }))).toEqual(["unconfirmed"]);
+  });
+
+  test("is judged anew when outcomes change, and nothing else is", () => {
+    const before = figures(quiet, { unconfirmed: 26 });
+    expect(withConfirmed(before, confirmed)).toEqual(figures(quiet));
   });
 });
 

@@ -3,7 +3,7 @@ import { oneInText } from "../../../src/judge/verdict/by-design.js";
 import type { DesignFigures, DesignRoad } from "../../../src/result/design.js";
 import { effects, judged, nothingInPractice, type Past } from "./past.js";
 
-const figures: DesignFigures = { conditions: [], bound: 0.4, byChance: 0.3, byCommonCause: 0.1, slid: 0.01, breakEven: 0.04, days: 365, months: 12, sharedDaysChance: 0.6 };
+const figures: DesignFigures = { conditions: [], bound: 0.4, byChance: 0.3, byCommonCause: 0.1, slid: 0.01, breakEven: 0.04, rarer: "vehicles", days: 365, months: 12, sharedDaysChance: 0.6 };
 
 function road(more: { readonly figures?: Partial<DesignFigures> } & Partial<Omit<DesignRoad, "figures">> = {}): DesignRoad {
   return { conditions: [], commonShare: 0.02, commonShareBecause: "meters and phones share no power", noSharedHoursBecause: null, tests: [], history: null, ...more, figures: { ...figures, ...more.figures } };
@@ -75,7 +75,7 @@ describe("a rule is not cleared by design", () => {
   test("where the bound is beyond the limit, and the reason says which statement would be enough", () => {
     const wide = road({ commonShare: 0.1, commonShareBecause: null, figures: { bound: 0.8, breakEven: 0.04 } });
     expect(refused({ design: wide })).toBe("not proven yet");
-    expect(judged({ ...year, design: wide }).reasons.find(({ code }) => code === "by-design")?.text).toContain("It would be enough if at most 1 in 25 of the rarer kind shared a cause with the other");
+    expect(judged({ ...year, design: wide }).reasons.find(({ code }) => code === "by-design")?.text).toContain("It would be enough if at most 1 in 25 of the false reports about vehicles shared a cause with the other");
   });
 
   test("where the site file sets no limit", () => {

@@ -74,7 +74,7 @@ describe("the two roads", () => {
     expect(page).toContain("Stated too: the two kinds share no hour of the day, because the meters fail in the sun, the phones at night.");
     expect(page).toContain("Your limit holds while at most 1 in 258 of the false reports about vehicles also come with one about people.");
     expect(page).not.toContain("How to state it");
-    expect(text({ cumulated: exampleCumulated })).toContain("at most 1 in 258 of the rarer kind of false report also comes with one of the other kind.");
+    expect(text({ cumulated: exampleCumulated })).toContain("at most 1 in 258 of the false reports about vehicles also come with one about people.");
   });
 
   it("say what was assumed where nothing is stated, and how to state it", () => {

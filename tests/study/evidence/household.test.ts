@@ -6,7 +6,7 @@ import { chanceNamed } from "../verdict/random.js";
 import { MINUTE, type Rule, type World } from "../verdict/world.js";
 import { driveInRule, driveInWorld, LOCK_RULE } from "./household.js";
 
-const faults = { times: "even", turnsAgain: 0.1, visitors: 20, overseen: 0.01 } as const;
+const faults = { times: "even", turnsAgain: 0.1, visitors: 20, overseen: 0.01, asleep: false } as const;
 const month = (rule: Rule): World => driveInWorld(chanceNamed("household test"), monthSpan(0), faults, rule);
 const failed = async (rule: Rule): Promise<string[]> => {
   const { road } = await auditWorld(month(rule), { wrongPerYear: 1, missedShare: 0.5, withinMs: 2 * MINUTE });

@@ -9,18 +9,21 @@ import { following, wholeSecond } from "../verdict/steps.js";
 import { DAY, HOUR, MINUTE, SECOND, type Part, type Rule, type Sensor, type Span, type Subject, type World } from "../verdict/world.js";
 
 const BAY_OF: Readonly<Record<Person, string>> = { ana: "bay-1", ben: "bay-2" };
-const BAYS = PEOPLE.map((person) => BAY_OF[person]);
+/** A bay a person. */
+export const BAYS = PEOPLE.map((person) => BAY_OF[person]);
 
 /** How false reports come about. */
 export interface Faults {
-  /** `even`: at any time. `hours`: seven of ten between 17 and 19 h. `clumps`: four to seven within four hours. */
-  readonly times: "even" | "hours" | "clumps";
+  /** `even`: at any time. `hours`: seven of ten between 17 and 19 h. `nights`: seven of ten between 0 and 5 h. `clumps`: four to seven within four hours. */
+  readonly times: "even" | "hours" | "nights" | "clumps";
   /** Share of arrivals by vehicle after which the bay's meter drops out and comes back 200 to 540 s later. */
   readonly turnsAgain: number;
   /** Visitors' vehicles a month. */
   readonly visitors: number;
   /** Chance that a reference does not see a stay. */
   readonly overseen: number;
+  /** References say nothing from 23 to 6 h on four days of five. */
+  readonly asleep: boolean;
 }
 
 /** False reports a month of 31 days: of the meters, of phones whose owner is home, of phones whose owner is out. */
@@ -45,28 +48,53 @@ export function driveInRule(rightMinutes: number): Rule {
 }
 
 /** Locks when both bays have been empty and both phones away for five minutes. */
-export const LOCK_RULE: Rule = {
-  name: "lock when all have driven off",
-  act: "lock",
-  parts: [...BAYS.map((bay) => `meter-${bay}`), ...PEOPLE.map((person) => `phone-${person}`)].map((sensor): Part => ({ form: "is", sensor, says: 0, heldMs: 5 * MINUTE })),
-  restMs: 5 * MINUTE,
-  right: { form: "all off", subjects: PEOPLE },
-};
+export const LOCK_RULE: Rule = lockRule("lock when all have driven off", [...BAYS.map((bay) => `meter-${bay}`), ...PEOPLE.map((person) => `phone-${person}`)]);
+
+/** Locks when both phones have been away for five minutes. */
+export const LOCK_BY_PHONES: Rule = lockRule("lock when all have left", PEOPLE.map((person) => `phone-${person}`));
+
+function lockRule(name: string, sensors: readonly string[]): Rule {
+  return {
+    name,
+    act: "lock",
+    parts: sensors.map((sensor): Part => ({ form: "is", sensor, says: 0, heldMs: 5 * MINUTE })),
+    restMs: 5 * MINUTE,
+    right: { form: "all off", subjects: PEOPLE },
+  };
+}
 
 /** When a vehicle stands in each bay. */
 type Bays = Readonly<Record<string, readonly Span[]>>;
 
 /** Some days of the household, false reports among them. */
 export function driveInWorld(chance: Chance, span: Span, faults: Faults, rule: Rule): World {
-  const life = householdLife(chance, span);
+  return driveInHome(chance, householdLife(chance, span), faults, rule);
+}
+
+/** The same for people whose comings and goings are given. */
+export function driveInHome(chance: Chance, life: HouseholdLife, faults: Faults, rule: Rule): World {
   const bays = baysOf(chance, life, faults.visitors);
   const sensors = [
     ...BAYS.flatMap((bay) => [sensor(chance, life, "meter", bay, bays[bay]!, [5, 20], 0), sensor(chance, life, "mat", bay, bays[bay]!, [2, 10], faults.overseen), sensor(chance, life, "eye", bay, bays[bay]!, [5, 30], faults.overseen)]),
     ...PEOPLE.flatMap((person) => [sensor(chance, life, "phone", person, life.home[person], [5, 40], 0), sensor(chance, life, "tag", person, life.home[person], [4, 50], faults.overseen), sensor(chance, life, "lamp", person, life.home[person], [10, 60], faults.overseen)]),
   ];
   const subjects = [...BAYS.map((id): Subject => ({ id, class: "bay", on: bays[id]! })), ...PEOPLE.map((id): Subject => ({ id, class: "person", on: life.home[id] }))];
-  const world: World = { ...span, place: "household", subjects, sensors, diary: [], rule, tried: [], exporting: { overlapping: false, hoursOff: {} } };
-  return withPhoneFaults(withMeterFaults(world, chance, bays, faults), chance, life, faults);
+  const world: World = { from: life.from, to: life.to, place: "household", subjects, sensors, diary: [], rule, tried: [], exporting: { overlapping: false, hoursOff: {} } };
+  const lying = withPhoneFaults(withMeterFaults(world, chance, bays, faults), chance, life, faults);
+  return faults.asleep ? withReferencesAsleep(lying, chance) : lying;
+}
+
+const REFERENCES = ["mat", "eye", "tag", "lamp"];
+/** Share of nights in which the references say nothing. */
+const ASLEEP = 0.8;
+
+function withReferencesAsleep(world: World, chance: Chance): World {
+  const ids = world.sensors.filter(({ id }) => REFERENCES.some((sort) => id.startsWith(`${sort}-`))).map(({ id }) => id);
+  let now = world;
+  for (let day = world.from; day < world.to; day += DAY) {
+    if (chance() < ASLEEP) now = withSaying(now, ids, { from: day + 23 * HOUR, to: Math.min(world.to, day + 30 * HOUR) }, 2);
+  }
+  return now;
 }
 
 function sensor(chance: Chance, life: HouseholdLife, sort: string, subject: string, on: readonly Span[], lag: readonly [number, number], overseen: number): Sensor {
@@ -104,7 +132,8 @@ function timesOf(chance: Chance, span: Span, aMonth: number, times: Faults["time
   }
   const all = instantsEvenly(chance, span.from, span.to, expected);
   if (times === "even") return all;
-  return all.map((at) => (chance() < 0.7 ? Math.floor(at / DAY) * DAY + between(chance, 17, 19) * HOUR : at));
+  const [from, to] = times === "hours" ? [17, 19] : [0, 5];
+  return all.map((at) => (chance() < 0.7 ? Math.floor(at / DAY) * DAY + between(chance, from, to) * HOUR : at));
 }
 
 function inside(span: Span, at: number): boolean {

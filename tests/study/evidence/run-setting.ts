@@ -62,6 +62,6 @@ export function boundsOn({ history, wrong }: Looked): Pick<Look, "even" | "clock
 /** The program's own figures. */
 export function programOn({ history, wrong }: Looked, months: number): ProgramLook {
   const stated = { commonShare: STATED_SHARE, noSharedHoursBecause: null };
-  const { bound, slid, conditions }: DesignFigures = designFigures(history, stated, months, { wrong, years: history.years }, { confidence: CONFIDENCE, limitPerYear: null });
+  const { bound, slid, conditions }: DesignFigures = designFigures(history, stated, months, { wrong, unconfirmed: 0, years: history.years, leastShare: 1 }, { confidence: CONFIDENCE, limitPerYear: null });
   return { bound: bound ?? Infinity, slid, failed: conditions.flatMap(({ code, holds }) => (holds ? [] : [code])) };
 }

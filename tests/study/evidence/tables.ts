@@ -1,7 +1,8 @@
 /** The tables of the study: coverage with exact intervals, and medians of ratios. */
 import { median } from "d3-array";
 import { shareEstimate } from "../../../src/statistics/share.js";
-import { NO_PARTS, type HouseholdSetting, type HouseholdYear } from "./households.js";
+import type { CountedLook, CountedSetting, CountedYear } from "./counted-homes.js";
+import { NO_PARTS, type HouseholdSetting, type HouseholdYear, type MonthlyLook } from "./households.js";
 import { LOOKS, MOST_ASKED, type Look } from "./run-setting.js";
 import type { Setting, Truth } from "./settings.js";
 
@@ -16,6 +17,8 @@ export interface Results {
   /** Looks of each history, by setting. */
   readonly looks: ReadonlyMap<string, readonly (readonly Look[])[]>;
   readonly years: ReadonlyMap<string, readonly HouseholdYear[]>;
+  readonly countedHomes: readonly CountedSetting[];
+  readonly counted: ReadonlyMap<string, readonly CountedYear[]>;
 }
 
 /** The least coverage that a bound at 95 % may have. */
@@ -30,6 +33,7 @@ export function studyTables(results: Results): string {
     ["## With a common cause, and where the conditions do not hold", programTable(results)],
     ["## What the program notices", noticeTable(results)],
     ["## A household, through the audit", householdTable(results)],
+    ["## Counting: the only road of a rule that locks", countedTable(results)],
   ]
     .map((parts) => parts.join("\n\n"))
     .join("\n\n");
@@ -51,11 +55,42 @@ export function shortfalls(results: Results): string[] {
       ...(setting.clockFails === null && !setting.common ? heldOf(results, setting, "G", ({ clock }) => clock) : []),
       ...(setting.clockFails === null && setting.common ? heldOf(results, setting, "G with a common cause", ({ program }) => program!.bound) : []),
     ]),
-    ...results.households.filter(({ clockFails }) => clockFails === null).flatMap((household) =>
-      LOOKS.map((months) => ({ of: `G, ${household.name}`, months: monthsText(months), ...countHeld(householdLooks(results, household, months).map(({ clock }) => clock), truthOf(results, household)) })),
-    ),
+    ...results.households.flatMap((household) => [
+      ...(household.evenFails === null ? heldAtHome(results, household, "F", ({ even }) => even, ({ even }) => even) : []),
+      ...(household.clockFails === null ? heldAtHome(results, household, "G", ({ clock }) => clock, ({ clock }) => clock) : []),
+      ...(household.clockFails === null ? heldAtHome(results, household, "G with a common cause", ({ program }) => program!.bound, ({ whole }) => whole) : []),
+    ]),
+    ...results.countedHomes.flatMap((home) => [
+      ...LOOKS.map((months) => ({ of: `counting, ${home.name}`, months: monthsText(months), ...countHeld(countedLooks(results, home, months).map(({ bound }) => bound), truthOf(results, home)) })),
+      { of: `counting, ${home.name}`, months: "every look", ...countedEver(results, home) },
+    ]),
   ];
   return held.filter(({ count, trials }) => trials > 0 && count / trials < LEAST).map(({ of, months, count, trials }) => `${of}, ${months}: ${count} of ${trials}`);
+}
+
+function heldAtHome(results: Results, household: HouseholdSetting, bound: string, value: (look: Look) => number, monthly: (look: MonthlyLook) => number): Held[] {
+  const of = `${bound}, ${household.name}`;
+  return [
+    ...LOOKS.map((months) => ({ of, months: monthsText(months), ...countHeld(householdLooks(results, household, months).map(value), truthOf(results, household)) })),
+    { of, months: "every look", ...homeEver(results, household, monthly) },
+  ];
+}
+
+/** Years in which no monthly look, all months so far joined, put the bound below the truth. */
+function homeEver(results: Results, household: HouseholdSetting, value: (look: MonthlyLook) => number): { readonly count: number; readonly trials: number } {
+  const truth = truthOf(results, household);
+  const years = (results.years.get(household.id) ?? []).filter(({ monthly }) => monthly.length > 0);
+  return { count: years.filter(({ monthly }) => monthly.every((look) => value(look) >= truth)).length, trials: years.length };
+}
+
+function countedLooks({ counted }: Results, { id }: CountedSetting, months: number): CountedLook[] {
+  return (counted.get(id) ?? []).flatMap(({ looks }) => looks.filter((look) => look.months === months));
+}
+
+function countedEver(results: Results, home: CountedSetting): { readonly count: number; readonly trials: number } {
+  const truth = truthOf(results, home);
+  const years = results.counted.get(home.id) ?? [];
+  return { count: years.filter(({ monthly }) => monthly.every(({ bound }) => bound >= truth)).length, trials: years.length };
 }
 
 function heldOf(results: Results, setting: Setting, bound: string, value: (look: Look) => number): Held[] {
@@ -153,7 +188,7 @@ function householdTable(results: Results): string {
   const rows = open.flatMap((household) => {
     const truth = truthOf(results, household);
     const [evenMark, clockMark] = [household.evenFails, household.clockFails].map((fails) => (fails === null ? "" : ` ${MARK}`));
-    return LOOKS.map((months) => {
+    const rowsOf = LOOKS.map((months) => {
       const looks = householdLooks(results, household, months);
       const first = months === LOOKS[0];
       const share = (value: (look: Look) => number, mark: string | undefined): string[] => [covered(countHeld(looks.map(value), truth)) + (mark ?? ""), ratio(looks.map((look) => value(look) / truth))];
@@ -169,8 +204,25 @@ function householdTable(results: Results): string {
         covered({ count: looks.filter(({ program }) => NOTICED.some(([code]) => program!.failed.includes(code))).length, trials: looks.length }),
       ];
     });
+    const ever = (value: (look: MonthlyLook) => number, mark: string | undefined): string => covered(homeEver(results, household, value)) + (mark ?? "");
+    return [...rowsOf, ["", "", "every look", ever(({ even }) => even, evenMark), "", ever(({ clock }) => clock, clockMark), "", "", ever(({ whole }) => whole, clockMark), "", "", ""]];
   });
   return table(["household", "true a year", "months", "F at or above it", "F ÷ true", "G at or above it", "G ÷ true", "counting ÷ G", "G and 10 % at or above it", "÷ true", "slides ÷ true", "something noticed"], rows);
+}
+
+/** Bounds by counting, of the program's own verdicts. */
+function countedTable(results: Results): string {
+  const rows = results.countedHomes.flatMap((home) => {
+    const truth = truthOf(results, home);
+    const looks = LOOKS.map((months) => {
+      const of = countedLooks(results, home, months);
+      const first = months === LOOKS[0];
+      return [first ? home.name : "", first ? rate(truth) : "", `${months}`, `${of.length}`, covered(countHeld(of.map(({ bound }) => bound), truth)), ratio(of.map(({ bound }) => bound / truth))];
+    });
+    const ever = countedEver(results, home);
+    return [...looks, ["", "", "every look", `${ever.trials}`, covered(ever), ""]];
+  });
+  return table(["household", "true a year", "months", "looks", "bound at or above it", "bound ÷ true"], rows);
 }
 
 /** How the program closes the road of a household whatever was seen, a line each. */
@@ -178,7 +230,7 @@ export function closedLines(results: Results): string[] {
   return results.households.map((household) => {
     const years = results.years.get(household.id) ?? [];
     const [text] = years.flatMap((year) => (year.text === null ? [] : [year.text]));
-    const audits = years.length * (household.clockFails === NO_PARTS ? 1 : 12);
+    const audits = years.reduce((sum, year) => sum + year.audits, 0);
     const closed = years.reduce((sum, year) => sum + year.closed.length, 0);
     return `- ${household.name}: ${text === undefined ? `open in all of ${audits} audits.` : `closed in ${closed} of ${audits} audits: "${text}"`}`;
   });

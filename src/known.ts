@@ -1,0 +1,73 @@
+/** The first part of the path: what is known before a rule is judged. */
+import { measuredFaults } from "./compare/signals/measured-faults.js";
+import { scoreSignals } from "./compare/signals/signals.js";
+import { findDisagreements } from "./compare/signals/disagreements.js";
+import { usualLags } from "./compare/signals/usual-lags.js";
+import type { AuditStep } from "./ground/audit-steps.js";
+import { readDiary } from "./intake/diary.js";
+import { settlePeriod, type AskedPeriod } from "./intake/period.js";
+import { readExports } from "./intake/read-exports.js";
+import type { IntakeWatch } from "./intake/readings.js";
+import { readingText } from "./judge/culprit/reading-text.js";
+import { overHistory, type RuleOverHistory } from "./judge/replay/replay.js";
+import { prepareRule } from "./judge/rule/prepare.js";
+import { causeGroups } from "./site/cause-groups.js";
+import type { RuleSpec, Site } from "./site/site.js";
+import { blockingClocksOf } from "./truth/clocks/blocking.js";
+import { clockOffsets } from "./truth/clocks/offsets.js";
+import { findEpisodes } from "./truth/episodes/find.js";
+import { makeReferenceBook } from "./truth/reference/book.js";
+import { detectedPairs, findDependences } from "./truth/reference/dependence.js";
+import { withoutDependents } from "./truth/reference/without-dependents.js";
+import { hearSignals } from "./truth/signals/hear.js";
+
+/** Is told of each step as it begins. */
+type Begin = (step: AuditStep) => void;
+
+/** Steps 2 to 4: reads the exports of a site and works out what most likely happened. */
+export async function toldBy(site: Site, asked: AskedPeriod, watch: Partial<IntakeWatch> = {}, begin: Begin = () => undefined) {
+  // 2. Intake: bytes to readings, every row in one ledger line.
+  begin("reading");
+  const { readings: all, ledger } = await readExports(site, { onSetAside: () => undefined, onRead: () => { begin("bringing together"); }, ...watch });
+  const diary = await readDiary(site);
+  const { period, label, notes, readings } = settlePeriod(site, all, asked);
+
+  // 3. Signals: readings to three-valued timelines.
+  begin("timelines");
+  const { told, notes: heardNotes } = hearSignals(site, readings, period);
+  const { accounts } = told;
+
+  // 4. Reference: what most likely happened, and who vouches for it. Signals found to depend on each other count as one.
+  begin("reference");
+  const dependences = findDependences(site, accounts, diary.entries, period, readings);
+  const detected = detectedPairs(dependences);
+  const book = makeReferenceBook(site, accounts, diary.entries, period, detected);
+  const lagBook = withoutDependents(book, detected);
+  const history = { period, accounts, book, groups: causeGroups(site.signals, detected) };
+  const prepare = (spec: RuleSpec): RuleOverHistory => overHistory(prepareRule(site, spec), history);
+  return { readings, ledger, diary, period, label, notes, told, heardNotes, dependences, detected, book, lagBook, history, prepare };
+}
+
+/** Steps 2 to 6: the same, how well each sensor told it, and what every rule is judged with. */
+export async function knownOf(site: Site, asked: AskedPeriod, watch: Partial<IntakeWatch> = {}, begin: Begin = () => undefined) {
+  const before = await toldBy(site, asked, watch, begin);
+  const { readings, diary, period, told, detected, book, lagBook } = before;
+  const { accounts } = told;
+
+  // 5. Episodes: arrivals and departures.
+  begin("comparing");
+  const { episodes, phantoms } = findEpisodes(site, accounts, book, period, lagBook);
+
+  // 6. Scoring: signals against the reference, and where they differ and nobody can tell which is wrong.
+  const signals = scoreSignals(site, accounts, book, period, lagBook);
+  const disagreements = findDisagreements(site, accounts, book);
+  const clocks = clockOffsets(site, accounts, period);
+
+  const faults = measuredFaults(signals, phantoms, disagreements, site.confidence);
+  const design = { lags: usualLags(signals), seen: detected, tests: diary.tests };
+  const falseStarts = new Map(site.signals.map(({ id }) => [id, phantoms.flatMap((one) => (one.signal === id ? [one.from] : []))]));
+  const read = readingText(site, readings);
+  /** `variants` of the rule were tried on this history, itself among them. */
+  const contextOf = ({ spec }: RuleOverHistory, variants: number) => ({ falseStarts, variants, faults, design, read, clocks: blockingClocksOf(site, spec, clocks, period).map((one) => one.text) });
+  return { ...before, episodes, phantoms, signals, disagreements, clocks, design, contextOf };
+}
