@@ -3,6 +3,7 @@ import { isatty } from "node:tty";
 import { setFlagsFromString } from "node:v8";
 import { watchOutput } from "./commands/output-watch.js";
 import { runProgram } from "./commands/program.js";
+import { removeBegun } from "./commands/unfinished.js";
 
 // By default the heap grows to several times what is in use before it is collected: a month of ten million rows then takes
 // half as much memory again, for no gain in time (`npm run bench`).
@@ -11,6 +12,15 @@ setFlagsFromString("--heap-growing-percent=30");
 const tell = (text: string): void => void process.stderr.write(text);
 const wasLost = watchOutput(process.stdout, tell);
 watchOutput(process.stderr, () => undefined);
+
+// Whoever interrupts a run leaves no record of when nobody is home lying about.
+for (const signal of ["SIGINT", "SIGTERM", "SIGHUP"] as const) {
+  process.on(signal, () => {
+    removeBegun();
+    process.removeAllListeners(signal);
+    process.kill(process.pid, signal);
+  });
+}
 
 const status = await runProgram(process.argv.slice(2), {
   say: (text) => void process.stdout.write(text),

@@ -1,3 +1,4 @@
+import { readdir } from "node:fs/promises";
 import { dirname, join, relative, resolve } from "node:path";
 import { countsOf } from "../result/count-findings.js";
 import { type Counts, countsSchema } from "../result/counts.js";
@@ -13,11 +14,10 @@ import { auditSite } from "../pipeline.js";
 import { makeChartShapes, type ChartShapes } from "../report/charts/chart-shapes.js";
 import { InputError, type Problem } from "../ground/problem.js";
 import type { RuleSpec, Site } from "../site/site.js";
-import { auditFiles, furtherFiles } from "./audit-files.js";
 import { earlierAudits, withLeftOut, type EarlierRequest } from "./earlier-audits.js";
 import { COUNTS_FILE, findFinished } from "./finished-audits.js";
 import { addFleet, compareFleet, FLEET_FOLDER, fleetText, writeFleet } from "./fleet-folder.js";
-import { folderName } from "./folder-name.js";
+import { siteFolderName } from "./folder-name.js";
 import { keptAnswers, keptText, refuseDiaryInside, TO_CONFIRM_FILE, withKeptAnswers, type KeptAnswers } from "./kept-answers.js";
 import { loadAll, loadOthers, loadTried, refuseNamesakes } from "./load-sites.js";
 import { periodOptionNames } from "./period-options.js";
@@ -26,7 +26,9 @@ import { filesOfShare, type Share } from "./share.js";
 import { makeStopwatch, type Stopwatch } from "./stopwatch.js";
 import { summaryText } from "./summary.js";
 import type { ExitStatus, Surroundings } from "./surroundings.js";
-import { beginWholeFolder, refuseStrangers, type WholeFolder } from "./whole-folder.js";
+import { sweepNoted } from "./unfinished.js";
+import { beginWholeFolder, type WholeFolder } from "./whole-folder.js";
+import { refuseForeign, type ResultOf } from "./written-list.js";
 import { jsonText } from "../result/json-text.js";
 
 export { auditFiles } from "./audit-files.js";
@@ -35,8 +37,6 @@ export { auditFiles } from "./audit-files.js";
 const REDACTED_FOLDER = "redacted";
 /** A single site with this many bays gets a fleet result too. With two bays nobody can tell which one is odd. */
 const FEWEST_FLEET_BAYS = 3;
-
-const ours = [...auditFiles, ...furtherFiles];
 
 /** What the command line asks of `keyworthy audit`. */
 export interface AuditRequest {
@@ -65,6 +65,8 @@ export interface AuditRequest {
 interface AuditRun {
   /** All sites of the run. */
   readonly sites: readonly Site[];
+  /** Names of these and of the sites of other shares. */
+  readonly names: readonly string[];
   /** Whether the run is over more than one site. */
   readonly several: boolean;
   /** Charts compiled for one report serve the others too. */
@@ -91,6 +93,7 @@ export async function runAudit(request: AuditRequest, around: Surroundings): Pro
   const sites = await loadAll(files.map((file) => resolve(around.folder, file)));
   const others = await loadOthers(request.siteFiles.filter((file) => !files.includes(file)).map((file) => resolve(around.folder, file)));
   refuseNamesakes(sites, [...sites, ...others]);
+  const names = [...sites, ...others].map(({ name }) => name);
   const triedBySite = await loadTried(request.tryFile === null ? null : resolve(around.folder, request.tryFile), sites);
   for (const site of sites) checkPeriod(site, request.period, periodOptionNames);
   const counted: Counts[] = [];
@@ -100,7 +103,7 @@ export async function runAudit(request: AuditRequest, around: Surroundings): Pro
   for (const site of sites) {
     try {
       const tried = triedBySite.get(site) ?? [];
-      const { findings, counts, folder } = await auditInto(site, tried, request, around, { sites, several, shapes, begin: watch.begin });
+      const { findings, counts, folder } = await auditInto(site, tried, request, around, { sites, names, several, shapes, begin: watch.begin });
       if (!request.quiet) around.say(summaryText(findings, relative(around.folder, join(folder, "report.html")), relative(around.folder, site.file)));
       counted.push(counts);
       clear &&= findings.rules.every((rule) => rule.verdict === "clear to enable");
@@ -124,17 +127,21 @@ async function fleetBeside(counted: readonly Counts[], request: AuditRequest, ar
   if (!request.quiet) around.say(fleetText(fleet, relative(around.folder, join(target, "fleet.html"))));
 }
 
-async function auditInto(site: Site, tried: readonly RuleSpec[], request: AuditRequest, around: Surroundings, { sites, several, shapes, begin }: AuditRun): Promise<AuditOutcome> {
+async function auditInto(site: Site, tried: readonly RuleSpec[], request: AuditRequest, around: Surroundings, { sites, names, several, shapes, begin }: AuditRun): Promise<AuditOutcome> {
   const progress = makeProgress(around, request.quiet);
-  const named = request.out === null ? null : several ? resolve(around.folder, request.out, folderName(site.name)) : resolve(around.folder, request.out);
-  const parent = named === null ? resolve(around.folder, "reports", folderName(site.name)) : dirname(named);
-  if (named !== null) await refuseStrangers(named, ours);
+  await sweepNoted(site.folder);
+  const { named, parent } = await placesOf(site.name, request, around, { names, several });
   // Often the folder is known beforehand: whoever must be refused need not wait for the audit.
   const foreseen = named ?? (request.redact ? join(parent, REDACTED_FOLDER) : request.period.form === "month" ? join(parent, request.period.month) : null);
-  if (foreseen !== null) await answersToKeep(foreseen, sites, request);
+  const of = (period: string | null): ResultOf =>
+    request.redact ? { result: "redacted", sites: [], period: null } : { result: "audit", sites: [site.name], period, mayChange: [TO_CONFIRM_FILE] };
+  if (foreseen !== null) {
+    await answersToKeep(foreseen, sites, request);
+    await refuseReplacing(foreseen, of(request.period.form === "month" ? request.period.month : null), named);
+  }
   const earlier = await earlierAudits(request.earlier, named === null ? parent : null, around);
   const besides = await findFinished(named ?? parent, around.folder);
-  const folder = await beginWholeFolder(parent);
+  const folder = await beginWholeFolder(parent, site.folder);
   try {
     const setAside = request.redact ? null : folder.openLines("set-aside.csv");
     setAside?.add(csvHeader(["file", "line", "reason", "detail", "raw"]));
@@ -162,7 +169,8 @@ async function auditInto(site: Site, tried: readonly RuleSpec[], request: AuditR
       await folder.write(COUNTS_FILE, jsonText(countsSchema, counts));
       if (!several && counts.bays.length >= FEWEST_FLEET_BAYS) await addFleet(compareFleet([counts], [], around), folder, "fleet/");
     }
-    await folder.finish(target, ours, request.redact ? NEUTRAL_MADE : undefined);
+    await refuseReplacing(target, of(audited.period.label), named);
+    await folder.finish(target, of(audited.period.label), request.redact ? NEUTRAL_MADE : undefined);
     progress.clear();
     if (kept !== null && !request.quiet) around.tell(keptText(kept, relative(around.folder, join(target, TO_CONFIRM_FILE))));
     return { findings: found, counts, folder: target };
@@ -171,6 +179,29 @@ async function auditInto(site: Site, tried: readonly RuleSpec[], request: AuditR
     progress.clear();
     throw error;
   }
+}
+
+/** The folder of a site's result, if it was named; and the folder that it lies in. */
+async function placesOf(name: string, { out }: AuditRequest, around: Surroundings, { names, several }: Pick<AuditRun, "names" | "several">): Promise<{ readonly named: string | null; readonly parent: string }> {
+  const place = resolve(around.folder, out ?? "reports");
+  if (out !== null && !several) return { named: place, parent: dirname(place) };
+  const folder = join(place, await siteFolderName(place, name, names));
+  return out === null ? { named: null, parent: folder } : { named: folder, parent: place };
+}
+
+/**
+ * Throws `InputError` if `target` holds anything that this result may not replace. A result made for sharing tells neither its site nor its
+ * period: it is replaced only in reports/SITE, where the place tells the site.
+ */
+async function refuseReplacing(target: string, of: ResultOf, named: string | null): Promise<void> {
+  await refuseForeign(target, of);
+  if (of.result !== "redacted" || named === null || (await readdir(target).catch(() => [])).length === 0) return;
+  throw new InputError([
+    {
+      code: "output-exists", what: "The output folder holds a result made for sharing, and that does not tell of which site and period it is", file: target,
+      expected: "an empty or new folder", found: "an earlier result", mend: "delete that folder yourself, or name another one with --out",
+    },
+  ]);
 }
 
 /** What a person wrote into the result that `target` holds. Throws `InputError` where this result would lose it, or replace a diary. */

@@ -3,7 +3,7 @@ import { basename, dirname, join } from "node:path";
 import { setTimeout as wait } from "node:timers/promises";
 import { InputError } from "../ground/problem.js";
 import { errorCode } from "./error-code.js";
-import { makerHasEnded, makingName, sweepUnfinished } from "./unfinished.js";
+import { makerHasEnded, makingName, remember, sweepUnfinished } from "./unfinished.js";
 
 /** A file that did not exist before is for its owner alone: a diary says when nobody is home. */
 const PRIVATE_FILE = 0o600;
@@ -48,6 +48,7 @@ export async function changeFile(path: string, change: (content: Buffer | null) 
 /** Puts `after` in place of `before`; false, and nothing done, if something else stands there by now. */
 async function replaced(place: string, before: Buffer | null, after: Buffer): Promise<boolean> {
   const making = join(dirname(place), makingName());
+  const forget = remember(making);
   try {
     await writeWhole(making, after, before === null ? PRIVATE_FILE : (await stat(place)).mode & 0o7777);
     if (!sameContent(await contentOf(place), before)) return false;
@@ -57,6 +58,7 @@ async function replaced(place: string, before: Buffer | null, after: Buffer): Pr
     return true;
   } finally {
     await rm(making, { force: true });
+    forget();
   }
 }
 
@@ -106,7 +108,11 @@ async function lock(place: string, longestWaitMs: number): Promise<() => Promise
     }
     await wait(LOOK_AGAIN_MS);
   }
-  return () => rm(path, { force: true });
+  const forget = remember(path);
+  return async () => {
+    await rm(path, { force: true });
+    forget();
+  };
 }
 
 async function lockMade(path: string): Promise<boolean> {

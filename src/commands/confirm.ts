@@ -13,7 +13,7 @@ import { shortestWay } from "./confirm/shortest-way.js";
 import { sensorLanes } from "./confirm/sensor-lanes.js";
 import { earlierAudits } from "./earlier-audits.js";
 import { findFinished } from "./finished-audits.js";
-import { folderName } from "./folder-name.js";
+import { siteFolderName } from "./folder-name.js";
 import { oneLine } from "./one-line.js";
 import { periodOptionNames } from "./period-options.js";
 import { makeProgress } from "./progress.js";
@@ -53,7 +53,7 @@ export async function runConfirm(request: ConfirmRequest, around: Surroundings):
 async function auditedInMemory(site: Site, { period, quiet }: ConfirmRequest, around: Surroundings): Promise<Findings> {
   const progress = makeProgress(around, quiet);
   // The same earlier results as `audit` takes, so that it asks what the report speaks of.
-  const results = resolve(around.folder, "reports", folderName(site.name));
+  const results = resolve(around.folder, "reports", await siteFolderName(resolve(around.folder, "reports"), site.name, []));
   const earlier = await earlierAudits({ places: [], alone: false }, results, around);
   const besides = await findFinished(results, around.folder);
   try {

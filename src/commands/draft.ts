@@ -1,4 +1,4 @@
-import { access, open } from "node:fs/promises";
+import { access, open, rm } from "node:fs/promises";
 import { basename, dirname, relative, resolve } from "node:path";
 import { draftSite, type SiteDraft } from "../draft/draft-site.js";
 import { draftTable } from "../draft/draft-table.js";
@@ -66,6 +66,10 @@ async function writeNew(target: string, text: string, name: string): Promise<voi
   try {
     await file.writeFile(text);
     await file.sync();
+  } catch (error) {
+    // Half a file is nobody's work: it was made just now.
+    await rm(target, { force: true });
+    throw Object.assign(error instanceof Error ? error : new Error(String(error)), { path: name });
   } finally {
     await file.close();
   }

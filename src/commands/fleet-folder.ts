@@ -8,12 +8,10 @@ import { InputError } from "../ground/problem.js";
 import { version } from "../ground/version.js";
 import { oneLine } from "./one-line.js";
 import type { Surroundings } from "./surroundings.js";
-import { beginWholeFolder, refuseStrangers, type WholeFolder } from "./whole-folder.js";
+import { beginWholeFolder, type WholeFolder } from "./whole-folder.js";
+import { refuseForeign, type ResultOf } from "./written-list.js";
 import { jsonText } from "../result/json-text.js";
 import { isoText } from "../result/values.js";
-
-/** The files of a fleet result. */
-const fleetFiles = ["fleet.html", "fleet.json", "bays.csv", "signals.csv"] as const;
 
 /** Lies beside the folders of sites, whose names never begin with an underscore. */
 export const FLEET_FOLDER = "_fleet";
@@ -36,11 +34,12 @@ export function compareFleet(audits: readonly Counts[], leftOut: Fleet["leftOut"
 
 /** Writes a fleet result into its own folder, completely or not at all. */
 export async function writeFleet(fleet: Fleet, target: string): Promise<void> {
-  await refuseStrangers(target, fleetFiles);
+  const of: ResultOf = { result: "fleet", sites: [...new Set(fleet.parts.map(({ site }) => site))], period: null };
+  await refuseForeign(target, of);
   const folder = await beginWholeFolder(dirname(target));
   try {
     await addFleet(fleet, folder, "");
-    await folder.finish(target, fleetFiles);
+    await folder.finish(target, of);
   } catch (error) {
     await folder.abandon();
     throw error;

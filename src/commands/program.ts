@@ -1,10 +1,11 @@
 import { Command, CommanderError, Option } from "commander";
-import { InputError, problemText } from "../ground/problem.js";
+import { InputError, problem, problemText } from "../ground/problem.js";
 import { version } from "../ground/version.js";
 import type { Act } from "../site/site.js";
 import { askedPeriod, withPeriod, type PeriodWords } from "./period-options.js";
 import { parseShare } from "./share.js";
 import type { ExitStatus, Surroundings } from "./surroundings.js";
+import { systemFault } from "./system-fault.js";
 import { writtenOut } from "./written-out.js";
 
 /**
@@ -24,6 +25,11 @@ export async function runProgram(words: readonly string[], around: Surroundings)
     if (error instanceof InputError) {
       for (const one of error.problems) around.tell(`${problemText(one)}\n`);
       return 2;
+    }
+    const fault = systemFault(error);
+    if (fault !== null) {
+      around.tell(`${problemText(problem(fault))}\n`);
+      return 1;
     }
     around.tell(`Keyworthy failed, and it is not your fault: ${error instanceof Error ? (error.stack ?? error.message) : String(error)}\n`);
     return 1;

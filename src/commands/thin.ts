@@ -1,12 +1,12 @@
 import { dirname, join, relative, resolve } from "node:path";
 import { DateTime } from "luxon";
 import { InputError } from "../ground/problem.js";
-import { auditFiles, furtherFiles } from "./audit-files.js";
 import { COUNTS_FILE, findFinished } from "./finished-audits.js";
 import { keptAnswers, TO_CONFIRM_FILE, type KeptAnswers } from "./kept-answers.js";
 import { oneLine } from "./one-line.js";
 import type { ExitStatus, Surroundings } from "./surroundings.js";
-import { beginWholeFolder, refuseStrangers } from "./whole-folder.js";
+import { beginWholeFolder } from "./whole-folder.js";
+import { refuseForeign, type ResultOf } from "./written-list.js";
 import { jsonText } from "../result/json-text.js";
 import { type Counts, countsSchema } from "../result/counts.js";
 
@@ -49,14 +49,14 @@ export async function runThin(request: ThinRequest, around: Surroundings): Promi
 
 /** Thins one folder; gives the answers that it leaves there. */
 async function thinOne(target: string, counts: Counts): Promise<KeptAnswers | null> {
-  const ours = [...auditFiles, ...furtherFiles];
-  await refuseStrangers(target, ours);
+  const of: ResultOf = { result: "audit", sites: [counts.site.name], period: counts.period.label, mayChange: [TO_CONFIRM_FILE] };
+  await refuseForeign(target, of);
   const kept = await keptAnswers(target);
   const folder = await beginWholeFolder(dirname(target));
   try {
     await folder.write(COUNTS_FILE, jsonText(countsSchema, counts));
     if (kept !== null) await folder.write(TO_CONFIRM_FILE, kept.bytes);
-    await folder.finish(join(target), ours);
+    await folder.finish(join(target), of);
     return kept;
   } catch (error) {
     await folder.abandon();

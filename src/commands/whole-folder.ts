@@ -1,10 +1,13 @@
+import { createHash, type Hash } from "node:crypto";
 import { chmod, mkdir, mkdtemp, open, readdir, rename, rm, rmdir, utimes } from "node:fs/promises";
 import { createWriteStream, type WriteStream } from "node:fs";
 import { finished } from "node:stream/promises";
 import { dirname, join } from "node:path";
 import { InputError } from "../ground/problem.js";
 import { errorCode } from "./error-code.js";
-import { asideOf, makingPrefix, sweepUnfinished } from "./unfinished.js";
+import { isSystemFault } from "./system-fault.js";
+import { asideOf, makingPrefix, noteUnfinished, remember, sweepUnfinished } from "./unfinished.js";
+import { refuseForeign, WRITTEN_LIST, writtenListText, type ResultOf } from "./written-list.js";
 
 /** Only the owner may read and write: these files say when nobody is home. */
 const PRIVATE_FILE = 0o600;
@@ -17,22 +20,38 @@ export interface WholeFolder {
   /** Opens a file to be written piece by piece. */
   readonly openLines: (name: string) => { readonly add: (text: string) => void };
   /**
-   * Flushes everything to disk and moves the folder to `target`, a child of the parent it was begun in, in one rename.
-   * Replaces an earlier folder there if `refuseStrangers` accepts it. `changedAt` (epoch milliseconds): when the folder and
+   * Adds the list of what was written, flushes everything to disk and moves the folder to `target`, a child of the parent it was begun in, in one rename.
+   * Replaces an earlier folder there if `refuseForeign` accepts it. `changedAt` (epoch milliseconds): when the folder and
    * its files are to have been changed last; left out: now.
    */
-  readonly finish: (target: string, ours: readonly string[], changedAt?: number) => Promise<void>;
+  readonly finish: (target: string, of: ResultOf, changedAt?: number) => Promise<void>;
   readonly abandon: () => Promise<void>;
 }
 
-/** Begins a folder beside its final place, so that the rename stays on one file system. */
-export async function beginWholeFolder(parent: string): Promise<WholeFolder> {
-  const { firstMade, making } = await makeBeside(parent);
+/** A file that is written piece by piece. */
+interface Lines {
+  readonly name: string;
+  readonly stream: WriteStream;
+  readonly hash: Hash;
+}
+
+/**
+ * Begins a folder beside its final place, so that the rename stays on one file system. `notedIn`: the folder of the site file it is of, in which a
+ * note says where the unfinished folder is.
+ */
+export async function beginWholeFolder(parent: string, notedIn: string | null = null): Promise<WholeFolder> {
+  const takeNoteAway = notedIn === null ? () => Promise.resolve() : await noteUnfinished(notedIn, parent);
+  const { firstMade, making } = await makeBeside(parent).catch(async (error: unknown) => {
+    await takeNoteAway();
+    throw error;
+  });
+  const forget = remember(making, firstMade);
   await chmod(making, PRIVATE_FOLDER);
-  const streams: WriteStream[] = [];
-  return {
-    async write(name, content) {
-      const path = join(making, name);
+  const lines: Lines[] = [];
+  const digests = new Map<string, string>();
+  const write = async (name: string, content: string | Uint8Array): Promise<void> => {
+    const path = join(making, name);
+    await saying(path, async () => {
       await mkdir(dirname(path), { recursive: true, mode: PRIVATE_FOLDER });
       const file = await open(path, "wx", PRIVATE_FILE);
       try {
@@ -41,33 +60,59 @@ export async function beginWholeFolder(parent: string): Promise<WholeFolder> {
       } finally {
         await file.close();
       }
-    },
+    });
+    digests.set(name, createHash("sha256").update(content).digest("hex"));
+  };
+  return {
+    write,
     openLines(name) {
       const stream = createWriteStream(join(making, name), { mode: PRIVATE_FILE, flags: "wx" });
       // `finish` reports a failed write; without a listener the error would end the process.
       stream.on("error", () => undefined);
-      streams.push(stream);
-      return { add: (text) => void stream.write(text) };
+      const hash = createHash("sha256");
+      lines.push({ name, stream, hash });
+      return {
+        add(text) {
+          hash.update(text);
+          stream.write(text);
+        },
+      };
     },
-    async finish(target, ours, changedAt) {
-      for (const stream of streams) {
+    async finish(target, of, changedAt) {
+      for (const { name, stream, hash } of lines) {
         stream.end();
-        await finished(stream);
+        await saying(join(making, name), () => finished(stream));
+        digests.set(name, hash.digest("hex"));
       }
-      await refuseStrangers(target, ours);
+      await write(WRITTEN_LIST, writtenListText(of, digests));
+      await refuseForeign(target, of);
       if (changedAt !== undefined) await stampAll(making, new Date(changedAt));
-      await replaceFolder(making, target);
+      await replaceFolder(making, target, of);
+      forget();
+      await takeNoteAway();
     },
     async abandon() {
-      for (const stream of streams) {
+      for (const { stream } of lines) {
         stream.destroy();
         // Not `events.once`: it rejects when a stream is destroyed during a write, which is intended here.
         if (!stream.closed) await new Promise<void>((closed) => void stream.once("close", closed));
       }
       await rm(making, { recursive: true, force: true });
       if (firstMade !== undefined) await removeIfEmpty(parent, firstMade);
+      forget();
+      await takeNoteAway();
     },
   };
+}
+
+/** Says which file it was, of an error of the system that does not: a failed write knows only its number. */
+async function saying<Value>(path: string, work: () => Promise<Value>): Promise<Value> {
+  try {
+    return await work();
+  } catch (error) {
+    if (error instanceof Error && errorCode(error) !== null && !("path" in error)) Object.assign(error, { path });
+    throw error;
+  }
 }
 
 /** Makes a folder in `parent`, and `parent` if it is missing. Throws `InputError` where nothing may be written. */
@@ -78,27 +123,9 @@ async function makeBeside(parent: string): Promise<{ readonly firstMade: string 
     return { firstMade, making: await mkdtemp(join(parent, makingPrefix())) };
   } catch (error) {
     const code = errorCode(error);
-    if (code === null) throw error;
+    if (code === null || isSystemFault(error)) throw error;
     throw new InputError([{ code: "output-exists", what: "No folder for the result can be made here", file: parent, expected: "a place that you may write to", found: code, mend: "name another folder with --out" }]);
   }
-}
-
-/**
- * Throws `InputError` if `target` holds anything not named in `ours`: replacing the folder would delete somebody's files.
- */
-export async function refuseStrangers(target: string, ours: readonly string[]): Promise<void> {
-  const strangers = (await entries(target)).filter((name) => !ours.includes(name));
-  if (strangers.length === 0) return;
-  throw new InputError([
-    {
-      code: "output-exists",
-      what: "The output folder holds files that Keyworthy did not write, and it would be replaced as a whole",
-      file: target,
-      expected: "an empty or new folder, or an earlier result",
-      found: strangers.slice(0, 5).join(", "),
-      mend: "name another folder with --out",
-    },
-  ]);
 }
 
 /** Sets when a folder, and all that is in it, was last changed and read. */
@@ -111,17 +138,18 @@ async function stampAll(folder: string, at: Date): Promise<void> {
   await utimes(folder, at, at);
 }
 
-/** Moves the old result aside for the rename, and back if the rename fails. */
-async function replaceFolder(making: string, target: string): Promise<void> {
+/** Moves the old result aside for the rename, and back if the rename fails or somebody has just put something into it. */
+async function replaceFolder(making: string, target: string, of: ResultOf): Promise<void> {
   const aside = asideOf(making, target);
   const had = await rename(target, aside).then(
     () => true,
     (error: unknown) => {
-      if (isMissing(error)) return false;
+      if (errorCode(error) === "ENOENT") return false;
       throw error;
     },
   );
   try {
+    if (had) await refuseForeign(aside, of);
     await rename(making, target);
   } catch (error) {
     if (had) await rename(aside, target);
@@ -139,20 +167,4 @@ async function removeIfEmpty(parent: string, firstMade: string): Promise<void> {
       return;
     }
   }
-}
-
-async function entries(folder: string): Promise<string[]> {
-  try {
-    return await readdir(folder);
-  } catch (error) {
-    if (isMissing(error)) return [];
-    if (errorCode(error) === "ENOTDIR") {
-      throw new InputError([{ code: "output-exists", what: "The output folder is a file", file: folder, mend: "name another folder with --out" }]);
-    }
-    throw error;
-  }
-}
-
-function isMissing(error: unknown): boolean {
-  return errorCode(error) === "ENOENT";
 }

@@ -20,6 +20,7 @@ export type ProblemCode =
   | "period-empty"
   | "command-line"
   | "output-exists"
+  | "system-fault"
   | "result-broken"
   | "result-overlap";
 

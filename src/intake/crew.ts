@@ -99,7 +99,8 @@ function readBy(worker: Worker, task: FileTask, watch: CrewWatch): Promise<FileO
     };
     const onError = (error: Error): void => {
       leave();
-      reject(error);
+      // The thread does not know: it may have run out of memory.
+      reject(Object.assign(error, { path: task.file.name }));
     };
     const leave = (): void => {
       worker.off("message", onMessage).off("error", onError).off("exit", onExit);

@@ -1,6 +1,7 @@
 import { isUtf8 } from "node:buffer";
 import { CsvError, parse, type Options } from "csv-parse/sync";
 import { countLines, firstLineEnd, lastLineEnd, longestLine } from "./lines.js";
+import { makeRowEnds } from "./row-ends.js";
 import { givePlainRows } from "./plain-rows.js";
 import { LONGEST_RAW_CHARACTERS, type RowSink } from "./row-sink.js";
 
@@ -38,9 +39,9 @@ interface State {
 
 /**
  * UTF-8 bytes to rows. The bytes are cut into blocks of whole lines. {@link givePlainRows} splits a block without quotes;
- * csv-parse reads every other block, and almost always one line is one row and that is all. Otherwise csv-parse reads the
- * block again and gives byte positions, which show the lines of rows with line breaks inside quotes, and quotes that
- * are not closed. An unclosed quote costs only its own line: reading goes on with the next. Blank lines are no rows.
+ * csv-parse reads every other block, and almost always one line is one row and that is all. Otherwise {@link makeRowEnds} finds
+ * the rows, those with line breaks inside quotes and the quotes that are not closed, and csv-parse reads them. The time grows with the bytes
+ * and no faster, whatever they are. An unclosed quote costs only its own line: reading goes on with the next. Blank lines are no rows.
  * A byte order mark is skipped. Rows that are not UTF-8 are set aside. Never throws, whatever the bytes.
  */
 export function makeRowReader(delimiter: string, sink: Pick<RowSink, "row" | "badRow">, longestRowBytes = LONGEST_ROW_BYTES): RowReader {
@@ -56,7 +57,7 @@ export function makeRowReader(delimiter: string, sink: Pick<RowSink, "row" | "ba
     end() {
       if (!state.begun) begin(state);
       if (state.skipping && !skipLine(state, true)) return;
-      readBlock(state, state.rest, true);
+      readBlock(state, state.rest, Infinity);
       state.rest = empty;
     },
   };
@@ -69,24 +70,13 @@ function takeChunk(state: State, fresh: Buffer): void {
     begin(state);
   }
   if (state.skipping && !skipLine(state, false)) return;
-  readWholeLines(state);
-  while (contentLength(state.rest) > state.longestRowBytes) {
-    const lineEnd = firstLineEnd(state.rest, false);
-    if (lineEnd === 0) {
-      state.sink.badRow("field too long", tooLong(state), beginningOf(state.rest), state.line);
-      state.skipping = true;
-      skipLine(state, false);
-      return;
-    }
-    // Whole lines are left over only behind an open quote.
-    giveUpLine(state, state.rest.subarray(0, lineEnd));
-    state.rest = state.rest.subarray(lineEnd);
-    readWholeLines(state);
-  }
-}
-
-function readWholeLines(state: State): void {
-  state.rest = state.rest.subarray(readBlock(state, state.rest.subarray(0, lastLineEnd(state.rest)), false));
+  const wholeLines = lastLineEnd(state.rest);
+  state.rest = state.rest.subarray(readBlock(state, state.rest.subarray(0, wholeLines), contentLength(state.rest)));
+  if (contentLength(state.rest) <= state.longestRowBytes) return;
+  // Whole lines are left over only behind an open quote, and never this many bytes: this is the beginning of one line.
+  state.sink.badRow("field too long", tooLong(state), beginningOf(state.rest), state.line);
+  state.skipping = true;
+  skipLine(state, false);
 }
 
 /** The rest and the next chunk in one buffer, which is used again as long as it is large enough. */
@@ -115,8 +105,11 @@ function skipLine(state: State, final: boolean): boolean {
   return true;
 }
 
-/** Reads whole lines; returns how many bytes became rows. Less than all only if `final` is false and a quote is open. */
-function readBlock(state: State, block: Buffer, final: boolean): number {
+/**
+ * Reads whole lines; returns how many bytes became rows. Less than all only if a quote is open, and what is left may become a row with what
+ * comes. `there`: how many bytes there are from the beginning of the block on, those behind it included; Infinity: nothing more comes.
+ */
+function readBlock(state: State, block: Buffer, there: number): number {
   const { delimiter, longestRowBytes } = state;
   if (block.length === 0) return 0;
   if (givePlainRows(block, delimiter, longestRowBytes, (cells, ended) => { giveRow(state, cells, state.line++, ended); })) return block.length;
@@ -129,47 +122,98 @@ function readBlock(state: State, block: Buffer, final: boolean): number {
       return block.length;
     }
   }
-  return readBlockByPositions(state, block, final);
+  return readBlockByRowEnds(state, block, there);
 }
 
 function parsedOrNull(block: Buffer, delimiter: string): string[][] | null {
+  // csv-parse makes an error of every row that is not as long as the first, and drops it: where each was made is of no use, and costs most of the time.
+  const { stackTraceLimit } = Error;
+  Error.stackTraceLimit = 0;
   try {
     return parse(block, { ...csvOptions, delimiter });
   } catch (error) {
     if (error instanceof CsvError) return null;
     throw error;
+  } finally {
+    Error.stackTraceLimit = stackTraceLimit;
   }
 }
 
-function readBlockByPositions(state: State, block: Buffer, final: boolean): number {
+function readBlockByRowEnds(state: State, block: Buffer, there: number): number {
+  const endAfter = makeRowEnds(block, Buffer.from(state.delimiter));
+  /** Ends of rows that are found and not given yet. */
+  let ready: number[] = [];
+  let given = 0;
   let at = 0;
   while (at < block.length) {
-    at += readRowsByPositions(state, block.subarray(at));
-    const left = block.subarray(at);
-    if (left.length === 0 || (!final && contentLength(left) <= state.longestRowBytes)) break;
+    const row = endAfter(at, state.longestRowBytes);
+    if (row !== null) {
+      at = row.end;
+      ready.push(at);
+      continue;
+    }
+    giveRows(state, block, given, ready);
+    ready = [];
+    given = at;
+    if (there - at <= state.longestRowBytes) return at;
     // The row that begins here is too long, or its quote is never closed.
-    const lineEnd = firstLineEnd(left, true) || left.length;
-    giveUpLine(state, left.subarray(0, lineEnd));
-    at += lineEnd;
+    at = lineEndAfter(block, at);
+    giveUpLine(state, block.subarray(given, at));
+    given = at;
   }
+  giveRows(state, block, given, ready);
   return at;
 }
 
-/** Gives the rows from the beginning of `bytes` up to the first that is too long or never ends; returns their length. */
-function readRowsByPositions(state: State, bytes: Buffer): number {
-  const options = { ...csvOptions, delimiter: state.delimiter, info: true, skip_records_with_error: true } satisfies Options;
-  // The published types know only string[][]; with `info` csv-parse gives each row's cells and the byte it ends at.
-  const rows = parse(bytes, options) as unknown as readonly { readonly record: string[]; readonly info: { readonly bytes: number } }[];
-  let used = 0;
-  for (const { record, info } of rows) {
-    const row = bytes.subarray(used, info.bytes);
-    if (contentLength(row) > state.longestRowBytes) break;
-    if (isUtf8(row)) giveRow(state, record, state.line, endsLine(row));
-    else state.sink.badRow("text not decodable", "the row is not UTF-8 text", beginningOf(row), state.line);
-    state.line += countLines(row);
-    used = info.bytes;
+/** Gives the rows that end at `ends`, the first of which begins at `start`. */
+function giveRows(state: State, block: Buffer, start: number, ends: readonly number[]): void {
+  let begin = start;
+  let good: number[] = [];
+  let goodFrom = start;
+  for (const end of ends) {
+    const row = block.subarray(begin, end);
+    begin = end;
+    if (isUtf8(row)) {
+      good.push(end);
+      continue;
+    }
+    giveGoodRows(state, block, goodFrom, good);
+    [good, goodFrom] = [[], end];
+    giveBadRow(state, row, "text not decodable", "the row is not UTF-8 text");
   }
-  return used;
+  giveGoodRows(state, block, goodFrom, good);
+}
+
+function giveGoodRows(state: State, block: Buffer, start: number, ends: readonly number[]): void {
+  const last = ends.at(-1);
+  if (last === undefined) return;
+  const bytes = block.subarray(start, last);
+  const rows = parsedOrNull(bytes, state.delimiter);
+  if (rows === null || rows.length !== ends.length) {
+    // csv-parse takes a zero byte behind a quote for the end of the text.
+    if (ends.length === 1) giveBadRow(state, bytes, "quote not closed", "what stands behind a quote in this row cannot be read");
+    else ends.forEach((end, i) => { giveGoodRows(state, block, ends[i - 1] ?? start, [end]); });
+    return;
+  }
+  let begin = start;
+  rows.forEach((cells, i) => {
+    const row = block.subarray(begin, ends[i]);
+    begin = ends[i] ?? begin;
+    giveRow(state, cells, state.line, endsLine(row));
+    state.line += countLines(row);
+  });
+}
+
+function giveBadRow(state: State, row: Buffer, reason: "text not decodable" | "quote not closed", detail: string): void {
+  state.sink.badRow(reason, detail, beginningOf(row), state.line);
+  state.line += countLines(row);
+}
+
+/** Where the line ends in which `from` lies, break included. */
+function lineEndAfter(bytes: Buffer, from: number): number {
+  let at = from;
+  while (at < bytes.length && bytes[at] !== LF && bytes[at] !== CR) at++;
+  return Math.min(bytes.length, bytes[at] === CR && bytes[at + 1] === LF ? at + 2 : at + 1);
 }
 
 function giveRow({ sink }: State, cells: readonly string[], line: number, ended: boolean): void {

@@ -52,11 +52,20 @@ describe("many sites", () => {
     expect((await readdir(join(folder, "whole"))).toSorted()).toEqual([0, 2, 3].map((i) => `otter-cottage-${i}`));
   });
 
-  it("may not share a folder, also across parts", async () => {
+  it("may not share a name, also across parts", async () => {
     const folder = await folderWith({ ...files, "s3/site.yaml": files["s0/site.yaml"]! });
     const { status, told } = await run(folder, "audit", ...siteFiles, "--part", "1/4", "--out", "parts", "--quiet");
     expect(status).toBe(2);
-    expect(told).toContain('The site "Otter Cottage 0" would be written into the same folder as "Otter Cottage 0"');
+    expect(told).toContain('The site "Otter Cottage 0" has the same name as that of ');
+  });
+});
+
+describe("sites whose names look alike as folders", () => {
+  it("have a suffix each, the same in every part, and overwrite nothing", async () => {
+    const named = (name: string): string => files["s0/site.yaml"]!.replace("site: Otter Cottage 0", `site: "${name}"`);
+    const folder = await folderWith({ ...files, "s0/site.yaml": named("Hérons' Lane"), "s1/site.yaml": named("herons, lane"), "s2/site.yaml": named("???"), "s3/site.yaml": named("!!!") });
+    for (const part of ["1/2", "2/2"]) expect((await run(folder, "audit", ...siteFiles, "--part", part, "--out", "parts", "--quiet")).status).toBe(3);
+    expect((await readdir(join(folder, "parts"))).toSorted()).toEqual([/^herons-lane-[0-9a-f]{6}$/, /^herons-lane-[0-9a-f]{6}$/, /^site-[0-9a-f]{6}$/, /^site-[0-9a-f]{6}$/].map((one): unknown => expect.stringMatching(one)));
   });
 });
 
@@ -136,7 +145,7 @@ describe("months of a site", () => {
     const before = await text(folder, second, "findings.json");
     expect((await run(folder, "thin", "reports", "--before", "2026-07", "--show")).said).toBe("would thin reports/otter-cottage/2026-06-01_2026-06-03\nwould thin reports/otter-cottage/2026-06-04_2026-06-07\n");
     expect((await run(folder, "thin", "reports/otter-cottage/2026-06-01_2026-06-03", "--before", "2026-07")).said).toBe("thinned reports/otter-cottage/2026-06-01_2026-06-03\n");
-    expect(await readdir(join(folder, "reports/otter-cottage/2026-06-01_2026-06-03"))).toEqual(["counts.json"]);
+    expect(await readdir(join(folder, "reports/otter-cottage/2026-06-01_2026-06-03"))).toEqual([".written.json", "counts.json"]);
     await run(folder, "audit", "site.yaml", ...halves[1], "--quiet");
     expect(await text(folder, second, "findings.json")).toBe(before);
     expect((await run(folder, "thin", "reports", "--before", "2026-06")).said).toBe("no audit in reports ended before 2026-06\n");

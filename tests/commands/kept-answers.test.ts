@@ -47,8 +47,12 @@ describe("an audit", () => {
   };
 
   it("carries answers along, first in the new file, and says how many", async () => {
-    const { around, status, text } = await audited(tinySite, { [`${result}/to-confirm.csv`]: `${header}\r\n${open}\r\n${answered}\r\n`, [`${result}/report.html`]: "old" });
-    expect(status).toBe(3);
+    const { folder, around, text } = await audited(tinySite, {});
+    await writeFile(join(folder, result, "to-confirm.csv"), `${header}\r\n${open}\r\n${answered}\r\n`);
+    expect(await runProgram(["audit", "site.yaml", "--month", "2026-06", "--quiet"], listening(folder))).toBe(3);
+    expect((await text(`${result}/to-confirm.csv`)).split("\r\n").slice(0, 2)).toEqual([header, answered]);
+    await writeFile(join(folder, result, "to-confirm.csv"), `${header}\r\n${open}\r\n${answered}\r\n`);
+    expect(await runProgram(["audit", "site.yaml", "--month", "2026-06"], around)).toBe(3);
     expect((await text(`${result}/to-confirm.csv`)).split("\r\n").slice(0, 2)).toEqual([header, answered]);
     expect(around.told()).toBe(`${result}/to-confirm.csv: 1 row that you filled in stands first in the new file, as before. For the audit to use them, copy the file beside the site file and name it under \`diary\`.\n`);
   });

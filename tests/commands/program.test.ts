@@ -50,7 +50,25 @@ describe("keyworthy audit", () => {
     expect((await readdir(join(folder, "fresh"))).toSorted()).toEqual([...auditFiles].toSorted());
     const refused = await run(files, ["audit", "site.yaml", "--out", "mine"]);
     expect(refused.status).toBe(2);
-    expect(refused.told).toMatch(/mine: The output folder holds files that Keyworthy did not write/);
+    expect(refused.told).toMatch(/mine: The output folder holds files, and nothing says that Keyworthy wrote them; .* found thesis\.txt\./);
+    expect(await readFile(join(refused.folder, "mine", "thesis.txt"), "utf8")).toBe("ten years");
+  });
+
+  it("never writes over another site's results: the second of two names that look alike as folders has a suffix", async () => {
+    const { folder } = await run({ "site.yaml": tinySite, "log.csv": tinyLog(), "twin.yaml": tinySite.replace("Otter Cottage", "otter-cottage") });
+    const around = listening(folder);
+    for (const words of [["twin.yaml"], ["twin.yaml"], ["site.yaml"]]) expect(await runProgram(["audit", ...words, "--quiet"], around)).toBe(3);
+    expect(await readdir(join(folder, "reports"))).toEqual(["otter-cottage", expect.stringMatching(/^otter-cottage-[0-9a-f]{6}$/)]);
+    expect(await runProgram(["audit", "twin.yaml", "--out", "reports/otter-cottage/2026-06-01_2026-06-07"], around)).toBe(2);
+    expect(around.told()).toMatch(/The output folder holds another result\. Expected the result of "otter-cottage"; found the result of "Otter Cottage" for 2026-06-01_2026-06-07\./);
+  });
+
+  it("never replaces a result made for sharing where only it could tell of which site it is", async () => {
+    const { folder } = await run({ "site.yaml": tinySite, "log.csv": tinyLog() }, ["audit", "site.yaml", "--redact", "--out", "shared"]);
+    const around = listening(folder);
+    expect(await runProgram(["audit", "site.yaml", "--redact", "--out", "shared"], around)).toBe(2);
+    expect(around.told()).toMatch(/shared: The output folder holds a result made for sharing, and that does not tell of which site and period it is\. .*To mend it: delete that folder yourself/);
+    for (let i = 0; i < 2; i += 1) expect(await runProgram(["audit", "site.yaml", "--redact", "--quiet"], around)).toBe(3);
   });
 
   it("audits a month of the site's own time zone, cut to the readings, and says so", async () => {

@@ -3,7 +3,7 @@ import { mkdir, mkdtemp, readdir, readFile, writeFile } from "node:fs/promises";
 import { hostname, tmpdir } from "node:os";
 import { join } from "node:path";
 import { describe, expect, it } from "vitest";
-import { asideOf, makingPrefix, sweepUnfinished } from "../../src/commands/unfinished.js";
+import { asideOf, makingPrefix, noteUnfinished, sweepNoted, sweepUnfinished } from "../../src/commands/unfinished.js";
 
 /** The number of a process that has just ended. */
 const dead = spawnSync(process.execPath, ["-e", ""]).pid;
@@ -46,5 +46,27 @@ describe("what a killed run left behind", () => {
     const place = await placeWith(`.keyworthy-making-${host}-${process.pid}-00000000-Xy12Zw`, `${makingPrefix()}abcdef`);
     await sweepUnfinished(place);
     expect(await readdir(place)).toEqual([`${makingPrefix()}abcdef`]);
+  });
+});
+
+describe("a note of an unfinished folder", () => {
+  it("that a dead process left leads to what it left elsewhere, and to nothing else", async () => {
+    const elsewhere = await placeWith(deadMaking, "2026-10");
+    const beside = await placeWith();
+    await writeFile(join(beside, `.keyworthy-making-${host}-${dead}-0123abcd-0a1b2c`), elsewhere);
+    await writeFile(join(beside, `.keyworthy-making-${host}-${dead}-0123abcd-0a1b2d`), "/");
+    await writeFile(join(beside, "site.yaml"), "site: Otter Cottage\n");
+    const own = await noteUnfinished(beside, elsewhere);
+    await sweepNoted(beside);
+    expect(await readdir(elsewhere)).toEqual(["2026-10"]);
+    expect((await readdir(beside)).map((name) => name.slice(0, 17))).toEqual([".keyworthy-making", "site.yaml"]);
+    await own();
+    expect(await readdir(beside)).toEqual(["site.yaml"]);
+  });
+
+  it("is left out where nothing can be written", async () => {
+    const take = await noteUnfinished("/proc/nowhere", "/tmp");
+    await take();
+    await sweepNoted("/proc/nowhere");
   });
 });
