@@ -15,6 +15,7 @@ export interface ReadingAndBand {
 }
 
 const wordKeys = ["open", "closed", "occupied", "empty", "here", "away"] as const;
+const stirKeys = ["stirs", "still", "lasts"] as const;
 const lengthKeys = ["unit", "present", "radius", "slack", "maximum"] as const;
 
 /** Which of the keys that depend on the kind each kind takes; word keys depend on the subject. */
@@ -24,6 +25,7 @@ const keysOfKind: Readonly<Record<WrittenSignal["kind"], readonly string[]>> = {
   contact: wordKeys,
   phone: wordKeys,
   flag: wordKeys,
+  stir: stirKeys,
 };
 
 /** Null when something was wrong enough to complain about; the class is null where the subject is unknown. */
@@ -35,7 +37,7 @@ export function readingAndBand(
   draft: SiteDraft,
 ): ReadingAndBand | null {
   const path = ["signals", id];
-  for (const key of [...wordKeys, ...lengthKeys]) {
+  for (const key of [...wordKeys, ...stirKeys, ...lengthKeys]) {
     if (written[key] !== undefined && !keysOfKind[written.kind].includes(key)) {
       draft.complaints.atKey([...path, key], {
         code: "site-shape",
@@ -47,6 +49,7 @@ export function readingAndBand(
   checkColumns(written, path, source, draft);
   if (written.kind === "distance") return distance(written, path, draft.complaints);
   if (written.kind === "position") return position(written, path, draft);
+  if (written.kind === "stir") return stir(written, path, source, draft.complaints);
   return subjectClass === null ? null : wordReading(written, subjectClass, path, source, draft.complaints);
 }
 
@@ -224,16 +227,37 @@ function wordReading(
     }
   }
   if (on === undefined || off === undefined) return null;
-  const both = on.find((word) => off.includes(word));
+  checkWordsDiffer({ [keys.on]: on, [keys.off]: off }, path, source, complaints);
+  return { reading: { form: "words", on, off }, band: null };
+}
+
+/** A stir signal may have no word for still: a tap only tells that somebody turned it. */
+function stir({ stirs, still = [] }: WrittenSignal, path: Path, source: Source | null, complaints: Complaints): ReadingAndBand | null {
+  if (stirs === undefined) {
+    complaints.atKey(path, {
+      code: "site-shape",
+      what: `${quoted("stirs")} is missing in ${pathText(path)}`,
+      expected: "the words of the export by which the sensor says that it notices somebody",
+    });
+    return null;
+  }
+  checkWordsDiffer({ stirs, still }, path, source, complaints);
+  return { reading: { form: "words", on: stirs, off: still }, band: null };
+}
+
+/** No word may stand in two of the lists: those of the two states, and the source's for missing and lost. */
+function checkWordsDiffer(words: Readonly<Record<string, readonly string[]>>, path: Path, source: Source | null, complaints: Complaints): void {
+  const [[on, onWords] = ["", []], [off, offWords] = ["", []]] = Object.entries(words);
+  const both = onWords.find((word) => offWords.includes(word));
   if (both !== undefined) {
-    complaints.atKey([...path, keys.off], {
+    complaints.atKey([...path, off], {
       code: "site-reference",
-      what: `The word ${quoted(both)} of ${pathText(path)} means both ${keys.on} and ${keys.off}`,
+      what: `The word ${quoted(both)} of ${pathText(path)} means both ${on} and ${off}`,
       mend: "keep it in one of the two lists",
     });
   }
-  for (const key of [keys.on, keys.off]) {
-    const silent = words[key]?.find((word) => source !== null && (source.missing.includes(word) || source.lost.includes(word)));
+  for (const [key, list] of Object.entries(words)) {
+    const silent = list.find((word) => source !== null && (source.missing.includes(word) || source.lost.includes(word)));
     if (silent !== undefined && source !== null) {
       complaints.atKey([...path, key], {
         code: "site-reference",
@@ -242,7 +266,6 @@ function wordReading(
       });
     }
   }
-  return { reading: { form: "words", on, off }, band: null };
 }
 
 /** The lists of words, once `empty` is known to hold no distances. */
