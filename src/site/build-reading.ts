@@ -81,6 +81,7 @@ function checkColumns(written: WrittenSignal, path: Path, source: Source | null,
 }
 
 function distance(written: WrittenSignal, path: Path, complaints: Complaints): ReadingAndBand | null {
+  if (written.present === "unseen") return emptyOnly(written, path, complaints);
   const [near, far] = written.present ?? [];
   if (written.unit === undefined) {
     complaints.atKey(path, {
@@ -132,6 +133,25 @@ function distance(written: WrittenSignal, path: Path, complaints: Complaints): R
     band: { nearMetres, farMetres, slackMetres, maximumMetres, ...(empty === null ? {} : { empty }) },
   };
 }
+
+/** A meter that has seen nothing but the empty bay: no reading is in its band, and what is not empty is unknown. */
+function emptyOnly(written: WrittenSignal, path: Path, complaints: Complaints): ReadingAndBand | null {
+  if (written.unit === undefined || written.empty === undefined) {
+    complaints.atKey(path, {
+      code: "site-band",
+      what: `${pathText(path)} says that no vehicle was seen yet, but not ${written.unit === undefined ? "in which unit its distances are" : "what an empty bay reads"}`,
+      expected: `"unit" and "empty: [near, far]" beside "present: unseen"`,
+    });
+    return null;
+  }
+  const empty = emptyRanges(written, written.unit, UNSEEN_BAND, path, complaints);
+  if (empty === null) return null;
+  const maximumMetres = written.maximum === undefined ? null : lengthMetres(written.maximum, written.unit);
+  return { reading: { form: "distance", unit: written.unit }, band: { ...UNSEEN_BAND, slackMetres: 0, maximumMetres, empty } };
+}
+
+/** No reading is 0 m: zero and below are set aside. */
+const UNSEEN_BAND = { nearMetres: 0, farMetres: 0 } as const;
 
 function position(written: WrittenSignal, path: Path, draft: SiteDraft): ReadingAndBand | null {
   const { complaints, site } = draft;

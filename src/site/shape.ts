@@ -102,10 +102,15 @@ const signalShape = keyed(
     kind: oneOf(signalKinds).describe("What the sensor measures."),
     unit: oneOf(distanceUnits).optional().describe("Unit of the distances in the export, and of lengths without a unit here."),
     present: z
-      .array(length("a distance such as 3.7 or 110cm"), { error: "two distances, [near, far]" })
-      .length(2, { error: "two distances, [near, far]" })
+      .union(
+        [
+          z.array(length("a distance such as 3.7 or 110cm"), { error: "two distances, [near, far]" }).length(2, { error: "two distances, [near, far]" }),
+          z.literal("unseen"),
+        ],
+        { error: "two distances, [near, far], or unseen" },
+      )
       .optional()
-      .describe("Distance: [near, far], the band in which a vehicle is present."),
+      .describe("Distance: [near, far], the band in which a vehicle is present; or unseen, where none was there yet and only `empty` is known."),
     radius: length("a length such as 150m").optional().describe("Position: within this far of home the person is here."),
     slack: length("a length such as 0.1 or 20m").optional().describe("Once on, the band is this much wider at both ends. Default: 0."),
     maximum: length("a distance such as 16 or 5m").optional().describe("Distance: at or past this the meter heard no echo."),

@@ -35,6 +35,7 @@ export interface DistanceRange {
 
 /** Where a signal's readings turn on. Metres for `distance` (nearMetres..farMetres) and `position` (0..radius). */
 export interface Band {
+  /** Both 0 where no vehicle was seen yet: no reading is in it. */
   readonly nearMetres: number;
   readonly farMetres: number;
   /** Once on, the band is this much wider at both ends (hysteresis). */
