@@ -7,7 +7,7 @@ import { makeStampReader } from "../intake/stamp.js";
 import { InputError, type ProblemParts } from "../ground/problem.js";
 import { parseDurationMs } from "../ground/duration.js";
 import type { Firing } from "../result/rules.js";
-import { plainWords, stateWords } from "../site/state-words.js";
+import { plainWords, stateWords, stirWords } from "../site/state-words.js";
 import { oneLine } from "./one-line.js";
 import type { ExitStatus, Surroundings } from "./surroundings.js";
 import { isoText } from "../result/values.js";
@@ -67,7 +67,9 @@ function explanationText(findings: Findings, said: Explanation): string {
   const time = (instant: number): string => local(instant, zone).toFormat("HH:mm:ss");
   const day = (instant: number): string => (local(instant, zone).hasSame(local(said.at, zone), "day") ? time(instant) : local(instant, zone).toFormat("d LLL HH:mm:ss"));
   const classOf = new Map(findings.site.subjects.map(({ id, class: subjectClass }) => [id, subjectClass]));
+  const stirs = new Set(findings.signals.flatMap(({ signal, kind }) => (kind === "stir" ? [signal] : [])));
   const words = (one: Said): { on: string; off: string } => {
+    if (stirs.has(one.name)) return stirWords;
     const subjectClass = classOf.get(one.subject);
     return subjectClass === undefined ? plainWords : stateWords[subjectClass];
   };

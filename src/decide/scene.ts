@@ -1,7 +1,7 @@
 import { stateNames } from "../timeline/timeline.js";
 import { MINUTE_MS, SECOND_MS } from "../ground/units.js";
 import { durationText } from "../ground/duration.js";
-import { stateWords } from "../site/state-words.js";
+import { stateWords, stirWords } from "../site/state-words.js";
 import type { Culprit } from "../result/culprit.js";
 import { letsIn } from "../judge/rule/prepare.js";
 import type { Scene } from "../result/decision.js";
@@ -42,7 +42,8 @@ type Line = { readonly label: string; readonly subject: string; readonly steps: 
  * A bad moment as lanes: what was true, what the rule's sensors said, the culprit among them, and the rule. The window is as long as
  * the event: from what led to it, or the beginning of the false report, to its end.
  */
-export function sceneOf(moment: BadMoment, rule: RuleFinding, { period, site, histories }: SceneSource): Scene {
+export function sceneOf(moment: BadMoment, rule: RuleFinding, { period, site, signals, histories }: SceneSource): Scene {
+  const stirs = new Set(signals.flatMap(({ signal, kind }) => (kind === "stir" ? [signal] : [])));
   const { sort, at, firing, actedAt, culprit } = moment;
   const read = (steps: string): readonly Step[] => stepsOf(steps, period.from);
   const sensors = histories.signals.filter(({ signal }) => rule.signals.includes(signal)).map(({ signal, subject, steps }): Line => ({ label: signal, subject, steps: read(steps) }));
@@ -57,7 +58,7 @@ export function sceneOf(moment: BadMoment, rule: RuleFinding, { period, site, hi
     (one) => (one.label === blamed ? 16 : 0) + (culprit?.signals.includes(one.label) === true ? 8 : 0) + (one.subject === culpritSubject ? 4 : 0) + (changesIn(one, from, to) ? 2 : 0) + (changesIn(one, at - LED_TO_MS, at + MINUTE_MS) ? 1 : 0),
     (one) => one.label === blamed || changesIn(one, from, to) || one.subject === culpritSubject,
   );
-  const lane = (line: Line, role: Scene["lanes"][number]["role"]): Scene["lanes"][number] => ({ label: line.label, role, on: stateWords[classOf(site, line.subject)].on, steps: within(line.steps, from, to) });
+  const lane = (line: Line, role: Scene["lanes"][number]["role"]): Scene["lanes"][number] => ({ label: line.label, role, on: (stirs.has(line.label) ? stirWords : stateWords[classOf(site, line.subject)]).on, steps: within(line.steps, from, to) });
   const lanes = [
     ...shownTruths.map((one) => lane(one, "truth")),
     ...shownSensors.map((one) => lane(one, one.label === blamed ? "culprit" : "sensor")),

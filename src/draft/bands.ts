@@ -17,6 +17,36 @@ export interface BandFound {
   readonly doubt: string | null;
 }
 
+/** What a meter reads that has seen one state only, in the unit of the export. */
+export interface EmptyOnlyFound {
+  readonly middle: number;
+  readonly near: number;
+  readonly far: number;
+  readonly count: number;
+  /** Readings nearer than that: something that passed, no vehicle that stood. */
+  readonly nearer: number;
+}
+
+/** So much of the readings lies in the one heap (our own choice). */
+const LEAST_ONE_HEAP = 0.95;
+
+/**
+ * The readings of a meter whose bay was always empty: one heap with nearly all of them, and no more farther than nearer of the
+ * rest. A vehicle that stood there all the time would have the room behind it show now and then. Null where that is not so.
+ */
+export function findEmptyOnly(readings: readonly number[]): EmptyOnlyFound | null {
+  const values = readings.filter((value) => value > 0 && Number.isFinite(value)).sort((a, b) => a - b);
+  const different = new Set(values).size;
+  if (values.length < 20 || different < 2) return null;
+  const middle = quantile(values, 0.5);
+  const reach = Math.max(SPREADS * spreadOf(values, middle), 0.02 * middle);
+  const inside = values.filter((value) => Math.abs(value - middle) <= reach);
+  const nearer = values.filter((value) => value < middle - reach).length;
+  const farther = values.length - inside.length - nearer;
+  if (inside.length < LEAST_ONE_HEAP * values.length || reach > middle / 4 || nearer === 0 || farther > nearer) return null;
+  return { middle: rounded(middle), near: rounded(middle - reach), far: rounded(middle + reach), count: inside.length, nearer };
+}
+
 const BINS = 64;
 /** A heap holds at least this share of the readings (our own choice). */
 const LEAST_HEAP = 0.02;

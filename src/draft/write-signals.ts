@@ -1,3 +1,4 @@
+import { findEmptyOnly } from "./bands.js";
 import { stateWords } from "../site/state-words.js";
 import { cellAt } from "./cell.js";
 import type { FoundSignal, HereFound, Placing } from "./found.js";
@@ -113,6 +114,17 @@ function writeDistance(lines: YamlLines, signal: FoundSignal): void {
   if (none > 0) {
     const until = "If they mean that no echo came, the bay is not known to be empty then";
     lines.guess(4, `${counted(none)} readings are zero or below: they are no distances and will be set aside. ${until}`);
+  }
+  const emptyOnly = band === null ? findEmptyOnly(numbers) : null;
+  if (emptyOnly !== null) {
+    lines.guess(
+      4,
+      `${counted(emptyOnly.count)} of ${counted(numbers.length)} readings lie about ${emptyOnly.middle}, ${counted(emptyOnly.nearer)} are nearer for moments: it has seen the empty bay only. ` +
+        "Occupied is not seen yet: write [near, far] once a vehicle has stood there",
+    );
+    lines.add("    present: unseen");
+    lines.add(`    empty: [${emptyOnly.near}, ${emptyOnly.far}]`);
+    return;
   }
   if (band === null) {
     lines.ask(

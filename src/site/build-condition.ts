@@ -1,10 +1,10 @@
 import { foundText, pathText } from "./check-shape.js";
 import { expectedNames, nameList, quoted, suggestion } from "./complaints.js";
-import { refsOf, type AtomHead, type ConditionSide } from "./condition-refs.js";
+import { oneSignal, refsOf, type AtomHead, type ConditionSide } from "./condition-refs.js";
 import type { SiteDraft } from "./draft.js";
-import type { Expression } from "./expression.js";
+import type { Expression, Since } from "./expression.js";
 import { conditionHeads, type WrittenCondition } from "./shape.js";
-import { plainWords, stateOfWord, stateWords } from "./state-words.js";
+import { stateOfWord } from "./state-words.js";
 import type { Path } from "./yaml-text.js";
 
 /** A condition with more parts is a mistake or an attack: a thousand bays with six signals each fit. Named ones are written out. */
@@ -49,7 +49,7 @@ function build(written: WrittenCondition, path: Path, within: readonly string[],
     return null;
   }
   if (head === "signal" || head === "subject" || head === "every" || head === "some") return buildAtoms(written, head, path, building);
-  for (const key of ["is", "turned", "held", "recently", "within"] as const) {
+  for (const key of ["is", "turned", "held", "recently", "since", "within"] as const) {
     if (written[key] === undefined) continue;
     complaints.atKey([...path, key], {
       code: "site-shape",
@@ -123,27 +123,51 @@ function buildAtoms(
   const timing = timingIsRight(written, path, building);
   if (refs === null || !timing) return null;
   const atoms: Expression[] = [];
-  for (const { ref, subjectClass, isFlag } of refs) {
+  const since = written.since === undefined ? undefined : buildSince(written.since, head, path, building);
+  if (since === null) return null;
+  for (const { ref, words } of refs) {
     if (!fits(path, building)) return null;
     const word = written.is ?? written.turned ?? "";
-    const state = stateOfWord(word, isFlag ? [stateWords[subjectClass], plainWords] : [stateWords[subjectClass]]);
+    const state = stateOfWord(word, words);
     if (state === null) {
-      const { on, off } = stateWords[subjectClass];
+      const [{ on, off }, ...others] = words;
       building.draft.complaints.atValue([...path, written.is === undefined ? "turned" : "is"], {
         code: "site-reference",
         what: `${quoted(word)} is not a state of ${head === "signal" || head === "subject" ? quoted(ref) : (written[head] ?? "")}`,
-        expected: `${on} or ${off}${isFlag ? ", or on or off" : ""}`,
+        expected: `${on} or ${off}${others.map((pair) => `, or ${pair.on} or ${pair.off}`).join("")}`,
         mend: suggestion(word, [on, off]),
       });
       return null;
     }
     if (written.turned === undefined) {
-      atoms.push({ op: "is", ref, state, heldMs: written.held ?? null, recentlyMs: written.recently ?? null });
+      atoms.push({ op: "is", ref, state, heldMs: written.held ?? null, recentlyMs: written.recently ?? null, ...(since === undefined ? {} : { since }) });
     } else atoms.push({ op: "turned", ref, to: state, withinMs: written.within ?? 0 });
   }
   const [only] = atoms;
   if (atoms.length === 1 && only !== undefined) return only;
   return { op: head === "some" ? "any" : "all", of: atoms };
+}
+
+/** Null when it is wrong; the complaint is then made. */
+function buildSince(written: NonNullable<WrittenCondition["since"]>, head: AtomHead, path: Path, { side, draft }: Building): Since | null {
+  const sincePath = [...path, "since"];
+  if (side === "subjects" || head === "subject") {
+    draft.complaints.atKey(sincePath, { code: "site-shape", what: `"since" does not belong in right_when`, expected: "is, or turned with within" });
+    return null;
+  }
+  const found = oneSignal(written.signal, sincePath, draft);
+  if (found === null) return null;
+  const [{ ref, words }] = found;
+  const to = stateOfWord(written.turned, words);
+  if (to !== null) return { ref, to, graceMs: written.grace ?? 0 };
+  const [{ on, off }] = words;
+  draft.complaints.atValue([...sincePath, "turned"], {
+    code: "site-reference",
+    what: `${quoted(written.turned)} is not a state of ${quoted(ref)}`,
+    expected: `${on} or ${off}`,
+    mend: suggestion(written.turned, [on, off]),
+  });
+  return null;
 }
 
 /** Exactly one of `is` and `turned`, each with the times that belong to it. */
@@ -159,19 +183,20 @@ function timingIsRight(written: WrittenCondition, path: Path, building: Building
     return false;
   }
   const verb = written.is === undefined ? "turned" : "is";
-  const misplaced = (verb === "is" ? (["within"] as const) : (["held", "recently"] as const)).filter((key) => written[key] !== undefined);
+  const misplaced = (verb === "is" ? (["within"] as const) : (["held", "recently", "since"] as const)).filter((key) => written[key] !== undefined);
   for (const key of misplaced) {
     complaints.atKey([...path, key], {
       code: "site-shape",
       what: `${quoted(key)} does not go with ${quoted(verb)} in ${pathText(path)}`,
-      expected: verb === "is" ? "held or recently" : "within",
+      expected: verb === "is" ? "held, recently or since" : "within",
     });
   }
   if (misplaced.length > 0) return false;
-  if (written.held !== undefined && written.recently !== undefined) {
-    complaints.atKey([...path, "recently"], {
+  const [first, second] = (["held", "recently", "since"] as const).filter((key) => written[key] !== undefined);
+  if (first !== undefined && second !== undefined) {
+    complaints.atKey([...path, second], {
       code: "site-shape",
-      what: `${pathText(path)} has both "held" and "recently"`,
+      what: `${pathText(path)} has both ${quoted(first)} and ${quoted(second)}`,
       expected: "one of them; join two conditions with all for both",
     });
     return false;

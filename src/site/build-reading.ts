@@ -15,6 +15,7 @@ export interface ReadingAndBand {
 }
 
 const wordKeys = ["open", "closed", "occupied", "empty", "here", "away"] as const;
+const stirKeys = ["stirs", "still", "lasts"] as const;
 const lengthKeys = ["unit", "present", "radius", "slack", "maximum"] as const;
 
 /** Which of the keys that depend on the kind each kind takes; word keys depend on the subject. */
@@ -24,6 +25,7 @@ const keysOfKind: Readonly<Record<WrittenSignal["kind"], readonly string[]>> = {
   contact: wordKeys,
   phone: wordKeys,
   flag: wordKeys,
+  stir: stirKeys,
 };
 
 /** Null when something was wrong enough to complain about; the class is null where the subject is unknown. */
@@ -35,7 +37,7 @@ export function readingAndBand(
   draft: SiteDraft,
 ): ReadingAndBand | null {
   const path = ["signals", id];
-  for (const key of [...wordKeys, ...lengthKeys]) {
+  for (const key of [...wordKeys, ...stirKeys, ...lengthKeys]) {
     if (written[key] !== undefined && !keysOfKind[written.kind].includes(key)) {
       draft.complaints.atKey([...path, key], {
         code: "site-shape",
@@ -47,6 +49,7 @@ export function readingAndBand(
   checkColumns(written, path, source, draft);
   if (written.kind === "distance") return distance(written, path, draft.complaints);
   if (written.kind === "position") return position(written, path, draft);
+  if (written.kind === "stir") return stir(written, path, source, draft.complaints);
   return subjectClass === null ? null : wordReading(written, subjectClass, path, source, draft.complaints);
 }
 
@@ -78,6 +81,7 @@ function checkColumns(written: WrittenSignal, path: Path, source: Source | null,
 }
 
 function distance(written: WrittenSignal, path: Path, complaints: Complaints): ReadingAndBand | null {
+  if (written.present === "unseen") return emptyOnly(written, path, complaints);
   const [near, far] = written.present ?? [];
   if (written.unit === undefined) {
     complaints.atKey(path, {
@@ -129,6 +133,25 @@ function distance(written: WrittenSignal, path: Path, complaints: Complaints): R
     band: { nearMetres, farMetres, slackMetres, maximumMetres, ...(empty === null ? {} : { empty }) },
   };
 }
+
+/** A meter that has seen nothing but the empty bay: no reading is in its band, and what is not empty is unknown. */
+function emptyOnly(written: WrittenSignal, path: Path, complaints: Complaints): ReadingAndBand | null {
+  if (written.unit === undefined || written.empty === undefined) {
+    complaints.atKey(path, {
+      code: "site-band",
+      what: `${pathText(path)} says that no vehicle was seen yet, but not ${written.unit === undefined ? "in which unit its distances are" : "what an empty bay reads"}`,
+      expected: `"unit" and "empty: [near, far]" beside "present: unseen"`,
+    });
+    return null;
+  }
+  const empty = emptyRanges(written, written.unit, UNSEEN_BAND, path, complaints);
+  if (empty === null) return null;
+  const maximumMetres = written.maximum === undefined ? null : lengthMetres(written.maximum, written.unit);
+  return { reading: { form: "distance", unit: written.unit }, band: { ...UNSEEN_BAND, slackMetres: 0, maximumMetres, empty } };
+}
+
+/** No reading is 0 m: zero and below are set aside. */
+const UNSEEN_BAND = { nearMetres: 0, farMetres: 0 } as const;
 
 function position(written: WrittenSignal, path: Path, draft: SiteDraft): ReadingAndBand | null {
   const { complaints, site } = draft;
@@ -224,16 +247,37 @@ function wordReading(
     }
   }
   if (on === undefined || off === undefined) return null;
-  const both = on.find((word) => off.includes(word));
+  checkWordsDiffer({ [keys.on]: on, [keys.off]: off }, path, source, complaints);
+  return { reading: { form: "words", on, off }, band: null };
+}
+
+/** A stir signal may have no word for still: a tap only tells that somebody turned it. */
+function stir({ stirs, still = [] }: WrittenSignal, path: Path, source: Source | null, complaints: Complaints): ReadingAndBand | null {
+  if (stirs === undefined) {
+    complaints.atKey(path, {
+      code: "site-shape",
+      what: `${quoted("stirs")} is missing in ${pathText(path)}`,
+      expected: "the words of the export by which the sensor says that it notices somebody",
+    });
+    return null;
+  }
+  checkWordsDiffer({ stirs, still }, path, source, complaints);
+  return { reading: { form: "words", on: stirs, off: still }, band: null };
+}
+
+/** No word may stand in two of the lists: those of the two states, and the source's for missing and lost. */
+function checkWordsDiffer(words: Readonly<Record<string, readonly string[]>>, path: Path, source: Source | null, complaints: Complaints): void {
+  const [[on, onWords] = ["", []], [off, offWords] = ["", []]] = Object.entries(words);
+  const both = onWords.find((word) => offWords.includes(word));
   if (both !== undefined) {
-    complaints.atKey([...path, keys.off], {
+    complaints.atKey([...path, off], {
       code: "site-reference",
-      what: `The word ${quoted(both)} of ${pathText(path)} means both ${keys.on} and ${keys.off}`,
+      what: `The word ${quoted(both)} of ${pathText(path)} means both ${on} and ${off}`,
       mend: "keep it in one of the two lists",
     });
   }
-  for (const key of [keys.on, keys.off]) {
-    const silent = words[key]?.find((word) => source !== null && (source.missing.includes(word) || source.lost.includes(word)));
+  for (const [key, list] of Object.entries(words)) {
+    const silent = list.find((word) => source !== null && (source.missing.includes(word) || source.lost.includes(word)));
     if (silent !== undefined && source !== null) {
       complaints.atKey([...path, key], {
         code: "site-reference",
@@ -242,7 +286,6 @@ function wordReading(
       });
     }
   }
-  return { reading: { form: "words", on, off }, band: null };
 }
 
 /** The lists of words, once `empty` is known to hold no distances. */

@@ -13,7 +13,11 @@ const kindSuits: Readonly<Record<SignalKind, readonly SubjectClass[]>> = {
   phone: ["person"],
   position: ["person"],
   flag: ["bay", "door", "person"],
+  stir: ["person"],
 };
+
+/** A stir that no word for still ends counts for this long (milliseconds): a tap or a switch tells an instant. Our own choice. */
+const STIR_LASTS_MS = 60_000;
 
 /** The signals of a site. Complains of unknown names, kinds that do not suit the subject, and wrong columns or words. */
 export function buildSignals(draft: SiteDraft, sources: readonly Source[]): SignalSpec[] {
@@ -34,6 +38,7 @@ export function buildSignals(draft: SiteDraft, sources: readonly Source[]): Sign
       band: read.band,
       settleMs: written.settle ?? 0,
       expectMs: written.expect ?? null,
+      ...lastsOf(written),
       shares: [...new Set(written.shares ?? [])],
       ...independentOf(id, written, draft),
       model: written.model ?? null,
@@ -42,6 +47,12 @@ export function buildSignals(draft: SiteDraft, sources: readonly Source[]): Sign
   }
   checkOneSignalAChannel(draft, bySource);
   return signals;
+}
+
+function lastsOf({ kind, lasts, still }: WrittenSignal): Pick<SignalSpec, "lastsMs"> {
+  if (kind !== "stir") return {};
+  if (lasts !== undefined) return { lastsMs: lasts };
+  return still === undefined || still.length === 0 ? { lastsMs: STIR_LASTS_MS } : {};
 }
 
 function subjectClassOf(id: string, written: WrittenSignal, draft: SiteDraft): SubjectClass | null {
@@ -64,7 +75,10 @@ function subjectClassOf(id: string, written: WrittenSignal, draft: SiteDraft): S
       code: "site-reference",
       what: `A ${written.kind} signal cannot watch the ${subjectClass} ${quoted(written.on)}`,
       expected: `a ${written.kind} to be on a ${listed(suited)}`,
-      mend: `use "kind: flag" for a plain yes or no`,
+      mend:
+        written.kind === "stir"
+          ? "name the person it tells of; where it may be anybody, one person who stands for the household"
+          : `use "kind: flag" for a plain yes or no`,
     });
   }
   const clash = declared.subjects.get(id);

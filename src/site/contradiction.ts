@@ -104,6 +104,7 @@ function chosen({ options, needed, next }: Choice, depth: number, search: Search
 /** Adds a demand; false where an earlier one on the same signal excludes it. */
 function take(atom: IsAtom | TurnedAtom, wanted: boolean, search: Search): boolean {
   const demand = demandOf(atom, wanted);
+  if (demand === null) return true;
   const part: Expression = wanted ? atom : { op: "not", of: atom };
   const earlier = search.taken.get(atom.ref) ?? [];
   const excluding = earlier.find((one) => exclude(one.demand, demand) || exclude(demand, one.demand));
@@ -117,8 +118,11 @@ function take(atom: IsAtom | TurnedAtom, wanted: boolean, search: Search): boole
   return true;
 }
 
-function demandOf(atom: IsAtom | TurnedAtom, wanted: boolean): Demand {
+/** Null where the atom asks nothing of its own signal alone. */
+function demandOf(atom: IsAtom | TurnedAtom, wanted: boolean): Demand | null {
   if (atom.op === "turned") return { kind: wanted ? "turn" : "no turn", state: atom.to, ms: atom.withinMs };
+  // Since some change: on, it is in that state now; off, the change may never have come.
+  if (atom.since !== undefined) return wanted ? { kind: "throughout", state: atom.state, ms: 0 } : null;
   const state = wanted ? atom.state : atom.state === 1 ? 0 : 1;
   if (atom.heldMs !== null) return { kind: wanted ? "throughout" : "sometime", state, ms: atom.heldMs };
   // "Recently" is known off where the other state held throughout.

@@ -18,6 +18,9 @@ function collect(expression: Expression, into: Set<string>): void {
       collect(expression.of, into);
       return;
     case "is":
+      into.add(expression.ref);
+      if (expression.since !== undefined) into.add(expression.since.ref);
+      return;
     case "turned":
       into.add(expression.ref);
   }

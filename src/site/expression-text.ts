@@ -1,7 +1,7 @@
 import { durationText } from "../ground/duration.js";
 import type { Expression, IsAtom, TurnedAtom } from "./expression.js";
 import type { Site } from "./site.js";
-import { plainWords, stateWords, type StateWords } from "./state-words.js";
+import { plainWords, stateWords, stirWords, type StateWords } from "./state-words.js";
 
 /** The part of a site that gives a condition its words. */
 export type WordedSite = Pick<Site, "signals" | "subjects">;
@@ -19,7 +19,7 @@ export function expressionText(expression: Expression, site: WordedSite): string
 function wordsByRef(site: WordedSite): ReadonlyMap<string, StateWords> {
   const words = new Map<string, StateWords>();
   for (const subject of site.subjects) words.set(subject.id, stateWords[subject.class]);
-  for (const signal of site.signals) words.set(signal.id, words.get(signal.subject) ?? plainWords);
+  for (const { id, subject, kind } of site.signals) words.set(id, kind === "stir" ? stirWords : (words.get(subject) ?? plainWords));
   return words;
 }
 
@@ -50,6 +50,11 @@ function joined(parts: readonly Expression[], link: "and" | "or", words: Readonl
 
 function isText(atom: IsAtom, words: ReadonlyMap<string, StateWords>): string {
   const word = wordOf(atom.ref, atom.state, words);
+  if (atom.since !== undefined) {
+    const { ref, to, graceMs } = atom.since;
+    const grace = graceMs === 0 ? "" : ` (not counting the first ${durationText(graceMs)})`;
+    return `${atom.ref} has been ${word} since ${ref} turned ${wordOf(ref, to, words)}${grace}`;
+  }
   if (atom.heldMs !== null) return `${atom.ref} has been ${word} for ${durationText(atom.heldMs)}`;
   if (atom.recentlyMs !== null) return `${atom.ref} was ${word} within the last ${durationText(atom.recentlyMs)}`;
   return `${atom.ref} is ${word}`;

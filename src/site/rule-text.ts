@@ -1,8 +1,8 @@
 import { durationText } from "../ground/duration.js";
-import type { Expression } from "./expression.js";
+import type { Expression, Since } from "./expression.js";
 import type { RuleSpec } from "./site.js";
 import type { WordedSite } from "./expression-text.js";
-import { plainWords, stateWords, type StateWords } from "./state-words.js";
+import { wordsOfRef } from "./state-words.js";
 
 /** Lines are broken where they would be longer than this. */
 const WIDTH = 110;
@@ -37,18 +37,22 @@ function flatText(part: Expression, head: "signal" | "subject", site: WordedSite
       return `{ not: ${flatText(part.of, head, site)} }`;
     case "is": {
       const held = part.heldMs === null ? "" : `, held: ${duration(part.heldMs)}`;
+      const since = part.since === undefined ? "" : `, since: ${sinceText(part.since, head, site)}`;
       const recently = part.recentlyMs === null ? "" : `, recently: ${duration(part.recentlyMs)}`;
-      return `{ ${head}: ${written(part.ref)}, is: ${wordOf(part.ref, part.state, site)}${held}${recently} }`;
+      return `{ ${head}: ${written(part.ref)}, is: ${wordOf(part.ref, part.state, site)}${held}${recently}${since} }`;
     }
     case "turned":
       return `{ ${head}: ${written(part.ref)}, turned: ${wordOf(part.ref, part.to, site)}, within: ${duration(part.withinMs)} }`;
   }
 }
 
-function wordOf(ref: string, state: 0 | 1, { signals, subjects }: WordedSite): string {
-  const subject = signals.find(({ id }) => id === ref)?.subject ?? ref;
-  const found = subjects.find(({ id }) => id === subject);
-  const words: StateWords = found === undefined ? plainWords : stateWords[found.class];
+function sinceText({ ref, to, graceMs }: Since, head: "signal" | "subject", site: WordedSite): string {
+  const grace = graceMs === 0 ? "" : `, grace: ${duration(graceMs)}`;
+  return `{ ${head}: ${written(ref)}, turned: ${wordOf(ref, to, site)}${grace} }`;
+}
+
+function wordOf(ref: string, state: 0 | 1, site: WordedSite): string {
+  const words = wordsOfRef(ref, site);
   return written(state === 1 ? words.on : words.off);
 }
 

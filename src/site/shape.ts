@@ -12,10 +12,10 @@ import { statedShape } from "./stated-shape.js";
 export const acts = ["unlock", "lock", "disarm", "arm"] as const;
 
 /** Words of a signal's kind. */
-const signalKinds = ["distance", "contact", "phone", "position", "flag"] as const;
+const signalKinds = ["distance", "contact", "phone", "position", "flag", "stir"] as const;
 
-/** How `every` and `some` name the classes of subjects. */
-const classPlurals = ["bays", "doors", "people"] as const;
+/** How `every` and `some` name the classes of subjects; `stirs` are the signals of that kind, and no subjects. */
+const classPlurals = ["bays", "doors", "people", "stirs"] as const;
 
 const latitude = number("a latitude in degrees, -90 to 90", (value) => Math.abs(value) <= 90, { minimum: -90, maximum: 90 });
 const longitude = number("a longitude in degrees, -180 to 180", (value) => Math.abs(value) <= 180, { minimum: -180, maximum: 180 });
@@ -88,6 +88,8 @@ const wordKeys = {
     ),
   here: words.optional().describe("Words that mean here (signals on a person)."),
   away: words.optional().describe("Words that mean away (signals on a person)."),
+  stirs: words.optional().describe("Words by which a stir signal says that it notices somebody."),
+  still: words.optional().describe("Words by which a stir signal says that it notices nothing. Leave out where it has none."),
 };
 
 const signalShape = keyed(
@@ -100,14 +102,20 @@ const signalShape = keyed(
     kind: oneOf(signalKinds).describe("What the sensor measures."),
     unit: oneOf(distanceUnits).optional().describe("Unit of the distances in the export, and of lengths without a unit here."),
     present: z
-      .array(length("a distance such as 3.7 or 110cm"), { error: "two distances, [near, far]" })
-      .length(2, { error: "two distances, [near, far]" })
+      .union(
+        [
+          z.array(length("a distance such as 3.7 or 110cm"), { error: "two distances, [near, far]" }).length(2, { error: "two distances, [near, far]" }),
+          z.literal("unseen"),
+        ],
+        { error: "two distances, [near, far], or unseen" },
+      )
       .optional()
-      .describe("Distance: [near, far], the band in which a vehicle is present."),
+      .describe("Distance: [near, far], the band in which a vehicle is present; or unseen, where none was there yet and only `empty` is known."),
     radius: length("a length such as 150m").optional().describe("Position: within this far of home the person is here."),
     slack: length("a length such as 0.1 or 20m").optional().describe("Once on, the band is this much wider at both ends. Default: 0."),
     maximum: length("a distance such as 16 or 5m").optional().describe("Distance: at or past this the meter heard no echo."),
     ...wordKeys,
+    lasts: duration("positive").optional().describe("Stir: what it noticed counts for at most this long. Default: 1min, or until its word for still."),
     settle: duration("zero-or-more").optional().describe("A new state counts once it has lasted this long. Default: 0s."),
     expect: duration("positive")
       .optional()
@@ -144,6 +152,7 @@ export interface WrittenCondition {
   readonly is?: string | undefined;
   readonly held?: number | undefined;
   readonly recently?: number | undefined;
+  readonly since?: { signal: string; turned: string; grace?: number | undefined } | undefined;
   readonly turned?: string | undefined;
   readonly within?: number | undefined;
 }
@@ -179,11 +188,21 @@ const conditionShape: z.ZodType<WrittenCondition> = keyed(
     use: text("the name of a condition under `named`").optional().describe("A condition that stands under `named`."),
     signal: text("a signal").optional().describe("A signal, with `is` or `turned`."),
     subject: text("a bay, door or person").optional().describe("In right_when: a bay, door or person, with `is` or `turned`."),
-    every: oneOf(classPlurals).optional().describe("Every signal of every bay, door or person; in right_when every bay, door or person."),
-    some: oneOf(classPlurals).optional().describe("Some signal of some bay, door or person; in right_when some bay, door or person."),
-    is: text("a state").optional().describe("The state it is in: occupied/empty, open/closed, here/away."),
+    every: oneOf(classPlurals).optional().describe("Every signal of every bay, door or person, or every stir; in right_when every bay, door or person."),
+    some: oneOf(classPlurals).optional().describe("Some signal of some bay, door or person, or some stir; in right_when some bay, door or person."),
+    is: text("a state").optional().describe("The state it is in: occupied/empty, open/closed, here/away; of a stir signal stirring/still."),
     held: duration("positive").optional().describe("With `is`: for all of this time."),
     recently: duration("positive").optional().describe("With `is`: at some instant of this time."),
+    since: keyed(
+      {
+        signal: text("a signal").describe("The signal that changed, such as a door's contact."),
+        turned: text("a state").describe("The state it changed to."),
+        grace: duration("zero-or-more").optional().describe("What happens in this time after the change does not count. Default: 0s."),
+      },
+      "a mapping with `signal` and `turned`",
+    )
+      .optional()
+      .describe("With `is`: ever since this change of another signal."),
     turned: text("a state").optional().describe("The state it changed to, from the known other one."),
     within: duration("zero-or-more").optional().describe("With `turned`: at most this long ago."),
   },

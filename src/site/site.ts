@@ -12,8 +12,11 @@ export interface Subject {
   readonly vehicle: string | null;
 }
 
-/** What a sensor measures. `flag` is any plain yes/no signal that is none of the others. */
-export type SignalKind = "distance" | "contact" | "phone" | "position" | "flag";
+/**
+ * What a sensor measures. `flag` is any plain yes/no signal that is none of the others. `stir` is one-sided: on proves that
+ * somebody stirs, off proves nothing.
+ */
+export type SignalKind = "distance" | "contact" | "phone" | "position" | "flag" | "stir";
 
 /** Units a distance may be exported in; everything past intake is metres. */
 export type DistanceUnit = "m" | "cm" | "mm" | "ft" | "in";
@@ -32,6 +35,7 @@ export interface DistanceRange {
 
 /** Where a signal's readings turn on. Metres for `distance` (nearMetres..farMetres) and `position` (0..radius). */
 export interface Band {
+  /** Both 0 where no vehicle was seen yet: no reading is in it. */
   readonly nearMetres: number;
   readonly farMetres: number;
   /** Once on, the band is this much wider at both ends (hysteresis). */
@@ -60,6 +64,8 @@ export interface SignalSpec {
   readonly settleMs: number;
   /** The longest usual time between readings; null for signals that only report changes. */
   readonly expectMs: number | null;
+  /** Stirs: one counts for at most this long. Absent where only the sensor's own word for still ends it. */
+  readonly lastsMs?: number;
   /** Shared causes: boards, supplies, hubs, networks. */
   readonly shares: readonly string[];
   /** Signals that the site file declares independent of this one, and why. Absent where none is declared. */

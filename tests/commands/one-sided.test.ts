@@ -55,7 +55,7 @@ describe("a movement sensor entered as a flag", () => {
   it("says nothing of who is away, and is told on top", async () => {
     const { findings, said } = await audited(log(passing));
     expect(findings.notes[0]).toContain(note);
-    expect(findings.notes[0]).toContain("Take it out of the site file, or use a sensor that tells both states.");
+    expect(findings.notes[0]).toContain("Give it “kind: stir”, of which only what it notices is believed, or use a sensor that tells both states.");
     expect(said).toContain(`note: ${note}`);
     const { steps } = findings.histories!.subjects.find(({ subject }) => subject === "ida")!;
     expect(stepsOf(steps, findings.period.from).map(({ state }) => state)).toEqual([2]);

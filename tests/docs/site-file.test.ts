@@ -1,10 +1,14 @@
 import { readFileSync } from "node:fs";
 import { describe, expect, it } from "vitest";
+import { expressionText } from "../../src/site/expression-text.js";
 import { parseSite } from "../../src/site/parse.js";
 import { betaQuantile } from "../../src/statistics/distributions.js";
 
 const guide = readFileSync(new URL("../../docs/site-file.md", import.meta.url), "utf8");
-const [example = "", stated = ""] = [...guide.matchAll(/```yaml\n([^]*?)```/g)].map(([, text]) => text);
+const blocks = [...guide.matchAll(/```yaml\n([^]*?)```/g)].map(([, text]) => text!);
+const example = blocks[0] ?? "";
+const blockWith = (part: string): string => blocks.slice(1).find((one) => one.includes(part)) ?? "";
+const stated = blockWith("stated:");
 
 /** The one-sided 95 % upper bound of Clopper & Pearson (1934) for no failure in this many tests. */
 const atMost = (tests: number): number => betaQuantile(0.95, 1, tests);
@@ -20,6 +24,26 @@ describe("the guide to the site file", () => {
     const [, percent, tests] = /A share of (\d+) % takes (\d+) tests/.exec(guide)!;
     expect(atMost(Number(tests))).toBeLessThanOrEqual(Number(percent) / 100);
     expect(atMost(Number(tests) - 1)).toBeGreaterThan(Number(percent) / 100);
+  });
+
+  it("shows stir signals, and what rules may ask of them", () => {
+    const file = `site: Home
+timezone: UTC
+sources: { log: { files: log.csv, time: { column: time, written: iso }, signal: what, value: says } }
+doors: { front: {} }
+${blockWith("kind: stir")}  front-contact: { on: front, source: log, channel: front, kind: contact, open: open, closed: shut }
+rules:
+  - name: lock
+    act: lock
+    when:
+      all:
+${blockWith("every: stirs").replaceAll(/^/gm, "        ")}`;
+    const site = parseSite(file, "site.yaml", "/somewhere");
+    expect(site.signals.map(({ id, kind, lastsMs }) => [id, kind, lastsMs])).toEqual([["hall", "stir", undefined], ["tap", "stir", 60_000], ["front-contact", "contact", undefined]]);
+    expect(expressionText(site.rules[0]!.when, site)).toBe(
+      "hall has been still for 10 min and tap has been still for 10 min and " +
+        "hall has been still since front-contact turned closed (not counting the first 1 min) and tap has been still since front-contact turned closed (not counting the first 1 min)",
+    );
   });
 
   it("shows statements that a rule can make", () => {

@@ -1,6 +1,6 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
-import { findBand, histogram } from "../../src/draft/bands.js";
+import { findBand, findEmptyOnly, histogram } from "../../src/draft/bands.js";
 import { bars, shareBars } from "../../src/draft/bars.js";
 
 /** `count` readings around `middle`, spread evenly over ± `spread`. */
@@ -88,5 +88,22 @@ describe("little charts", () => {
   it("draw the share of the time that was on, and leave silence blank", () => {
     expect(shareBars([0, 1, 2, 3, 90, 100], [0, 0, 1, 1, 1, 1], 4, true)).toBe("▅··█");
     expect(shareBars([], [], 3, true)).toBe("···");
+  });
+});
+
+describe("a meter that has seen one state only", () => {
+  const road = [...around(661, 3, 984), ...Array.from({ length: 16 }, (_, i) => 120 + 25 * i)];
+
+  it("has its empty band where nearly all readings lie, and nothing is known of occupied", () => {
+    expect(findBand(road)).toBeNull();
+    expect(findEmptyOnly(road)).toMatchObject({ middle: 661, count: 984, nearer: 16 });
+    const found = findEmptyOnly(road)!;
+    expect(found.near).toBeLessThan(658);
+    expect(found.far).toBeGreaterThan(664);
+  });
+
+  it("is not taken for empty where something farther shows, nor where nothing else ever shows", () => {
+    expect(findEmptyOnly([...around(120, 3, 984), ...Array.from({ length: 16 }, (_, i) => 400 + 15 * i)])).toBeNull();
+    expect(findEmptyOnly(around(661, 3, 1000))).toBeNull();
   });
 });

@@ -67,7 +67,7 @@ describe("messages about rules and conditions", () => {
     [
       "an unknown class",
       [["signal: rail, is: open", "every: persons, is: here"]],
-      ["site.yaml:28:20: The value of rules › item 1 › when › all › item 2 › every cannot be used. Expected bays, doors or people; found \"persons\"."],
+      ["site.yaml:28:20: The value of rules › item 1 › when › all › item 2 › every cannot be used. Expected bays, doors, people or stirs; found \"persons\"."],
     ],
     [
       "a condition about nothing",
@@ -92,7 +92,7 @@ describe("messages about rules and conditions", () => {
     [
       "within beside is",
       [["signal: rail, is: open", "signal: rail, is: open, within: 2min"]],
-      ["site.yaml:28:37: \"within\" does not go with \"is\" in rules › item 1 › when › all › item 2. Expected held or recently."],
+      ["site.yaml:28:37: \"within\" does not go with \"is\" in rules › item 1 › when › all › item 2. Expected held, recently or since."],
     ],
     [
       "both held and recently",

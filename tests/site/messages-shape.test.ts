@@ -7,7 +7,7 @@ describe("messages about the shape of the file", () => {
     [
       "a key that is unknown, with the one that was meant",
       [["slack: 0.1", "slak: 0.1"]],
-      ["site.yaml:18:99: \"slak\" is not a key of signals › overhead. Expected one of on, source, channel, kind, unit, present, radius, slack, maximum, open, closed, occupied, empty, here, away, settle, expect, shares, independent, model, firmware. To mend it: did you mean \"slack\"?"],
+      ["site.yaml:18:99: \"slak\" is not a key of signals › overhead. Expected one of on, source, channel, kind, unit, present, radius, slack, maximum, open, closed, occupied, empty, here, away, stirs, still, lasts, settle, expect, shares, independent, model, firmware. To mend it: did you mean \"slack\"?"],
     ],
     [
       "an unknown key at the top level",
@@ -22,12 +22,12 @@ describe("messages about the shape of the file", () => {
     [
       "a missing key of an entry",
       [["kind: contact, ", ""]],
-      ["site.yaml:19:3: \"kind\" is missing in signals › rail. Expected distance, contact, phone, position or flag."],
+      ["site.yaml:19:3: \"kind\" is missing in signals › rail. Expected distance, contact, phone, position, flag or stir."],
     ],
     [
       "a misspelt choice",
       [["kind: contact", "kind: contac"]],
-      ["site.yaml:19:53: The value of signals › rail › kind cannot be used. Expected distance, contact, phone, position or flag; found \"contac\". To mend it: did you mean \"contact\"?"],
+      ["site.yaml:19:53: The value of signals › rail › kind cannot be used. Expected distance, contact, phone, position, flag or stir; found \"contac\". To mend it: did you mean \"contact\"?"],
     ],
     [
       "a duration without a unit",

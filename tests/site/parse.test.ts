@@ -127,7 +127,7 @@ describe("parseSite", () => {
     ).toEqual([
       'site.yaml:2:11: The time zone "Europe/Paris2" is not known. Expected an IANA time zone such as Europe/London. To mend it: did you mean "Europe/Paris"?',
       "site.yaml:18:87: The band of signals › overhead is empty. Expected [near, far] with near less than far; found [4.7, 3.7].",
-      'site.yaml:19:53: The value of signals › rail › kind cannot be used. Expected distance, contact, phone, position or flag; found "contac". To mend it: did you mean "contact"?',
+      'site.yaml:19:53: The value of signals › rail › kind cannot be used. Expected distance, contact, phone, position, flag or stir; found "contac". To mend it: did you mean "contact"?',
       'site.yaml:24:10: The value of rules › item 1 › act cannot be used. Expected unlock, lock, disarm or arm; found "unlok". To mend it: did you mean "unlock"?',
       "site.yaml:30:48: The value of limits › unlock › missed_share cannot be used. Expected a share above 0 and up to 1 (0.1 is one in ten); found \"2\".",
     ]);

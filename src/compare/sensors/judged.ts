@@ -133,7 +133,8 @@ function silentText({ knownShare, silences }: JudgedInput["score"]): string {
   return 2 * silences.longestHours >= silences.hours ? `silent for ${length}` : `silent ${timesInWords(silences.count)}, once ${length}`;
 }
 
-function praise({ transitions, lagOn }: JudgedInput["score"]): string {
+function praise({ transitions, lagOn, kind, agreement }: JudgedInput["score"]): string {
+  if (kind === "stir") return agreement.value === 1 ? "stirred only while somebody was here" : "tells only that somebody stirs";
   const { reference, matched } = transitions;
   if (reference === 0) return "nothing happened, and it said so";
   const late = lagOn.median.value === null || lagOn.median.value < 1 ? "" : `, ${aboutText(lagOn.median.value * SECOND_MS)} late`;

@@ -54,7 +54,7 @@ export function sensorsOf(input: SensorsInput): SensorFinding[] {
     const account = accounts.get(score.signal);
     if (account === undefined) return [];
     const likely = book(score.subject, []).timeline;
-    const when = whenOf(account.account, likely, book(score.subject, [score.signal]));
+    const when = whenOf(account, likely, book(score.subject, [score.signal]));
     const judged = judgedSensor({ score, when, findings, bandWouldMend });
     const weight = max(findings.mend, (one) => (isAbout(one, score.signal) ? one.weight : 0)) ?? 0;
     return [{ score, judged, when, weight, worst: judged.state === "fine" ? null : worstOf(judged, when, likely, findings.phantoms.filter(({ signal }) => signal === score.signal)) }];

@@ -4,6 +4,7 @@ import { HOUR_MS, MINUTE_MS, SECOND_MS } from "../../ground/units.js";
 import { stretches } from "../../timeline/stretches.js";
 import { OFF, ON, type Timeline, UNKNOWN } from "../../timeline/timeline.js";
 import { walkTogether } from "../../timeline/walk-together.js";
+import type { SignalAccount } from "../../truth/signals/account.js";
 import type { Reference } from "../../truth/reference/reference.js";
 
 /** What is shorter is a lag or a hiccup, and could not be seen where an hour is a px high. Our own choice. */
@@ -29,10 +30,10 @@ export interface When {
  * `likely`: what most likely happened, all witnesses together. `without`: the reference without the signal. Stretches
  * shorter than two minutes are left out (of `unchecked`, than an hour).
  */
-export function whenOf(account: Timeline, likely: Timeline, without: Reference): When {
+export function whenOf({ account, stirring = account }: Pick<SignalAccount, "account" | "stirring">, likely: Timeline, without: Reference): When {
   return {
     differed: differingStretches(account, likely).filter(isLong(LEAST_MS)),
-    silent: stretches(account, UNKNOWN).filter(isLong(LEAST_MS)),
+    silent: stretches(stirring, UNKNOWN).filter(isLong(LEAST_MS)),
     unchecked: union(without.segments.filter(({ basis }) => basis === "none")).filter(isLong(LEAST_UNCHECKED_MS)),
   };
 }

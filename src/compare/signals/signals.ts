@@ -39,7 +39,7 @@ export function scoreSignals(
 
 /** What needs no reference. Silences and known share are over the account's own extent, which is the period. */
 function ownFigures(account: SignalAccount): Pick<SignalScore, "readings" | "knownShare" | "silences" | "restarts" | "flaps"> {
-  const { offMs, onMs, unknownMs } = durations(account.account);
+  const { offMs, onMs, unknownMs } = durations(account.stirring ?? account.account);
   const silent = account.silences.map((silence) => (silence.to - silence.from) / HOUR_MS);
   return {
     readings: account.readingCount,
@@ -82,10 +82,11 @@ function judged(
   const turnsTo = (to: typeof OFF | typeof ON): TurnComparison => compareTurns(account, behind.timeline, to, site, behind.barriers);
   const [offLags, onLags] = behind === reference ? [off.comparison, on.comparison] : [turnsTo(OFF), turnsTo(ON)];
   const against = judgedAgainst(account.account, reference, period);
-  const others = site.signals.filter((other) => other.subject === signal.subject && other.id !== signal.id);
+  const others = site.signals.filter((other) => other.subject === signal.subject && other.id !== signal.id && other.kind !== "stir");
   return {
     judgedAgainst: against,
     ...agreementWith(account.account, reference.timeline, site.confidence),
+    ...(signal.kind === "stir" ? oneSidedAgreement : {}),
     transitions,
     eventCategories: eventCategories(account.account, chargingTimeline(reference), site.joinMs),
     missedShare: missedVisitShare(on, site.confidence),
@@ -97,9 +98,15 @@ function judged(
     ),
     lagOn: lagQuantiles(onLags, site.confidence),
     lagOff: lagQuantiles(offLags, site.confidence),
-    siblings: siblingsOf(signal, others, accounts, site.confidence),
+    siblings: signal.kind === "stir" ? [] : siblingsOf(signal, others, accounts, site.confidence),
   };
 }
+
+/** Of a stir signal: it speaks only while it notices somebody, so only the share of that time in which somebody was there means anything. */
+const oneSidedAgreement = {
+  agreementGivenOn: noEstimate("share", "it never says that nobody is here"),
+  agreementGivenOff: noEstimate("share", "it never says that nobody is here"),
+} as const;
 
 /** A score that claims nothing: every figure null with `why`, nothing known, nothing counted. */
 function blankScore(site: Site, signal: SignalSpec, why: string): SignalScore {

@@ -56,6 +56,11 @@ interface Looking {
 
 function reportOf({ atom, state }: AtomState, at: number, looking: Looking): FalseReport | "true" | "untold" {
   const { rule, truth, subject } = looking;
+  // A stir that is still says nothing, so it says nothing false.
+  if (rule.isOneSided(atom.ref)) {
+    if (atom.op === "turned") return "untold";
+    if (atom.state !== state) return "true";
+  }
   const account = accountOf(rule, rule.history.accounts, atom.ref);
   if (atom.op === "turned" && state === ON) {
     const turn = turned(account.live, atom.to, { bridgeMs: rule.site.bridgeMs, barriers: account.restarts }).findLast((one) => one.at <= at && one.at + atom.withinMs > at);

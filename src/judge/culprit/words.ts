@@ -2,7 +2,7 @@ import { DateTime } from "luxon";
 import { HOUR_MS, SECOND_MS } from "../../ground/units.js";
 import { durationText } from "../../ground/duration.js";
 import type { Site } from "../../site/site.js";
-import { plainWords, stateWords, type StateWords } from "../../site/state-words.js";
+import { wordsOfRef, type StateWords } from "../../site/state-words.js";
 import type { Claim } from "../rule/claims.js";
 import { MOST_NAMED } from "../rule/words.js";
 
@@ -33,9 +33,7 @@ export function stretchText(from: number | null, to: number | null, site: Pick<S
 
 /** How the two states of a signal's subject are called. */
 export function wordsOf(signal: string, site: Pick<Site, "signals" | "subjects">): StateWords {
-  const spec = site.signals.find(({ id }) => id === signal);
-  const subject = site.subjects.find(({ id }) => id === spec?.subject);
-  return subject === undefined ? plainWords : stateWords[subject.class];
+  return wordsOfRef(signal, site);
 }
 
 /** The word for a signal's state. */

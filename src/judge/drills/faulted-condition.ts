@@ -2,7 +2,7 @@ import { faults, type Fault } from "../../result/trials.js";
 import type { Expression } from "../../site/expression.js";
 import type { Timeline } from "../../timeline/timeline.js";
 import { accountOf, heardLive, type RuleOverHistory } from "../replay/replay.js";
-import { isAtom } from "../rule/condition.js";
+import { isAtom, refsOfAtom } from "../rule/condition.js";
 import { evaluateParts, timelineOfPart, type EvaluatedParts } from "../rule/evaluate.js";
 import type { FaultedHistories } from "./faults.js";
 import { lookUp } from "../../ground/look-up.js";
@@ -67,7 +67,7 @@ function half(op: "all" | "any", of: readonly Expression[]): Expression {
 function namesByPart(expression: Expression): ReadonlyMap<Expression, ReadonlySet<string>> {
   const found = new Map<Expression, ReadonlySet<string>>();
   const visit = (part: Expression): ReadonlySet<string> => {
-    const names = new Set(isAtom(part) ? [part.ref] : part.op === "not" ? visit(part.of) : part.of.flatMap((one) => [...visit(one)]));
+    const names = new Set(isAtom(part) ? refsOfAtom(part) : part.op === "not" ? visit(part.of) : part.of.flatMap((one) => [...visit(one)]));
     found.set(part, names);
     return names;
   };

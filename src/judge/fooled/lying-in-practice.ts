@@ -1,10 +1,11 @@
 /* eslint-disable @typescript-eslint/no-non-null-assertion -- patterns are numbered, and every array has a place for each of them */
 import { HOUR_MS, MONTH_MS, YEAR_MS } from "../../ground/units.js";
 import type { ClaimTree } from "../rule/claims.js";
+import type { PreparedRule } from "../rule/prepare.js";
 import type { FooledContext } from "./context.js";
 import { BETA, betaSplit, coincidencesPerYear, UNTIMED_LIE_MS, type LyingRate } from "./fault-rates.js";
 import { eachStretch } from "./joint-history.js";
-import { cutSet, setKey, smallestSets, type Liar } from "./lying-sets.js";
+import { cutSet, setKey, smallestSets, unmet, type Liar } from "./lying-sets.js";
 import type { ExpectedFigure, LyingInPractice } from "../../result/rules.js";
 
 /**
@@ -32,7 +33,7 @@ export function lyingInPractice(context: FooledContext): LyingInPractice {
   const found = new Map<string, { readonly set: readonly Liar[]; ms: number }>();
   patterns.forEach((pattern, i) => {
     if (wrongMs[i] === 0 || margin.ofPattern[i] === 0) return;
-    for (const set of smallestSets(unmetTree(rule.claims, pattern), rule.causesOf, LARGEST_PRACTICAL_SET).sets) {
+    for (const set of smallestSets(unmetTree(rule, pattern), rule.causesOf, LARGEST_PRACTICAL_SET).sets) {
       const key = setKey(set);
       const known = found.get(key) ?? { set, ms: 0 };
       known.ms += wrongMs[i]!;
@@ -68,17 +69,10 @@ export function lyingInPractice(context: FooledContext): LyingInPractice {
   };
 }
 
-/** The claims that do not hold yet: leaves that hold anyway need no liar. */
-function unmetTree(tree: ClaimTree, pattern: Uint8Array): ClaimTree {
+/** The claims that do not hold yet: leaves that hold anyway need no liar, and nor does what is asked of a stir signal. */
+function unmetTree({ claims, isOneSided }: Pick<PreparedRule, "claims" | "isOneSided">, pattern: Uint8Array): ClaimTree {
   let leaf = 0;
-  const unmet = (part: ClaimTree): ClaimTree | "met" => {
-    if (part.op === "claim") return pattern[leaf++] === 1 ? "met" : part;
-    const operands = part.of.map(unmet);
-    const left = operands.filter((one) => one !== "met");
-    const count = part.count - (operands.length - left.length);
-    return count <= 0 ? "met" : { op: "quorum", count, of: left };
-  };
-  const rest = unmet(tree);
+  const rest = unmet(claims, ({ claim }) => pattern[leaf++] === 1 || isOneSided(claim.signal));
   return rest === "met" ? { op: "quorum", count: 0, of: [] } : rest;
 }
 

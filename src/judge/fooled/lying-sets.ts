@@ -1,5 +1,5 @@
 /* eslint-disable @typescript-eslint/no-non-null-assertion -- `reached` has a place for every number of operands up to the count */
-import { contradict, leavesOf, type Claim, type ClaimTree } from "../rule/claims.js";
+import { contradict, leavesOf, type Claim, type ClaimLeaf, type ClaimTree } from "../rule/claims.js";
 import type { PreparedRule } from "../rule/prepare.js";
 import type { CutSet, SinglePoints } from "../../result/rules.js";
 
@@ -9,8 +9,8 @@ export interface Liar {
   readonly name: string;
 }
 
-/** What lying sets are worked out from: a rule's claims, and the shared causes of its signals. */
-export type Structure = Pick<PreparedRule, "claims" | "causesOf">;
+/** What lying sets are worked out from: a rule's claims, the shared causes of its signals, and which need no lie. */
+export type Structure = Pick<PreparedRule, "claims" | "causesOf"> & Partial<Pick<PreparedRule, "isOneSided">>;
 
 /** Smallest sets of liars that make a condition true on their own, smaller sets first. */
 export interface LyingSets {
@@ -31,12 +31,23 @@ const MOST_PAIRS = 50 * MOST_CANDIDATES;
  * The minimal sets of signals and shared causes whose lying alone satisfies the condition, when every atom of every
  * other signal is taken as not supporting it. Fault-tree algebra: all = cross-union, any = union, at least k = over the
  * combinations, minimised by absorption; each atom may be satisfied by its signal or by any cause the signal shares. A
- * signal cannot make two claims that contradict one another at one instant. It does not ask how likely an atom is to be
+ * signal cannot make two claims that contradict one another at one instant. What a rule asks of a stir signal needs no lie, since
+ * it may be so at any time; only where the rule asks nothing else is the stir itself named. It does not ask how likely an atom is to be
  * true without a lie: a door that often stands open counts as needing one. Source of the algebra: the minimal cut sets
  * of fault-tree analysis (Vesely et al. 1981, NUREG-0492).
  */
-export function lyingSets({ claims, causesOf }: Structure, largest = LARGEST_LYING_SET): LyingSets {
-  return smallestSets(claims, causesOf, largest);
+export function lyingSets({ claims, causesOf, isOneSided = () => false }: Structure, largest = LARGEST_LYING_SET): LyingSets {
+  const lies = unmet(claims, ({ claim }) => isOneSided(claim.signal));
+  return smallestSets(lies === "met" ? claims : lies, causesOf, largest);
+}
+
+/** What is left of the tree once some leaves are taken as met; `met` when nothing is. Leaves are asked in their order. */
+export function unmet(tree: ClaimTree, isMet: (leaf: ClaimLeaf) => boolean): ClaimTree | "met" {
+  if (tree.op === "claim") return isMet(tree) ? "met" : tree;
+  const operands = tree.of.map((one) => unmet(one, isMet));
+  const left = operands.filter((one) => one !== "met");
+  const count = tree.count - (operands.length - left.length);
+  return count <= 0 ? "met" : { op: "quorum", count, of: left };
 }
 
 /**

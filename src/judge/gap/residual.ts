@@ -26,7 +26,9 @@ type Node =
 
 /** Equal atoms have equal keys. */
 export function atomKey(atom: Atom): string {
-  return atom.op === "turned" ? `${atom.ref} turned ${atom.to} ${atom.withinMs}` : `${atom.ref} is ${atom.state} ${atom.heldMs} ${atom.recentlyMs}`;
+  if (atom.op === "turned") return `${atom.ref} turned ${atom.to} ${atom.withinMs}`;
+  const since = atom.since === undefined ? "" : ` since ${atom.since.ref} ${atom.since.to} ${atom.since.graceMs}`;
+  return `${atom.ref} is ${atom.state} ${atom.heldMs} ${atom.recentlyMs}${since}`;
 }
 
 /**

@@ -8,6 +8,7 @@
 import { lookUp } from "../../ground/look-up.js";
 import { MINUTE_MS, SECOND_MS } from "../../ground/units.js";
 import type { SignalKind } from "../../site/site.js";
+import { atomsOf } from "../rule/condition.js";
 import type { PreparedRule } from "../rule/prepare.js";
 import { makeSearcher, type Searcher } from "./combine.js";
 import type { GapFreeLag, GapScene, GapSearch, LagRange, SignalLags } from "./gap.js";
@@ -28,6 +29,11 @@ const LONGEST_LAG_MS = 60 * MINUTE_MS;
  * long as the rest.
  */
 export function searchGap(rule: PreparedRule, lags: SignalLags, limits = true): GapSearch {
+  const oneSided = rule.site.signals.filter(({ id, kind }) => kind === "stir" && rule.signals.includes(id)).map(({ id }) => id);
+  if (oneSided.length > 0) return open(`Not searched: ${oneSided.join(", ")} may say nothing for any time although somebody is here.`);
+  if (atomsOf(rule.spec.when).some((atom) => atom.op === "is" && atom.since !== undefined)) {
+    return open("Not searched: the rule asks what was so since something changed.");
+  }
   const unmeasured = rule.signals.filter((signal) => !isRange(lags.get(signal)));
   if (unmeasured.length > 0) return open(`Not searched: nobody knows how late ${unmeasured.join(", ")} may tell.`);
   const question = gapQuestion(rule);

@@ -44,8 +44,9 @@ export type Windows = Readonly<Record<SubjectClass, number>>;
 
 /** Learns from what happened before `until`. */
 export function learn(site: Site, history: History, until: number): Learned {
-  const subjects = (wanted: SubjectClass): Subject[] => site.subjects.filter((one) => one.class === wanted && site.signals.some(({ subject }) => subject === one.id));
-  const signals = (subject: string): string[] => site.signals.filter((one) => one.subject === subject).map(({ id }) => id);
+  // No proposal listens to stirs: they tell of nobody that they came or went.
+  const signals = (subject: string): string[] => site.signals.filter((one) => one.subject === subject && one.kind !== "stir").map(({ id }) => id);
+  const subjects = (wanted: SubjectClass): Subject[] => site.subjects.filter((one) => one.class === wanted && signals(one.id).length > 0);
   const truth = new Map(site.subjects.map(({ id }) => [id, confirmedTimeline(history.book(id, []))]));
   const came = new Map([...truth].map(([id, timeline]) => [id, turnsOn(timeline, until)]));
   const told = new Map(site.signals.map(({ id }) => [id, turnsOn(lookUp(history.accounts, id).live, until)]));

@@ -5,8 +5,8 @@ import type { PreparedRule } from "../rule/prepare.js";
 const MOST_GROUPS = 4;
 
 /** A rule's structure, with each pair of signals found to depend on each other as a shared cause of its own. */
-export function structureWith({ claims, causesOf }: PreparedRule, detected: readonly (readonly [string, string])[]): Structure {
-  return { claims, causesOf: (signal) => [...causesOf(signal), ...detected.filter((pair) => pair.includes(signal)).map((pair) => pair.join(" with "))] };
+export function structureWith({ claims, causesOf, isOneSided }: PreparedRule, detected: readonly (readonly [string, string])[]): Structure {
+  return { claims, isOneSided, causesOf: (signal) => [...causesOf(signal), ...detected.filter((pair) => pair.includes(signal)).map((pair) => pair.join(" with "))] };
 }
 
 /** Whether one signal or one shared cause alone could make the rule act. */

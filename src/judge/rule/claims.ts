@@ -7,7 +7,7 @@ export type Claim = { readonly signal: string } & (
   | { readonly form: "sometime"; readonly state: 0 | 1; readonly spanMs: number }
   | { readonly form: "turned"; readonly to: 0 | 1; readonly withinMs: number }
   | { readonly form: "not-turned"; readonly to: 0 | 1; readonly withinMs: number }
-  /** Held and recently in one atom: never taken to contradict anything. */
+  /** Held and recently in one atom, or since a change of another signal: never taken to contradict anything. */
   | { readonly form: "mixed"; readonly key: string }
 );
 
@@ -54,6 +54,10 @@ export function claimTree(expression: Expression, denied = false): ClaimTree {
 function claimOf(atom: Atom, denied: boolean): Claim {
   const signal = atom.ref;
   if (atom.op === "turned") return { signal, form: denied ? "not-turned" : "turned", to: atom.to, withinMs: atom.withinMs };
+  if (atom.since !== undefined) {
+    const { ref, to, graceMs } = atom.since;
+    return { signal, form: "mixed", key: `${denied ? "not " : ""}${atom.state} since ${ref} ${to} ${graceMs}` };
+  }
   if (atom.heldMs !== null && atom.recentlyMs !== null) {
     return { signal, form: "mixed", key: `${denied ? "not " : ""}${atom.state} ${atom.heldMs} ${atom.recentlyMs}` };
   }

@@ -11,6 +11,11 @@ export function isAtom(part: Expression): part is Atom {
   return part.op === "is" || part.op === "turned";
 }
 
+/** The names a leaf listens to: its own, and that of the change since which its state must last. */
+export function refsOfAtom(atom: Atom): string[] {
+  return atom.op === "is" && atom.since !== undefined ? [atom.ref, atom.since.ref] : [atom.ref];
+}
+
 /** Every leaf of an expression, in its order; one that stands twice comes twice. */
 export function atomsOf(part: Expression): Atom[] {
   if (isAtom(part)) return [part];

@@ -5,6 +5,7 @@ import { atLeast } from "../../timeline/at-least.js";
 import { held } from "../../timeline/held.js";
 import { not } from "../../timeline/not.js";
 import { recently } from "../../timeline/recently.js";
+import { since } from "../../timeline/since.js";
 import type { Timeline } from "../../timeline/timeline.js";
 import { turnedWithin } from "../../timeline/turned.js";
 import type { Interval } from "../../ground/intervals.js";
@@ -62,6 +63,10 @@ function work(part: Expression, visit: (part: Expression) => Timeline, resolve: 
       const { timeline } = resolve(part.ref);
       const now = part.state === 1 ? timeline : not(timeline);
       // With both: at some instant of the last `recentlyMs` it had been in that state for `heldMs`.
+      if (part.since !== undefined) {
+        const other = resolve(part.since.ref);
+        return since(now, other.timeline, part.since.to, part.since.graceMs, { bridgeMs, barriers: other.barriers });
+      }
       const lasting = part.heldMs === null ? now : held(now, part.heldMs);
       return part.recentlyMs === null ? lasting : recently(lasting, part.recentlyMs);
     }

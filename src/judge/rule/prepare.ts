@@ -50,6 +50,8 @@ export interface PreparedRule {
    */
   readonly causesOf: (signal: string) => readonly string[];
   readonly signalsOf: (cause: string) => readonly string[];
+  /** Stirs: one may be still though somebody is there, and stir though nobody came, without a fault. */
+  readonly isOneSided: (signal: string) => boolean;
 }
 
 /**
@@ -70,6 +72,7 @@ export function prepareRule(site: Site, spec: RuleSpec): PreparedRule {
   const withinMs = standard.limits?.withinMs ?? DEFAULT_WITHIN_MS;
   const claims = claimTree(spec.when);
   const causes = new Map(site.signals.map(({ id, shares }) => [id, shares]));
+  const stirs = new Set(site.signals.flatMap(({ id, kind }) => (kind === "stir" ? [id] : [])));
   const dependents = group(site.signals.flatMap(({ id, shares }) => shares.map((cause) => ({ id, cause }))), ({ cause }) => cause);
   return {
     spec,
@@ -80,6 +83,7 @@ export function prepareRule(site: Site, spec: RuleSpec): PreparedRule {
     claims,
     leaves: leavesOf(claims),
     causesOf: (signal) => causes.get(signal) ?? [],
+    isOneSided: (signal) => stirs.has(signal),
     signalsOf: (cause) => (dependents.get(cause) ?? []).map(({ id }) => id),
   };
 }

@@ -26,6 +26,13 @@ export function emptyNotes(
   const notes: string[] = [];
   const untold: string[] = [];
   for (const { id, reading, band } of site.signals) {
+    if (reading.form !== "distance" || band?.farMetres !== 0) continue;
+    notes.push(
+      `${id} has not seen a vehicle yet: it tells that the bay is empty, and is unknown at any other reading. A rule that waits for it to say occupied never acts. ` +
+        "Once a vehicle has stood there, write its distances under “present”.",
+    );
+  }
+  for (const { id, reading, band } of site.signals) {
     const [empty, account] = [learnt.get(id), accounts.get(id)];
     if (empty === undefined || account === undefined || reading.form !== "distance" || band === null) continue;
     if (empty === null) {

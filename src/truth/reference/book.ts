@@ -8,7 +8,7 @@ import { diaryTimeline } from "./diary.js";
 import { fitModel, type ModelInput } from "./fit-model.js";
 import { shareNearMovements } from "./nearby.js";
 import type { Reference, ReferenceBook, ReferenceSegment } from "./reference.js";
-import { witnessesOf } from "./witness.js";
+import { stirsOf, witnessesOf } from "./witness.js";
 import type { Interval } from "../../ground/intervals.js";
 import { lookUp } from "../../ground/look-up.js";
 
@@ -41,7 +41,7 @@ export function makeReferenceBook(
     const known = remembered.get(key);
     if (known !== undefined) return known;
     const input = inputOf(subject, left);
-    const segments = decode(fitModel(input), input.witnesses, input.written, period);
+    const segments = decode(fitModel(input), input, period);
     const barriers = blindRestarts(input.witnesses, period);
     const reference: Reference = { subject, excluding: left, timeline: timelineOfSegments(segments, period), segments, barriers };
     remembered.set(key, reference);
@@ -61,6 +61,7 @@ export function modelInputs(
   detected: readonly (readonly [string, string])[] = [],
 ): (subject: string, excluding: readonly string[]) => ModelInput {
   const all = witnessesOf(site, accounts, detected);
+  const stirs = stirsOf(site, accounts, detected);
   const written = new Map<string, Timeline>(site.subjects.map((subject) => [subject.id, diaryTimeline(diary, subject.id, period)]));
   const classes = new Map(site.subjects.map((subject) => [subject.id, subject.class]));
   // Remembered across exclusions: these are mostly the subject's own signals, and rarely among the speakers.
@@ -80,8 +81,11 @@ export function modelInputs(
         throw new RangeError(`A timeline over [${account.start}, ${account.end}) does not fit the period [${period.from}, ${period.to}).`);
       }
     }
+    const stirring = stirs.filter((one) => one.subject === subject && !excluding.includes(one.id));
     return {
       class: subjectClass,
+      stirs: stirring,
+      timeZone: site.timeZone,
       witnesses: used.filter((one) => one.subject === subject),
       others: used.filter((one) => one.subject !== subject),
       written: lookUp(written, subject),

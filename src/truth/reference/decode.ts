@@ -1,11 +1,13 @@
 /* eslint-disable @typescript-eslint/no-non-null-assertion --
    one walk over parallel lists: cuts, segments and the steps of every witness, each index below the length of its list
    */
+import { stirVoices } from "../stirs/stir-voices.js";
 import { stateAt } from "../../timeline/state-at.js";
 import { OFF, ON, UNKNOWN, type Timeline, type TruthState } from "../../timeline/timeline.js";
 import { basisOf, mostBelievable, type PlacedVoice } from "./vouching.js";
-import type { Model } from "./fit-model.js";
-import { LEAST_PROBABILITY } from "./priors.js";
+import type { Model, ModelInput } from "./fit-model.js";
+import { turnInstant } from "./layout.js";
+import { LEAST_PROBABILITY, MOST_BY_ONE_MORE } from "./priors.js";
 import type { ReferenceSegment } from "./reference.js";
 import type { Witness } from "./witness.js";
 import type { Interval } from "../../ground/intervals.js";
@@ -20,12 +22,15 @@ const NO_FINDING: Finding = { state: UNKNOWN, probability: 0.5, basis: "none", v
  * The segments of the reference, from a fitted model. What the diary says holds, with probability 1. Elsewhere a
  * segment has the state of the best path if its own probability is at least {@link LEAST_PROBABILITY}; its vouchers are
  * the witnesses that vote so and are not dark at the time, believed as far as {@link mostBelievable} allows. If the
- * model is not sure, or no witness is there to vouch (movements nearby alone never do), the state is unknown.
+ * model is not sure, or no witness is there to vouch (movements nearby alone never do), the state is unknown. Stirs vouch
+ * for "here" as one group; that they are silent supports "away" where nobody else speaks. A turn at a door stands where it
+ * opened or shut ({@link turnInstant}).
  */
-export function decode(model: Model, witnesses: readonly Witness[], written: Timeline, period: Interval): ReferenceSegment[] {
+export function decode(model: Model, { witnesses, written }: Pick<ModelInput, "witnesses" | "written">, period: Interval): ReferenceSegment[] {
   const { layout, path, learnt } = model;
-  const starts = layout.boundaries.map((one) => one.instant);
-  const cuts = sortedCuts([starts, written.times, ...witnesses.map((one) => one.edges)], period);
+  const starts = layout.boundaries.map((one, b) => (path[b + 1] === path[b] ? one.instant : turnInstant(one, path[b + 1] === ON ? ON : OFF)));
+  const stirs = model.stirring === null ? null : stirVoices(model.stirring, path, starts, period);
+  const cuts = sortedCuts([starts, written.times, stirs?.edges ?? [], ...witnesses.map((one) => one.edges)], period);
   const steps = { segment: 0, written: 0, accounts: new Int32Array(witnesses.length) };
   const known = new Array<boolean>(witnesses.length).fill(false);
   const segments: ReferenceSegment[] = [];
@@ -40,21 +45,30 @@ export function decode(model: Model, witnesses: readonly Witness[], written: Tim
       known[w] = account.states[steps.accounts[w]!] !== UNKNOWN;
     }
     const said = written.states[steps.written] as TruthState;
-    const finding: Finding = said === UNKNOWN ? findingOf(steps.segment) : { state: said, probability: 1, basis: "diary", vouchers: [] };
+    const finding: Finding = said === UNKNOWN ? findingOf(steps.segment, from) : { state: said, probability: 1, basis: "diary", vouchers: [] };
     const last = segments.at(-1);
     if (last !== undefined && sameFinding(last, finding)) segments[segments.length - 1] = { ...last, to };
     else segments.push({ from, to, ...finding });
   }
   return segments;
 
-  function findingOf(k: number): Finding {
+  function findingOf(k: number, from: number): Finding {
     const state = path[k] === ON ? ON : OFF;
     const on = learnt.smoothed.on[k]!;
     const probability = state === ON ? on : 1 - on;
     if (probability < LEAST_PROBABILITY) return NO_FINDING;
-    const saying = (vote: number): (PlacedVoice & { id: string })[] =>
+    const saying = (vote: 0 | 1): (PlacedVoice & { id: string })[] =>
       witnesses.flatMap(({ id, group }, place) => (known[place] && layout.votes[place]![k] === vote ? [{ id, group, place }] : []));
-    const [winners, losers] = [saying(state), saying(1 - state)];
+    const heard = stirs === null || stirs.isDark(from) ? null : stirs;
+    const here = (heard?.here(k) ?? []).map(({ id, group }) => ({ id, group, place: null }));
+    const [winners, losers] = [
+      [...saying(state), ...(state === ON ? here : [])],
+      [...saying(state === ON ? OFF : ON), ...(state === ON ? [] : here)],
+    ];
+    // Silence with nobody who could say that the person is away: it supports, and is no witness.
+    if (winners.length === 0 && heard !== null && state === OFF) {
+      return { state, probability: Math.min(probability, MOST_BY_ONE_MORE), basis: "one", vouchers: heard.silent.map((one) => one.id) };
+    }
     if (winners.length === 0) return NO_FINDING;
     const believed = Math.min(probability, mostBelievable(state, winners, losers, learnt.rates));
     if (believed < LEAST_PROBABILITY) return NO_FINDING;

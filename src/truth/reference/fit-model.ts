@@ -7,10 +7,15 @@ import { bestPath } from "./chain.js";
 import { errorCorrelations, groupsOf, voteWeights, type CauseGroup, type GroupCorrelation } from "./causes.js";
 import { diaryCounts, type DiaryCounts, ratesFromDiary, withoutEdges } from "./diary.js";
 import { identify, type Identification } from "./identify.js";
-import { layOut, type Layout } from "./layout.js";
+import { isDiaryEdge, layOut, type Layout, type Ways } from "./layout.js";
 import { chainLogs, learn, type LearningSetup, type Learnt, type Rates } from "./learn.js";
 import { movementsNearby, type Nearby } from "./nearby.js";
 import { observe, type Observations } from "./observations.js";
+import { doorUses } from "../stirs/door-uses.js";
+import { darkEdges, lullEdges, segmentStirs, type EdgeOfSegment } from "../stirs/stir-evidence.js";
+import { homeSilences, lullsOf, stirHistory, type StirHistory } from "../stirs/stir-history.js";
+import { startingStirRates } from "../stirs/stir-rates.js";
+import { usualSilence, type UsualSilence } from "../stirs/usual-silence.js";
 import {
   CLUSTER_MS,
   ERROR_PRIOR,
@@ -21,8 +26,9 @@ import {
   STAY_PRIOR_STRENGTH,
   type BetaPrior,
 } from "./priors.js";
-import type { Witness } from "./witness.js";
+import type { Stir, Witness } from "./witness.js";
 import type { Interval } from "../../ground/intervals.js";
+import { firstAtOrAfter } from "../../ground/search.js";
 
 /** What a subject's model is fitted to. Signals left out of a reference are in neither list. */
 export interface ModelInput {
@@ -31,6 +37,9 @@ export interface ModelInput {
   readonly witnesses: readonly Witness[];
   /** Witnesses of all other subjects. */
   readonly others: readonly Witness[];
+  /** The person's stir signals; none on a bay or a door. */
+  readonly stirs: readonly Stir[];
+  readonly timeZone: string;
   readonly written: Timeline;
   readonly period: Interval;
   /** The share of the period near a movement of any of these (`shareNearMovements`). */
@@ -50,6 +59,8 @@ export interface Model {
   readonly learnt: Learnt;
   /** The likeliest states of all segments taken together. */
   readonly path: Uint8Array;
+  /** Null where the subject has no stir signal that was heard. */
+  readonly stirring: StirHistory | null;
 }
 
 const FIRST_LOOK_ITERATIONS = 50;
@@ -62,13 +73,23 @@ const FIRST_LOOK_ITERATIONS = 50;
  * prior, and correlations with them.
  */
 export function fitModel(input: ModelInput): Model {
+  const stirring = stirHistory(input.stirs);
+  if (stirring === null) return fit(input, null, null);
+  // How long it is usual to be silent is learnt from silences at home, and which those are is known better after a first look.
+  const first = fit(input, stirring, learnSilence(stirring, input, () => 1));
+  const starts = Float64Array.from(first.layout.boundaries, ({ instant }) => instant);
+  return fit(input, stirring, learnSilence(stirring, input, (instant) => first.learnt.smoothed.on[firstAtOrAfter(starts, instant)] ?? 1));
+}
+
+function fit(input: ModelInput, stirring: StirHistory | null, usual: Usual | null): Model {
   const { witnesses, period } = input;
-  const layout = layOut(witnesses, input.written, period, CLUSTER_MS[input.class]);
+  const layout = layOut(witnesses, input.written, period, CLUSTER_MS[input.class], usual?.ways);
   // With one group of witnesses only, changes without a movement nearby may be its flaps or the subject's habit: ignore
   // movements.
   const groups = groupsOf(witnesses);
   const alone = groups.filter(({ members }) => members.some((w) => layout.votes[w]!.some((vote) => vote !== 2))).length < 2;
-  const nearby = alone ? [] : movementsNearby(layout.boundaries, witnesses, input.others, input.class, input.shareNearby);
+  // Where stirs are there, movements of doors are the boundaries themselves.
+  const nearby = alone || usual !== null ? [] : movementsNearby(layout.boundaries, witnesses, input.others, input.class, input.shareNearby);
   // Learning leaves out the edges of the diary; who vouches is read off the whole layout.
   const taught = withoutEdges(layout, period);
   const observations = observe(taught, nearby);
@@ -77,6 +98,7 @@ export function fitModel(input: ModelInput): Model {
     weights: voteWeights(observations, groups, correlations),
     stayPriors: nearby.map(stayPrior),
     learnErrors,
+    ...(stirring === null || usual === null ? {} : { stirs: segmentStirs(stirring, edgesOf(layout), usual.silence, period) }),
   });
 
   let correlations: readonly GroupCorrelation[] = groups.map(({ asOne }) => ({
@@ -87,7 +109,7 @@ export function fitModel(input: ModelInput): Model {
     correlations.map((one) => one.correlation),
     false,
   );
-  let learnt = learn(setup, startingRates(witnesses.length, nearby));
+  let learnt = firstLearnt(setup, startingRates(witnesses.length, nearby));
   const identification = identify(observations, groups, nearby, learnt.rates);
   const fromDiary =
     identification.identified && !identification.beyondDiary
@@ -113,7 +135,35 @@ export function fitModel(input: ModelInput): Model {
     }
   }
   const { path } = bestPath(observations.chain, chainLogs(setup, learnt.rates));
-  return { layout, nearby, groups, correlations, identification, fromDiary, setup, learnt, path };
+  return { layout, nearby, groups, correlations, identification, fromDiary, setup, learnt, path, stirring };
+}
+
+/** How long it is usual to be silent at home, and where the person may come or go. */
+interface Usual {
+  readonly silence: UsualSilence;
+  readonly ways: Ways;
+}
+
+function learnSilence(stirring: StirHistory, { others, period, timeZone }: ModelInput, atHome: (instant: number) => number): Usual {
+  const uses = doorUses(others.filter((one) => one.class === "door"));
+  const lulls = lullsOf(stirring, uses, period);
+  const silence = usualSilence(homeSilences(lulls, atHome), timeZone);
+  const edges = [
+    ...lullEdges(lulls, silence).map((instant) => ({ instant, sort: "lull" as const })),
+    ...darkEdges(stirring, period).map((instant) => ({ instant, sort: "dark" as const })),
+  ];
+  return { silence, ways: { uses, others: edges } };
+}
+
+function edgesOf({ boundaries }: Layout): EdgeOfSegment[] {
+  return boundaries.map((one) => ({ instant: one.instant, use: one.use ?? null, isDiaryEdge: isDiaryEdge(one) }));
+}
+
+/** A house with a pet looks like one where nobody ever leaves, until both are tried: the likelier is kept. */
+function firstLearnt(setup: LearningSetup, start: Rates): Learnt {
+  if (setup.stirs === undefined) return learn(setup, start);
+  const [plain, petted] = [false, true].map((one) => learn(setup, { ...start, stirs: startingStirRates(one) })) as [Learnt, Learnt];
+  return (petted.objectives.at(-1) ?? 0) > (plain.objectives.at(-1) ?? 0) ? petted : plain;
 }
 
 function startingRates(witnesses: number, nearby: readonly Nearby[]): Rates {

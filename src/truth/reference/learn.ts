@@ -3,6 +3,8 @@
    numbers them */
 import { smooth, type ChainLogs, type Smoothed } from "./chain.js";
 import type { Observations } from "./observations.js";
+import type { SegmentStirs } from "../stirs/stir-evidence.js";
+import { changeShares, maximiseStirs, stirLogPriors, stirLogs, type ChangeMasses, type StirBoundary, type StirRates } from "../stirs/stir-rates.js";
 import {
   ERROR_PRIOR,
   LEAST_GAIN,
@@ -22,6 +24,8 @@ export interface Rates {
   readonly changes: number;
   readonly movedGivenChange: readonly number[];
   readonly movedGivenStay: readonly number[];
+  /** Of a person with stir signals. */
+  readonly stirs?: StirRates;
 }
 
 /** Expected events `hits` in `trials` behind one share, given the rates; both weighted, fractions of segments. */
@@ -30,7 +34,7 @@ export interface ExpectedCount {
   readonly trials: number;
 }
 
-/** {@link Rates}, counted. */
+/** {@link Rates}, counted, but for `stirs`. */
 export interface ExpectedCounts {
   readonly saysOnGivenOff: readonly ExpectedCount[];
   readonly saysOffGivenOn: readonly ExpectedCount[];
@@ -46,6 +50,8 @@ export interface LearningSetup {
   readonly stayPriors: readonly BetaPrior[];
   /** False holds every witness's error rates where they start. */
   readonly learnErrors: boolean;
+  /** What each segment shows of a person with stir signals. */
+  readonly stirs?: readonly SegmentStirs[];
 }
 
 /** Where learning ended. `objectives[i]`: penalised log-likelihood before iteration i; it never falls. */
@@ -77,7 +83,7 @@ export function learn(setup: LearningSetup, start: Rates): Learnt {
   let objective = smoothed.logLikelihood + logPriors(setup, rates);
   for (;;) {
     objectives.push(objective);
-    const next = maximise(setup, rates, expectedCounts(setup, smoothed));
+    const next = maximise(setup, rates, expectedCounts(setup, smoothed), smoothed);
     smoothed = smooth(setup.observations.chain, chainLogs(setup, next));
     const reached = smoothed.logLikelihood + logPriors(setup, next);
     const gain = reached - objective;
@@ -99,7 +105,8 @@ export function learn(setup: LearningSetup, start: Rates): Learnt {
 }
 
 /** The tables of the chain at these rates. */
-export function chainLogs({ observations, weights }: LearningSetup, rates: Rates): ChainLogs {
+export function chainLogs(setup: LearningSetup, rates: Rates): ChainLogs {
+  const { observations, weights } = setup;
   const { kinds, moves, diaryOnly } = observations;
   const emission = new Float64Array(2 * kinds.length);
   kinds.forEach(({ votes, written }, kind) => {
@@ -119,12 +126,27 @@ export function chainLogs({ observations, weights }: LearningSetup, rates: Rates
         Math.log(diaryOnly[move] === true ? 0.5 : own) +
         row.reduce((sum, moved, c) => (moved === 2 ? sum : sum + Math.log(moved === 1 ? shares[c]! : 1 - shares[c]!) / row.length), 0),
     );
-  return { emission, stay: evidence(rates.movedGivenStay, 1 - rates.changes), change: evidence(rates.movedGivenChange, rates.changes) };
+  const plain = { emission, stay: evidence(rates.movedGivenStay, 1 - rates.changes), change: evidence(rates.movedGivenChange, rates.changes) };
+  return setup.stirs === undefined || rates.stirs === undefined ? plain : withStirs(plain, observations, setup.stirs, rates.stirs);
+}
+
+/** Adds what stirs show of each segment, and the shares of change where a door moved or an unusual silence begins or ends. */
+function withStirs(plain: ChainLogs, { sorts }: Observations, segments: readonly SegmentStirs[], rates: StirRates): ChainLogs {
+  const shares = sorts.map((sort) => (sort === undefined ? null : changeShares(sort, rates)));
+  const table = (given: Float64Array, own: (share: { leaves: number; comes: number }) => number): Float64Array =>
+    given.map((log, move) => (shares[move] == null ? log : Math.log(own(shares[move]))));
+  return {
+    emission: plain.emission,
+    stay: table(plain.stay, ({ comes }) => 1 - comes),
+    change: table(plain.change, ({ comes }) => comes),
+    fromOn: { stay: table(plain.stay, ({ leaves }) => 1 - leaves), change: table(plain.change, ({ leaves }) => leaves) },
+    ownEmission: stirLogs(segments, rates),
+  };
 }
 
 /** The expected counts behind every share, from the posteriors. */
 export function expectedCounts({ observations, weights, stayPriors }: LearningSetup, smoothed: Smoothed): ExpectedCounts {
-  const { chain, kinds, moves, diaryOnly } = observations;
+  const { chain, kinds, moves, diaryOnly, sorts } = observations;
   const on = new Float64Array(kinds.length);
   const all = new Float64Array(kinds.length);
   chain.kindOf.forEach((kind, k) => {
@@ -137,7 +159,7 @@ export function expectedCounts({ observations, weights, stayPriors }: LearningSe
     changed[move]! += smoothed.changed[b]!;
     bounds[move]! += 1;
   });
-  const seenOnly = (masses: Float64Array): number => masses.reduce((sum, one, move) => (diaryOnly[move] === true ? sum : sum + one), 0);
+  const seenOnly = (masses: Float64Array): number => masses.reduce((sum, one, move) => (diaryOnly[move] === true || sorts[move] !== undefined ? sum : sum + one), 0);
   const witnesses = kinds[0]!.votes.map((_, w) => w);
   const errors = (wrong: 0 | 1, massOf: (kind: number) => number): ExpectedCount[] =>
     witnesses.map((w) =>
@@ -177,7 +199,7 @@ function counted<Row>(rows: readonly Row[], massOf: (row: Row, index: number) =>
   return { hits, trials };
 }
 
-function maximise({ stayPriors, learnErrors }: LearningSetup, before: Rates, counts: ExpectedCounts): Rates {
+function maximise({ stayPriors, learnErrors, stirs, observations }: LearningSetup, before: Rates, counts: ExpectedCounts, smoothed: Smoothed): Rates {
   const error = (one: ExpectedCount): number => Math.min(mode(one, ERROR_PRIOR), MOST_ERROR_SHARE);
   const moved = counts.movedGivenChange.map((given, c) => movedShares(given, counts.movedGivenStay[c]!, stayPriors[c]!));
   return {
@@ -186,7 +208,16 @@ function maximise({ stayPriors, learnErrors }: LearningSetup, before: Rates, cou
     changes: Math.min(mode(counts.changes, SWITCH_PRIOR), MOST_SWITCH_SHARE),
     movedGivenChange: moved.map((one) => one.change),
     movedGivenStay: moved.map((one) => one.stay),
+    ...(stirs === undefined || before.stirs === undefined ? {} : { stirs: maximiseStirs(stirs, sortsOf(observations), smoothed.on, massesOf(smoothed)) }),
   };
+}
+
+function sortsOf({ chain, sorts }: Observations): (StirBoundary | undefined)[] {
+  return Array.from(chain.moveOf, (move) => sorts[move]);
+}
+
+function massesOf({ changed, left = new Float64Array(changed.length) }: Smoothed): ChangeMasses {
+  return { left, came: changed.map((mass, b) => Math.max(0, mass - left[b]!)) };
 }
 
 /** If the shares come in the wrong order, the best pair in the right order is one share for both. */
@@ -210,6 +241,7 @@ function logPriors({ stayPriors, learnErrors }: LearningSetup, rates: Rates): nu
   const log = (share: number, prior: BetaPrior): number => (prior.alpha - 1) * Math.log(share) + (prior.beta - 1) * Math.log(1 - share);
   const errors = learnErrors ? [...rates.saysOnGivenOff, ...rates.saysOffGivenOn] : [];
   return (
+    (rates.stirs === undefined ? 0 : stirLogPriors(rates.stirs)) +
     errors.reduce((sum, one) => sum + log(one, ERROR_PRIOR), log(rates.changes, SWITCH_PRIOR)) +
     rates.movedGivenChange.reduce((sum, one, c) => sum + log(one, MOVED_PRIOR) + log(rates.movedGivenStay[c]!, stayPriors[c]!), 0)
   );

@@ -30,7 +30,7 @@ export function referenceModels(
       subject: id,
       segments: model.layout.boundaries.length + 1,
       diarySegments: model.layout.written.filter((state) => state !== 2).length,
-      known: knownTime(decode(model, input.witnesses, input.written, period)),
+      known: knownTime(decode(model, input, period)),
       witnesses: input.witnesses.map((witness, w) => ({
         signal: witness.id,
         votes: model.layout.votes[w]!.filter((vote) => vote !== 2).length,

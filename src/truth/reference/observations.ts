@@ -1,7 +1,8 @@
 import { transpose } from "d3-array";
 import type { Chain } from "./chain.js";
-import type { Layout } from "./layout.js";
+import { isDiaryEdge, type Layout } from "./layout.js";
 import type { Nearby } from "./nearby.js";
+import type { StirBoundary } from "../stirs/stir-rates.js";
 
 /** What was said in a segment: a vote a witness and the diary's word (0, 1, 2 for nothing). */
 export interface Kind {
@@ -20,6 +21,8 @@ export interface Observations {
    * changes are true.
    */
   readonly diaryOnly: readonly boolean[];
+  /** By kind of boundary: what may lie there besides a witness's change, if anything. */
+  readonly sorts: readonly (StirBoundary | undefined)[];
   /** How many segments are of each kind. */
   readonly kindCounts: readonly number[];
 }
@@ -33,14 +36,15 @@ export function observe(layout: Layout, nearby: readonly Nearby[]): Observations
     (kind) => `${kind.written}${kind.votes.join("")}`,
   );
   const moves = indexed(
-    layout.boundaries.map(({ members, to }, b) => ({ moved: moved[b] ?? [], diaryOnly: members.length === 0 && to === null })),
-    (move) => `${move.diaryOnly}${move.moved.join("")}`,
+    layout.boundaries.map((boundary, b) => ({ moved: moved[b] ?? [], diaryOnly: isDiaryEdge(boundary), sort: boundary.sort })),
+    (move) => `${move.diaryOnly}${move.moved.join("")}${move.sort ?? ""}`,
   );
   return {
     chain: { kindOf: kinds.indexOf, moveOf: moves.indexOf },
     kinds: kinds.distinct.map(({ row }) => row),
     moves: moves.distinct.map(({ row }) => row.moved),
     diaryOnly: moves.distinct.map(({ row }) => row.diaryOnly),
+    sorts: moves.distinct.map(({ row }) => row.sort),
     kindCounts: kinds.distinct.map(({ count }) => count),
   };
 }

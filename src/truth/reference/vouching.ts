@@ -17,8 +17,8 @@ export function basisOf(winners: readonly Pick<Voice, "group">[], losers: readon
   return groups.filter((group) => votesOf(winners, group) > votesOf(losers, group)).length >= 2 ? "several" : "one";
 }
 
-/** A voice with its place in the lists of rates. */
-export type PlacedVoice = Pick<Voice, "group"> & { readonly place: number };
+/** A voice with its place in the lists of rates; null for a stir signal, which has none there. */
+export type PlacedVoice = Pick<Voice, "group"> & { readonly place: number | null };
 
 /**
  * The highest probability that a state may get, whatever the model makes of the votes: the model takes groups for
@@ -38,6 +38,7 @@ export function mostBelievable(
   const most = more >= 3 ? MOST_PROBABILITY : more === 2 ? MOST_BY_TWO_MORE : MOST_BY_ONE_MORE;
   if (groupsOf(winners) > 1) return most;
   const alone = winners.map(({ place }) => {
+    if (place === null) return MOST_BY_ONE_MORE;
     // eslint-disable-next-line @typescript-eslint/no-non-null-assertion -- a place is that of a witness in these lists
     const [falseOn, falseOff] = [rates.saysOnGivenOff[place]!, rates.saysOffGivenOn[place]!];
     const [right, wrong] = state === 1 ? [1 - falseOff, falseOn] : [1 - falseOn, falseOff];

@@ -31,6 +31,15 @@ export interface Witness {
   readonly edges: Float64Array;
 }
 
+/** One stir signal of a person: what it depends on, and when it noticed something, nothing, or was dark. */
+export interface Stir {
+  readonly id: string;
+  readonly subject: string;
+  readonly shares: readonly string[];
+  readonly group: string;
+  readonly heard: Timeline;
+}
+
 /**
  * The site's signals that have an account, in the site file's order. One without has nothing to say, but may still
  * connect two others: groups are made over all signals of the site, whatever their subject, and over pairs `detected`
@@ -41,12 +50,12 @@ export function witnessesOf(
   accounts: ReadonlyMap<string, SignalAccount>,
   detected: readonly (readonly [string, string])[] = [],
 ): Witness[] {
-  const groups = causeGroups(site.signals, detected);
+  const groups = voiceGroups(site, detected);
   const classes = new Map(site.subjects.map((subject) => [subject.id, subject.class]));
   return site.signals.flatMap((signal) => {
     const told = accounts.get(signal.id);
     const subjectClass = classes.get(signal.subject);
-    if (told === undefined || subjectClass === undefined) return [];
+    if (told === undefined || subjectClass === undefined || signal.kind === "stir") return [];
     // A witness says no more than its signal vouches for.
     const account = { ...told, account: told.vote ?? told.account };
     const changes = changesOf(account, site.bridgeMs);
@@ -66,6 +75,35 @@ export function witnessesOf(
       },
     ];
   });
+}
+
+/**
+ * The stir signals of all persons that have an account, in the site file's order. They are no witnesses: they cannot say that
+ * somebody is away.
+ */
+export function stirsOf(
+  site: Site,
+  accounts: ReadonlyMap<string, SignalAccount>,
+  detected: readonly (readonly [string, string])[] = [],
+): Stir[] {
+  const groups = voiceGroups(site, detected);
+  return site.signals.flatMap(({ id, subject, shares }): Stir[] => {
+    const heard = accounts.get(id)?.stirring;
+    return heard === undefined ? [] : [{ id, subject, shares, group: lookUp(groups, id), heard }];
+  });
+}
+
+/**
+ * As {@link causeGroups}, and the stir signals of one person are one group: a pet, a robot or the sun moves all of them, and no
+ * history shows that it does not.
+ */
+function voiceGroups(site: Site, detected: readonly (readonly [string, string])[]): ReadonlyMap<string, string> {
+  const stirs = site.signals.filter(({ kind }) => kind === "stir");
+  const fellows = stirs.flatMap(({ id, subject }): [string, string][] => {
+    const first = stirs.find((one) => one.subject === subject);
+    return first === undefined || first.id === id ? [] : [[first.id, id]];
+  });
+  return causeGroups(site.signals, [...detected, ...fellows]);
 }
 
 function knownEdges(account: Timeline): Float64Array {

@@ -7,6 +7,7 @@ import { UNKNOWN, type Timeline } from "../../timeline/timeline.js";
  * `account` is what can be said afterwards: a silence is unknown from the last reading on.
  * `live` is what a rule would have seen at the time: the last state stands until the silence is noticed
  * (2.5 × expect). A rule is replayed on `live`, so that a dying sensor's last word can still do harm in the replay.
+ * Of a stir signal `live` says stirring and still.
  * During a restart of a shared cause both are unknown: what hears the sensors was itself down, or heard none of them.
  */
 export interface SignalAccount {
@@ -18,6 +19,11 @@ export interface SignalAccount {
    * empty bay reads vouches for nothing, though rules see "off". Absent where it vouches for all of `account`.
    */
   readonly vote?: Timeline;
+  /**
+   * Of a stir signal: stirring, still or dark, as can be said afterwards. Its `account` is on where it stirs and unknown
+   * elsewhere, for its stillness says nothing of the person. Absent for every other signal.
+   */
+  readonly stirring?: Timeline;
   /**
    * Stretches without a reading for longer than 2.5 × expect, from the last reading to the next; and those in which
    * nothing was heard of its board, hub, source or site for much longer than at any other time.

@@ -2,7 +2,7 @@ import type { Readings } from "../../intake/readings.js";
 import { unpackedReadings } from "../../intake/unpack.js";
 import type { Band, DistanceRange, SignalSpec, Site } from "../../site/site.js";
 import { canonicalTimeline } from "../../timeline/make.js";
-import { OFF, ON, type Timeline } from "../../timeline/timeline.js";
+import { OFF, ON, UNKNOWN, type Timeline } from "../../timeline/timeline.js";
 import { flapCount, type SignalAccount } from "./account.js";
 import { knownInstants } from "./known-instants.js";
 import { BETWEEN, readingStates } from "./reading-states.js";
@@ -175,7 +175,8 @@ function accountOf(
   learntEmpty: readonly DistanceRange[] | undefined,
 ): SignalAccount {
   const noticed = SILENCE_FACTOR * (draft.expectMs ?? 0);
-  const said = saidBy(draft.spec, draft.readings);
+  const heard = saidBy(draft.spec, draft.readings);
+  const said = lasting(heard, draft.spec.lastsMs);
   const silences = joined([...draft.silences, ...quiets]).map(({ from, to }) => ({ from, to }));
   const dark = joined([...silences, ...restarts]);
   const account = timelineOver(draft, said, dark, period, "afterwards");
@@ -187,17 +188,45 @@ function accountOf(
     silences.length === 0 && !said.states.includes(BETWEEN)
       ? account
       : timelineOver(draft, said, joined([...unnoticedYet, ...restarts]), period, "at the time");
+  if (draft.spec.kind === "stir") {
+    return { ...accountOfStir(draft.spec.id, account), live, ...befell(heard, { silences, restarts }, period) };
+  }
   const vote = voteOf(draft, said, dark, period, learntEmpty);
   return {
     signal: draft.spec.id,
     account,
     live,
     ...(vote === null ? {} : { vote }),
-    silences: clipped(silences, period),
-    restarts: clipped(restarts, period).toSorted((a, b) => a.from - b.from),
-    readingCount: countWithin(said.times, period),
+    ...befell(heard, { silences, restarts }, period),
     flapCount: flapCount(account),
   };
+}
+
+function befell(
+  { times }: Said,
+  { silences, restarts }: { readonly silences: readonly Interval[]; readonly restarts: readonly SharedOutage[] },
+  period: Interval,
+): Pick<SignalAccount, "silences" | "restarts" | "readingCount"> {
+  return {
+    silences: clipped(silences, period),
+    restarts: clipped(restarts, period).toSorted((a, b) => a.from - b.from),
+    readingCount: countWithin(times, period),
+  };
+}
+
+/** What it proves of the person: here while it stirs. It has no flaps, since nothing takes a stir back. */
+function accountOfStir(signal: string, stirring: Timeline): Pick<SignalAccount, "signal" | "account" | "stirring" | "flapCount"> {
+  const { start, end, times, states } = stirring;
+  const proves = states.map((state) => (state === ON ? ON : UNKNOWN));
+  return { signal, account: canonicalTimeline(start, end, times, proves), stirring, flapCount: 0 };
+}
+
+/** Each "on" ends `lastsMs` after it was last said, unless something else is said before. */
+function lasting({ times, states }: Said, lastsMs: number | undefined): Said {
+  if (lastsMs === undefined) return { times, states };
+  const ends = Array.from(times, (at, i) => (states[i] === ON && (times[i + 1] ?? Infinity) - at > lastsMs ? at + lastsMs : null));
+  const steps = Array.from(times, (at, i) => [{ at, state: states[i] ?? UNKNOWN }, ...(ends[i] == null ? [] : [{ at: ends[i], state: OFF }])]).flat();
+  return { times: Float64Array.from(steps, ({ at }) => at), states: Uint8Array.from(steps, ({ state }) => state) };
 }
 
 /** Null where the signal vouches for all that it says. */

@@ -29,18 +29,20 @@ export function hearSignals(site: Site, readings: ReadonlyMap<string, Readings>,
     told,
     notes: [
       ...quietNotes(all.quiets, site.timeZone),
-      ...oneSidedNotes(refused),
+      ...oneSidedNotes(refused, site),
       ...motionlessNotes(site, told, period),
       ...emptyNotes(site, empties, accounts),
     ],
   };
 }
 
-function oneSidedNotes(refused: readonly OneSided[]): string[] {
+function oneSidedNotes(refused: readonly OneSided[], { signals, subjects }: Site): string[] {
+  const people = new Set(subjects.flatMap((one) => (one.class === "person" ? [one.id] : [])));
+  const onPeople = new Set(signals.flatMap(({ id, subject }) => (people.has(subject) ? [id] : [])));
   return refused.map(
     ({ signal, why }) =>
       `${signal} is not used, because it seems to notice only movement: ${why}. Somebody who sits still would count as away. So it is unknown all the time, and a rule that needs it can neither fire nor be cleared. ` +
-      `Take it out of the site file, or use a sensor that tells both states.`,
+      `${onPeople.has(signal) ? "Give it “kind: stir”, of which only what it notices is believed" : "Take it out of the site file"}, or use a sensor that tells both states.`,
   );
 }
 

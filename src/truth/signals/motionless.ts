@@ -28,7 +28,7 @@ export function motionless(
   if (period.to - period.from < LEAST_PERIOD_MS) return [];
   const turns = new Map(site.signals.map(({ id }) => [id, turnCount(accounts.get(id))]));
   return site.subjects.flatMap(({ id, class: subjectClass }): Motionless[] => {
-    const own = site.signals.filter(({ subject }) => subject === id);
+    const own = site.signals.filter(({ subject, kind }) => subject === id && kind !== "stir");
     if (subjectClass === "door" || own.some((one) => lookUp(turns, one.id) > 0)) return [];
     const states = new Set(own.flatMap((one) => [...(accounts.get(one.id)?.account.states ?? [])]).filter((state) => state !== UNKNOWN));
     const othersMoved = site.signals.some((one) => one.subject !== id && lookUp(turns, one.id) >= FEWEST_OTHER_TURNS);

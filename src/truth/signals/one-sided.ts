@@ -54,9 +54,9 @@ const BURST_MS = 10 * MINUTE_MS;
  */
 export function oneSided(site: Pick<Site, "signals" | "subjects">, accounts: ReadonlyMap<string, SignalAccount>): OneSided[] {
   const classes = new Map(site.subjects.map(({ id, class: subjectClass }) => [id, subjectClass]));
-  const suspects = site.signals.flatMap(({ id, subject, reading }) => {
+  const suspects = site.signals.flatMap(({ id, subject, kind, reading }) => {
     const [subjectClass, account] = [classes.get(subject), accounts.get(id)?.account];
-    if (reading.form !== "words" || subjectClass === undefined || subjectClass === "door" || account === undefined) return [];
+    if (kind === "stir" || reading.form !== "words" || subjectClass === undefined || subjectClass === "door" || account === undefined) return [];
     const pulses = pulsesOf(account);
     return pulses === null ? [] : [{ id, subject, subjectClass, account, pulses }];
   });
@@ -64,7 +64,7 @@ export function oneSided(site: Pick<Site, "signals" | "subjects">, accounts: Rea
   return suspects
     .filter(({ subject, subjectClass, account, pulses }) => {
       const others = site.signals
-        .filter((one) => one.subject === subject && !suspected.has(one.id))
+        .filter((one) => one.subject === subject && one.kind !== "stir" && !suspected.has(one.id))
         .flatMap(({ id }) => accounts.get(id)?.account ?? []);
       const told = others.map((other) => confirmedShare(account, other)).filter((share) => share !== null);
       if (told.length > 0) return told.every((share) => share < CONFIRMED_SHARE);

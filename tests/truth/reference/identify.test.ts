@@ -22,6 +22,7 @@ function identified(kinds: Kinds, groups: readonly CauseGroup[], movements?: Mov
     chain: { kindOf: new Int32Array(0), moveOf: new Int32Array(0) },
     moves: [],
     diaryOnly: [],
+    sorts: [],
   };
   const nearby: Nearby[] = movements === undefined ? [] : [{ class: "door", moved: Uint8Array.from({ length: 40 }, (_, i) => (i < movements.told ? i % 2 : 2)), baseShare: 0.1 }];
   const rates = {

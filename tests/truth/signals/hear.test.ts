@@ -33,7 +33,7 @@ describe("what is heard of signals", () => {
     expect([...told.accounts.get("hall")!.live.states]).toEqual([2]);
     expect(told.accounts.get("rail")!.account.times.length).toBeGreaterThan(2);
     expect(notes).toHaveLength(1);
-    expect(notes[0]).toMatch(/^hall is not used, because it seems to notice only movement: in 28 days it said 84 times that ida is here, .* Take it out of the site file, or use a sensor that tells both states\.$/);
+    expect(notes[0]).toMatch(/^hall is not used, because it seems to notice only movement: in 28 days it said 84 times that ida is here, .* Give it “kind: stir”, of which only what it notices is believed, or use a sensor that tells both states\.$/);
   });
 
   test("asks whether one that never changed was right, while others moved", () => {
