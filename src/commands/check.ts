@@ -27,6 +27,8 @@ export async function runCheck(request: { readonly siteFile: string; readonly qu
   const [exports, diary] = await Promise.allSettled([
     readExports(site, {
       onSetAside({ file, line, reason, detail }) {
+        // What the site file itself leaves out needs no example.
+        if (reason === "channel left out") return;
         const key = `${file}\n${reason}`;
         const count = (shown.get(key) ?? 0) + 1;
         shown.set(key, count);

@@ -20,6 +20,8 @@ export interface WritingFound {
   readonly evidence: string;
   /** What the stamps leave open: day and month in either order read equally well. Null when nothing is open. */
   readonly open: string | null;
+  /** The other way that reads as well, where that is open. */
+  readonly rival: string | null;
   /** Whether stamps carry their offset from UTC: all of them, some, or none. Epochs need none and count as all. */
   readonly offsets: "all" | "some" | "none";
 }
@@ -63,7 +65,7 @@ export function findWriting(cells: readonly PlacedCell[]): WritingFound | null {
   const rival = ranked.find(({ written, share }) => share > 0 && orderOf(written) !== orderOf(best.written));
   const saying = readingText(news, best.written, best.readable);
   const offsets = offsetsOf(best.written, news);
-  const found = { written: best.written, readable: best.readable, cells: news.length, offsets };
+  const found = { written: best.written, readable: best.readable, cells: news.length, offsets, rival: null };
   if (rival === undefined) return { ...found, evidence: saying, open: null };
   const [byBest, byRival] = [canRead(best.written), canRead(rival.written)];
   const excluding = news.find(({ text }) => byBest(text) && !byRival(text));
@@ -79,6 +81,7 @@ export function findWriting(cells: readonly PlacedCell[]): WritingFound | null {
   return {
     ...found,
     written: chosen.written,
+    rival: other.written,
     evidence: `${saying.replace(best.written, chosen.written)}, and as many as ${other.written}`,
     open: `${question}. ${chosen.written} is written here because the stamps then lie within ${fewer} days instead of ${more}`,
   };

@@ -3,20 +3,27 @@ import type { ExportSample } from "../intake/sample-exports.js";
 import { cellAt } from "./cell.js";
 import type { ClocksFound } from "./clocks.js";
 import { filePatterns } from "./file-patterns.js";
-import type { FoundSignal, FoundSource } from "./found.js";
+import type { FoundSignal, FoundSource, LeftOut } from "./found.js";
 import { isChannelName, type LongLayout } from "./layout.js";
 import { counted, shown } from "./shown.js";
+import type { UnusedName } from "./signals.js";
+import { hasUnprintable } from "../site/yaml-text.js";
 import { standing } from "./words.js";
 import { list, scalar, type YamlLines } from "./yaml-lines.js";
 
+/** More are not said with their reasons. */
+const MOST_LEFT_OUT = 12;
+
+/** What is written besides the sources themselves. */
+interface AboutSources {
+  readonly signals: readonly FoundSignal[];
+  readonly leftOut: readonly LeftOut[];
+  readonly clocks: ClocksFound;
+  readonly unused: ReadonlyMap<FoundSource, readonly UnusedName[]>;
+}
+
 /** Writes `sources:`, each with what speaks for it. */
-export function writeSources(
-  lines: YamlLines,
-  sources: readonly FoundSource[],
-  signals: readonly FoundSignal[],
-  clocks: ClocksFound,
-  unused: ReadonlyMap<FoundSource, readonly string[]>,
-): void {
+export function writeSources(lines: YamlLines, sources: readonly FoundSource[], { signals, leftOut, clocks, unused }: AboutSources): void {
   lines.add("# Where the exports are and how they are written.");
   lines.add("sources:");
   const allNames = sources.flatMap(({ tables }) => tables.map(({ name }) => name));
@@ -30,16 +37,32 @@ export function writeSources(
     lines.add(`  ${scalar(source.id)}:`);
     writeLookedAt(lines, source);
     lines.add(`    files: ${oneOrList(files)}`);
-    for (const question of source.open) lines.ask(4, `source ${source.id}: ${question}`);
+    for (const question of source.open) lines.ask(4, question);
     writeTime(lines, source, clocks);
     writeLayout(lines, source, ours);
     writeWordsOfNothing(lines, source);
-    const reasons = unused.get(source) ?? [];
-    if (source.unused.length + reasons.length > 0) {
-      lines.note(4, `not used: ${[...source.unused.map((name) => `column ${shown(name)}`), ...reasons].slice(0, 12).join("; ")}`);
-    }
+    writeLeftOut(
+      lines,
+      source,
+      leftOut.filter(({ signal }) => signal.source === source),
+      unused.get(source) ?? [],
+    );
   }
   lines.add("");
+}
+
+/** What is not used, and why; named once, so that a check can tell what is new in another month. */
+function writeLeftOut(lines: YamlLines, source: FoundSource, leftOut: readonly LeftOut[], unused: readonly UnusedName[]): void {
+  const { layout, header, timeColumn } = source;
+  if (leftOut.length > 0) {
+    const said = leftOut.slice(0, MOST_LEFT_OUT).map(({ signal, why }) => `${signal.name} (${why})`);
+    lines.guess(4, `left out, as nothing shows that they are of a bay, a door or a person: ${said.join("; ")}${leftOut.length > MOST_LEFT_OUT ? "; …" : ""}`);
+  }
+  const reasons = [...source.unused.map((name) => `column ${shown(name)}`), ...unused.map(({ says }) => says)];
+  if (reasons.length > 0) lines.note(4, `not used: ${reasons.slice(0, 12).join("; ")}`);
+  const names = [...leftOut.map(({ signal }) => signal.name), ...unused.map(({ name }) => name), ...(layout.form === "wide" ? source.unused : [])];
+  const known = [...new Set(names)].filter((name) => name.trim() !== "" && !hasUnprintable(name) && name !== cellAt(header, timeColumn));
+  if (known.length > 0) lines.add(`    leave_out: ${list(known)}`);
 }
 
 function oneOrList(texts: readonly string[]): string {
@@ -90,7 +113,7 @@ function oddText({ tables, header }: FoundSource): string {
 function writeTime(lines: YamlLines, source: FoundSource, clocks: ClocksFound): void {
   lines.note(4, source.timeEvidence);
   const clock = clocks.sources.get(source);
-  if (clock?.open !== null && clock !== undefined) lines.ask(4, `source ${source.id}: ${clock.open}`);
+  if (clock?.open !== null && clock !== undefined) lines.ask(4, clock.open);
   else if (clock !== undefined) lines.note(4, clock.evidence);
   else {
     lines.note(

@@ -31,6 +31,8 @@ export const setAsideReasons = [
   "repeated header",
   "cut off",
   "markup not well-formed",
+  "record not well-formed",
+  "channel left out",
 ] as const;
 
 /** One of {@link setAsideReasons}. */

@@ -25,6 +25,8 @@ export interface RowIntake {
   readonly clockCorrectionMs: number;
   readonly withheld: boolean;
   readonly tally: Tally;
+  /** Channels that the site file leaves out. */
+  readonly leftOut: ReadonlySet<string>;
   /** Null before the header. */
   columns: RowColumns | null;
   /** Header not counted. */
@@ -48,6 +50,7 @@ export function makeRowIntake(source: Source, intakes: readonly SignalIntake[], 
     clockCorrectionMs: Math.round(source.clockCorrectionMs),
     withheld: holdsPositions(source, intakes),
     tally: emptyTally(),
+    leftOut: new Set(source.leaveOut ?? []),
     columns: null,
     rowsRead: 0,
     lastInstant: -Infinity,
@@ -161,9 +164,18 @@ function countAccepted(intake: RowIntake, instant: number): void {
 function whyNoValue(intake: RowIntake, columns: RowColumns, cells: readonly string[], plans: readonly Plan[], unreadable: number): readonly [SetAsideReason, string] {
   const { layout } = intake.source;
   const [only, ...others] = plans;
-  if (only === undefined) return ["channel not in the site file", quoted(intake, layout.form === "long" ? layout.signalColumn : "", cells[columns.channelAt] ?? "")];
+  if (only === undefined && isLeftOut(intake, cells[columns.channelAt] ?? "")) return ["channel left out", quoted(intake, columnOfChannel(layout), cells[columns.channelAt] ?? "")];
+  if (only === undefined) return ["channel not in the site file", quoted(intake, columnOfChannel(layout), cells[columns.channelAt] ?? "")];
   const [firstUnreadable] = unreadable > 0 ? unreadableCells(intake, cells, plans) : [];
   return firstUnreadable ?? ["no value", `nothing in ${others.length === 0 ? `column "${only.intake.firstColumn}"` : "any column of a signal"}`];
+}
+
+function columnOfChannel(layout: Source["layout"]): string {
+  return layout.form === "long" ? layout.signalColumn : "";
+}
+
+function isLeftOut({ leftOut }: RowIntake, channel: string): boolean {
+  return leftOut.has(channel) || leftOut.has(channel.trim());
 }
 
 function unreadableCells({ withheld }: RowIntake, cells: readonly string[], plans: readonly Plan[]): (readonly [SetAsideReason, string])[] {

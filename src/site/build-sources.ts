@@ -42,6 +42,7 @@ function buildSource(id: string, written: WrittenSource, draft: SiteDraft): Sour
     layout,
     missing,
     lost,
+    ...(written.leave_out === undefined ? {} : { leaveOut: written.leave_out }),
     clockCorrectionMs: written.clock_correction ?? 0,
   };
 }

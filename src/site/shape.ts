@@ -70,6 +70,9 @@ const sourceShape = keyed(
     each: named(eachColumn, "a mapping from each signal to its column").optional().describe("A column a signal: signal -> column."),
     missing: words.optional().describe("Cells that say nothing about the signal. Default: the empty cell."),
     lost: words.optional().describe("Cells by which the sensor says that it does not know: the signal is unknown from there on."),
+    leave_out: texts("a channel or a column")
+      .optional()
+      .describe("Channels or columns that are none of this site's signals: check does not tell of them as new."),
     clock_correction: duration("signed").optional().describe("Added to every stamp, such as -90s for a clock that runs 90 s ahead."),
   },
   "a mapping with `files`, `time`, and either `signal` and `value` or `each`",

@@ -107,6 +107,8 @@ export interface Source {
   readonly missing: readonly string[];
   /** Cells that say that the sensor itself does not know: the signal is unknown from there on. */
   readonly lost: readonly string[];
+  /** Channels or columns that are known to be of nothing here; absent where none are named. */
+  readonly leaveOut?: readonly string[];
   /** Added to every stamp of this source, as the site file asks (0 by default). */
   readonly clockCorrectionMs: number;
 }
