@@ -12,7 +12,7 @@ import { plainQuestion, type Answers, type DraftQuestion } from "./questions.js"
 import type { Places } from "./resting-place.js";
 import { shown } from "./shown.js";
 import { sharedCauses, type CauseFound } from "./shared-causes.js";
-import { findSignals, type UnusedName } from "./signals.js";
+import { findSignals, type Asks, type UnusedName } from "./signals.js";
 import { findSources } from "./sources.js";
 import { twinCauses } from "./twins.js";
 import { writeHome } from "./write-home.js";
@@ -77,7 +77,8 @@ export function draftSite(
 
   // 3. Signals.
   const taken = new Set<string>();
-  const { found, unused, places } = signalsOf(sources, clocks, taken);
+  const asks = { answers, open: [] as DraftQuestion[] };
+  const { found, unused, places } = signalsOf(sources, clocks, taken, asks);
   if (found.length === 0) throw new InputError([...setAside, ...sources.map((source) => noSignal(source, unused.get(source) ?? []))]);
   const { signals, home } = findHome(found, places);
 
@@ -93,7 +94,7 @@ export function draftSite(
   writeBeginning(lines, { site: names.site, clocks, placings, home, answers });
   writeNotUsed(lines, setAside, sources.filter((source) => !used.some((signal) => signal.source === source)));
   const told = sources.filter((source) => used.some((signal) => signal.source === source));
-  writeSources(lines, told, { signals: used, leftOut, clocks, unused });
+  writeSources(lines, told, { renamed: asks.open, signals: used, leftOut, clocks, unused });
   writeSignals(lines, placings, causes, answers);
   writeRules(lines, placings, answers);
   const offers = { first: leaveOutQuestions(leftOut, answers), last: ruleQuestions(placings, answers) };
@@ -108,14 +109,14 @@ function writeNotUsed(lines: YamlLines, setAside: readonly Problem[], idle: read
 }
 
 /** The signals of all sources, why columns and channels are none, and the places of position signals. */
-function signalsOf(sources: readonly FoundSource[], clocks: ClocksFound, taken: Set<string>) {
+function signalsOf(sources: readonly FoundSource[], clocks: ClocksFound, taken: Set<string>, asks: Asks) {
   const unused = new Map<FoundSource, UnusedName[]>();
   const places = new Map<string, Places>();
   const found = sources.flatMap((source) => {
     const reasons: UnusedName[] = [];
     unused.set(source, reasons);
     const zone = clocks.sources.get(source)?.zone ?? clocks.zone ?? "UTC";
-    return findSignals(source, zone, taken, reasons, places);
+    return findSignals(source, zone, taken, reasons, places, asks);
   });
   return { found, unused, places };
 }

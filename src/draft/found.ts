@@ -13,6 +13,8 @@ export interface FoundSource {
   readonly id: string;
   readonly tables: Tables;
   readonly header: readonly string[];
+  /** The headers of later files in which columns have other names; absent where all have one. */
+  readonly otherHeaders?: readonly (readonly string[])[];
   readonly timeColumn: number;
   readonly written: string;
   readonly timeEvidence: string;
@@ -58,6 +60,8 @@ export interface FoundSignal {
   readonly source: FoundSource;
   /** The text in the channel column, or the column's name. */
   readonly name: string;
+  /** What else it is called in later rows; none for most. */
+  readonly otherNames: readonly string[];
   /** What says most of what it is: the name, or that of the file where the column could be any sensor's. */
   readonly called: string;
   readonly columns: { readonly value: number } | { readonly latitude: number; readonly longitude: number };

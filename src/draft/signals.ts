@@ -8,6 +8,8 @@ import { findExpect } from "./expect.js";
 import type { FoundReading, FoundReadings, FoundSignal, FoundSource } from "./found.js";
 import { isNumber, isNumberWithUnit, type LongLayout, type PositionColumns } from "./layout.js";
 import { classHint, freeName, plainName, saysNothing, tokensOf } from "./names.js";
+import type { Answers, DraftQuestion } from "./questions.js";
+import { renamedChannels } from "./renamed-channels.js";
 import type { Places } from "./resting-place.js";
 import { shown } from "./shown.js";
 import { fileWords } from "./sources.js";
@@ -40,10 +42,11 @@ export function findSignals(
   taken: Set<string>,
   unused: UnusedName[],
   places: Map<string, Places>,
+  asks: Asks,
 ): FoundSignal[] {
   const { layout } = source;
   const signals: FoundSignal[] = [];
-  for (const { name, columns, readings } of collect(source, zone)) {
+  for (const { name, otherNames, columns, readings } of joined(collect(source, zone), source, asks)) {
     if (hasUnprintable(name)) {
       unused.push({ name, says: `channel ${shown(name)}: its name holds control characters` });
       continue;
@@ -59,7 +62,7 @@ export function findSignals(
     const kept = isPosition ? { ...readings, texts: readings.texts.map(() => "") } : readings;
     const id = freeName(signalName(source, called, reading), taken);
     if (isPosition) places.set(id, placesOf(readings));
-    signals.push({ id, source, name, called, columns, readings: kept, reading, states: statesOf(reading, kept.texts), expect: findExpect(kept) });
+    signals.push({ id, source, name, otherNames, called, columns, readings: kept, reading, states: statesOf(reading, kept.texts), expect: findExpect(kept) });
   }
   return signals;
 }
@@ -70,8 +73,15 @@ export interface UnusedName {
   readonly says: string;
 }
 
+/** The person's answers, and where further questions go. */
+export interface Asks {
+  readonly answers: Answers;
+  readonly open: DraftQuestion[];
+}
+
 interface Collected {
   readonly name: string;
+  readonly otherNames: readonly string[];
   readonly columns: FoundSignal["columns"];
   readonly readings: FoundReadings;
 }
@@ -107,7 +117,33 @@ function collect(source: FoundSource, zone: string): Collected[] {
       }
     }
   }
-  return [...lists.values()].map(({ name, columns, readings }) => ({ name, columns, readings: inOrder(readings) }));
+  return [...lists.values()].map(({ name, columns, readings }) => ({ name, otherNames: [], columns, readings: inOrder(readings) }));
+}
+
+/** The same with channels that go on under another name put together. Columns are renamed file by file: see renamed.ts. */
+function joined(collected: readonly Collected[], { layout }: FoundSource, { answers, open }: Asks): Collected[] {
+  if (layout.form === "wide") return [...collected];
+  const valued = collected.filter(({ columns }) => "value" in columns);
+  const renamed = renamedChannels(valued.map(({ name, readings }) => ({ name, times: [...readings.times], texts: readings.texts })), answers);
+  open.push(...renamed.flatMap(({ question }) => question ?? []));
+  const nextOf = new Map(renamed.map(({ from, to }) => [from, to]));
+  const later = new Set(nextOf.values());
+  return collected
+    .filter((one) => !valued.includes(one) || !later.has(one.name))
+    .map((one) => {
+      if (!valued.includes(one)) return one;
+      const chain = [one];
+      for (let next = nextOf.get(one.name); next !== undefined; next = nextOf.get(next)) chain.push(...valued.filter(({ name }) => name === next));
+      return chain.length === 1 ? one : { ...one, otherNames: chain.slice(1).map(({ name }) => name), readings: oneAfterTheOther(chain) };
+    });
+}
+
+function oneAfterTheOther(chain: readonly Collected[]): FoundReadings {
+  return {
+    times: Float64Array.from(chain.flatMap(({ readings }) => [...readings.times])),
+    texts: chain.flatMap(({ readings }) => readings.texts),
+    stretches: Int32Array.from(chain.flatMap(({ readings }) => [...readings.stretches])),
+  };
 }
 
 /** What a row says; cells that say nothing are left out. */

@@ -10,6 +10,7 @@ import { freeName, plainName, saysNothing } from "./names.js";
 import { choicesOf, plainQuestion, type Answers, type DraftQuestion } from "./questions.js";
 import { shown } from "./shown.js";
 import { trackGroups, trackLayout } from "./tracks.js";
+import { joinRenamed } from "./renamed.js";
 import { findWriting, nearestWriting, type PlacedCell, type WritingFound } from "./time-writing.js";
 
 /** More columns are not listed in a message. */
@@ -24,7 +25,7 @@ export function findSources(tables: readonly ExportSample[], taken: Set<string>,
     JSON.stringify([rowsAre, text?.delimiter.delimiter, text?.encoding.encoding, header]),
   );
   const ofOneDevice = alike.flatMap(([, group]) => (group[0]?.traits.hasTracks === true ? trackGroups(group) : [group]));
-  return ofOneDevice.flatMap(([first, ...others]) => {
+  const found = ofOneDevice.flatMap(([first, ...others]) => {
     if (first === undefined) return [];
     const source = findSource([first, ...others], answers);
     if ("code" in source) {
@@ -34,6 +35,7 @@ export function findSources(tables: readonly ExportSample[], taken: Set<string>,
     const devices = first.traits.hasTracks || others.length === 0 ? [source.tables] : deviceGroups(source);
     return devices.flatMap((tables) => named(tables, devices.length === 1 ? source : null, { taken, problems, answers }));
   });
+  return joinRenamed(found);
 }
 
 interface Finding {

@@ -1,5 +1,6 @@
 import { cross } from "d3-array";
 import { DAY_MS } from "../ground/units.js";
+import { isMonthName } from "../intake/month-names.js";
 import { makeStampReader } from "../intake/stamp.js";
 import { timeWriting } from "../site/time-pattern.js";
 import { counted, shown } from "./shown.js";
@@ -38,10 +39,11 @@ const TRIED_CELLS = 400;
 const dateAndTime = new RegExp(
   [
     String.raw`^([A-Za-z]{3,9},? )?`,
-    String.raw`(\d{1,4}|[A-Za-z]{3,9})([-./ ])(\d{1,2}|[A-Za-z]{3,9})(,?[-./ ])(\d{1,4})`,
+    String.raw`(\d{1,4}|\p{L}{3,10}\.?)(\. |[-./ ])(\d{1,2}|\p{L}{3,10}\.?)(,?[-./ ])(\d{1,4})`,
     String.raw`([T ,]+)(\d{1,2})([:.])(\d{2})(?:\9(\d{2})(?:([.,])(\d{3}))?)?`,
-    String.raw`( ?)([AaPp][Mm])?( ?)(Z|[+-]\d{2}:?\d{2})?$`,
+    String.raw`( ?)([AaPp]\.?\s?[Mm]\.?)?( ?)(Z|[+-]\d{2}:?\d{2})?$`,
   ].join(""),
+  "u",
 );
 
 /**
@@ -128,7 +130,7 @@ function orderOf(written: string): string {
 function candidates(cells: readonly PlacedCell[]): string[] {
   const found = new Set<string>();
   const texts = cells.map(({ text }) => text.trim());
-  if (texts.some((text) => /^\d{4}-\d{2}-\d{2}[Tt ]/.test(text))) found.add("iso");
+  if (texts.some((text) => /^(?:\d{4}-\d{2}-\d{2}[Tt ]|\d{8}[Tt]\d{4})/.test(text))) found.add("iso");
   if (texts.some((text) => /^\d{9,10}(?:\.\d+)?$/.test(text))) found.add("epoch-s");
   if (texts.some((text) => /^\d{12,13}$/.test(text))) found.add("epoch-ms");
   for (const text of texts) {
@@ -164,7 +166,7 @@ function patternsOf(text: string): string[] {
   ] = match;
   const number = (token: string, digits: string): string[] =>
     digits.length === 2 ? (digits.startsWith("0") ? [token.repeat(2)] : [token.repeat(2), token]) : [token];
-  const month = (digits: string): string[] => (/^\d/.test(digits) ? number("M", digits) : digits.length === 3 ? ["MMM"] : ["MMMM"]);
+  const month = (digits: string): string[] => (/^\d/.test(digits) ? number("M", digits) : !isMonthName(digits) ? [] : digits.replace(".", "").length === 3 ? ["MMM"] : ["MMMM"]);
   const orders: [string[], string[], string[]][] = [];
   if (first.length === 4 && /^\d/.test(first)) {
     if (third.length <= 2) orders.push([["yyyy"], month(second), number("d", third)]);
@@ -237,7 +239,7 @@ function offsetsOf(written: string, cells: readonly PlacedCell[]): "all" | "some
 /** The offset from UTC that a stamp ends with, in minutes; null without one. */
 export function offsetMinutes(text: string): number | null {
   const match = /\d(?:\.\d+)? ?(?:(Z)|([+-])(\d{2}):?(\d{2})?)$/.exec(text.trim());
-  if (match === null || !text.includes(":")) return null;
+  if (match === null || !(text.includes(":") || /^\d{8}[Tt]/.test(text.trim()))) return null;
   if (match[1] !== undefined) return 0;
   return (match[2] === "-" ? -1 : 1) * (Number(match[3]) * 60 + Number(match[4] ?? 0));
 }

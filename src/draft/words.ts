@@ -130,6 +130,8 @@ export function findWords(texts: ReadonlyMap<string, number>): WordsFound | null
       others: new Map(news.filter(([text]) => !is(text, pair.on) && !is(text, pair.off))),
     };
   }
+  const several = pairsOverTime(news, total, words);
+  if (several !== null) return several;
   const [first, second] = news;
   if (
     first === undefined ||
@@ -141,6 +143,24 @@ export function findWords(texts: ReadonlyMap<string, number>): WordsFound | null
     return null;
   }
   return { on: [first[0]], off: [second[0]], class: null, meaning: "unknown", others: new Map(news.slice(2)) };
+}
+
+/** Several pairs for one thing, each there with both of its words, as where a device was set to another language: open and shut, offen and zu. */
+function pairsOverTime(news: readonly (readonly [string, number])[], total: number, words: readonly string[]): WordsFound | null {
+  const there = pairs.filter(({ on, off }) => words.includes(on) && words.includes(off));
+  const [first] = there;
+  if (first === undefined || there.some((pair) => pair.class !== first.class)) return null;
+  const [on, off] = [there.map((pair) => pair.on), there.map((pair) => pair.off)];
+  if (on.some((word) => off.includes(word))) return null;
+  const others = news.filter(([text]) => !on.includes(plainWord(text)) && !off.includes(plainWord(text)));
+  if (others.reduce((sum, [, count]) => sum + count, 0) > (1 - LEAST_WORD_SHARE) * total) return null;
+  return {
+    on: [...new Set(on.flatMap((word) => spellings(news, word)))],
+    off: [...new Set(off.flatMap((word) => spellings(news, word)))],
+    class: first.class,
+    meaning: "told",
+    others: new Map(others),
+  };
 }
 
 /** The spellings in which a word was seen, or the word itself when it never was. */

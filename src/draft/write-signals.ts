@@ -70,7 +70,7 @@ function writeSignal(lines: YamlLines, placing: Placing, shares: readonly string
   if (placing.open !== null) lines.ask(4, placing.open);
   lines.add(`    on: ${scalar(subject)}`);
   lines.add(`    source: ${scalar(source.id)}`);
-  if (source.layout.form === "long") lines.add(`    channel: ${scalar(signal.name)}`);
+  if (source.layout.form === "long") lines.add(`    channel: ${signal.otherNames.length === 0 ? scalar(signal.name) : list([signal.name, ...signal.otherNames])}`);
   if (reading.form === "distance") writeDistance(lines, signal, answers);
   else if (reading.form === "position") {
     lines.add("    kind: position");

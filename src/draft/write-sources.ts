@@ -5,6 +5,8 @@ import type { ClocksFound } from "./clocks.js";
 import { filePatterns } from "./file-patterns.js";
 import type { FoundSignal, FoundSource, LeftOut } from "./found.js";
 import { isChannelName, type LongLayout } from "./layout.js";
+import type { DraftQuestion } from "./questions.js";
+import { namesOfColumn } from "./renamed.js";
 import { counted, shown } from "./shown.js";
 import type { UnusedName } from "./signals.js";
 import { hasUnprintable } from "../site/yaml-text.js";
@@ -16,6 +18,8 @@ const MOST_LEFT_OUT = 12;
 
 /** What is written besides the sources themselves. */
 interface AboutSources {
+  /** Questions about channels that seem to have been renamed. */
+  readonly renamed: readonly DraftQuestion[];
   readonly signals: readonly FoundSignal[];
   readonly leftOut: readonly LeftOut[];
   readonly clocks: ClocksFound;
@@ -23,7 +27,8 @@ interface AboutSources {
 }
 
 /** Writes `sources:`, each with what speaks for it. */
-export function writeSources(lines: YamlLines, sources: readonly FoundSource[], { signals, leftOut, clocks, unused }: AboutSources): void {
+export function writeSources(lines: YamlLines, sources: readonly FoundSource[], { renamed, signals, leftOut, clocks, unused }: AboutSources): void {
+  for (const question of renamed) lines.ask(0, question);
   lines.add("# Where the exports are and how they are written.");
   lines.add("sources:");
   const allNames = sources.flatMap(({ tables }) => tables.map(({ name }) => name));
@@ -63,6 +68,11 @@ function writeLeftOut(lines: YamlLines, source: FoundSource, leftOut: readonly L
   const names = [...leftOut.map(({ signal }) => signal.name), ...unused.map(({ name }) => name), ...(layout.form === "wide" ? source.unused : [])];
   const known = [...new Set(names)].filter((name) => name.trim() !== "" && !hasUnprintable(name) && name !== cellAt(header, timeColumn));
   if (known.length > 0) lines.add(`    leave_out: ${list(known)}`);
+}
+
+/** A column by its name, or by all of its names over time. */
+function columnText(source: FoundSource, column: number): string {
+  return oneOrList(namesOfColumn(source, column));
 }
 
 function oneOrList(texts: readonly string[]): string {
@@ -124,16 +134,20 @@ function writeTime(lines: YamlLines, source: FoundSource, clocks: ClocksFound): 
     );
   }
   const zone = clock?.zone === null || clock === undefined ? "" : `, zone: ${scalar(clock.zone)}`;
-  lines.add(`    time: { column: ${scalar(cellAt(source.header, source.timeColumn))}, written: ${scalar(source.written)}${zone} }`);
+  lines.add(`    time: { column: ${columnText(source, source.timeColumn)}, written: ${scalar(source.written)}${zone} }`);
 }
 
 function writeLayout(lines: YamlLines, source: FoundSource, signals: readonly FoundSignal[]): void {
-  const { layout, header } = source;
+  const { layout } = source;
+  if (source.otherHeaders !== undefined) {
+    const names = source.header.flatMap((_, column) => (namesOfColumn(source, column).length > 1 ? [namesOfColumn(source, column).map(shown).join(" is later ")] : []));
+    lines.guess(4, `columns were renamed from one file to the next: ${names.join("; ")}`);
+  }
   writeDelimiter(lines, source);
   writeDecimal(lines, source);
   if (layout.because !== undefined) lines.note(4, layout.because);
-  if (layout.form === "long") writeLong(lines, header, layout);
-  else writeWide(lines, header, signals);
+  if (layout.form === "long") writeLong(lines, source, layout);
+  else writeWide(lines, source, signals);
 }
 
 function writeDelimiter(lines: YamlLines, { tables, header }: FoundSource): void {
@@ -159,19 +173,19 @@ function writeDecimal(lines: YamlLines, { tables }: FoundSource): void {
   }
 }
 
-function writeLong(lines: YamlLines, header: readonly string[], { signal, value, latitude, longitude }: LongLayout): void {
-  const channel = cellAt(header, signal);
+function writeLong(lines: YamlLines, source: FoundSource, { signal, value, latitude, longitude }: LongLayout): void {
+  const channel = cellAt(source.header, signal);
   if (isChannelName(channel)) lines.note(4, "one reading a row");
   else lines.guess(4, `one reading a row: the texts of ${shown(channel)} are taken for names of signals, not for states of one`);
-  lines.add(`    signal: ${scalar(channel)}`);
-  if (value !== null) lines.add(`    value: ${scalar(cellAt(header, value))}`);
+  lines.add(`    signal: ${columnText(source, signal)}`);
+  if (value !== null) lines.add(`    value: ${columnText(source, value)}`);
   if (latitude === null || longitude === null) return;
-  lines.add(`    latitude: ${scalar(cellAt(header, latitude))}`);
-  lines.add(`    longitude: ${scalar(cellAt(header, longitude))}`);
+  lines.add(`    latitude: ${scalar(cellAt(source.header, latitude))}`);
+  lines.add(`    longitude: ${scalar(cellAt(source.header, longitude))}`);
 }
 
-function writeWide(lines: YamlLines, header: readonly string[], signals: readonly FoundSignal[]): void {
-  const nameOf = (column: number): string => scalar(cellAt(header, column));
+function writeWide(lines: YamlLines, source: FoundSource, signals: readonly FoundSignal[]): void {
+  const nameOf = (column: number): string => columnText(source, column);
   lines.note(4, "a column a signal");
   lines.add("    each:");
   for (const { id, columns } of signals) {

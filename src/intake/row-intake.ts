@@ -121,7 +121,9 @@ function useRow(intake: RowIntake, columns: RowColumns, cells: readonly string[]
   const unreadable = plans.length - found - missing;
   if (found === 0) {
     const [reason, detail] = whyNoValue(intake, columns, cells, plans, unreadable);
-    setAside(intake, reason, detail, rawText(intake, cells), line);
+    const [only] = plans;
+    const channel = reason === "channel not in the site file" ? { channel: (cells[columns.channelAt] ?? "").trim() } : {};
+    setAside(intake, reason, detail, rawText(intake, cells), line, only === undefined || unreadable === 0 ? channel : { about: { signal: only.intake.signal.id, at: instant } });
     return;
   }
   if (unreadable > 0) {
@@ -202,14 +204,22 @@ function setAsideForStamp(intake: RowIntake, { header, timeAt }: RowColumns, cel
   }
 }
 
-function setAside(intake: RowIntake, reason: SetAsideReason, detail: string, raw: string, line: number): void {
+function setAside(intake: RowIntake, reason: SetAsideReason, detail: string, raw: string, line: number, more: Pick<SetAsideRow, "about" | "channel"> = {}): void {
   const counts = intake.tally.setAside;
   counts.set(reason, (counts.get(reason) ?? 0) + 1);
-  report(intake, reason, detail, raw, line);
+  report(intake, reason, detail, raw, line, more);
 }
 
-function report({ file, withheld, onSetAside }: RowIntake, reason: SetAsideReason, detail: string, raw: string, line: number): void {
-  onSetAside({ file, line, reason, detail, raw: withheld ? WITHHELD : raw });
+function report(
+  { file, withheld, onSetAside }: RowIntake,
+  reason: SetAsideReason,
+  detail: string,
+  raw: string,
+  line: number,
+  more: Pick<SetAsideRow, "about" | "channel"> = {},
+): void {
+  // A slip of a column could put a place where the channel stands.
+  onSetAside({ file, line, reason, detail, raw: withheld ? WITHHELD : raw, ...(withheld ? {} : more) });
 }
 
 /** `column "stamp": "…"`; without the cell where it could, by a slip of a column, be a position. */

@@ -5,7 +5,7 @@ import type { DraftAsker } from "../../../src/commands/draft/ask.js";
 import { runDraft } from "../../../src/commands/draft.js";
 import { runProgram } from "../../../src/commands/program.js";
 import { folderWith, listening } from "../../commands/tiny-site.js";
-import { exportsOf, type Naming } from "./exports.js";
+import { exportsOf, laterNaming, type Naming } from "./exports.js";
 import { findingsOf, judgedBy } from "./judged.js";
 import { trueMonth } from "./month.js";
 
@@ -92,6 +92,32 @@ describe("a newcomer's month", { timeout: 180_000 }, () => {
       expect(judged.invented.filter((one) => one !== "ines one").length).toBeLessThanOrEqual(0.02 * judged.episodes);
       for (const row of findings.ledger) expect(row.read).toBe(row.accepted + row.duplicate + row.setAside);
       expect(findings.ledger.filter(({ first }) => first !== null).map(({ file }) => file)).toContain(`exports/house ${month}.jsonl`);
+    }
+  });
+
+  it("with columns, devices and words renamed in the next is known by check to bring news, and joined when drafted again", async () => {
+    const later = filesOf("2026-11", laterNaming);
+    const { folder } = await drafted(filesOf("2026-10"));
+    const board = Object.entries(later).filter(([name]) => name.includes("board"));
+    await added(folder, Object.fromEntries(board));
+    const check = listening(folder);
+    expect(await runProgram(["check", "site.yaml"], check), check.told()).toBe(0);
+    expect(check.said()).toContain('  new: the channel "ceiling1", 42810 rows, first in exports/board 2026-11.csv');
+    expect(check.said()).toMatch(/write both, as in `channel: \[old name, "ceiling\d"\]`; one that is none of yours: add it to `leave_out` of its source/);
+    await added(folder, later);
+    const refused = listening(folder);
+    expect(await runProgram(["check", "site.yaml"], refused)).toBe(2);
+    expect(refused.told()).toMatch(/wall bay 1 2026-11\.csv:1: The header lacks the columns "Zeit", "Abstand cm"\..*for one that is called otherwise in other files write all its names, as in \["Zeit", "new name"\]/);
+
+    const both = await drafted({ ...filesOf("2026-10"), ...later }, { "renamed:bay1_ceiling:ceiling1": "same", "renamed:bay2_ceiling:ceiling2": "same" });
+    expect(both.yaml).toContain("# Nothing is left open.");
+    expect(both.yaml).toContain("time: { column: [Zeit, Zeitpunkt],");
+    expect(both.yaml).toContain("channel: [bay1_ceiling, ceiling1]");
+    expect(both.yaml).toContain("open: [open, offen]");
+    for (const month of ["2026-10", "2026-11"]) {
+      const judged = judgedBy(await audited(both.folder, month), trueMonth(month, Number(month.slice(5))));
+      expect(Object.keys(judged.groups)).toHaveLength(6);
+      expect([month, judged.missed]).toEqual([month, 0]);
     }
   });
 });
