@@ -33,6 +33,7 @@ export function inEnglish(text: string, pattern: string): string {
     .replace(/\p{L}{3,10}\.?/gu, (word) => {
       const month = monthOf.get(word.toLowerCase().replace(/\.$/, ""));
       const name = month === undefined ? undefined : english[month];
-      return name === undefined ? word : isShort ? name.slice(0, 3) : name;
+      // An English name stays as long as it is: the pattern says how long.
+      return name === undefined || word.toLowerCase() === name.toLowerCase() ? word : isShort ? name.slice(0, 3) : name;
     });
 }
