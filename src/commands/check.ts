@@ -9,6 +9,8 @@ import { timeParts, type TimePart } from "../intake/time-parts.js";
 import { apartText, localText, settlePeriod } from "../intake/period.js";
 import { InputError, problemText, type Problem } from "../ground/problem.js";
 import { loadSite } from "../site/load.js";
+import { makeNewChannels, newsLines } from "./check/news.js";
+import { makeOddRows, stripLines } from "./check/strips.js";
 import { dependenceLines } from "./dependence-lines.js";
 import type { Site } from "../site/site.js";
 import { oneLine } from "./one-line.js";
@@ -24,9 +26,16 @@ export async function runCheck(request: { readonly siteFile: string; readonly qu
   const progress = makeProgress(around, request.quiet);
   const shown = new Map<string, number>();
   const samples: string[] = [];
+  const odd = makeOddRows(site.timeZone);
+  const fresh = makeNewChannels();
   const [exports, diary] = await Promise.allSettled([
     readExports(site, {
-      onSetAside({ file, line, reason, detail }) {
+      onSetAside(row) {
+        const { file, line, reason, detail } = row;
+        // What the site file itself leaves out needs no example.
+        if (reason === "channel left out") return;
+        odd.add(row);
+        fresh.add(row);
         const key = `${file}\n${reason}`;
         const count = (shown.get(key) ?? 0) + 1;
         shown.set(key, count);
@@ -51,6 +60,8 @@ export async function runCheck(request: { readonly siteFile: string; readonly qu
   const { ledger, readings } = exports.value;
   const unreadable = ledger.reduce((sum, { unreadableCells }) => sum + unreadableCells, 0);
   const silent = [...readings.values()].filter((one) => readingCount(one) === 0).map(({ signal }) => signal);
+  const main = mainPart(timeParts(readings.values()));
+  const news = await newsLines(site, fresh, readings, main, ledger);
   around.say(
     [
       `${site.name}: the site file is in order.`,
@@ -60,6 +71,8 @@ export async function runCheck(request: { readonly siteFile: string; readonly qu
       ...(unreadable === 0 ? [] : [`  cells not readable, in rows otherwise used: ${unreadable}`]),
       ...samples.map((sample) => `    ${sample}`),
       ...extentLines(timeParts(readings.values()), site.timeZone),
+      ...(request.quiet || main === null ? [] : stripLines(site, readings, main, odd, around.colour || around.tellsTerminal)),
+      ...news,
       ...silent.map((signal) => `  ${signal} has no reading at all`),
       ...(isSpread(readings.values()) ? dependenceLines(site, readings, diary.status === "fulfilled" ? diary.value.entries : []) : []),
       ...noteLines(site, readings),

@@ -2,6 +2,7 @@ import type { ExportSample } from "../intake/sample-exports.js";
 import type { SubjectClass } from "../site/site.js";
 import type { BandFound } from "./bands.js";
 import type { LayoutFound } from "./layout.js";
+import type { DraftQuestion } from "./questions.js";
 import type { WordsFound } from "./words.js";
 
 /** The exports of one source: at least one. */
@@ -12,6 +13,8 @@ export interface FoundSource {
   readonly id: string;
   readonly tables: Tables;
   readonly header: readonly string[];
+  /** The headers of later files in which columns have other names; absent where all have one. */
+  readonly otherHeaders?: readonly (readonly string[])[];
   readonly timeColumn: number;
   readonly written: string;
   readonly timeEvidence: string;
@@ -20,7 +23,7 @@ export interface FoundSource {
   /** Names of columns that were not used. */
   readonly unused: readonly string[];
   /** Questions that its exports leave open. */
-  readonly open: readonly string[];
+  readonly open: readonly DraftQuestion[];
 }
 
 /**
@@ -57,6 +60,10 @@ export interface FoundSignal {
   readonly source: FoundSource;
   /** The text in the channel column, or the column's name. */
   readonly name: string;
+  /** What else it is called in later rows; none for most. */
+  readonly otherNames: readonly string[];
+  /** What says most of what it is: the name, or that of the file where the column could be any sensor's. */
+  readonly called: string;
   readonly columns: { readonly value: number } | { readonly latitude: number; readonly longitude: number };
   readonly readings: FoundReadings;
   readonly reading: FoundReading;
@@ -72,7 +79,13 @@ export interface Placing {
   readonly class: SubjectClass;
   readonly evidence: string;
   /** A question that only the person can answer; null without one. */
-  readonly open: string | null;
+  readonly open: DraftQuestion | null;
   /** For words without a meaning of their own: whether the first of the two is on; null when not known. */
   readonly direction: "as seen" | "reversed" | null;
+}
+
+/** A signal that seems to be of no bay, door or person, and why. */
+export interface LeftOut {
+  readonly signal: FoundSignal;
+  readonly why: string;
 }

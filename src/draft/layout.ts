@@ -1,4 +1,5 @@
 import { classHint, tokensOf } from "./names.js";
+import { choicesOf, type DraftChoice } from "./questions.js";
 import { pairOf, standing } from "./words.js";
 
 /** What a column holds, cell by cell. */
@@ -35,6 +36,8 @@ export interface LongLayout {
   readonly latitude: number | null;
   readonly longitude: number | null;
   readonly unsure: string | null;
+  /** Answers to what is unsure. */
+  readonly choices?: readonly DraftChoice[];
   readonly because?: string;
 }
 
@@ -44,6 +47,8 @@ interface WideLayout {
   readonly values: readonly number[];
   readonly positions: readonly PositionColumns[];
   readonly unsure: string | null;
+  /** Answers to what is unsure. */
+  readonly choices?: readonly DraftChoice[];
   readonly because?: string;
 }
 
@@ -87,15 +92,17 @@ export function isNumberWithUnit(cell: string): boolean {
 
 /**
  * Long (a column says which signal the row is about) or wide (a column a signal). A channel column is never empty, has
- * few different texts that are no states, and stands beside a value column. `columns` are all but the time column.
+ * few different texts that are no states, and stands beside a value column. `columns` are all but the time column. `said`:
+ * what the person answered to what was unsure.
  */
-export function findLayout(columns: readonly ColumnLook[]): LayoutFound {
+export function findLayout(columns: readonly ColumnLook[], said: string | null = null): LayoutFound {
   const latitudes = columns.filter(({ name }) => tokensOf(name).some((token) => token === "lat" || token === "latitude"));
   const longitudes = columns.filter(({ name }) => tokensOf(name).some((token) => ["lon", "lng", "long", "longitude"].includes(token)));
   const places = [...latitudes, ...longitudes];
   const others = columns.filter((column) => !places.includes(column));
   const channel = others
     .map((column) => ({ column, score: channelScore(column, others.length + (places.length > 0 ? 1 : 0)) }))
+    .map(({ column, score }) => ({ column, score: said === `names:${column.name}` ? Infinity : score }))
     .filter(({ score }) => score > 0)
     .sort((a, b) => b.score - a.score)[0]?.column;
   if (channel === undefined) {
@@ -127,16 +134,23 @@ export function findLayout(columns: readonly ColumnLook[]): LayoutFound {
       values: others.map(({ index }) => index),
       positions,
       unsure:
-        odd === undefined
+        odd === undefined || said === "states"
           ? null
           : `does the column "${odd.name}" hold states, as taken here, or does it say which signal the row is about?`,
+      choices:
+        odd === undefined
+          ? []
+          : [
+              { answer: "states", says: "It holds states" },
+              { answer: `names:${odd.name}`, says: "It says which signal the row is about" },
+            ],
     };
   }
   const values = others
     .filter((column) => column !== channel && column.news > 0)
-    .sort((a, b) => valueHint(b) - valueHint(a) || b.news - a.news);
+    .sort((a, b) => Number(b.name === said) - Number(a.name === said) || valueHint(b) - valueHint(a) || b.news - a.news);
   const [value, rival] = values;
-  const isClear = rival === undefined || value === undefined || valueHint(value) > valueHint(rival) || rival.news < value.news / 2;
+  const isClear = value?.name === said || rival === undefined || value === undefined || valueHint(value) > valueHint(rival) || rival.news < value.news / 2;
   return {
     form: "long",
     signal: channel.index,
@@ -144,6 +158,7 @@ export function findLayout(columns: readonly ColumnLook[]): LayoutFound {
     latitude: latitudes[0]?.index ?? null,
     longitude: longitudes[0]?.index ?? null,
     unsure: isClear ? null : `which column holds the reading: "${value.name}" or "${rival.name}"?`,
+    choices: isClear ? [] : choicesOf([value.name, rival.name]),
   };
 }
 
@@ -176,7 +191,7 @@ export function isChannelName(name: string): boolean {
 }
 
 /** How columns of channels and of readings are often called (common practice, no source). */
-const channelNames = ["channel", "signal", "sensor", "id", "point", "device", "name", "input", "tag", "node", "item", "source", "who"];
+const channelNames = ["channel", "signal", "sensor", "id", "point", "device", "name", "input", "tag", "node", "item", "source", "who", "thing", "gerät", "appareil", "aparato"];
 const valueNames = ["value", "reading", "state", "says", "status", "d", "distance", "measurement", "level", "v"];
 
 function valueHint(column: ColumnLook): number {

@@ -18,6 +18,21 @@ export function tokensOf(name: string): string[] {
   );
 }
 
+/**
+ * Names of columns that any sensor's could have: what the file is called says more. With units and with the common ones of other
+ * languages (common practice, no source).
+ */
+const sayNothing = new Set([
+  "value", "reading", "state", "says", "status", "measurement", "level", "v", "d", "data", "distance", "dist", "range", "position", "presence",
+  "result", "new", "last", "raw", "m", "cm", "mm", "ft", "in", "feet", "inch", "metres", "meters", "wert", "zustand", "abstand", "entfernung",
+  "distanz", "valeur", "etat", "état", "mesure", "valor", "estado", "medida", "distancia", "contact", "sensor", "signal", "event", "log", "open", "occupied",
+]);
+
+/** Whether a column's name tells nothing of the sensor whose readings it holds. */
+export function saysNothing(name: string): boolean {
+  return tokensOf(name).every((token) => sayNothing.has(token) || /^\p{N}+$/u.test(token));
+}
+
 /** The class of subject that a name speaks of; null when it speaks of none or of several. */
 export function classHint(name: string): SubjectClass | null {
   const tokens = tokensOf(name);

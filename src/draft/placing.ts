@@ -1,112 +1,39 @@
 import { subjectClasses } from "../site/draft.js";
 import type { SubjectClass } from "../site/site.js";
-import { changesOf, together, type Changes, type Together } from "./changes.js";
-import type { FoundSignal, FoundSource, Placing } from "./found.js";
-import { classHint, freeName, subjectStem } from "./names.js";
+import { changesOf, together } from "./changes.js";
+import { classSignals, LEAST_TOGETHER, type Classed } from "./classing.js";
+import type { FoundSignal, LeftOut, Placing } from "./found.js";
+import { freeName, subjectStem } from "./names.js";
+import type { Answers, DraftQuestion } from "./questions.js";
 import { shown } from "./shown.js";
 
-/** Two signals with more than this share of their changes in common watch one thing (our own choice). */
-const LEAST_TOGETHER = 0.5;
 /** Signals that turn on less often show nothing by changes that do not come together (our own choice). */
 const FEWEST_COMPARED = 5;
 
-/** A signal with its changes, found once for all comparisons. */
-interface Watched {
-  readonly signal: FoundSignal;
-  readonly changes: Changes;
-}
-
-interface Classed extends Watched {
-  readonly class: SubjectClass;
-  readonly why: string;
-  readonly open: string | null;
-  readonly direction: Placing["direction"];
+/** What the signals watch, and those that seem to be of nothing that a site file knows. */
+export interface Placed {
+  readonly placings: readonly Placing[];
+  readonly leftOut: readonly LeftOut[];
 }
 
 /**
- * What each signal watches. Its class: distances are of bays, words such as open and closed are of doors; plain words
- * take the class of the signal whose changes they share, or of their name. Its subject: bays and doors are told apart
- * by changes that come together, then by names with a common stem; people by names alone, as two people may well come
- * and go together.
+ * What each signal watches: its class, as {@link classSignals} has it, and its subject: bays and doors are told apart by changes that come
+ * together, then by names with a common stem; people by names alone, as two people may well come and go together.
  */
-export function placeSignals(signals: readonly FoundSignal[], taken: Set<string>): Placing[] {
-  const watched = signals.map((signal) => ({ signal, changes: changesOf(signal) }));
-  const byThemselves = watched.map(classedByItself);
-  const known = byThemselves.filter((one) => one !== null);
-  const classed = watched.map((one, i) => byThemselves[i] ?? classedByOthers(one, known));
-  return subjectClasses.flatMap((subjectClass) =>
+export function placeSignals(signals: readonly FoundSignal[], taken: Set<string>, answers: Answers = new Map()): Placed {
+  const { classed, leftOut } = classSignals(signals.map((signal) => ({ signal, changes: changesOf(signal) })), answers);
+  const placings = subjectClasses.flatMap((subjectClass) =>
     groupsOf(
       subjectClass,
       classed.filter((one) => one.class === subjectClass),
+      answers,
     ).flatMap((group, i) => {
-      const subject = subjectName(subjectClass, group, i, taken);
+      const named = answers.get(`whose:${group[0].one.signal.id}`);
+      const subject = named === undefined ? subjectName(subjectClass, group, i, taken) : freeName(named, taken);
       return group.map((member) => placingOf(member, subject));
     }),
   );
-}
-
-function classedByItself(watched: Watched): Classed | null {
-  const { reading, name, source } = watched.signal;
-  if (reading.form === "distance") {
-    return { ...watched, class: "bay", why: "numbers: a distance meter, which watches a bay", open: null, direction: "as seen" };
-  }
-  if (reading.form === "position") {
-    return {
-      ...watched,
-      class: "person",
-      why: "latitude and longitude: somebody's place",
-      open: whoseTracks(source),
-      direction: "as seen",
-    };
-  }
-  const { words } = reading;
-  const [on, off] = [shown(words.on[0] ?? ""), shown(words.off[0] ?? "")];
-  if (words.class !== null) {
-    return { ...watched, class: words.class, why: `${on} and ${off} are said of a ${words.class}`, open: null, direction: "as seen" };
-  }
-  if (words.meaning !== "plain" || classHint(name) !== "bay") return null;
-  return { ...watched, class: "bay", why: "by its name", open: `does ${on} mean occupied?`, direction: null };
-}
-
-/** Tracks rarely say who carried the device; a column or channel of places is named after somebody. */
-function whoseTracks({ tables: [first] }: FoundSource): string | null {
-  if (!first.traits.hasTracks) return null;
-  return "whose place is it? If it is a vehicle's, name the person who drives it: the site file knows no places of vehicles";
-}
-
-/** By the signal whose changes it shares most, else by its name. */
-function classedByOthers(watched: Watched, known: readonly Classed[]): Classed {
-  const [best] = known
-    .map((one) => ({ one, with: together(watched.changes, one.changes) }))
-    .sort((a, b) => Math.max(b.with.same, b.with.reversed) - Math.max(a.with.same, a.with.reversed));
-  if (best !== undefined && Math.max(best.with.same, best.with.reversed) >= LEAST_TOGETHER && best.one.direction !== null) {
-    return classedByPartner(watched, best.one, best.with);
-  }
-  const { reading, name, source } = watched.signal;
-  const words = reading.form === "words" ? [...reading.words.on, ...reading.words.off] : [];
-  const hint = classHint(`${name} ${source.id}`);
-  return {
-    ...watched,
-    class: hint ?? "door",
-    why: hint === null ? "not known what it watches: taken for a door" : "by its name",
-    open: `which of ${words.map(shown).join(" and ")} is on, and what does it watch? Nothing in the readings tells`,
-    direction: null,
-  };
-}
-
-function classedByPartner(watched: Watched, partner: Classed, common: Together): Classed {
-  const named = classHint(watched.signal.name);
-  const clash =
-    named === null || named === partner.class
-      ? null
-      : `does it watch a ${partner.class}, as its changes say, or a ${named}, as its name says?`;
-  return {
-    ...watched,
-    class: partner.class,
-    why: `it changes with ${partner.signal.id}: ${2 * common.matched} of ${common.changes} changes of both come in pairs within 90 s`,
-    open: clash,
-    direction: common.same >= common.reversed ? "as seen" : "reversed",
-  };
+  return { placings, leftOut };
 }
 
 /** A signal in its group; `joined` says why it is there, null for the first of a group. */
@@ -114,7 +41,7 @@ interface Member {
   readonly one: Classed;
   readonly joined: string | null;
   /** A question about its group. */
-  readonly open: string | null;
+  readonly open: DraftQuestion | null;
 }
 
 /** The signals of one subject: at least one. */
@@ -127,14 +54,18 @@ interface GroupLikeness {
 }
 
 /** Puts signals of one class into groups, a subject each. */
-function groupsOf(subjectClass: SubjectClass, signals: readonly Classed[]): Group[] {
+function groupsOf(subjectClass: SubjectClass, signals: readonly Classed[], answers: Answers): Group[] {
   const groups: Group[] = [];
   for (const one of signals) {
-    const stem = subjectStem(one.signal.name);
-    const byName = groups.find((group) => stem !== "" && subjectStem(group[0].one.signal.name) === stem) ?? null;
+    const stem = subjectStem(one.signal.called);
+    const said = answers.get(`with:${one.signal.id}`);
+    const bySaying = groups.find((group) => group.some((member) => member.one.signal.id === said));
+    const byName = groups.find((group) => stem !== "" && subjectStem(group[0].one.signal.called) === stem) ?? null;
     // People may well come and go together.
     const byChanges = subjectClass === "person" ? null : likeliestGroup(one, groups);
-    if (byChanges !== null) byChanges.group.push(joinedByChanges(one, byChanges, byName, subjectClass));
+    if (bySaying !== undefined) bySaying.push({ one, joined: `you said that it is with ${said ?? ""}`, open: null });
+    else if (said === "alone") groups.push([{ one, joined: null, open: null }]);
+    else if (byChanges !== null) byChanges.group.push(joinedByChanges(one, byChanges, byName, subjectClass));
     else if (byName !== null) byName.push(joinedByName(one, byName, subjectClass));
     else groups.push([{ one, joined: null, open: null }]);
   }
@@ -156,13 +87,17 @@ function joinedByChanges(
   subjectClass: SubjectClass,
 ): Member {
   const partner = group[0].one.signal.id;
-  const named = byName === group ? `, and both names have ${shown(subjectStem(one.signal.name))}` : "";
+  const named = byName === group ? `, and both names have ${shown(subjectStem(one.signal.called))}` : "";
   const isClash = byName !== null && byName !== group;
   return {
     one,
     joined: `${Math.round(100 * share)} % of its changes and those of ${partner} come in pairs${named}`,
     open: isClash
-      ? `which ${subjectClass} does it watch? By its changes that of ${partner}, by its name that of ${byName[0].one.signal.id}`
+      ? withQuestion(
+          one.signal,
+          `which ${subjectClass} does it watch? By its changes that of ${partner}, by its name that of ${byName[0].one.signal.id}`,
+          [partner, byName[0].one.signal.id],
+        )
       : null,
   };
 }
@@ -173,10 +108,24 @@ function joinedByName(one: Classed, [first]: Group, subjectClass: SubjectClass):
   const isDoubtful = subjectClass !== "person" && canBeCompared(one) && canBeCompared(first.one);
   return {
     one,
-    joined: `its name and that of ${partner} have ${shown(subjectStem(one.signal.name))} in common`,
+    joined: `its name and that of ${partner} have ${shown(subjectStem(one.signal.called))} in common`,
     open: isDoubtful
-      ? `does it watch the same ${subjectClass} as ${partner}? The names say so, but their changes do not come together`
+      ? withQuestion(
+          one.signal,
+          `does it watch the same ${subjectClass} as ${partner}? The names say so, but their changes do not come together`,
+          [partner],
+        )
       : null,
+  };
+}
+
+function withQuestion({ id }: FoundSignal, text: string, partners: readonly string[]): DraftQuestion {
+  return {
+    id: `with:${id}`,
+    text: `signal ${id}: ${text}`,
+    choices: [...partners.map((partner) => ({ answer: partner, says: `That of ${partner}` })), { answer: "alone", says: "Another, of its own" }],
+    typed: null,
+    weight: "stands in",
   };
 }
 
@@ -203,10 +152,12 @@ function canBeCompared({ direction, changes }: Classed): boolean {
 
 /** The stem that all names of a group share, else the class and a number. */
 function subjectName(subjectClass: SubjectClass, group: Group, index: number, taken: Set<string>): string {
-  const [stem, ...others] = group.map(({ one }) => subjectStem(one.signal.name)).filter((text) => text !== "");
+  const [stem, ...others] = group.map(({ one }) => subjectStem(one.signal.called)).filter((text) => text !== "");
   const common = stem !== undefined && others.every((other) => other === stem) ? stem : null;
   const numbered = `${subjectClass}-${index + 1}`;
-  if (subjectClass === "person" || common === null) return freeName(common ?? numbered, taken);
-  if (/^\p{N}+$/u.test(common)) return freeName(`${subjectClass}-${common}`, taken);
-  return freeName(/\p{N}/u.test(common) || common.length > 2 ? common : numbered, taken);
+  // A subject may be called as its own sensor is, not as another's.
+  const free = (name: string): string => (group.some(({ one }) => one.signal.id === name) ? name : freeName(name, taken));
+  if (subjectClass === "person" || common === null) return free(common ?? numbered);
+  if (/^\p{N}+$/u.test(common)) return free(`${subjectClass}-${common}`);
+  return free(/\p{N}/u.test(common) || common.length > 2 ? common : numbered);
 }

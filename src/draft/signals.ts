@@ -7,10 +7,13 @@ import { cellAt } from "./cell.js";
 import { findExpect } from "./expect.js";
 import type { FoundReading, FoundReadings, FoundSignal, FoundSource } from "./found.js";
 import { isNumber, isNumberWithUnit, type LongLayout, type PositionColumns } from "./layout.js";
-import { classHint, freeName, plainName, tokensOf } from "./names.js";
+import { classHint, freeName, plainName, saysNothing, tokensOf } from "./names.js";
+import type { Answers, DraftQuestion } from "./questions.js";
+import { renamedChannels } from "./renamed-channels.js";
 import type { Places } from "./resting-place.js";
 import { shown } from "./shown.js";
-import { findWords, standing } from "./words.js";
+import { fileWords } from "./sources.js";
+import { findWords, standing, type WordsFound } from "./words.js";
 
 /** More signals than this in one source are no signals (a text column was taken for channels). Our own choice. */
 const MOST_SIGNALS = 1_000;
@@ -21,6 +24,8 @@ const LEAST_NUMBERS = 0.9;
  * choice).
  */
 const FEWEST_PLAIN = 3;
+/** A meter that is blinded says 0 now and then; a power or a count does so mostly (our own choice). */
+const MOST_ZEROS = 0.5;
 /** Names of what sensors measure besides distance: no state of a bay, door or person can be had from them. */
 const otherMeasures = [
   "temp", "temperature", "humidity", "battery", "batt", "rssi", "voltage", "volt", "lux", "pressure", "power", "uptime",
@@ -35,33 +40,48 @@ export function findSignals(
   source: FoundSource,
   zone: string,
   taken: Set<string>,
-  unused: string[],
+  unused: UnusedName[],
   places: Map<string, Places>,
+  asks: Asks,
 ): FoundSignal[] {
   const { layout } = source;
   const signals: FoundSignal[] = [];
-  for (const { name, columns, readings } of collect(source, zone)) {
+  for (const { name, otherNames, columns, readings } of joined(collect(source, zone), source, asks)) {
     if (hasUnprintable(name)) {
-      unused.push(`channel ${shown(name)}: its name holds control characters`);
+      unused.push({ name, says: `channel ${shown(name)}: its name holds control characters` });
       continue;
     }
     const isPosition = "latitude" in columns;
-    const reading = isPosition ? ({ form: "position", here: null } as const) : readingOf(name, readings.texts);
+    const called = calledIn(source, name);
+    const reading = isPosition ? ({ form: "position", here: null } as const) : readingOf(called, readings.texts);
     if (typeof reading === "string") {
-      unused.push(`${layout.form === "long" ? "channel" : "column"} ${shown(name)}: ${reading}`);
+      unused.push({ name, says: `${layout.form === "long" ? "channel" : "column"} ${shown(name)}: ${reading}` });
       continue;
     }
     // Positions are nobody's business past this point: no cell of theirs is kept.
     const kept = isPosition ? { ...readings, texts: readings.texts.map(() => "") } : readings;
-    const id = freeName(signalName(source, name, reading), taken);
+    const id = freeName(signalName(source, called, reading), taken);
     if (isPosition) places.set(id, placesOf(readings));
-    signals.push({ id, source, name, columns, readings: kept, reading, states: statesOf(reading, kept.texts), expect: findExpect(kept) });
+    signals.push({ id, source, name, otherNames, called, columns, readings: kept, reading, states: statesOf(reading, kept.texts), expect: findExpect(kept) });
   }
   return signals;
 }
 
+/** A channel or column that is no signal; `says` with the reason. */
+export interface UnusedName {
+  readonly name: string;
+  readonly says: string;
+}
+
+/** The person's answers, and where further questions go. */
+export interface Asks {
+  readonly answers: Answers;
+  readonly open: DraftQuestion[];
+}
+
 interface Collected {
   readonly name: string;
+  readonly otherNames: readonly string[];
   readonly columns: FoundSignal["columns"];
   readonly readings: FoundReadings;
 }
@@ -97,7 +117,33 @@ function collect(source: FoundSource, zone: string): Collected[] {
       }
     }
   }
-  return [...lists.values()].map(({ name, columns, readings }) => ({ name, columns, readings: inOrder(readings) }));
+  return [...lists.values()].map(({ name, columns, readings }) => ({ name, otherNames: [], columns, readings: inOrder(readings) }));
+}
+
+/** The same with channels that go on under another name put together. Columns are renamed file by file: see renamed.ts. */
+function joined(collected: readonly Collected[], { layout }: FoundSource, { answers, open }: Asks): Collected[] {
+  if (layout.form === "wide") return [...collected];
+  const valued = collected.filter(({ columns }) => "value" in columns);
+  const renamed = renamedChannels(valued.map(({ name, readings }) => ({ name, times: [...readings.times], texts: readings.texts })), answers);
+  open.push(...renamed.flatMap(({ question }) => question ?? []));
+  const nextOf = new Map(renamed.map(({ from, to }) => [from, to]));
+  const later = new Set(nextOf.values());
+  return collected
+    .filter((one) => !valued.includes(one) || !later.has(one.name))
+    .map((one) => {
+      if (!valued.includes(one)) return one;
+      const chain = [one];
+      for (let next = nextOf.get(one.name); next !== undefined; next = nextOf.get(next)) chain.push(...valued.filter(({ name }) => name === next));
+      return chain.length === 1 ? one : { ...one, otherNames: chain.slice(1).map(({ name }) => name), readings: oneAfterTheOther(chain) };
+    });
+}
+
+function oneAfterTheOther(chain: readonly Collected[]): FoundReadings {
+  return {
+    times: Float64Array.from(chain.flatMap(({ readings }) => [...readings.times])),
+    texts: chain.flatMap(({ readings }) => readings.texts),
+    stretches: Int32Array.from(chain.flatMap(({ readings }) => [...readings.stretches])),
+  };
 }
 
 /** What a row says; cells that say nothing are left out. */
@@ -172,14 +218,14 @@ function readingOf(name: string, texts: readonly string[]): FoundReading | strin
   const counts = new Map<string, number>();
   for (const text of texts) counts.set(text, (counts.get(text) ?? 0) + 1);
   const words = findWords(counts);
-  if (words !== null && words.meaning !== "unknown") return { form: "words", words };
+  if (words !== null && words.meaning !== "unknown" && !isAmount(words)) return { form: "words", words };
   const news = texts.filter((text) => standing(text) === "news");
   const unreadable = numbersInWriting(news);
   if (unreadable !== null) return unreadable;
   const numbers = news.filter(isNumber).map((text) => Number(text.replace(",", ".")));
   if (news.length > 0 && numbers.length >= LEAST_NUMBERS * news.length) {
     if (tokensOf(name).some((token) => otherMeasures.includes(token))) return "measures something else than a distance";
-    if (numbers.every((value) => value <= 0)) return "zero and negative numbers, which are no distances";
+    if (numbers.filter((value) => value <= 0).length > MOST_ZEROS * numbers.length) return "zero and negative numbers, which are no distances";
     if (words === null || new Set(numbers).size > 2) {
       return {
         form: "distance",
@@ -194,6 +240,11 @@ function readingOf(name: string, texts: readonly string[]): FoundReading | strin
     return `numbers, but for ${Math.ceil(100 * (1 - numbers.length / news.length))} % of the cells, such as ${shown(odd)}`;
   }
   return words === null ? `${counts.size} different texts, neither two words nor numbers` : { form: "words", words };
+}
+
+/** Whether 1 and 0 are only two of many numbers: a power or a count rather than a yes and no. */
+function isAmount({ on, others }: WordsFound): boolean {
+  return on.every(isNumber) && [...others.keys()].filter(isNumber).length > 1;
 }
 
 /** Why readings that are numbers to a reader's eye are none to the program, or would be other ones: said rather than misread. */
@@ -228,6 +279,15 @@ function statesOf(reading: FoundReading, texts: readonly string[]): Float64Array
   });
 }
 
+/** The channel's or column's name; with the file's where the column could be any sensor's. */
+function calledIn(source: FoundSource, name: string): string {
+  const { layout } = source;
+  if (layout.form === "long" || !saysNothing(name)) return name;
+  const words = fileWords(source.tables);
+  if (words === "" || saysNothing(words)) return name;
+  return layout.values.length > 1 ? `${words} ${name}` : words;
+}
+
 /** The channel's or column's own name; a person's name gets the sort of sensor in front, which may not share it. */
 function signalName(source: FoundSource, name: string, reading: FoundReading): string {
   const plain = plainName(name, "signal");
@@ -236,7 +296,9 @@ function signalName(source: FoundSource, name: string, reading: FoundReading): s
   return plain;
 }
 
-/** What carries a person's signals, after the source's name. */
-export function sourceSort(source: FoundSource): "phone" | "tag" {
-  return tokensOf(source.id).some((token) => token === "phone" || token === "phones") ? "phone" : "tag";
+/** What carries a person's signals, after the name of the files and their folder. */
+export function sourceSort({ tables: [{ name }] }: FoundSource): "phone" | "tag" {
+  return tokensOf(name).some((token) => phoneWords.includes(token)) ? "phone" : "tag";
 }
+
+const phoneWords = ["phone", "phones", "mobile", "mobiles", "handy", "handys", "telefon", "telefone", "téléphone", "teléfono", "wifi", "wlan"];

@@ -2,33 +2,56 @@ import { groups } from "d3-array";
 import type { ProblemParts } from "../ground/problem.js";
 import type { ExportSample } from "../intake/sample-exports.js";
 import { hasUnprintable } from "../site/yaml-text.js";
-import { filePatterns } from "./file-patterns.js";
+import { deviceGroups } from "./devices.js";
+import { undated } from "./file-patterns.js";
 import type { FoundSource, Tables } from "./found.js";
 import { findLayout, lookAt, type LayoutFound } from "./layout.js";
-import { freeName, plainName } from "./names.js";
+import { freeName, plainName, saysNothing } from "./names.js";
+import { choicesOf, plainQuestion, type Answers, type DraftQuestion } from "./questions.js";
 import { shown } from "./shown.js";
 import { trackGroups, trackLayout } from "./tracks.js";
+import { joinRenamed } from "./renamed.js";
 import { findWriting, nearestWriting, type PlacedCell, type WritingFound } from "./time-writing.js";
 
 /** More columns are not listed in a message. */
 const MOST_COLUMNS_LISTED = 30;
 
 /**
- * Files whose rows and columns are alike, written alike, are one source; files of tracks, which all have the same columns,
- * only if they may be of one device. Problems: files in which no column holds time stamps.
+ * Files whose rows and columns are alike, written alike, are one source, if they may be of one device: two files that tell different
+ * things of the same time are not. Problems: files in which no column holds time stamps.
  */
-export function findSources(tables: readonly ExportSample[], taken: Set<string>, problems: ProblemParts[]): FoundSource[] {
+export function findSources(tables: readonly ExportSample[], taken: Set<string>, problems: ProblemParts[], answers: Answers): FoundSource[] {
   const alike = groups(tables, ({ header, traits: { rowsAre, text } }) =>
     JSON.stringify([rowsAre, text?.delimiter.delimiter, text?.encoding.encoding, header]),
   );
   const ofOneDevice = alike.flatMap(([, group]) => (group[0]?.traits.hasTracks === true ? trackGroups(group) : [group]));
-  return ofOneDevice.flatMap(([first, ...others]) => {
+  const found = ofOneDevice.flatMap(([first, ...others]) => {
     if (first === undefined) return [];
-    const source = findSource([first, ...others], taken);
-    if (!("code" in source)) return [source];
-    problems.push(source);
-    return [];
+    const source = findSource([first, ...others], answers);
+    if ("code" in source) {
+      problems.push(source);
+      return [];
+    }
+    const devices = first.traits.hasTracks || others.length === 0 ? [source.tables] : deviceGroups(source);
+    return devices.flatMap((tables) => named(tables, devices.length === 1 ? source : null, { taken, problems, answers }));
   });
+  return joinRenamed(found);
+}
+
+interface Finding {
+  readonly taken: Set<string>;
+  readonly problems: ProblemParts[];
+  readonly answers: Answers;
+}
+
+/** The source of some files, under a name that is free. `known`: the source, if it was found already. */
+function named(tables: readonly ExportSample[], known: FoundSource | null, { taken, problems, answers }: Finding): FoundSource[] {
+  const [first, ...others] = tables;
+  if (first === undefined) return [];
+  const found = known ?? findSource([first, ...others], answers);
+  if (!("code" in found)) return [{ ...found, id: freeName(found.id, taken) }];
+  problems.push(found);
+  return [];
 }
 
 /** A column that can be named: no other is called so. */
@@ -41,19 +64,20 @@ interface TimeColumn extends NamedColumn {
   readonly writing: WritingFound;
 }
 
-function findSource(tables: Tables, taken: Set<string>): FoundSource | ProblemParts {
-  const [{ header, traits }] = tables;
+function findSource(tables: Tables, answers: Answers): FoundSource | ProblemParts {
+  const [{ header, traits, name: firstFile }] = tables;
   const named = header
     .map((name, index) => ({ name, index }))
     .filter(({ name }) => name !== "" && !hasUnprintable(name) && header.indexOf(name) === header.lastIndexOf(name));
   const timed = timeColumns(tables, named);
-  const [time, ...furtherTimes] = timed;
+  const saidColumn = answers.get(`time:${firstFile}`);
+  const [time, ...furtherTimes] = [...timed].sort((a, b) => Number(b.name === saidColumn) - Number(a.name === saidColumn));
   if (time === undefined) return withoutTime(tables, named);
-  const { writing } = time;
+  const writing = writingSaid(time.writing, answers.get(`written:${firstFile}`));
   const rows = tables.flatMap((table) => table.rows.map(({ cells }) => cells));
   const others = named.filter(({ index }) => !timed.some((column) => column.index === index));
-  const id = freeName(sourceName(tables), taken);
-  const layout = traits.hasTracks ? trackLayout(tables, id) : findLayout(others.map(({ name, index }) => lookAt(name, index, rows)));
+  const id = sourceName(tables);
+  const layout = traits.hasTracks ? trackLayout(tables, id) : findLayout(others.map(({ name, index }) => lookAt(name, index, rows)), answers.get(`layout:${firstFile}`) ?? null);
   const timestamps = traits.timestamps.get(time.name);
   const used = new Set([time.index, ...columnsOf(layout)]);
   return {
@@ -66,7 +90,7 @@ function findSource(tables: Tables, taken: Set<string>): FoundSource | ProblemPa
     offsets: writing.offsets,
     layout,
     unused: header.filter((_, index) => !used.has(index)),
-    open: openQuestions(time, furtherTimes, layout),
+    open: openQuestions(id, firstFile, { ...time, writing }, saidColumn === undefined ? furtherTimes : [], layout),
   };
 }
 
@@ -121,13 +145,29 @@ function columnsOf(layout: LayoutFound): number[] {
   return [layout.signal, layout.value, layout.latitude, layout.longitude].filter((column) => column !== null);
 }
 
-function openQuestions({ name, writing }: TimeColumn, furtherTimes: readonly TimeColumn[], layout: LayoutFound): string[] {
+/** The way of writing that the person chose, if it is one of the two that read equally well. */
+function writingSaid(writing: WritingFound, said: string | undefined): WritingFound {
+  if (said === undefined || (said !== writing.written && said !== writing.rival)) return writing;
+  const evidence = said === writing.written ? writing.evidence : writing.evidence.replace(writing.written, said);
+  return { ...writing, written: said, rival: null, open: null, evidence: `${evidence}; you said so` };
+}
+
+function openQuestions(id: string, file: string, { name, writing }: TimeColumn, furtherTimes: readonly TimeColumn[], layout: LayoutFound): DraftQuestion[] {
   const others = furtherTimes.map((column) => `"${column.name}"`).join(", ");
+  const about = (text: string): DraftQuestion => plainQuestion(`source ${id}: ${text}`);
   return [
-    writing.open,
-    others === "" ? null : `which column has the time of the reading? "${name}" is taken; ${others} could be it too`,
-    writing.offsets === "some" ? "some stamps carry their offset from UTC and some do not: whose clock wrote those without?" : null,
-    layout.unsure,
+    writing.open === null
+      ? null
+      : { ...about(writing.open), id: `written:${file}`, choices: choicesOf([writing.written, writing.rival ?? ""].filter((one) => one !== "")) },
+    others === ""
+      ? null
+      : {
+          ...about(`which column has the time of the reading? "${name}" is taken; ${others} could be it too`),
+          id: `time:${file}`,
+          choices: choicesOf([name, ...furtherTimes.map((column) => column.name)]),
+        },
+    writing.offsets === "some" ? about("some stamps carry their offset from UTC and some do not: whose clock wrote those without?") : null,
+    layout.unsure === null ? null : { ...about(layout.unsure), id: `layout:${file}`, choices: layout.choices ?? [] },
   ].filter((question) => question !== null);
 }
 
@@ -135,15 +175,17 @@ function timeCells(tables: readonly ExportSample[], index: number): PlacedCell[]
   return tables.flatMap(({ rows, traits }) => rows.map(({ cells, line }) => ({ text: cells[index] ?? "", line, isLine: traits.hasLines })));
 }
 
-/** After the files: `board` of board-2026-10-01.csv.gz. */
+/** After the files: `board` of board-2026-10-01.csv.gz; after their folder where they say nothing themselves. */
 function sourceName(tables: readonly ExportSample[]): string {
-  const [pattern = ""] = filePatterns(
-    tables.map(({ name }) => name),
-    [],
-  );
-  const base = pattern
-    .slice(pattern.lastIndexOf("/") + 1)
-    .replace(/\.gz$/i, "")
-    .replace(/\.[^.]*$/, "");
-  return plainName(base.replace(/\d+(?:[-_.]?\d+)*|\*/g, "").replace(/^[-_. ]+|[-_. ]+$/g, ""), "log");
+  return plainName(fileWords(tables), "log");
+}
+
+/** What the name of the first file says, without dates, endings and digits that the files of a source do not share. */
+export function fileWords(tables: readonly ExportSample[]): string {
+  const [first = "", ...others] = tables.map(({ name }) => undated(name));
+  const parts = first.split("/").map((part) => part.replace(/\.gz$/i, "").replace(/\.[^. ]*$/, ""));
+  const shared = others.every((other) => other === first);
+  const words = parts.map((part) => (shared ? part : part.replace(/\d+(?:[-_.]?\d+)*/g, "*")).replace(/^[-_. *]+|[-_. *]+$/g, "").replaceAll("*", " "));
+  const [base = "", folder = ""] = words.filter((part) => part !== "" && part !== "..").reverse();
+  return folder !== "" && saysNothing(base) ? `${folder} ${base}` : base;
 }

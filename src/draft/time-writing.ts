@@ -1,5 +1,6 @@
 import { cross } from "d3-array";
 import { DAY_MS } from "../ground/units.js";
+import { isMonthName } from "../intake/month-names.js";
 import { makeStampReader } from "../intake/stamp.js";
 import { timeWriting } from "../site/time-pattern.js";
 import { counted, shown } from "./shown.js";
@@ -20,6 +21,8 @@ export interface WritingFound {
   readonly evidence: string;
   /** What the stamps leave open: day and month in either order read equally well. Null when nothing is open. */
   readonly open: string | null;
+  /** The other way that reads as well, where that is open. */
+  readonly rival: string | null;
   /** Whether stamps carry their offset from UTC: all of them, some, or none. Epochs need none and count as all. */
   readonly offsets: "all" | "some" | "none";
 }
@@ -36,10 +39,11 @@ const TRIED_CELLS = 400;
 const dateAndTime = new RegExp(
   [
     String.raw`^([A-Za-z]{3,9},? )?`,
-    String.raw`(\d{1,4}|[A-Za-z]{3,9})([-./ ])(\d{1,2}|[A-Za-z]{3,9})(,?[-./ ])(\d{1,4})`,
+    String.raw`(\d{1,4}|\p{L}{3,10}\.?)(\. |[-./ ])(\d{1,2}|\p{L}{3,10}\.?)(,?[-./ ])(\d{1,4})`,
     String.raw`([T ,]+)(\d{1,2})([:.])(\d{2})(?:\9(\d{2})(?:([.,])(\d{3}))?)?`,
-    String.raw`( ?)([AaPp][Mm])?( ?)(Z|[+-]\d{2}:?\d{2})?$`,
+    String.raw`( ?)([AaPp]\.?\s?[Mm]\.?)?( ?)(Z|[+-]\d{2}:?\d{2})?$`,
   ].join(""),
+  "u",
 );
 
 /**
@@ -63,7 +67,7 @@ export function findWriting(cells: readonly PlacedCell[]): WritingFound | null {
   const rival = ranked.find(({ written, share }) => share > 0 && orderOf(written) !== orderOf(best.written));
   const saying = readingText(news, best.written, best.readable);
   const offsets = offsetsOf(best.written, news);
-  const found = { written: best.written, readable: best.readable, cells: news.length, offsets };
+  const found = { written: best.written, readable: best.readable, cells: news.length, offsets, rival: null };
   if (rival === undefined) return { ...found, evidence: saying, open: null };
   const [byBest, byRival] = [canRead(best.written), canRead(rival.written)];
   const excluding = news.find(({ text }) => byBest(text) && !byRival(text));
@@ -79,6 +83,7 @@ export function findWriting(cells: readonly PlacedCell[]): WritingFound | null {
   return {
     ...found,
     written: chosen.written,
+    rival: other.written,
     evidence: `${saying.replace(best.written, chosen.written)}, and as many as ${other.written}`,
     open: `${question}. ${chosen.written} is written here because the stamps then lie within ${fewer} days instead of ${more}`,
   };
@@ -125,7 +130,7 @@ function orderOf(written: string): string {
 function candidates(cells: readonly PlacedCell[]): string[] {
   const found = new Set<string>();
   const texts = cells.map(({ text }) => text.trim());
-  if (texts.some((text) => /^\d{4}-\d{2}-\d{2}[Tt ]/.test(text))) found.add("iso");
+  if (texts.some((text) => /^(?:\d{4}-\d{2}-\d{2}[Tt ]|\d{8}[Tt]\d{4})/.test(text))) found.add("iso");
   if (texts.some((text) => /^\d{9,10}(?:\.\d+)?$/.test(text))) found.add("epoch-s");
   if (texts.some((text) => /^\d{12,13}$/.test(text))) found.add("epoch-ms");
   for (const text of texts) {
@@ -161,7 +166,7 @@ function patternsOf(text: string): string[] {
   ] = match;
   const number = (token: string, digits: string): string[] =>
     digits.length === 2 ? (digits.startsWith("0") ? [token.repeat(2)] : [token.repeat(2), token]) : [token];
-  const month = (digits: string): string[] => (/^\d/.test(digits) ? number("M", digits) : digits.length === 3 ? ["MMM"] : ["MMMM"]);
+  const month = (digits: string): string[] => (/^\d/.test(digits) ? number("M", digits) : !isMonthName(digits) ? [] : digits.replace(".", "").length === 3 ? ["MMM"] : ["MMMM"]);
   const orders: [string[], string[], string[]][] = [];
   if (first.length === 4 && /^\d/.test(first)) {
     if (third.length <= 2) orders.push([["yyyy"], month(second), number("d", third)]);
@@ -234,7 +239,7 @@ function offsetsOf(written: string, cells: readonly PlacedCell[]): "all" | "some
 /** The offset from UTC that a stamp ends with, in minutes; null without one. */
 export function offsetMinutes(text: string): number | null {
   const match = /\d(?:\.\d+)? ?(?:(Z)|([+-])(\d{2}):?(\d{2})?)$/.exec(text.trim());
-  if (match === null || !text.includes(":")) return null;
+  if (match === null || !(text.includes(":") || /^\d{8}[Tt]/.test(text.trim()))) return null;
   if (match[1] !== undefined) return 0;
   return (match[2] === "-" ? -1 : 1) * (Number(match[3]) * 60 + Number(match[4] ?? 0));
 }

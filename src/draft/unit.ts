@@ -7,6 +7,8 @@ export interface UnitFound {
   readonly unit: DistanceUnit;
   readonly evidence: string;
   readonly open: string | null;
+  /** The units to choose among, likeliest first. */
+  readonly choices: readonly DistanceUnit[];
 }
 
 /** What a meter sees when no vehicle is there: a floor, a far wall, or no echo; rarely nearer or farther (our own choice). */
@@ -33,7 +35,7 @@ export function findUnit(names: readonly string[], emptyReading: number, called 
   for (const name of names) {
     const tokens = tokensOf(name);
     const word = tokens.length > 1 ? unitWords[tokens.at(-1) ?? ""] : undefined;
-    if (word !== undefined) return { unit: word, evidence: `unit from the name "${name.slice(0, 40)}"`, open: null };
+    if (word !== undefined) return { unit: word, evidence: `unit from the name "${name.slice(0, 40)}"`, open: null, choices: [] };
   }
   const metres = (unit: DistanceUnit): number => emptyReading * metresPerUnit[unit];
   const fitting = distanceUnits.filter((unit) => metres(unit) >= NEAREST_METRES && metres(unit) <= FARTHEST_METRES);
@@ -41,7 +43,7 @@ export function findUnit(names: readonly string[], emptyReading: number, called 
   const [only, ...others] = fitting;
   if (only !== undefined && others.length === 0) {
     const range = `in no other unit between ${NEAREST_METRES} and ${FARTHEST_METRES} m`;
-    return { unit: only, evidence: `without a vehicle it reads about ${emptyReading}: ${says(only)}, and ${range}`, open: null };
+    return { unit: only, evidence: `without a vehicle it reads about ${emptyReading}: ${says(only)}, and ${range}`, open: null, choices: [] };
   }
   const middle = Math.sqrt(NEAREST_METRES * FARTHEST_METRES);
   const off = (unit: DistanceUnit): number => Math.abs(Math.log(metres(unit) / middle));
@@ -53,5 +55,6 @@ export function findUnit(names: readonly string[], emptyReading: number, called 
     open:
       `in which unit are these distances? ${called} about ${emptyReading}: ${choices}. ` +
       "The band below is in the unit of the export whatever it is",
+    choices: [likely, ...distanceUnits.filter((unit) => unit !== likely)],
   };
 }

@@ -1,22 +1,24 @@
+import { parseLength } from "../site/length.js";
 import { findEmptyOnly } from "./bands.js";
 import { stateWords } from "../site/state-words.js";
 import { cellAt } from "./cell.js";
 import type { FoundSignal, HereFound, Placing } from "./found.js";
+import { tokensOf } from "./names.js";
+import { choicesOf, type Answers, type DraftQuestion } from "./questions.js";
+import { findSettle } from "./settle.js";
 import { counted, shown } from "./shown.js";
 import type { CauseFound } from "./shared-causes.js";
 import { sourceSort } from "./signals.js";
 import { findUnit } from "./unit.js";
 import { durationScalar, FILL_IN, list, scalar, type YamlLines } from "./yaml-lines.js";
 
-/** A vehicle that passes by is gone after this time (our own choice; no export tells it). */
-const METER_SETTLE = "20s";
 /** More instants of one cause are not listed. */
 const MOST_LISTED = 3;
 /** More odd cells are not listed. */
 const MOST_CELLS_LISTED = 4;
 
 /** Writes `bays:`, `doors:`, `people:` and `signals:`. */
-export function writeSignals(lines: YamlLines, placings: readonly Placing[], causes: readonly CauseFound[]): void {
+export function writeSignals(lines: YamlLines, placings: readonly Placing[], causes: readonly CauseFound[], answers: Answers): void {
   lines.add("# What the sensors watch. Rename as you like, here and under `on` below.");
   for (const [key, subjectClass] of [
     ["bays", "bay"],
@@ -36,6 +38,7 @@ export function writeSignals(lines: YamlLines, placings: readonly Placing[], cau
       lines,
       placing,
       causes.filter(({ signals }) => signals.includes(placing.signal)).map(({ name }) => name),
+      answers,
     );
   }
   lines.add("");
@@ -60,19 +63,19 @@ function causeText({ signals, instants, text }: CauseFound): string {
   return `${ids.join(", ")} started again or were lost within 20 s of one another ${times} (${listed})`;
 }
 
-function writeSignal(lines: YamlLines, placing: Placing, shares: readonly string[]): void {
+function writeSignal(lines: YamlLines, placing: Placing, shares: readonly string[], answers: Answers): void {
   const { signal, subject, evidence } = placing;
   const { id, source, reading } = signal;
   lines.add(`  ${scalar(id)}:`);
   lines.guess(4, `watches the ${placing.class} ${subject}: ${evidence}`);
-  if (placing.open !== null) lines.ask(4, `signal ${id}: ${placing.open}`);
+  if (placing.open !== null) lines.ask(4, placing.open);
   lines.add(`    on: ${scalar(subject)}`);
   lines.add(`    source: ${scalar(source.id)}`);
-  if (source.layout.form === "long") lines.add(`    channel: ${scalar(signal.name)}`);
-  if (reading.form === "distance") writeDistance(lines, signal);
+  if (source.layout.form === "long") lines.add(`    channel: ${signal.otherNames.length === 0 ? scalar(signal.name) : list([signal.name, ...signal.otherNames])}`);
+  if (reading.form === "distance") writeDistance(lines, signal, answers);
   else if (reading.form === "position") {
     lines.add("    kind: position");
-    writeHere(lines, id, reading.here);
+    writeHere(lines, id, reading.here, answers);
   } else writeWords(lines, placing);
   if (signal.expect === null) lines.note(4, "no `expect`: it seems to report only changes, so its silence says nothing");
   else {
@@ -83,30 +86,46 @@ function writeSignal(lines: YamlLines, placing: Placing, shares: readonly string
 }
 
 /** Radius and slack: from how much places waver at the proposed home, if there is one. */
-function writeHere(lines: YamlLines, id: string, here: HereFound | null): void {
+function writeHere(lines: YamlLines, id: string, here: HereFound | null, answers: Answers): void {
   if (here !== null && here.scatterMetres !== null) {
     lines.note(4, `95 % of its rest at home lies within ${here.scatterMetres} m of that place`);
   }
-  lines.ask(4, `signal ${id}: how near home counts as here? No export tells`, `    radius: ${here?.radiusMetres ?? 150}m`);
+  const proposed = `${here?.radiusMetres ?? 150}m`;
+  const said = answers.get(`radius:${id}`);
+  if (said === undefined) lines.ask(4, radiusQuestion(id, proposed), `    radius: ${proposed}`);
+  else lines.add(`    radius: ${scalar(said)}`);
   if (here === null) return;
   lines.note(4, "once here, it is away only past the radius and this: so a wavering position does not look like coming and going");
   lines.add(`    slack: ${here.slackMetres}m`);
 }
 
-function writeDistance(lines: YamlLines, signal: FoundSignal): void {
+function radiusQuestion(id: string, proposed: string): DraftQuestion {
+  return {
+    id: `radius:${id}`,
+    text: `signal ${id}: how near home counts as here? No export tells`,
+    choices: choicesOf([proposed]),
+    typed: { expected: "a length such as 150m", fits: (text) => (parseLength(text)?.unit ?? null) !== null },
+    weight: "stands in",
+  };
+}
+
+function writeDistance(lines: YamlLines, signal: FoundSignal, answers: Answers): void {
   const { id, name, reading, source } = signal;
   if (reading.form !== "distance") return;
   const { band, numbers, odd } = reading;
   const valueColumn = source.layout.form === "long" && source.layout.value !== null ? [cellAt(source.header, source.layout.value)] : [];
-  const { unit, evidence, open } = findUnit(
+  const { unit, evidence, open, choices } = findUnit(
     [name, ...valueColumn],
     band?.empty.middle ?? largest(numbers),
     band === null ? "The largest reading is" : undefined,
   );
   lines.add("    kind: distance");
+  const unitSaid = answers.get(`unit:${source.id}`);
   if (open === null) lines.guess(4, evidence);
-  else lines.ask(4, `source ${source.id}: ${open}`);
-  lines.add(`    unit: ${unit}`);
+  else if (unitSaid === undefined) {
+    lines.ask(4, { id: `unit:${source.id}`, text: `source ${source.id}: ${open}`, choices: choicesOf(choices), typed: null, weight: "stands in" });
+  }
+  lines.add(`    unit: ${open === null ? unit : (unitSaid ?? unit)}`);
   if (odd.size > 0) {
     lines.note(4, `${counted(sum(odd.values()))} cells are no numbers (${examples(odd)}): they will be set aside and counted`);
   }
@@ -146,8 +165,9 @@ function writeDistance(lines: YamlLines, signal: FoundSignal): void {
     lines.note(4, `nothing is farther than ${band.maximum}, and many readings are exactly that: no echo`);
     lines.add(`    maximum: ${band.maximum}`);
   }
-  lines.note(4, "our own choice, no export tells it: anything shorter is not an arrival");
-  lines.add(`    settle: ${METER_SETTLE}`);
+  const settle = findSettle(signal);
+  lines.note(4, settle.because);
+  lines.add(`    settle: ${settle.text}`);
 }
 
 function writeWords(lines: YamlLines, placing: Placing): void {
@@ -173,10 +193,15 @@ function examples(cells: ReadonlyMap<string, number>): string {
   return [...cells.keys()].slice(0, MOST_CELLS_LISTED).map(shown).join(", ");
 }
 
+/** Whether its own name or that of its files is that of a phone. */
+function isPhone(signal: FoundSignal): boolean {
+  return sourceSort(signal.source) === "phone" || tokensOf(signal.name).includes("phone");
+}
+
 /** The kind of a signal read by words. */
 export function kindOf({ signal, class: subjectClass }: Placing): string {
   if (signal.reading.form !== "words") return signal.reading.form;
-  return subjectClass === "door" ? "contact" : subjectClass === "person" && sourceSort(signal.source) === "phone" ? "phone" : "flag";
+  return subjectClass === "door" ? "contact" : subjectClass === "person" && isPhone(signal) ? "phone" : "flag";
 }
 
 function sum(counts: Iterable<number>): number {

@@ -3,20 +3,32 @@ import type { ExportSample } from "../intake/sample-exports.js";
 import { cellAt } from "./cell.js";
 import type { ClocksFound } from "./clocks.js";
 import { filePatterns } from "./file-patterns.js";
-import type { FoundSignal, FoundSource } from "./found.js";
+import type { FoundSignal, FoundSource, LeftOut } from "./found.js";
 import { isChannelName, type LongLayout } from "./layout.js";
+import type { DraftQuestion } from "./questions.js";
+import { namesOfColumn } from "./renamed.js";
 import { counted, shown } from "./shown.js";
+import type { UnusedName } from "./signals.js";
+import { hasUnprintable } from "../site/yaml-text.js";
 import { standing } from "./words.js";
 import { list, scalar, type YamlLines } from "./yaml-lines.js";
 
+/** More are not said with their reasons. */
+const MOST_LEFT_OUT = 12;
+
+/** What is written besides the sources themselves. */
+interface AboutSources {
+  /** Questions about channels that seem to have been renamed. */
+  readonly renamed: readonly DraftQuestion[];
+  readonly signals: readonly FoundSignal[];
+  readonly leftOut: readonly LeftOut[];
+  readonly clocks: ClocksFound;
+  readonly unused: ReadonlyMap<FoundSource, readonly UnusedName[]>;
+}
+
 /** Writes `sources:`, each with what speaks for it. */
-export function writeSources(
-  lines: YamlLines,
-  sources: readonly FoundSource[],
-  signals: readonly FoundSignal[],
-  clocks: ClocksFound,
-  unused: ReadonlyMap<FoundSource, readonly string[]>,
-): void {
+export function writeSources(lines: YamlLines, sources: readonly FoundSource[], { renamed, signals, leftOut, clocks, unused }: AboutSources): void {
+  for (const question of renamed) lines.ask(0, question);
   lines.add("# Where the exports are and how they are written.");
   lines.add("sources:");
   const allNames = sources.flatMap(({ tables }) => tables.map(({ name }) => name));
@@ -30,16 +42,37 @@ export function writeSources(
     lines.add(`  ${scalar(source.id)}:`);
     writeLookedAt(lines, source);
     lines.add(`    files: ${oneOrList(files)}`);
-    for (const question of source.open) lines.ask(4, `source ${source.id}: ${question}`);
+    for (const question of source.open) lines.ask(4, question);
     writeTime(lines, source, clocks);
     writeLayout(lines, source, ours);
     writeWordsOfNothing(lines, source);
-    const reasons = unused.get(source) ?? [];
-    if (source.unused.length + reasons.length > 0) {
-      lines.note(4, `not used: ${[...source.unused.map((name) => `column ${shown(name)}`), ...reasons].slice(0, 12).join("; ")}`);
-    }
+    writeLeftOut(
+      lines,
+      source,
+      leftOut.filter(({ signal }) => signal.source === source),
+      unused.get(source) ?? [],
+    );
   }
   lines.add("");
+}
+
+/** What is not used, and why; named once, so that a check can tell what is new in another month. */
+function writeLeftOut(lines: YamlLines, source: FoundSource, leftOut: readonly LeftOut[], unused: readonly UnusedName[]): void {
+  const { layout, header, timeColumn } = source;
+  if (leftOut.length > 0) {
+    const said = leftOut.slice(0, MOST_LEFT_OUT).map(({ signal, why }) => `${signal.name} (${why})`);
+    lines.guess(4, `left out, as nothing shows that they are of a bay, a door or a person: ${said.join("; ")}${leftOut.length > MOST_LEFT_OUT ? "; …" : ""}`);
+  }
+  const reasons = [...source.unused.map((name) => `column ${shown(name)}`), ...unused.map(({ says }) => says)];
+  if (reasons.length > 0) lines.note(4, `not used: ${reasons.slice(0, 12).join("; ")}`);
+  const names = [...leftOut.map(({ signal }) => signal.name), ...unused.map(({ name }) => name), ...(layout.form === "wide" ? source.unused : [])];
+  const known = [...new Set(names)].filter((name) => name.trim() !== "" && !hasUnprintable(name) && name !== cellAt(header, timeColumn));
+  if (known.length > 0) lines.add(`    leave_out: ${list(known)}`);
+}
+
+/** A column by its name, or by all of its names over time. */
+function columnText(source: FoundSource, column: number): string {
+  return oneOrList(namesOfColumn(source, column));
 }
 
 function oneOrList(texts: readonly string[]): string {
@@ -90,7 +123,7 @@ function oddText({ tables, header }: FoundSource): string {
 function writeTime(lines: YamlLines, source: FoundSource, clocks: ClocksFound): void {
   lines.note(4, source.timeEvidence);
   const clock = clocks.sources.get(source);
-  if (clock?.open !== null && clock !== undefined) lines.ask(4, `source ${source.id}: ${clock.open}`);
+  if (clock?.open !== null && clock !== undefined) lines.ask(4, clock.open);
   else if (clock !== undefined) lines.note(4, clock.evidence);
   else {
     lines.note(
@@ -101,16 +134,20 @@ function writeTime(lines: YamlLines, source: FoundSource, clocks: ClocksFound): 
     );
   }
   const zone = clock?.zone === null || clock === undefined ? "" : `, zone: ${scalar(clock.zone)}`;
-  lines.add(`    time: { column: ${scalar(cellAt(source.header, source.timeColumn))}, written: ${scalar(source.written)}${zone} }`);
+  lines.add(`    time: { column: ${columnText(source, source.timeColumn)}, written: ${scalar(source.written)}${zone} }`);
 }
 
 function writeLayout(lines: YamlLines, source: FoundSource, signals: readonly FoundSignal[]): void {
-  const { layout, header } = source;
+  const { layout } = source;
+  if (source.otherHeaders !== undefined) {
+    const names = source.header.flatMap((_, column) => (namesOfColumn(source, column).length > 1 ? [namesOfColumn(source, column).map(shown).join(" is later ")] : []));
+    lines.guess(4, `columns were renamed from one file to the next: ${names.join("; ")}`);
+  }
   writeDelimiter(lines, source);
   writeDecimal(lines, source);
   if (layout.because !== undefined) lines.note(4, layout.because);
-  if (layout.form === "long") writeLong(lines, header, layout);
-  else writeWide(lines, header, signals);
+  if (layout.form === "long") writeLong(lines, source, layout);
+  else writeWide(lines, source, signals);
 }
 
 function writeDelimiter(lines: YamlLines, { tables, header }: FoundSource): void {
@@ -136,19 +173,19 @@ function writeDecimal(lines: YamlLines, { tables }: FoundSource): void {
   }
 }
 
-function writeLong(lines: YamlLines, header: readonly string[], { signal, value, latitude, longitude }: LongLayout): void {
-  const channel = cellAt(header, signal);
+function writeLong(lines: YamlLines, source: FoundSource, { signal, value, latitude, longitude }: LongLayout): void {
+  const channel = cellAt(source.header, signal);
   if (isChannelName(channel)) lines.note(4, "one reading a row");
   else lines.guess(4, `one reading a row: the texts of ${shown(channel)} are taken for names of signals, not for states of one`);
-  lines.add(`    signal: ${scalar(channel)}`);
-  if (value !== null) lines.add(`    value: ${scalar(cellAt(header, value))}`);
+  lines.add(`    signal: ${columnText(source, signal)}`);
+  if (value !== null) lines.add(`    value: ${columnText(source, value)}`);
   if (latitude === null || longitude === null) return;
-  lines.add(`    latitude: ${scalar(cellAt(header, latitude))}`);
-  lines.add(`    longitude: ${scalar(cellAt(header, longitude))}`);
+  lines.add(`    latitude: ${scalar(cellAt(source.header, latitude))}`);
+  lines.add(`    longitude: ${scalar(cellAt(source.header, longitude))}`);
 }
 
-function writeWide(lines: YamlLines, header: readonly string[], signals: readonly FoundSignal[]): void {
-  const nameOf = (column: number): string => scalar(cellAt(header, column));
+function writeWide(lines: YamlLines, source: FoundSource, signals: readonly FoundSignal[]): void {
+  const nameOf = (column: number): string => columnText(source, column);
   lines.note(4, "a column a signal");
   lines.add("    each:");
   for (const { id, columns } of signals) {

@@ -1,6 +1,9 @@
 import { HOUR_MS, MINUTE_MS, SECOND_MS } from "../ground/units.js";
 
-export { FILL_IN } from "../site/fill-in.js";
+import { FILL_IN } from "../site/fill-in.js";
+import { plainQuestion, type DraftQuestion } from "./questions.js";
+
+export { FILL_IN };
 
 /** The comment that marks a place to fill in, to be searched for. */
 const OPEN_MARK = "# FILL IN:";
@@ -11,28 +14,30 @@ const GUESS_MARK = "# check:";
 export interface YamlLines {
   readonly add: (text: string) => void;
   readonly note: (indent: number, text: string) => void;
-  /** A line with a place to fill in above it; `question` is counted once however often it is marked. */
-  readonly ask: (indent: number, question: string, line?: string) => void;
+  /** A line with a place to fill in above it; a question is counted once however often it is marked. A text is one without choices. */
+  readonly ask: (indent: number, question: DraftQuestion | string, line?: string) => void;
   readonly guess: (indent: number, text: string) => void;
-  readonly open: () => string[];
+  readonly open: () => DraftQuestion[];
   readonly text: () => string;
 }
 
 /** An empty file. */
 export function makeYamlLines(): YamlLines {
   const lines: string[] = [];
-  const open = new Set<string>();
+  const open = new Map<string, DraftQuestion>();
   const comment = (indent: number, mark: string, text: string): void => void lines.push(`${" ".repeat(indent)}${mark} ${oneLine(text)}`);
   return {
     add: (text) => void lines.push(text),
     note: (indent, text) => comment(indent, "#", text),
     guess: (indent, text) => comment(indent, GUESS_MARK, text),
     ask(indent, question, line) {
-      open.add(question);
-      comment(indent, OPEN_MARK, question);
+      const weight = line?.includes(FILL_IN) === true ? "blocks" : "stands in";
+      const asked = typeof question === "string" ? plainQuestion(question, weight) : question;
+      open.set(asked.text, asked);
+      comment(indent, OPEN_MARK, asked.text);
       if (line !== undefined) lines.push(line);
     },
-    open: () => [...open],
+    open: () => [...open.values()],
     text: () => `${lines.join("\n")}\n`,
   };
 }

@@ -1,4 +1,4 @@
-import type { SignalSpec, Source } from "../site/site.js";
+import { sourcesOf, type SignalSpec, type Source } from "../site/site.js";
 import { metresPerUnit } from "../site/length.js";
 import { makeCellReader, type CellReader } from "./cells.js";
 import type { PackedReadings } from "./packed-readings.js";
@@ -20,7 +20,7 @@ export type KnownReadings = ReadonlyMap<string, readonly PackedReadings[]>;
 
 /** The intake of every signal of a source, for one file; `known` readings count as there already. */
 export function signalIntakes(source: Source, signals: readonly SignalSpec[], known: KnownReadings = new Map()): SignalIntake[] {
-  return signals.filter((signal) => signal.source === source.id).map((signal) => {
+  return signals.filter((signal) => sourcesOf(signal).includes(source.id)).map((signal) => {
     const [firstColumn, secondColumn] = columnsOf(source, signal);
     return { signal, read: makeCellReader(signal.reading, source), firstColumn, secondColumn, series: makeSeries(stepOf(signal), known.get(signal.id)) };
   });

@@ -42,7 +42,8 @@ function hint(lacking: readonly string[], names: readonly string[], delimiter: s
     return close === undefined ? [] : [`did you mean "${close}" instead of "${column}"?`];
   });
   if (meant.length === 0 && others.length === 0) return "if this line is a title, delete the lines above the column names";
-  return meant.length > 0 ? meant.join(" ") : "name the columns as the file does";
+  const [example] = lacking;
+  return meant.length > 0 ? meant.join(" ") : `name the columns as the file does; for one that is called otherwise in other files write all its names, as in ["${(example ?? "").slice(0, 40)}", "new name"]`;
 }
 
 function list(names: readonly string[]): string {

@@ -27,10 +27,15 @@ export function emptyIsoStamp(): IsoStamp {
  * Reads `yyyy-mm-dd`, `T`, `t` or a space, `hh:mm` or `hh:mm:ss`, a fraction after `.` or `,` (rounded to the millisecond),
  * then nothing (local), `Z`, an offset `±hh`, `±hhmm` or `±hh:mm`, or a zone `[Europe/London]` (`zone`). RFC 9557 suffixes
  * behind an offset are ignored, for the offset alone names the instant; a critical one (`[!…]`) makes the stamp unreadable.
+ * The basic format (`yyyymmddThhmm`, `yyyymmddThhmmss`) is read like the extended one.
  * Second 60 is read as the start of the following second, its fraction dropped. Returns whether `text` was readable;
  * `into` means something only then.
  */
 export function readIsoStamp(text: string, into: IsoStamp): boolean {
+  if (text.length >= BASIC_LENGTH && (text.charCodeAt(8) | 0x20) === LOWER_T) {
+    const extended = text.replace(/^(\d{4})(\d\d)(\d\d)[Tt](\d\d)(\d\d)(\d\d)?/, (_, y: string, mo: string, d: string, h: string, mi: string, s?: string) => `${y}-${mo}-${d}T${h}:${mi}${s === undefined ? "" : `:${s}`}`);
+    return extended !== text && readIsoStamp(extended, into);
+  }
   const hour = twoDigits(text, 11);
   const minute = twoDigits(text, 14);
   const separator = text.charCodeAt(10) | 0x20;
@@ -72,6 +77,8 @@ export function mayFollowLeapSecond(instant: number): boolean {
   return instant % DAY_MS === 0 && new Date(instant).getUTCDate() === 1;
 }
 
+/** `yyyymmddThhmm` */
+const BASIC_LENGTH = 13;
 const COLON = 0x3a;
 const SPACE = 0x20;
 const POINT = 0x2e;

@@ -1,5 +1,6 @@
 import { DateTime } from "luxon";
 import { wallClockMs } from "./local-instant.js";
+import { inEnglish } from "./month-names.js";
 
 /** A stamp read by a pattern: either an instant or, without an offset in the pattern, what the wall clock showed. */
 export interface PatternReader {
@@ -21,16 +22,19 @@ export function patternHasYear(pattern: string): boolean {
 }
 
 /**
- * Makes a reader for a luxon pattern such as `dd/MM/yyyy HH:mm:ss` (English month and day names). Patterns made of
+ * Makes a reader for a luxon pattern such as `dd/MM/yyyy HH:mm:ss` (English day names; months by name in English, German, French or Spanish). Patterns made of
  * fixed-width numbers are read directly; luxon reads everything else, so that luxon's reading always counts.
  */
 export function makePatternReader(pattern: string): PatternReader {
   const parser = DateTime.buildFormatParser(pattern, { locale: "en-US" });
+  const hasWords = /MMM|a/.test(withoutQuotes(pattern));
   const remembered = new Map<string, number>();
   const byLuxon = (text: string): number => {
     const known = remembered.get(text);
     if (known !== undefined) return known;
-    const stamp = DateTime.fromFormatParser(text, parser, { zone: "utc", locale: "en-US" });
+    const asWritten = DateTime.fromFormatParser(text, parser, { zone: "utc", locale: "en-US" });
+    const translated = asWritten.isValid || !hasWords ? text : inEnglish(text, pattern);
+    const stamp = translated === text ? asWritten : DateTime.fromFormatParser(translated, parser, { zone: "utc", locale: "en-US" });
     const ms = stamp.isValid ? stamp.toMillis() : Number.NaN;
     if (remembered.size >= REMEMBERED_STAMPS) remembered.clear();
     // A copy: the text itself may be a slice that would keep a whole block of the file in memory.
@@ -45,9 +49,13 @@ export function makePatternReader(pattern: string): PatternReader {
   return { givesInstants: /[ZzXx]/.test(withoutLiterals(pattern)), read };
 }
 
+function withoutQuotes(pattern: string): string {
+  return pattern.replace(/'[^']*'/g, "");
+}
+
 /** Quoted text removed, then macro tokens spelt out (which drops the quotes). */
 function withoutLiterals(pattern: string): string {
-  return DateTime.expandFormat(pattern.replace(/'[^']*'/g, ""), { locale: "en-US" });
+  return DateTime.expandFormat(withoutQuotes(pattern), { locale: "en-US" });
 }
 
 /** A reader for a pattern that consists of fixed-width numbers and punctuation only; null for any other pattern. */

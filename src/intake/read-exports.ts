@@ -1,5 +1,5 @@
 import { InputError, type ProblemParts } from "../ground/problem.js";
-import type { Site, Source } from "../site/site.js";
+import { sourcesOf, type Site, type Source } from "../site/site.js";
 import { makeCrew, type Crew } from "./crew.js";
 import { findFiles, type InputFile } from "./files.js";
 import { makeInTurn } from "./in-turn.js";
@@ -31,7 +31,7 @@ export async function readExports(site: Site, watch: IntakeWatch, worker?: URL):
     const unreadable = patternProblems(source, site.file);
     problems.push(...unreadable);
     const files = await findFiles(source.files, site.folder, `source "${source.id}"`, problems);
-    const signals = site.signals.filter((signal) => signal.source === source.id);
+    const signals = site.signals.filter((signal) => sourcesOf(signal).includes(source.id));
     if (unreadable.length === 0) tasks.push(...files.map((file) => ({ source, signals, file, known: new Map(), until: Infinity })));
   }
 

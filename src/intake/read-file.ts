@@ -52,9 +52,14 @@ function readingsOf(intakes: readonly SignalIntake[]): Map<string, PackedReading
   return new Map(intakes.map(({ signal, series }) => [signal.id, finishSeries(series)] as const).filter(([, { count }]) => count > 0));
 }
 
+/** The columns by all of their names: only the file tells which of them it has. */
+function withOtherNames(columns: readonly string[], { otherNames }: Source): string[] {
+  return columns.flatMap((column) => [column, ...(otherNames?.get(column) ?? [])]);
+}
+
 async function ledgerOf({ source, file, until }: FileTask, intakes: readonly SignalIntake[], watch: FileWatch): Promise<LedgerRow> {
   const intake = makeRowIntake(source, intakes, file.name, watch.onSetAside);
-  const request = { delimiter: source.delimiter, encoding: source.encoding, columns: wantedColumns(source, intakes) };
+  const request = { delimiter: source.delimiter, encoding: source.encoding, columns: withOtherNames(wantedColumns(source, intakes), source) };
   await readRows(file, request, sinkOf(intake), async (bytes) => {
     await watch.onProgress(bytes, intake.rowsRead);
     return intake.lastInstant <= until;

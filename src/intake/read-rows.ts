@@ -12,10 +12,11 @@ export interface RowRequest extends TextWriting {
 /** Called with the bytes of the file on disk that have been read; reading waits for the answer, and stops at `false`. */
 export type GoOn = (bytes: number) => boolean | Promise<boolean>;
 
-/** The format of an export, by its name: `.parquet`, `.gpx`, `.gpx.gz`; everything else is text. */
-export function exportForm(name: string): "text" | "gpx" | "parquet" {
+/** The format of an export, by its name: `.parquet`, `.gpx`, `.json`, `.jsonl` or `.ndjson` (also with `.gz`); everything else is text. */
+export function exportForm(name: string): "text" | "gpx" | "parquet" | "json" {
   const lowerName = name.toLowerCase();
   if (lowerName.endsWith(".parquet")) return "parquet";
+  if (/\.(?:json|jsonl|ndjson)(\.gz)?$/.test(lowerName)) return "json";
   return /\.gpx(\.gz)?$/.test(lowerName) ? "gpx" : "text";
 }
 
@@ -34,6 +35,10 @@ export async function readRows(file: InputFile, request: RowRequest, sink: RowSi
     case "gpx": {
       const { makeGpxReader } = await import("./read-gpx.js");
       return readChunks(file, makeGpxReader(file.name, sink), goOn);
+    }
+    case "json": {
+      const { makeJsonReader } = await import("./read-json.js");
+      return readChunks(file, makeJsonReader(file.name, sink), goOn);
     }
     case "text": {
       const { makeTextReader } = await import("./read-text.js");

@@ -3,6 +3,7 @@ import { HEAD_BYTES, makeTranscoder, sniffEncoding, type Encoding, type Transcod
 import { firstLineEnd } from "./lines.js";
 import type { ChunkReader, RowSink } from "./row-sink.js";
 import { makeRowReader } from "./rows.js";
+import { problemOfFormat } from "./what-it-is.js";
 
 /** How the text of an export is written. `encoding` null: as its first bytes show. */
 export interface TextWriting {
@@ -48,6 +49,8 @@ function encodingOf(name: string, head: Buffer, said: Encoding | null): Encoding
   const encoding = said ?? (look.because === "zero bytes" ? look.encoding : "utf-8");
   // Only the header decides: zero bytes further down cost the rows they are in.
   const isText = encoding.startsWith("utf-16") || !head.subarray(0, firstLineEnd(head, true) || head.length).includes(0);
+  const format = isText ? null : problemOfFormat(name, head);
+  if (format !== null) throw new InputError([format]);
   if (!isText) throw new InputError([notText(name, look.because === "zero bytes")]);
   return encoding;
 }

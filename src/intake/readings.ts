@@ -31,6 +31,8 @@ export const setAsideReasons = [
   "repeated header",
   "cut off",
   "markup not well-formed",
+  "record not well-formed",
+  "channel left out",
 ] as const;
 
 /** One of {@link setAsideReasons}. */
@@ -44,6 +46,10 @@ export interface SetAsideRow {
   /** What exactly was wrong, e.g. the column and the cell. */
   readonly detail: string;
   readonly raw: string;
+  /** The signal whose cell could not be read, and its instant, where the rest of the row told them. */
+  readonly about?: { readonly signal: string; readonly at: number };
+  /** A channel that the site file does not know. */
+  readonly channel?: string;
 }
 
 /** What intake hands on. Signals without a single reading are present with empty arrays. */

@@ -29,7 +29,7 @@ const noPlans: readonly Plan[] = [];
 
 /** Finds the columns in a file's first row. Throws `InputError` if it is no header that fits the site file. */
 export function findColumns(source: Source, intakes: readonly SignalIntake[], cells: readonly string[], file: string, line: number): RowColumns {
-  const reading = readHeader(cells, wantedColumns(source, intakes), { file, line, delimiter: source.delimiter }, (cell) => looksLikeData(cell, source));
+  const reading = readHeader(underFirstNames(cells, source), wantedColumns(source, intakes), { file, line, delimiter: source.delimiter }, (cell) => looksLikeData(cell, source));
   if (reading.at === null) throw new InputError([reading.problem]);
   const { at } = reading;
   const placeOf = (column: string): number => lookUp(at, column);
@@ -40,8 +40,31 @@ export function findColumns(source: Source, intakes: readonly SignalIntake[], ce
     timeAt: placeOf(source.timeColumn),
     channelAt: layout.form === "long" ? placeOf(layout.signalColumn) : -1,
     plans: layout.form === "wide" ? plans : noPlans,
-    byChannel: layout.form === "long" ? new Map(group(plans, ({ intake: { signal } }) => signal.channel ?? signal.id)) : new Map(),
+    byChannel: layout.form === "long" ? byChannelName(plans) : new Map(),
   };
+}
+
+/** Under each of a signal's names, the signals that are called so. */
+function byChannelName(plans: readonly Plan[]): ReadonlyMap<string, readonly Plan[]> {
+  const named = plans.flatMap((plan) => {
+    const { id, channel, otherChannels } = plan.intake.signal;
+    return [channel ?? id, ...(otherChannels ?? [])].map((name) => ({ name, plan }));
+  });
+  return new Map([...group(named, ({ name }) => name)].map(([name, all]) => [name, all.map(({ plan }) => plan)]));
+}
+
+/** A header in which a column that has another name in this file goes by the first of its names. */
+function underFirstNames(cells: readonly string[], { otherNames }: Source): readonly string[] {
+  if (otherNames === undefined) return cells;
+  const names = cells.map((cell) => cell.trim());
+  const first = new Map([...otherNames].flatMap(([name, others]) => (names.includes(name.trim()) ? [] : others.map((other) => [other.trim(), name] as const))));
+  const given = new Set<string>();
+  return names.map((name) => {
+    const known = first.get(name);
+    if (known === undefined || given.has(known)) return name;
+    given.add(known);
+    return known;
+  });
 }
 
 /** The signals that a row feeds; none if the site file does not know its channel. */

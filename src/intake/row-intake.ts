@@ -25,6 +25,8 @@ export interface RowIntake {
   readonly clockCorrectionMs: number;
   readonly withheld: boolean;
   readonly tally: Tally;
+  /** Channels that the site file leaves out. */
+  readonly leftOut: ReadonlySet<string>;
   /** Null before the header. */
   columns: RowColumns | null;
   /** Header not counted. */
@@ -48,6 +50,7 @@ export function makeRowIntake(source: Source, intakes: readonly SignalIntake[], 
     clockCorrectionMs: Math.round(source.clockCorrectionMs),
     withheld: holdsPositions(source, intakes),
     tally: emptyTally(),
+    leftOut: new Set(source.leaveOut ?? []),
     columns: null,
     rowsRead: 0,
     lastInstant: -Infinity,
@@ -118,7 +121,9 @@ function useRow(intake: RowIntake, columns: RowColumns, cells: readonly string[]
   const unreadable = plans.length - found - missing;
   if (found === 0) {
     const [reason, detail] = whyNoValue(intake, columns, cells, plans, unreadable);
-    setAside(intake, reason, detail, rawText(intake, cells), line);
+    const [only] = plans;
+    const channel = reason === "channel not in the site file" ? { channel: (cells[columns.channelAt] ?? "").trim() } : {};
+    setAside(intake, reason, detail, rawText(intake, cells), line, only === undefined || unreadable === 0 ? channel : { about: { signal: only.intake.signal.id, at: instant } });
     return;
   }
   if (unreadable > 0) {
@@ -161,9 +166,18 @@ function countAccepted(intake: RowIntake, instant: number): void {
 function whyNoValue(intake: RowIntake, columns: RowColumns, cells: readonly string[], plans: readonly Plan[], unreadable: number): readonly [SetAsideReason, string] {
   const { layout } = intake.source;
   const [only, ...others] = plans;
-  if (only === undefined) return ["channel not in the site file", quoted(intake, layout.form === "long" ? layout.signalColumn : "", cells[columns.channelAt] ?? "")];
+  if (only === undefined && isLeftOut(intake, cells[columns.channelAt] ?? "")) return ["channel left out", quoted(intake, columnOfChannel(layout), cells[columns.channelAt] ?? "")];
+  if (only === undefined) return ["channel not in the site file", quoted(intake, columnOfChannel(layout), cells[columns.channelAt] ?? "")];
   const [firstUnreadable] = unreadable > 0 ? unreadableCells(intake, cells, plans) : [];
   return firstUnreadable ?? ["no value", `nothing in ${others.length === 0 ? `column "${only.intake.firstColumn}"` : "any column of a signal"}`];
+}
+
+function columnOfChannel(layout: Source["layout"]): string {
+  return layout.form === "long" ? layout.signalColumn : "";
+}
+
+function isLeftOut({ leftOut }: RowIntake, channel: string): boolean {
+  return leftOut.has(channel) || leftOut.has(channel.trim());
 }
 
 function unreadableCells({ withheld }: RowIntake, cells: readonly string[], plans: readonly Plan[]): (readonly [SetAsideReason, string])[] {
@@ -190,14 +204,22 @@ function setAsideForStamp(intake: RowIntake, { header, timeAt }: RowColumns, cel
   }
 }
 
-function setAside(intake: RowIntake, reason: SetAsideReason, detail: string, raw: string, line: number): void {
+function setAside(intake: RowIntake, reason: SetAsideReason, detail: string, raw: string, line: number, more: Pick<SetAsideRow, "about" | "channel"> = {}): void {
   const counts = intake.tally.setAside;
   counts.set(reason, (counts.get(reason) ?? 0) + 1);
-  report(intake, reason, detail, raw, line);
+  report(intake, reason, detail, raw, line, more);
 }
 
-function report({ file, withheld, onSetAside }: RowIntake, reason: SetAsideReason, detail: string, raw: string, line: number): void {
-  onSetAside({ file, line, reason, detail, raw: withheld ? WITHHELD : raw });
+function report(
+  { file, withheld, onSetAside }: RowIntake,
+  reason: SetAsideReason,
+  detail: string,
+  raw: string,
+  line: number,
+  more: Pick<SetAsideRow, "about" | "channel"> = {},
+): void {
+  // A slip of a column could put a place where the channel stands.
+  onSetAside({ file, line, reason, detail, raw: withheld ? WITHHELD : raw, ...(withheld ? {} : more) });
 }
 
 /** `column "stamp": "…"`; without the cell where it could, by a slip of a column, be a position. */

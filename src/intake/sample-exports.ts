@@ -1,4 +1,6 @@
-import { InputError, type ProblemParts } from "../ground/problem.js";
+import { stat } from "node:fs/promises";
+import { resolve } from "node:path";
+import { InputError, problem, type Problem, type ProblemParts } from "../ground/problem.js";
 import { hasUnprintable } from "../site/yaml-text.js";
 import { fileChunks, findFiles, type InputFile } from "./files.js";
 import { exportForm, readRows, type RowRequest } from "./read-rows.js";
@@ -35,7 +37,7 @@ export interface ExportTraits {
   /** How the text is written; null for formats that leave no choice. */
   readonly text: TextLook | null;
   /** What its rows are called, in the plural. */
-  readonly rowsAre: "rows" | "rows of Parquet" | "track points of GPX";
+  readonly rowsAre: "rows" | "rows of Parquet" | "track points of GPX" | "JSON records";
   /** Whether a row's `line` is a line of the file, or only counts rows. */
   readonly hasLines: boolean;
   /** Rows are points of tracks, in the columns `time`, `lat`, `lon` and `track`. */
@@ -44,13 +46,19 @@ export interface ExportTraits {
   readonly timestamps: ReadonlyMap<string, string>;
 }
 
+/** What could be looked at, and why the rest could not. */
+export interface LookedAt {
+  readonly samples: readonly ExportSample[];
+  readonly unread: readonly Problem[];
+}
+
 /**
- * Reads exports for a first look. `names` are paths or globs relative to `folder`. Throws `InputError` with a problem for
- * every file that cannot be read.
+ * Reads exports for a first look. `names` are paths or globs relative to `folder`. A file that cannot be read does not stop the others;
+ * throws `InputError` with a problem for each where none can.
  */
-export async function sampleExports(names: readonly string[], folder: string, onProgress: (file: string) => void): Promise<ExportSample[]> {
+export async function sampleExports(names: readonly string[], folder: string, onProgress: (file: string) => void): Promise<LookedAt> {
   const problems: ProblemParts[] = [];
-  const files = await findFiles(names, folder, "the draft", problems, "on the command line");
+  const files = await findFiles(await withFolders(names, folder), folder, "the draft", problems, "on the command line");
   const share = Math.floor(MOST_CHARACTERS / Math.max(1, files.length));
   const bound = Math.max(FEWEST_CHARACTERS_A_FILE, Math.min(MOST_CHARACTERS_A_FILE, share));
   const samples: ExportSample[] = [];
@@ -63,8 +71,14 @@ export async function sampleExports(names: readonly string[], folder: string, on
       problems.push(...error.problems);
     }
   }
-  if (problems.length > 0) throw new InputError(problems);
-  return samples;
+  if (samples.length === 0) throw new InputError(problems);
+  return { samples, unread: problems.map(problem) };
+}
+
+/** A folder stands for all files in it and below. */
+async function withFolders(names: readonly string[], folder: string): Promise<string[]> {
+  const isFolder = (name: string): Promise<boolean> => stat(resolve(folder, name)).then((found) => found.isDirectory(), () => false);
+  return Promise.all(names.map(async (name) => ((await isFolder(name)) ? `${name.replace(/\/+$/, "")}/**/*` : name)));
 }
 
 /** A sample of up to `bound` characters. Throws `InputError` if the file cannot be read or has nothing to draft from. */
@@ -95,6 +109,8 @@ async function traitsOf(file: InputFile): Promise<ExportTraits> {
       return { ...traits, text: lookAtText(file.name, await headOf(file)) };
     case "gpx":
       return { ...traits, rowsAre: "track points of GPX", hasTracks: true };
+    case "json":
+      return { ...traits, rowsAre: "JSON records" };
     case "parquet": {
       const { parquetColumns } = await import("./read-parquet.js");
       const timestamps = (await parquetColumns(file)).flatMap(({ name, clock }) => (clock === null ? [] : [[name.trim(), clock] as const]));
@@ -130,7 +146,9 @@ function problemOfTracks(file: string, { header, rows }: SampledRows): ProblemPa
 }
 
 function problemOfColumns(file: string, { header, rows }: SampledRows): ProblemParts | null {
-  if (header.length < 2) return { code: "column-missing", what: "The Parquet file has one column only", file, expected: "a column with time stamps and a column with readings", mend: "export both, or leave it out" };
+  const form = exportForm(file) === "json" ? "JSON" : "Parquet";
+  if (header.length === 0) return { code: "file-empty", what: `The ${form} file is empty`, file, expected: "records or rows of readings", found: "nothing", mend: "export it again, or leave it out" };
+  if (header.length < 2) return { code: "column-missing", what: `The ${form} file has one column only`, file, expected: "a column with time stamps and a column with readings", mend: "export both, or leave it out" };
   if (rows.length > 0) return null;
-  return { code: "file-empty", what: "The Parquet file has no rows", file, expected: "rows of readings", found: "none", mend: "export it again, or leave it out" };
+  return { code: "file-empty", what: `The ${form} file has no rows`, file, expected: "rows of readings", found: "none", mend: "export it again, or leave it out" };
 }

@@ -4,6 +4,7 @@ import { HEAD_BYTES, makeTranscoder, sniffEncoding, type EncodingLook } from "./
 import { lastLineEnd } from "./lines.js";
 import { makeTextReader } from "./read-text.js";
 import type { SampledRows } from "./row-sample.js";
+import { problemOfFormat } from "./what-it-is.js";
 
 /** How the text of an export is written, as its beginning shows. */
 export interface TextLook {
@@ -52,6 +53,8 @@ export function problemOfRows(file: string, { header, rows, misfits, badRows }: 
 
 function emptyOrOther(file: string, head: Buffer): ProblemParts | null {
   if (head.length === 0) return { code: "file-empty", what: "The file is empty", file, expected: "a row of column names and rows of readings", mend: "export it again, or leave it out" };
+  const format = problemOfFormat(file, head);
+  if (format !== null) return format;
   const start = head.subarray(0, 200).toString("latin1").trimStart();
   const isParquet = start.startsWith("PAR1");
   if (!isParquet && !/^(?:ï»¿)?<(?:\?xml|gpx)/i.test(start)) return null;

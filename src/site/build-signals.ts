@@ -25,15 +25,18 @@ export function buildSignals(draft: SiteDraft, sources: readonly Source[]): Sign
   const signals: SignalSpec[] = [];
   for (const [id, written] of Object.entries(draft.site.signals)) {
     const subjectClass = subjectClassOf(id, written, draft);
-    const source = sourceOf(id, written, bySource, draft);
+    const [source = null, ...otherSources] = written.source.map((name) => sourceOf(id, name, written, bySource, draft));
+    const [channel = null, ...otherChannels] = written.channel ?? [];
     const read = readingAndBand(id, written, subjectClass, source, draft);
     if (read === null) continue;
     signals.push({
       id,
       subject: written.on,
-      source: written.source,
+      source: written.source[0] ?? "",
+      ...(otherSources.length === 0 ? {} : { otherSources: written.source.slice(1) }),
       kind: written.kind,
-      channel: written.channel ?? null,
+      channel,
+      ...(otherChannels.length === 0 ? {} : { otherChannels }),
       reading: read.reading,
       band: read.band,
       settleMs: written.settle ?? 0,
@@ -124,19 +127,19 @@ function independentOf(
   return { independent: { of: [...new Set(independent.of)], because: independent.because } };
 }
 
-function sourceOf(id: string, written: WrittenSignal, sources: ReadonlyMap<string, Source>, draft: SiteDraft): Source | null {
+function sourceOf(id: string, name: string, written: WrittenSignal, sources: ReadonlyMap<string, Source>, draft: SiteDraft): Source | null {
   const { declared, complaints } = draft;
   const path = ["signals", id];
-  if (!declared.sources.has(written.source)) {
+  if (!declared.sources.has(name)) {
     complaints.atValue([...path, "source"], {
       code: "site-reference",
-      what: `The signal ${quoted(id)} comes from the source ${quoted(written.source)}, which the file does not describe`,
+      what: `The signal ${quoted(id)} comes from the source ${quoted(name)}, which the file does not describe`,
       expected: expectedNames("one of", declared.sources),
-      mend: suggestion(written.source, declared.sources, "describe it under sources"),
+      mend: suggestion(name, declared.sources, "describe it under sources"),
     });
     return null;
   }
-  const source = sources.get(written.source);
+  const source = sources.get(name);
   if (source === undefined) return null;
   if (source.layout.form === "long" && written.channel === undefined) {
     complaints.atKey(path, {
@@ -146,7 +149,7 @@ function sourceOf(id: string, written: WrittenSignal, sources: ReadonlyMap<strin
     });
   }
   if (source.layout.form === "wide") {
-    if (written.channel !== undefined) {
+    if (written.channel !== undefined && written.source.length === 1) {
       complaints.atKey([...path, "channel"], {
         code: "site-reference",
         what: `The signal ${quoted(id)} needs no channel: its source ${quoted(source.id)} has a column a signal`,
@@ -168,21 +171,23 @@ function sourceOf(id: string, written: WrittenSignal, sources: ReadonlyMap<strin
 function checkOneSignalAChannel(draft: SiteDraft, sources: ReadonlyMap<string, Source>): void {
   const taken = new Map<string, string>();
   for (const [id, written] of Object.entries(draft.site.signals)) {
-    const source = sources.get(written.source);
-    if (source === undefined) continue;
-    const column = source.layout.form === "wide" ? source.layout.columns.get(id) : undefined;
-    const channel = column === undefined ? written.channel : JSON.stringify(column);
-    if (channel === undefined) continue;
-    const key = JSON.stringify([source.id, channel]);
-    const first = taken.get(key);
-    if (first === undefined) taken.set(key, id);
-    else {
-      const [what, path] = column === undefined ? ["channel", ["signals", id, "channel"]] : ["column", ["sources", source.id, "each", id]];
-      draft.complaints.atKey(path, {
-        code: "site-reference",
-        what: `The signals ${quoted(first)} and ${quoted(id)} read the same ${what} of ${quoted(source.id)}`,
-        expected: "one signal for each: one sensor must not count as two",
-      });
+    for (const source of written.source.flatMap((name) => sources.get(name) ?? [])) {
+      const column = source.layout.form === "wide" ? source.layout.columns.get(id) : undefined;
+      const channels = column === undefined ? (written.channel ?? []) : [JSON.stringify(column)];
+      for (const channel of channels) {
+        const key = JSON.stringify([source.id, channel]);
+        const first = taken.get(key);
+        if (first === undefined || first === id) {
+          taken.set(key, id);
+          continue;
+        }
+        const [what, path] = column === undefined ? ["channel", ["signals", id, "channel"]] : ["column", ["sources", source.id, "each", id]];
+        draft.complaints.atKey(path, {
+          code: "site-reference",
+          what: `The signals ${quoted(first)} and ${quoted(id)} read the same ${what} of ${quoted(source.id)}`,
+          expected: "one signal for each: one sensor must not count as two",
+        });
+      }
     }
   }
 }

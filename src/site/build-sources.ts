@@ -15,6 +15,7 @@ export function buildSources(draft: SiteDraft): Source[] {
 
 function buildSource(id: string, written: WrittenSource, draft: SiteDraft): Source {
   const path = ["sources", id];
+  const otherNames = otherNamesOf(written);
   const layout = buildLayout(id, written, draft);
   checkTime(written, path, draft);
   if (written.time.zone !== undefined) checkTimeZone(written.time.zone, [...path, "time", "zone"], draft);
@@ -32,7 +33,7 @@ function buildSource(id: string, written: WrittenSource, draft: SiteDraft): Sour
   return {
     id,
     files: written.files,
-    timeColumn: written.time.column,
+    timeColumn: written.time.column[0] ?? "",
     written: timeWriting(written.time.written),
     zone: written.time.zone ?? draft.site.timezone,
     skippedHour: written.time.skipped_hour ?? "set-aside",
@@ -40,10 +41,19 @@ function buildSource(id: string, written: WrittenSource, draft: SiteDraft): Sour
     decimal: written.decimal === "comma" ? "," : ".",
     encoding: written.encoding ?? null,
     layout,
+    ...(otherNames.size === 0 ? {} : { otherNames }),
     missing,
     lost,
+    ...(written.leave_out === undefined ? {} : { leaveOut: written.leave_out }),
     clockCorrectionMs: written.clock_correction ?? 0,
   };
+}
+
+/** What else columns are called, by the first of their names. */
+function otherNamesOf({ time, signal, value, each }: WrittenSource): Map<string, readonly string[]> {
+  const columns = Object.values(each ?? {}).filter((column) => Array.isArray(column));
+  const lists = [time.column, signal ?? [], value ?? [], ...columns];
+  return new Map(lists.flatMap(([first, ...others]) => (first === undefined || others.length === 0 ? [] : [[first, others] as const])));
 }
 
 /** Complains of a time zone that this machine does not know. */
@@ -124,8 +134,8 @@ function buildLayout(id: string, written: WrittenSource, draft: SiteDraft): Sour
   }
   return {
     form: "long",
-    signalColumn: written.signal ?? "",
-    valueColumn: written.value ?? null,
+    signalColumn: written.signal?.[0] ?? "",
+    valueColumn: written.value?.[0] ?? null,
     latitudeColumn: written.latitude ?? null,
     longitudeColumn: written.longitude ?? null,
   };
@@ -139,7 +149,7 @@ function wideLayout(id: string, each: NonNullable<WrittenSource["each"]>, draft:
   }
   const columns = new Map<string, { readonly value: string } | { readonly latitude: string; readonly longitude: string }>();
   for (const [signal, column] of Object.entries(each)) {
-    columns.set(signal, typeof column === "string" ? { value: column } : column);
+    columns.set(signal, Array.isArray(column) ? { value: column[0] ?? "" } : column);
     if (!declared.signals.has(signal)) {
       complaints.atKey([...path, signal], {
         code: "site-reference",
@@ -147,12 +157,12 @@ function wideLayout(id: string, each: NonNullable<WrittenSource["each"]>, draft:
         expected: expectedNames("a name under signals:", declared.signals.keys()),
         mend: suggestion(signal, declared.signals.keys()),
       });
-    } else if (site.signals[signal] !== undefined && site.signals[signal].source !== id) {
+    } else if (site.signals[signal] !== undefined && !site.signals[signal].source.includes(id)) {
       complaints.atKey([...path, signal], {
         code: "site-reference",
         what:
           `The signal ${quoted(signal)} has a column in the source ${quoted(id)}, ` +
-          `but its own source is ${quoted(site.signals[signal].source)}`,
+          `but its own source is ${quoted(site.signals[signal].source.join(", "))}`,
         mend: `give the signal "source: ${id}", or take the column out`,
       });
     }

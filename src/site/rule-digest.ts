@@ -32,7 +32,8 @@ export function ruleDigest(site: Site, rule: RuleSpec): string {
     signals: site.signals
       .filter(({ id }) => used.has(id))
       .toSorted((a, b) => (a.id < b.id ? -1 : 1))
-      .map((signal) => ({ ...signal, independent: undefined, clockCorrectionMs: corrections.get(signal.source) ?? 0 })),
+      // A new name for the same sensor is no new sensor.
+      .map((signal) => ({ ...signal, otherSources: undefined, otherChannels: undefined, independent: undefined, clockCorrectionMs: corrections.get(signal.source) ?? 0 })),
   };
   return createHash("sha256").update(canonicalJson(essence)).digest("hex").slice(0, DIGEST_DIGITS);
 }

@@ -20,9 +20,12 @@ const classPlurals = ["bays", "doors", "people", "stirs"] as const;
 const latitude = number("a latitude in degrees, -90 to 90", (value) => Math.abs(value) <= 90, { minimum: -90, maximum: 90 });
 const longitude = number("a longitude in degrees, -180 to 180", (value) => Math.abs(value) <= 180, { minimum: -180, maximum: 180 });
 
+/** Names change over the months. */
+const SEVERAL = "A list: its names over time, of which a file has one.";
+
 const timeShape = keyed(
   {
-    column: text("the name of the column with the time stamps").describe("Name of the column with the time stamps."),
+    column: texts("the name of the column with the time stamps").describe(`Name of the column with the time stamps. ${SEVERAL}`),
     written: text("iso, epoch-s, epoch-ms, or a pattern such as dd/MM/yyyy HH:mm:ss").describe(
       "How stamps are written: iso, epoch-s, epoch-ms, or a pattern of yyyy MM dd HH mm ss and the like.",
     ),
@@ -37,7 +40,8 @@ const timeShape = keyed(
 const eachColumn = z
   .union(
     [
-      text("a column's name"),
+      text("a column's name").transform((name) => [name]),
+      z.array(text("a column's name")).min(1, { error: "a column's name, or a list, not empty" }),
       keyed(
         { latitude: text("a column's name"), longitude: text("a column's name") },
         "a column's name, or latitude and longitude with a column each",
@@ -47,7 +51,7 @@ const eachColumn = z
       error: "a column's name, or latitude and longitude with a column each",
     },
   )
-  .describe("The column with this signal's values; two columns for a position.");
+  .describe(`The column with this signal's values; two columns for a position. ${SEVERAL}`);
 
 const sourceShape = keyed(
   {
@@ -63,13 +67,16 @@ const sourceShape = keyed(
     encoding: oneOf(["utf-8", "utf-16le", "utf-16be", "windows-1252"])
       .optional()
       .describe("How text is written in bytes. Default: UTF-8, or what the file's first bytes show."),
-    signal: text("a column's name").optional().describe("One reading a row: the column that says which signal it is."),
-    value: text("a column's name").optional().describe("One reading a row: the column with the value."),
+    signal: texts("a column's name").optional().describe(`One reading a row: the column that says which signal it is. ${SEVERAL}`),
+    value: texts("a column's name").optional().describe(`One reading a row: the column with the value. ${SEVERAL}`),
     latitude: text("a column's name").optional().describe("One reading a row, positions: the column with the latitude."),
     longitude: text("a column's name").optional().describe("One reading a row, positions: the column with the longitude."),
     each: named(eachColumn, "a mapping from each signal to its column").optional().describe("A column a signal: signal -> column."),
     missing: words.optional().describe("Cells that say nothing about the signal. Default: the empty cell."),
     lost: words.optional().describe("Cells by which the sensor says that it does not know: the signal is unknown from there on."),
+    leave_out: texts("a channel or a column")
+      .optional()
+      .describe("Channels or columns that are none of this site's signals: check does not tell of them as new."),
     clock_correction: duration("signed").optional().describe("Added to every stamp, such as -90s for a clock that runs 90 s ahead."),
   },
   "a mapping with `files`, `time`, and either `signal` and `value` or `each`",
@@ -95,10 +102,10 @@ const wordKeys = {
 const signalShape = keyed(
   {
     on: text("a bay, door or person").describe("The bay, door or person the signal watches."),
-    source: text("a source").describe("The source its readings are in."),
-    channel: text("the text in the source's signal column")
+    source: texts("a source").describe("The source its readings are in, or several."),
+    channel: texts("the text in the source's signal column")
       .optional()
-      .describe("What stands in the source's signal column for this signal."),
+      .describe("What stands in the source's signal column for this signal. A list: its names over time."),
     kind: oneOf(signalKinds).describe("What the sensor measures."),
     unit: oneOf(distanceUnits).optional().describe("Unit of the distances in the export, and of lengths without a unit here."),
     present: z

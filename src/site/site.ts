@@ -55,6 +55,10 @@ export interface SignalSpec {
   readonly subject: string;
   readonly source: string;
   readonly kind: SignalKind;
+  /** Further sources that its readings are in; absent where there is one. */
+  readonly otherSources?: readonly string[];
+  /** What else it is or was called in the signal column; absent where it has one name. */
+  readonly otherChannels?: readonly string[];
   /** Long layout: the text in the source's signal column. Wide layout: null. */
   readonly channel: string | null;
   readonly reading: ValueReading;
@@ -109,10 +113,14 @@ export interface Source {
   /** How text is written in bytes; null: UTF-8, or what a byte order mark or the zero bytes of UTF-16 show. */
   readonly encoding: "utf-8" | "utf-16le" | "utf-16be" | "windows-1252" | null;
   readonly layout: SourceLayout;
+  /** What a column is called in other files, by the name that stands for it here; absent where no column has two names. */
+  readonly otherNames?: ReadonlyMap<string, readonly string[]>;
   /** Cells that say nothing: no news of this signal in this row. */
   readonly missing: readonly string[];
   /** Cells that say that the sensor itself does not know: the signal is unknown from there on. */
   readonly lost: readonly string[];
+  /** Channels or columns that are known to be of nothing here; absent where none are named. */
+  readonly leaveOut?: readonly string[];
   /** Added to every stamp of this source, as the site file asks (0 by default). */
   readonly clockCorrectionMs: number;
 }
@@ -167,4 +175,9 @@ export interface Site {
   readonly joinMs: number;
   /** Signals of one shared cause that go unknown within this time of one another restarted together. */
   readonly restartMs: number;
+}
+
+/** All sources that a signal's readings are in. */
+export function sourcesOf({ source, otherSources }: SignalSpec): readonly string[] {
+  return otherSources === undefined ? [source] : [source, ...otherSources];
 }

@@ -27,7 +27,7 @@ describe("keyworthy draft", () => {
       "  d1      distance  bay-1       2,880  5min   @                      #  4.17 to 8.16, occupied 3.71 to 4.69",
       "  w1      distance  bay-1       2,880  5min   @                      #  25.79 to 118.94, occupied 14.5 to 37.5",
       "",
-      "Nothing is left open in site.yaml.",
+      "Nothing is left open. Next: keyworthy check site.yaml",
       "",
     ]);
   });
@@ -66,10 +66,24 @@ describe("keyworthy draft", () => {
     await expect(stat(join(folder, "site.yaml"))).rejects.toThrow("ENOENT");
   });
 
-  it("names a folder that was given for a file, and a path that only a shell would understand", async () => {
-    const { told } = await run({ "exports/a.csv": "at,rail\n" }, ["exports", "~/a.csv"]);
-    expect(told).toContain("exports: This is a folder or the like, not a file. Expected a file for the draft. To mend it: name the files in it, such as exports/*.csv.");
-    expect(told).toMatch(/~\/a\.csv: The file does not exist\..* To mend it: write the path out: ~ is not known here\./);
+  it("takes all files of a folder, and names a path that only a shell would understand", async () => {
+    const { status, told, said, folder } = await run({ "exports/log.csv": log, "exports/.hidden": "x" }, ["exports", "~/a.csv", "--out", "site.yaml"]);
+    expect(status).toBe(0);
+    expect(told).toMatch(/set aside: ~\/a\.csv: The file does not exist\..* To mend it: write the path out: ~ is not known here\./);
+    expect(said).toContain("Nothing is left open. Next: keyworthy check site.yaml");
+    expect(await readFile(join(folder, "site.yaml"), "utf8")).toContain("files: exports/log.csv");
+  });
+
+  it("sets a file aside that it cannot use, with the reason, and drafts from the others", async () => {
+    const { status, told, folder } = await run({ "log.csv": log, "notes.csv": "on,what\nMonday,rain\n", "empty.csv": "" }, ["*.csv", "--out", "site.yaml", "--quiet"]);
+    expect(status).toBe(0);
+    const reasons = told.trimEnd().split("\n");
+    expect(reasons).toEqual([
+      "set aside: empty.csv: The file is empty. Expected a row of column names and rows of readings. To mend it: export it again, or leave it out.",
+      expect.stringContaining("set aside: notes.csv:1: No column holds time stamps that can be read."),
+    ]);
+    const site = await readFile(join(folder, "site.yaml"), "utf8");
+    for (const reason of reasons) expect(site).toContain(`# ${reason}`);
   });
 
   it("looks at a packed file that is cut off as far as it goes, and says so", async () => {

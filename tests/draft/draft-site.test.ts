@@ -43,12 +43,20 @@ describe("a drafted site file", () => {
     expect(load(reversed).signals.find(({ id }) => id === "r1")).toMatchObject({ subject: "door-1", reading: { on: ["0"], off: ["1"] } });
   });
 
-  it("does not guess what 1 and 0 mean when nothing tells: the file does not load, and says where", () => {
-    const lone = draft({ "board.csv": text("stamp,channel,reading", [...oneBay, ...door("x7", "1", "0").map((row, i) => row.replace(/T(..)/, (_, hour: string) => `T${hour}`).replace("Z", i % 2 === 0 ? "Z" : "Z"))]) });
-    expect(lone.open).toContain('signal x7: which of "1" and "0" is on, and what does it watch? Nothing in the readings tells');
+  it("does not guess what 1 and 0 mean when nothing tells: leaves the sensor out, and says so", () => {
+    const lone = draft({ "board.csv": text("stamp,channel,reading", [...oneBay, ...door("x7", "1", "0")]) });
+    expect(lone.leftOut).toMatchObject([{ signal: { id: "x7" }, why: "nothing in its readings or its name says what it watches" }]);
+    expect(lone.yaml).toContain("    leave_out: [x7]\n");
+    expect(lone.placings.map(({ signal }) => signal.id)).toEqual(["d1", "w1"]);
+  });
+
+  it("asks which word means open where only the name says that it is a door: the file does not load, and says where", () => {
+    const lone = draft({ "board.csv": text("stamp,channel,reading", [...oneBay, ...door("side gate", "ON", "OFF")]) });
+    const asked = 'signal side-gate: which of "ON" and "OFF" means open? It said "ON" 60 times, for less than 1 % of the time';
+    expect(lone.open).toContain(asked);
+    expect(lone.questions.find(({ text: question }) => question === asked)).toMatchObject({ id: "on:side-gate", weight: "blocks", choices: [{ answer: "ON", says: '"ON" means open' }, { answer: "OFF" }] });
     expect(() => load(lone)).toThrow(InputError);
-    expect(lone.yaml).toContain("# FILL IN: signal x7");
-    const filled = lone.yaml.replace("open: FILL-IN", 'open: "1"').replace("closed: FILL-IN", 'closed: "0"').replace(/^timezone: .*$/m, "timezone: UTC");
+    const filled = lone.yaml.replace("open: FILL-IN", 'open: "ON"').replace("closed: FILL-IN", 'closed: "OFF"').replace(/^timezone: .*$/m, "timezone: UTC");
     expect(parseSite(filled, "site.yaml", "").signals).toHaveLength(3);
   });
 
@@ -136,7 +144,7 @@ describe("a drafted site file", () => {
   it("takes no column for channels that holds states, now and then not known", () => {
     const rows = Array.from({ length: 300 }, (_, i) => `${iso(start + i * 15 * 60_000)},${i % 2 === 0 ? 4.2 : 8.1},${i % 31 === 0 ? "unknown" : i % 40 < 25 ? "daheim" : "fort"}`);
     const found = draft({ "a.csv": text("at,overhead,mira", rows) });
-    expect(found.placings.map(({ signal }) => signal.id)).toEqual(["overhead", "mira"]);
+    expect([...found.placings, ...found.leftOut].map(({ signal }) => signal.id)).toEqual(["overhead", "mira"]);
     expect(found.open).toContain('source a: does the column "mira" hold states, as taken here, or does it say which signal the row is about?');
   });
 

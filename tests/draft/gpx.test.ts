@@ -26,9 +26,9 @@ describe("a draft from GPX", () => {
     expect(site.signals).toMatchObject([{ id: "place-mira", subject: "mira", kind: "position", expectMs: 600_000, band: { farMetres: 150, slackMetres: 30 } }]);
     expect(site.sources).toMatchObject([{ timeColumn: "time", written: "iso", layout: { form: "wide" } }]);
     expect(yaml).toContain("# 1 file, read whole: 1,152 track points of GPX\n");
-    const open = said.split("\n").filter((line) => line.includes("left open:")).map((line) => line.trim());
+    const open = said.split("\n").filter((line) => /^ +(?:left open|must be answered):/.test(line)).map((line) => line.trim());
     expect(open).toEqual([
-      "left open: in which time zone is the site? The stamps are in UTC, which does not tell",
+      "must be answered: in which time zone is the site? The stamps are in UTC, which does not tell",
       "left open: is the place in the site file home? It is the one where most of the time is spent at rest, which may be a place of work; rounded to 4 decimals, about 11 m",
       "left open: signal place-mira: whose place is it? If it is a vehicle's, name the person who drives it: the site file knows no places of vehicles",
       "left open: signal place-mira: how near home counts as here? No export tells",
@@ -97,7 +97,7 @@ describe("a draft from GPX", () => {
       "phone2.gpx": gpxOf(trackOf(daysOf(8, 80), null)),
     });
     const site = load();
-    expect(site.sources.map(({ id, files }) => [id, files])).toEqual([["mira", ["mira-*.gpx"]], ["phone", ["phone1.gpx"]], ["phone-2", ["phone2.gpx"]]]);
+    expect(site.sources.map(({ id, files }) => [id, files])).toEqual([["mira", ["mira-*.gpx"]], ["phone1", ["phone1.gpx"]], ["phone2", ["phone2.gpx"]]]);
     expect(site.signals).toHaveLength(3);
   });
 

@@ -30,7 +30,7 @@ async function checked(folder: string): Promise<string> {
 describe("a draft from Parquet", () => {
   it("with nothing left open is read by check and audited as it is", { timeout: 30_000 }, async () => {
     const { yaml, said, folder } = await drafted({ "log.parquet": parquetLog(meters, (stamps) => ({ name: "stamp", data: stamps.map((stamp) => stamp.replace("Z", "+05:45")), type: "STRING" })) });
-    expect(said).toContain("Nothing is left open in site.yaml.");
+    expect(said).toContain("Nothing is left open.");
     expect(said.split("\n").map((line) => line.trimEnd())).toContain("  d1      distance  bay-1       2,880  5min   @                      #  4.17 to 8.16, occupied 3.71 to 4.69");
     expect(yaml).toContain("# 1 file, read whole: 5,760 rows of Parquet, of 3 columns\n");
     expect(yaml).not.toMatch(/separates the columns|text is utf-8/);

@@ -38,7 +38,7 @@ describe.each([
   const path = join(import.meta.dirname, "../../sample-data", folder);
 
   it("leaves one thing open, and reaches the scores of the hand-written site file", { timeout: 60_000 }, async () => {
-    const draft = draftSite(await sampleExports(["exports/*"], path, () => undefined), { site: folder, file: "draft.yaml" });
+    const draft = draftSite((await sampleExports(["exports/*"], path, () => undefined)).samples, { site: folder, file: "draft.yaml" });
     expect(draft.open).toEqual([expect.stringMatching(/^in which time zone is the site\?/)]);
     expect(draft.problems).toEqual([]);
     // The one marked place, filled in.
@@ -73,7 +73,7 @@ describe("shared causes of the sample exports", () => {
   it("are found where something planted restarted, with only signals that do share it", { timeout: 60_000 }, async () => {
     for (const folder of ["household", "yard"]) {
       const path = join(import.meta.dirname, "../../sample-data", folder);
-      const draft = draftSite(await sampleExports(["exports/*"], path, () => undefined), { site: folder, file: "draft.yaml" });
+      const draft = draftSite((await sampleExports(["exports/*"], path, () => undefined)).samples, { site: folder, file: "draft.yaml" });
       const drafted = parseSite(draft.yaml, "draft.yaml", path);
       const written = await loadSite(join(path, "site.yaml"));
       const truly = new Map(written.signals.map((signal) => [origin(written, signal), signal.shares]));

@@ -19,7 +19,7 @@ describe("a first look at a large file", () => {
 
   it("shows the same rows of a packed file, and of one without packing", async () => {
     const folder = await folderWith({ "big.csv": text, "big.csv.gz": gzipSync(text) });
-    const [plain, packed] = await sampleExports(["*.csv", "*.gz"], folder, () => undefined);
+    const { samples: [plain, packed] } = await sampleExports(["*.csv", "*.gz"], folder, () => undefined);
     expect(packed!.rows).toEqual(plain!.rows);
     expect(plain).toMatchObject({ header: ["at", "what", "says"], whole: true, oddRows: 0, cutOff: false });
   });

@@ -23,6 +23,22 @@ describe("the words of a signal", () => {
     expect(seen({ open: 10, closed: 10, stuck: 10 })).toBeNull();
     expect(seen({ "": 10, "n/a": 3 })).toBeNull();
   });
+  it("are opposites where one denies the other, however it is written", () => {
+    expect(seen({ home: 10, not_home: 8 })).toMatchObject({ on: ["home"], off: ["not_home"], class: "person", meaning: "told" });
+    expect(seen({ Da: 10, "nicht da": 8 })).toMatchObject({ on: ["Da"], off: ["nicht da"], class: "person" });
+    expect(seen({ "not home": 8 })).toMatchObject({ on: ["home"], off: ["not home"], class: "person" });
+    expect(seen({ wet: 3, "not-wet": 8 })).toMatchObject({ on: ["wet"], off: ["not-wet"], class: null, meaning: "plain" });
+    // Here the word with "un" is the one that means open.
+    expect(seen({ latched: 30, unlatched: 30 })).toMatchObject({ on: ["unlatched"], off: ["latched"], class: "door" });
+  });
+  it("are known in German, French and Spanish too", () => {
+    expect(seen({ offen: 10, zu: 8 })).toMatchObject({ on: ["offen"], off: ["zu"], class: "door" });
+    expect(seen({ "Fermé": 10, Ouvert: 8 })).toMatchObject({ on: ["Ouvert"], off: ["Fermé"], class: "door" });
+    expect(seen({ "en casa": 10, fuera: 8 })).toMatchObject({ on: ["en casa"], off: ["fuera"], class: "person" });
+  });
+  it("tell of a lost contact in many ways", () => {
+    expect(["No_Reply", "nicht erreichbar", "hors ligne", "timed out"].map(standing)).toEqual(["lost", "lost", "lost", "lost"]);
+  });
   it("leave out what says nothing", () => {
     expect([standing("n/a"), standing(" "), standing("no-link"), standing("open")]).toEqual(["missing", "missing", "lost", "news"]);
     expect(pairOf(["", "open", "closed"])).toMatchObject({ class: "door" });

@@ -52,6 +52,17 @@ beforeAll(async () => {
 }, INSTALL_MS);
 afterAll(() => rm(root, { recursive: true, force: true }));
 
+it("is installed for every folder with -g, from the packed file", async () => {
+  const everywhere = join(root, "everywhere");
+  const [packedFile] = (await readdir(root)).filter((name) => name.endsWith(".tgz"));
+  const install = await run("npm", ["install", "-g", "--prefix", everywhere, `./${packedFile ?? ""}`, "--prefer-offline", "--no-audit", "--no-fund"], root);
+  expect(install.status, install.told).toBe(0);
+  const elsewhere = join(root, "elsewhere");
+  await mkdir(elsewhere);
+  const help = await run(join(everywhere, "bin", "keyworthy"), ["--help"], elsewhere);
+  expect([help.status, help.said.includes("draft")]).toEqual([0, true]);
+}, INSTALL_MS);
+
 it("holds the build of the present sources, nothing older", () => {
   const built = packed.filter((path) => path.endsWith(".js"));
   expect(built).toContain(".build/cli.js");

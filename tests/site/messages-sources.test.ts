@@ -102,9 +102,9 @@ describe("messages about sources", () => {
       ["site.yaml:21:3: The source \"phones\" gives the position signal \"place-tom\" one column. Expected columns for latitude and longitude."],
     ],
     [
-      "a list for a column",
-      [["phone-mira: Mira", "phone-mira: [Mira]"]],
-      ["site.yaml:13:13: The value of sources › phones › each › phone-mira cannot be used. Expected a column's name, or latitude and longitude with a column each; found a list of 1."],
+      "a list of lists for a column",
+      [["phone-mira: Mira", "phone-mira: [[Mira]]"]],
+      ["site.yaml:13:26: The value of sources › phones › each › phone-mira › item 1 cannot be used. Expected a column's name; found a list of 1."],
     ],
     [
       "half of a position's columns",

@@ -1,0 +1,35 @@
+import { classHint, tokensOf } from "./names.js";
+import type { FoundSignal } from "./found.js";
+
+/** Names of sensors that notice only that something moves or is used: their silence says nothing (common practice, no source). */
+const moving = ["motion", "pir", "movement", "move", "moving", "bewegung", "bewegungsmelder", "mouvement", "movimiento", "vibration", "tap", "tapped"];
+
+/** Names of what opens and shuts, or goes on and off, and lets nobody in or out (common practice, no source). */
+const noWayIn = [
+  "window", "windows", "blind", "blinds", "curtain", "fridge", "freezer", "cupboard", "drawer", "mailbox", "letterbox", "dishwasher",
+  "washer", "dryer", "oven", "light", "lights", "lamp", "socket", "plug", "switch", "fan", "heater", "heating", "boiler", "pump", "valve",
+  "kettle", "tv", "radio", "toilet", "flush", "tap", "shower", "leak", "smoke", "alarm", "fenster", "licht", "lampe", "kühlschrank", "steckdose",
+  "heizung", "fenêtre", "lumière", "ventana", "luz", "temperature", "humidity", "power", "energy", "battery",
+];
+
+/** Names by which distances go, besides those of bays. */
+const measuring = [
+  "distance", "dist", "range", "ranger", "meter", "sonar", "ultrasonic", "ultrasound", "tof", "lidar", "radar", "echo", "abstand", "entfernung",
+  "distanz", "distancia", "ceiling", "overhead", "wall", "floor", "parking", "garage",
+];
+const units = ["m", "cm", "mm", "ft", "feet", "in", "inch", "inches"];
+
+/** Why a signal's own name says that it is not of a bay, a door or a person; null if it does not say so. */
+export function namedOtherwise({ called, name, source }: FoundSignal): string | null {
+  const tokens = tokensOf(`${source.layout.form === "long" ? "" : source.id} ${called} ${name}`);
+  if (classHint(called) === "bay" || classHint(called) === "person") return null;
+  if (tokens.some((token) => moving.includes(token))) return "its name is that of a sensor that notices only movement";
+  return tokens.some((token) => noWayIn.includes(token)) ? "its name is that of something else in a house" : null;
+}
+
+/** Whether a name says that its numbers are distances, or are of a bay. */
+export function namedMeter({ called, name, source }: FoundSignal): boolean {
+  const tokens = tokensOf(`${source.id} ${called} ${name}`);
+  const last = tokensOf(name).at(-1) ?? "";
+  return classHint(`${source.id} ${called}`) === "bay" || tokens.some((token) => measuring.includes(token)) || units.includes(last);
+}

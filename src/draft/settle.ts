@@ -1,0 +1,29 @@
+import type { FoundSignal } from "./found.js";
+import { durationScalar } from "./yaml-lines.js";
+
+/** A vehicle that passes by is gone after this time (our own choice; no export tells it). */
+const METER_SETTLE_MS = 20_000;
+/** This many lone readings show that they are no turns (our own choice). */
+const FEWEST_LONE = 3;
+/** A state that two readings must show lasts longer than one interval; half an interval is room for a late one (our own choice). */
+const INTERVALS = 1.5;
+
+/** How long a meter's new state must last, and why. */
+export interface SettleFound {
+  readonly text: string;
+  readonly because: string;
+}
+
+/**
+ * 20 s; longer for a meter that is read at intervals and now and then says otherwise for one reading only, such as a lost echo: no
+ * vehicle comes and goes within one interval so often.
+ */
+export function findSettle({ states, expect }: Pick<FoundSignal, "states" | "expect">): SettleFound {
+  let lone = 0;
+  for (let i = 1; i + 1 < states.length; i++) if (states[i] !== states[i - 1] && states[i - 1] === states[i + 1]) lone++;
+  if (expect === null || lone < FEWEST_LONE || expect.ms * INTERVALS <= METER_SETTLE_MS) {
+    return { text: durationScalar(METER_SETTLE_MS), because: "our own choice, no export tells it: anything shorter is not an arrival" };
+  }
+  const ms = Math.ceil(expect.ms * INTERVALS / 1000) * 1000;
+  return { text: durationScalar(ms), because: `${lone} times it said otherwise for one reading only, so a new state counts from its second reading` };
+}

@@ -1,0 +1,48 @@
+import type { ProblemParts } from "../ground/problem.js";
+
+/** A format that exports come in and that is not read: how to know it, and the one command that turns it into text. */
+interface Known {
+  readonly is: string;
+  readonly begins: readonly number[];
+  readonly at?: number;
+  readonly ending?: RegExp;
+  readonly command: (file: string) => string;
+}
+
+const ascii = (text: string): number[] => [...Buffer.from(text, "latin1")];
+const stem = (file: string): string => file.replace(/\.[^./]*$/, "");
+const office = (file: string): string => `libreoffice --headless --convert-to csv ${quoted(file)}`;
+
+/** The signatures that the formats themselves define; written from memory. */
+const formats: readonly Known[] = [
+  { is: "a spreadsheet", begins: ascii("PK\u0003\u0004"), ending: /\.(?:xlsx|xlsm|ods)$/i, command: office },
+  { is: "an old spreadsheet", begins: [0xd0, 0xcf, 0x11, 0xe0], command: office },
+  { is: "a zip archive", begins: ascii("PK\u0003\u0004"), command: (file) => `unzip ${quoted(file)} -d ${quoted(stem(file))}` },
+  { is: "an SQLite database", begins: ascii("SQLite format 3\u0000"), command: (file) => `sqlite3 -header -csv ${quoted(file)} "select * from TABLE" > ${quoted(`${stem(file)}.csv`)}` },
+  { is: "a 7z archive", begins: ascii("7z\u00bc\u00af\u0027\u001c"), command: (file) => `7z x ${quoted(file)}` },
+  { is: "packed with xz", begins: ascii("\u00fd7zXZ\u0000"), command: (file) => `xz -dk ${quoted(file)}` },
+  { is: "packed with bzip2", begins: ascii("BZh"), ending: /\.bz2$/i, command: (file) => `bunzip2 -k ${quoted(file)}` },
+  { is: "packed with zstandard", begins: [0x28, 0xb5, 0x2f, 0xfd], command: (file) => `zstd -d ${quoted(file)}` },
+  { is: "packed with gzip", begins: [0x1f, 0x8b], command: (file) => `mv ${quoted(file)} ${quoted(`${file}.gz`)}` },
+  { is: "a tar archive", begins: ascii("ustar"), at: 257, command: (file) => `tar -xf ${quoted(file)}` },
+  { is: "a PDF", begins: ascii("%PDF-"), command: (file) => `pdftotext -layout ${quoted(file)}` },
+];
+
+/** What a file is that no reader here knows, with the one command that makes text of it; null for anything that may be text. */
+export function problemOfFormat(file: string, head: Uint8Array): ProblemParts | null {
+  const known = formats.find(({ begins, at = 0, ending }) => begins.every((byte, i) => head[at + i] === byte) && (ending === undefined || ending.test(file)));
+  if (known === undefined) return null;
+  return {
+    code: "file-binary",
+    what: `This is ${known.is.startsWith("packed") ? `a file ${known.is}` : known.is}, which is not read`,
+    file,
+    expected: "CSV, JSON lines, Parquet or GPX",
+    found: known.is,
+    mend: `turn it into text with: ${known.command(file)}`,
+  };
+}
+
+/** A name as a shell takes it. */
+function quoted(name: string): string {
+  return /^[\w./-]+$/.test(name) ? name : `'${name.replaceAll("'", "'\\''")}'`;
+}

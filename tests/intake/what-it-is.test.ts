@@ -1,0 +1,25 @@
+import { expect, it } from "vitest";
+import { problem, problemText } from "../../src/ground/problem.js";
+import { problemOfFormat } from "../../src/intake/what-it-is.js";
+
+const says = (file: string, ...bytes: (string | number)[]): string | null => {
+  const found = problemOfFormat(file, Buffer.concat(bytes.map((one) => (typeof one === "string" ? Buffer.from(one, "latin1") : Buffer.alloc(one)))));
+  return found === null ? null : problemText(problem(found));
+};
+const expected = "Expected CSV, JSON lines, Parquet or GPX";
+
+it.each([
+  ["log.xlsx", ["PK\u0003\u0004"], `log.xlsx: This is a spreadsheet, which is not read. ${expected}; found a spreadsheet. To mend it: turn it into text with: libreoffice --headless --convert-to csv log.xlsx.`],
+  ["my log.xls", ["\u00d0\u00cf\u0011\u00e0"], `my log.xls: This is an old spreadsheet, which is not read. ${expected}; found an old spreadsheet. To mend it: turn it into text with: libreoffice --headless --convert-to csv 'my log.xls'.`],
+  ["oct.zip", ["PK\u0003\u0004"], `oct.zip: This is a zip archive, which is not read. ${expected}; found a zip archive. To mend it: turn it into text with: unzip oct.zip -d oct.`],
+  ["house.db", ["SQLite format 3\u0000"], `house.db: This is an SQLite database, which is not read. ${expected}; found an SQLite database. To mend it: turn it into text with: sqlite3 -header -csv house.db "select * from TABLE" > house.csv.`],
+  ["a.csv", ["\u001f\u008b\u0008"], `a.csv: This is a file packed with gzip, which is not read. ${expected}; found packed with gzip. To mend it: turn it into text with: mv a.csv a.csv.gz.`],
+  ["a.tar", [257, "ustar"], `a.tar: This is a tar archive, which is not read. ${expected}; found a tar archive. To mend it: turn it into text with: tar -xf a.tar.`],
+])("says of %s what it is, and the one command that makes text of it", (file, bytes, text) => {
+  expect(says(file, ...bytes)).toBe(text);
+});
+
+it("has nothing to say of text", () => {
+  expect(says("a.csv", "at,says\n")).toBeNull();
+  expect(says("a.csv", "BZhang,1\n")).toBeNull();
+});
