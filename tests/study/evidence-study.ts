@@ -16,10 +16,9 @@ import { answersInThreads } from "./in-threads.js";
 const CHUNK = 50;
 /** One history in five is looked at every month. */
 const EVERY_MONTH_SHARE = 1 / 5;
-/** A month of a household counts as one history. */
-const MONTHS_A_YEAR = 12;
-/** A household whose rule is judged by counting takes longer: so many of its years for each of the others. */
-const COUNTED_SHARE = 1 / 6;
+/** Years of a household, and of one whose rule is judged by counting, for each history: they take longer. */
+const YEARS_A_HISTORY = 0.06;
+const COUNTED_A_HISTORY = 0.012;
 
 const [countText = "2000", onlyText] = process.argv.slice(2);
 const count = Number(countText);
@@ -31,7 +30,7 @@ if (unknown.length > 0) throw new RangeError(`No setting is called ${unknown.joi
 
 const isChosen = ({ id }: { readonly id: string }): boolean => only?.includes(id) ?? true;
 const chosen = { settings: settings.filter(isChosen), households: households.filter(isChosen), countedHomes: countedHomes.filter(isChosen) };
-const years = Math.ceil(count / MONTHS_A_YEAR);
+const years = Math.ceil(count * YEARS_A_HISTORY);
 const started = performance.now();
 const answers = await answersTo(questions());
 const results: Results = {
@@ -60,7 +59,7 @@ function questions(): Asked[] {
   }
   for (const { id } of chosen.countedHomes) {
     asked.push({ about: "household truth", id });
-    for (let year = 0; year < Math.ceil(years * COUNTED_SHARE); year += 1) asked.push({ about: "counted", id, from: year, to: year + 1 });
+    for (let year = 0; year < Math.ceil(count * COUNTED_A_HISTORY); year += 1) asked.push({ about: "counted", id, from: year, to: year + 1 });
   }
   for (const { id } of chosen.settings) asked.push({ about: "truth", id });
   for (const { id } of chosen.settings) {

@@ -65,7 +65,7 @@ export function shortfalls(results: Results): string[] {
       { of: `counting, ${home.name}`, months: "every look", ...countedEver(results, home) },
     ]),
   ];
-  return held.filter(({ count, trials }) => trials > 0 && count / trials < LEAST).map(({ of, months, count, trials }) => `${of}, ${months}: ${count} of ${trials}`);
+  return held.filter(({ count, trials }) => trials > 0 && count / trials < LEAST).map(({ of, months, count, trials }) => `${of}, ${months}: ${count} of ${trials}${(shareEstimate(count, trials, 0.95).high ?? 1) >= LEAST ? " (too few to tell from 95 of 100)" : ""}`);
 }
 
 function heldAtHome(results: Results, household: HouseholdSetting, bound: string, value: (look: Look) => number, monthly: (look: MonthlyLook) => number): Held[] {

@@ -11,7 +11,7 @@ export function studyText(results: Results): string {
 
 \`npm run study:evidence\` makes histories whose true rate of wrong firings is known, asks the program for its bounds, and writes this page:
 ${count(histories)} histories a setting (\`npm run study:evidence -- 200\` takes 200, \`-- 200 even,bursts\` only those two). It is seeded and gives the
-same tables every time. A month of a household counts as one history, and takes longest. The generator (\`tests/study/evidence/\`) shares nothing with \`simulate\`.
+same tables every time. The generator (\`tests/study/evidence/\`) shares nothing with \`simulate\`.
 
 A rule needs two parts to be on at once. Each part lies now and then, and both lie together more or less often. The bounds say at ${CONFIDENCE * 100} %
 confidence how often a year that is at most, from how often each part lay:
@@ -26,8 +26,8 @@ A month has 30 days. The looks after 1, 3, 6 and 12 months are looks at one hist
 which none of twelve monthly looks put the bound below the truth. In brackets the exact interval of Clopper and Pearson at 95 %. Ratios are
 medians. † marks a bound that is used where a condition of it is not met: there it promises nothing.
 
-${short.length === 0 ? "Wherever the conditions hold, the bound lies at or above the truth in at least 95 of 100 histories." : `**Below 95 of 100 although the conditions hold:** ${short.join("; ")}. A part that was never wrong does not show
-whether its faults come in bursts; F takes them to come one by one.`}
+${short.length === 0 ? "Wherever the conditions hold, the bound lies at or above the truth in at least 95 of 100 histories." : `**Below 95 of 100 although the conditions hold:** ${short.join("; ")}. Everywhere else where they hold, the bound lies at or above the truth in at
+least 95 of 100.`}
 
 ## What happens in each setting
 
@@ -42,7 +42,7 @@ The household: two people with a vehicle and a phone each, two bays with a meter
 visitors' vehicles come twenty times a month. The rule unlocks when a meter has turned within 2 min and a phone within 10 min; that is right when a
 vehicle and a person came in the last 15 min, or come within ${EARLY_MINUTES} min. Meters lose a vehicle for a moment, phones their network at home; a few are heard
 while their owner is out. Two sensors outside the rule watch each bay and each person, and the program works out from them what was true: it is not told.
-Each month (31 days; ${auditedMonths(results)} a household, at most ${12 * BRIEF_YEARS} where the road is closed) is written as exports, read, and followed through the steps of an
+Each month (31 days; ${auditedMonths(results)} of each household, at most ${12 * BRIEF_YEARS} where the road is closed) is written as exports, read, and followed through the steps of an
 audit that lead to the road of design; looks of 3, 6 and 12 months join months and have none in common. *Every look*: the share of years in which none of twelve
 monthly looks put the bound below the truth. The true rate is counted from the known events over ${count(LONG_RUN_YEARS)} years. *Something noticed* leaves out what nobody
 could confirm: [study-by-design.md](study-by-design.md) asks that. F is divided by the share of time with a vehicle and a person at home, G is not.

@@ -68,6 +68,8 @@ ${worst.length === 0 ? "No mechanism that a history can show is cleared in more 
 
 These are marked in the table, and no figure is promised for them.
 
+The road of design is closed in all of these; where it can be open: [study-by-design.md](study-by-design.md).
+
 ## What this does not say
 
 - The faults, their number and the ways of hiding them are inventions, and the share of homes that have them is unknown: the rows must not be averaged.
