@@ -23,13 +23,23 @@ const formats: readonly Known[] = [
   { is: "packed with xz", begins: ascii("\u00fd7zXZ\u0000"), command: (file) => `xz -dk ${quoted(file)}` },
   { is: "packed with bzip2", begins: ascii("BZh"), ending: /\.bz2$/i, command: (file) => `bunzip2 -k ${quoted(file)}` },
   { is: "packed with zstandard", begins: [0x28, 0xb5, 0x2f, 0xfd], command: (file) => `zstd -d ${quoted(file)}` },
-  { is: "packed with gzip", begins: [0x1f, 0x8b], command: (file) => `mv ${quoted(file)} ${quoted(`${file}.gz`)}` },
   { is: "a tar archive", begins: ascii("ustar"), at: 257, command: (file) => `tar -xf ${quoted(file)}` },
   { is: "a PDF", begins: ascii("%PDF-"), command: (file) => `pdftotext -layout ${quoted(file)}` },
 ];
 
 /** What a file is that no reader here knows, with the one command that makes text of it; null for anything that may be text. */
 export function problemOfFormat(file: string, head: Uint8Array): ProblemParts | null {
+  // Gzip is read, under a name that says so.
+  if (head[0] === 0x1f && head[1] === 0x8b) {
+    return {
+      code: "file-binary",
+      what: "The file is packed with gzip, and its name does not end in .gz",
+      file,
+      expected: "CSV as text",
+      found: "gzip data",
+      mend: `rename it, also in the site file: mv ${quoted(file)} ${quoted(`${file}.gz`)}`,
+    };
+  }
   const known = formats.find(({ begins, at = 0, ending }) => begins.every((byte, i) => head[at + i] === byte) && (ending === undefined || ending.test(file)));
   if (known === undefined) return null;
   return {

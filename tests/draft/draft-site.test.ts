@@ -252,7 +252,8 @@ describe("exports that cannot be drafted from", () => {
     expect(told({ "a\u001b.csv": text("stamp,channel,reading", oneBay) })).toBe("a\\u001b.csv: The file's name holds control characters, and no site file can name it. To mend it: rename the file.");
   });
   it("are not text", () => {
-    expect(told({ "a.csv": Uint8Array.from([80, 75, 3, 4, 0, 0, 0, 1]) })).toMatch(/^a\.csv: The file is not plain text\. Expected CSV as text; found zero bytes/);
+    expect(told({ "a.csv": Uint8Array.from([81, 75, 3, 4, 0, 0, 0, 1]) })).toMatch(/^a\.csv: The file is not plain text\. Expected CSV as text; found zero bytes/);
+    expect(told({ "a.csv": Uint8Array.from([80, 75, 3, 4, 0, 0, 0, 1]) })).toMatch(/^a\.csv: This is a zip archive, which is not read\./);
   });
 });
 

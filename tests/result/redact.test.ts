@@ -278,7 +278,7 @@ limits: { confidence: 0.95, unlock: { wrong_per_year: 0.5, missed_share: 0.1, wi
   });
 
   it("writes no row of an export, and nothing that must be filled in with real names", () => {
-    expect([...bytes.keys()].toSorted()).toEqual(["episodes.csv", "findings.json", "firings.csv", "report.html", "signals.csv"]);
+    expect([...bytes.keys()].toSorted()).toEqual([".written.json", "episodes.csv", "findings.json", "firings.csv", "report.html", "signals.csv"]);
   });
 
   it("leaves no byte of a name, a place or a date", () => {
