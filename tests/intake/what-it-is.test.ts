@@ -13,7 +13,7 @@ it.each([
   ["my log.xls", ["\u00d0\u00cf\u0011\u00e0"], `my log.xls: This is an old spreadsheet, which is not read. ${expected}; found an old spreadsheet. To mend it: turn it into text with: libreoffice --headless --convert-to csv 'my log.xls'.`],
   ["oct.zip", ["PK\u0003\u0004"], `oct.zip: This is a zip archive, which is not read. ${expected}; found a zip archive. To mend it: turn it into text with: unzip oct.zip -d oct.`],
   ["house.db", ["SQLite format 3\u0000"], `house.db: This is an SQLite database, which is not read. ${expected}; found an SQLite database. To mend it: turn it into text with: sqlite3 -header -csv house.db "select * from TABLE" > house.csv.`],
-  ["a.csv", ["\u001f\u008b\u0008"], `a.csv: This is a file packed with gzip, which is not read. ${expected}; found packed with gzip. To mend it: turn it into text with: mv a.csv a.csv.gz.`],
+  ["a.csv", ["\u001f\u008b\u0008"], "a.csv: The file is packed with gzip, and its name does not end in .gz. Expected CSV as text; found gzip data. To mend it: rename it, also in the site file: mv a.csv a.csv.gz."],
   ["a.tar", [257, "ustar"], `a.tar: This is a tar archive, which is not read. ${expected}; found a tar archive. To mend it: turn it into text with: tar -xf a.tar.`],
 ])("says of %s what it is, and the one command that makes text of it", (file, bytes, text) => {
   expect(says(file, ...bytes)).toBe(text);
