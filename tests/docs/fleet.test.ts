@@ -63,12 +63,12 @@ it("gives commands that do what it says", () => {
 it("audits many sites into a folder each, and compares them beside", async () => {
   expect(await whole.list("october")).toEqual(["_fleet", ...names]);
   for (const name of names) expect(await whole.list(`october/${name}`)).toEqual([...auditFiles].toSorted());
-  expect(await whole.list("october/_fleet")).toEqual(fleetFiles);
+  expect(await whole.list("october/_fleet")).toEqual([".written.json", ...fleetFiles]);
   expect((await fleetOf(whole, "october/_fleet")).parts).toHaveLength(names.length);
 });
 
 it("combines months and machines, down to three levels", async () => {
-  expect(await whole.list("both")).toEqual(fleetFiles);
+  expect(await whole.list("both")).toEqual([".written.json", ...fleetFiles]);
   const { parts } = await fleetOf(whole, "both");
   expect(parts.map(({ site: name, period: { label } }) => `${name} ${label}`).toSorted()).toEqual(["away 2026-10", "brook 2026-10", "brook 2026-11", "ferry 2026-10", "ferry 2026-11"]);
 });
@@ -79,7 +79,7 @@ it("makes of finished audits what the one run made, but for the time of making",
 });
 
 it("thins what ended before June to its counts, and leaves June alone", async () => {
-  expect(await whole.list("reports/away/2026-05")).toEqual(["counts.json"]);
+  expect(await whole.list("reports/away/2026-05")).toEqual([".written.json", "counts.json"]);
   expect(await whole.list("reports/away/2026-06")).toEqual([...auditFiles].toSorted());
 });
 
