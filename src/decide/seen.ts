@@ -55,7 +55,7 @@ function missedText({ act, cumulated, wanted: own }: RuleFinding): string {
 export function shortfallText({ verdict, reasons }: Pick<RuleFinding, "verdict" | "reasons">): string | null {
   const open = reasons.find(({ code, effect }) => code === "wrong-upper-bound" && effect === "open");
   if (verdict !== "not proven yet" || open === undefined || typeof open.measured !== "number" || open.limit === null) return null;
-  return `up to ${figureText(open.measured, "up", open.limit)} wrong a year not ruled out; limit ${figureText(open.limit)}`;
+  return `could be ${figureText(open.measured, "up", open.limit)} wrong a year; limit ${figureText(open.limit)}`;
 }
 
 /** With fewer, nothing is said of when they come. Our own choice. */

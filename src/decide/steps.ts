@@ -72,7 +72,7 @@ function mending({ name }: RuleFinding, { mend }: Undecided): NextStep[] {
 function widening({ design }: RuleFinding): NextStep[] {
   const cover = design?.conditions.find(({ code, holds }) => code === "cover" && !holds);
   if (cover?.line === undefined) return [];
-  return [step("widen", "look at right_when", `Write “${cover.line}” into right_when of the site file only if acting that long after a real arrival is all right with you.`, "It loosens what counts as right, and opens the proof by design.")];
+  return [step("widen", "look at right_when", `Write “${cover.line}” into right_when only if acting that long after an arrival is all right.`, "It loosens what counts as right; then the way by design can count.")];
 }
 
 function better({ name }: RuleFinding, { proposals }: Undecided, siteFile: string): NextStep[] {

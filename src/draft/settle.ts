@@ -8,6 +8,9 @@ const FEWEST_LONE = 3;
 /** A state that two readings must show lasts longer than one interval; half an interval is room for a late one (our own choice). */
 const INTERVALS = 1.5;
 
+/** A meter that tells of changes at once has this share of them off its interval (our own choice). */
+const TELLS_AT_ONCE = 0.2;
+
 /** How long a meter's new state must last, and why. */
 export interface SettleFound {
   readonly text: string;
@@ -16,12 +19,17 @@ export interface SettleFound {
 
 /**
  * 20 s; longer for a meter that is read at intervals and now and then says otherwise for one reading only, such as a lost echo: no
- * vehicle comes and goes within one interval so often.
+ * vehicle comes and goes within one interval so often. A meter that tells of changes at once keeps the 20 s.
  */
-export function findSettle({ states, expect }: Pick<FoundSignal, "states" | "expect">): SettleFound {
-  let lone = 0;
-  for (let i = 1; i + 1 < states.length; i++) if (states[i] !== states[i - 1] && states[i - 1] === states[i + 1]) lone++;
-  if (expect === null || lone < FEWEST_LONE || expect.ms * INTERVALS <= METER_SETTLE_MS) {
+export function findSettle({ states, expect, readings: { times } }: Pick<FoundSignal, "states" | "expect" | "readings">): SettleFound {
+  let [lone, changes, atOnce] = [0, 0, 0];
+  for (let i = 1; i < states.length; i++) {
+    if (states[i] === states[i - 1]) continue;
+    changes++;
+    if ((times[i] ?? 0) - (times[i - 1] ?? 0) < (expect?.ms ?? 0) / 2) atOnce++;
+    if (states[i - 1] === states[i + 1]) lone++;
+  }
+  if (expect === null || lone < FEWEST_LONE || atOnce >= TELLS_AT_ONCE * changes || expect.ms * INTERVALS <= METER_SETTLE_MS) {
     return { text: durationScalar(METER_SETTLE_MS), because: "our own choice, no export tells it: anything shorter is not an arrival" };
   }
   const ms = Math.ceil(expect.ms * INTERVALS / 1000) * 1000;

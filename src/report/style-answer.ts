@@ -5,18 +5,18 @@
 export const answerStyle = `.kicker{display:flex;gap:0 .7rem;flex-wrap:wrap;margin:0;max-width:none;padding-top:.9rem;color:var(--ink2);font-size:.82rem}
 .kicker b{color:var(--ink)}
 .kicker .private{margin-left:auto}
-h1{font:400 clamp(1.55rem,1rem + 2.1vw,2.7rem)/1.14 var(--serif);letter-spacing:-.01em;margin:1.3rem 0 1.5rem;max-width:24em;text-wrap:balance}
+h1{font:400 clamp(1.55rem,1rem + 2.1vw,2.7rem)/1.14 var(--serif);letter-spacing:-.01em;margin:1.1rem 0 1.2rem;max-width:24em;text-wrap:balance}
 .heads,.row{display:grid;grid-template-columns:minmax(0,2.6fr) minmax(0,2.6fr) minmax(0,3fr) minmax(0,2.2fr);gap:0 clamp(.75rem,2vw,1.6rem)}
 .heads{font-size:.79rem;color:var(--ink2);padding-bottom:.4rem;border-bottom:1.5px solid var(--ink)}
 .rows{list-style:none;margin:0;padding:0;max-width:none;border-top:1px solid var(--hair)}
-.row{align-items:center;border-bottom:1px solid var(--hair);padding:.65rem 0}
+.row{align-items:center;border-bottom:1px solid var(--hair);padding:.45rem 0}
 .row p{margin:0;font-size:.92rem;line-height:1.4}
 .who{display:flex;gap:.75rem;align-items:flex-start}
 .who .verdict-mark{margin-top:.1rem;flex:none}
 .rule-name{font:400 1.12rem/1.25 var(--serif);color:inherit}
 .row .rule-name{display:block}
 .who b{font-size:.88rem}
-.who small{display:block;flex-basis:100%;color:var(--ink2);line-height:1.35}
+.who small{display:block;flex-basis:100%;font-size:.82rem;color:var(--ink2);line-height:1.35}
 .mend-first{display:grid;grid-template-columns:minmax(0,2.6fr) minmax(0,7.8fr);gap:0 clamp(.75rem,2vw,1.6rem);padding:.8rem 0 .7rem;border-bottom:1.5px solid var(--ink)}
 .mend-first h2{font-size:1.12rem;margin:0}
 .mend-first ol{margin:0;padding-left:1.1rem;font-size:.92rem}

@@ -19,7 +19,7 @@ describe("what was seen of a rule", () => {
 
   it("says what none wrong does not rule out, where that is why a rule is not proven", () => {
     const reasons = [{ code: "wrong-upper-bound" as const, effect: "open" as const, text: "", measured: 105.3, limit: 1, unit: "" }];
-    expect(shortfallText({ verdict: "not proven yet", reasons })).toBe("up to 106 wrong a year not ruled out; limit 1");
+    expect(shortfallText({ verdict: "not proven yet", reasons })).toBe("could be 106 wrong a year; limit 1");
     expect(shortfallText({ verdict: "clear to enable", reasons: [] })).toBeNull();
     expect(shortfallText({ verdict: "do not enable", reasons })).toBeNull();
   });

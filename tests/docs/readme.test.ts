@@ -76,6 +76,6 @@ it("explains what every signal said, and why each rule did or did not fire", () 
 });
 
 it("invents a site that can be audited", async () => {
-  expect(await place.list("folder")).toEqual(["diary-kept.csv", "diary-true.csv", "exports", "site.yaml"]);
+  expect(await place.list("folder")).toEqual([".written.json", "diary-kept.csv", "diary-true.csv", "exports", "site.yaml"]);
   expect((await place.run("keyworthy check folder/site.yaml")).status).toBe(0);
 });

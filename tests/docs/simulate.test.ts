@@ -32,7 +32,7 @@ it("gives a command that takes the page's own pieces of a scenario", () => {
 });
 
 it("lists what is written: the paths under sources, with the first day of each part, the site file and two diaries", async () => {
-  expect(await place.list("folder")).toEqual(["diary-kept.csv", "diary-true.csv", "exports", "site.yaml"]);
+  expect(await place.list("folder")).toEqual([".written.json", "diary-kept.csv", "diary-true.csv", "exports", "site.yaml"]);
   expect(await place.list("folder/exports")).toEqual(["board-2026-10-01.csv.gz", "board-2026-10-11.csv.gz", "board-2026-10-21.csv.gz", "board-2026-10-31.csv.gz", "phones.csv"]);
   expect(await text("folder/site.yaml")).toContain("diary-kept.csv");
   expect(await text("folder/site.yaml")).not.toContain("diary-true.csv");

@@ -40,7 +40,7 @@ test("with what its owner states it is clear by design, and the sentence says wh
   const rules = await audited((same) => same);
   const rule = named(rules);
   expect(rule.verdict).toBe("clear to enable");
-  expect(rule.sentence).toMatch(/^Clear to enable by design: a wrong unlock needs a false report about a vehicle and one about a person at the same time: at most 0\.\d+ a year \(limit 1\); /);
+  expect(rule.sentence).toMatch(/^Clear to enable by design: a wrong unlock needs a false report about a vehicle and one about a person at the same time: at most 0\.\d+ a year \(limit once a year\); /);
   expect(rule.sentence).toContain("This rests on what you stated: at most 1 in 50 of the rarer kind of false report shares a cause with the other kind, and the two kinds share no hour of the day.");
   expect(rule.sentence).toContain("Counted: none wrong in ");
   expect(rule.reasons.find((one) => one.code === "wrong-upper-bound")?.effect).toBe("noted");

@@ -90,16 +90,13 @@ function longestOfClaim(claim: Claim): number {
 
 /** What could make both parts wrong at once; null when nothing declared, seen or stated does. */
 function linkBetween(a: Part, b: Part, rule: PreparedRule, seen: readonly (readonly [string, string])[]): string | null {
-  const { causesOf, site } = rule;
+  const { causesOf } = rule;
   const statedPart = statedParts(rule);
-  const groups = causeGroups(site.signals, seen);
   for (const one of a.signals) {
     for (const other of b.signals) {
       const cause = causesOf(one).find((name) => causesOf(other).includes(name));
       if (cause !== undefined) return `${one} and ${other} both depend on ${cause}: one fault can make both wrong.`;
       if (seen.some((pair) => pair.includes(one) && pair.includes(other))) return `${one} and ${other} were found to go wrong together.`;
-      // A hub behind a board: the two name no cause in common, but a third sensor on both ties them together.
-      if (groups.get(one) === groups.get(other)) return `${one} and ${other} hang together through other sensors with causes in common: one fault can make both wrong.`;
       if (statedPart.get(one) === statedPart.get(other)) return `The site file takes ${one} and ${other} as one part.`;
     }
   }

@@ -31,9 +31,10 @@ export function figureText(value: number, rounding: Rounding = "nearest", limit:
   return roundedText(value, rounding, limit, rounding === "nearest" ? DIGITS : BOUND_DIGITS);
 }
 
-/** The limit on wrong acts as its user wrote it: `0.5`, or `once in 2 years, that is 0.5 a year`. */
+/** The limit on wrong acts as its user wrote it: `0.5`, `once a year`, or `once in 2 years, that is 0.5 a year`. */
 export function limitText({ wrongPerYear, inWords }: Pick<ActLimits, "wrongPerYear" | "inWords">): string {
-  return inWords === undefined ? figureText(wrongPerYear) : `${inWords}, that is ${figureText(wrongPerYear)} a year`;
+  if (inWords === undefined) return figureText(wrongPerYear);
+  return inWords.endsWith(" a year") || inWords.endsWith("every year") ? inWords : `${inWords}, that is ${figureText(wrongPerYear)} a year`;
 }
 
 /** A share as per cent, with the digits of {@link figureText}; a bound from 90 % on with a decimal, as what is missing to 100 counts. */

@@ -75,13 +75,6 @@ describe("a rule has no two parts", () => {
     expect(parts(split(arrival, { shares: { wall: ["hub"], watch: ["hub"] } }))).toHaveLength(2);
   });
 
-  test("where a third sensor ties their causes together: a hub behind a board", () => {
-    const tied = { wall: ["board"], phone: ["hub"], rail: ["board", "hub"] };
-    expect(why(split(arrival, { shares: tied }))).toBe("wall and phone hang together through other sensors with causes in common: one fault can make both wrong.");
-    expect(parts(split(arrival, { shares: { ...tied, rail: ["board"] } }))).toHaveLength(2);
-    expect(why(split(arrival, { shares: { rail: ["hub"], phone: ["hub"] }, seen: [["rail", "wall"]] }))).toMatch(/^wall and phone hang together/);
-  });
-
   test("where two signals of them were found to go wrong together", () => {
     expect(why(split(arrival, { seen: [["phone", "wall"]] }))).toBe("wall and phone were found to go wrong together.");
     expect(parts(split(arrival, { seen: [["phone", "watch"]] }))).toHaveLength(2);
