@@ -23,12 +23,15 @@ import { type Findings, FINDINGS_SCHEMA, type Undecided } from "./result/finding
 import { readDiary } from "./intake/diary.js";
 import { readExports } from "./intake/read-exports.js";
 import type { IntakeWatch } from "./intake/readings.js";
+import { exportFaults } from "./truth/exports/faults.js";
+import { asIfHeard, hiddenBy, retellableHidden } from "./truth/exports/hide.js";
+import { countUnknownChannels } from "./truth/exports/unknown-channels.js";
 import { hearSignals } from "./truth/signals/hear.js";
 import { measuredFaults } from "./compare/signals/measured-faults.js";
 import { usualLags } from "./compare/signals/usual-lags.js";
 import { judgedOn } from "./compare/months/select.js";
 import { overMonths, withMonths } from "./compare/months/with-months.js";
-import { askedPeriod, checkPeriod, settlePeriod, type AskedPeriod } from "./intake/period.js";
+import { askedMonth, askedPeriod, checkPeriod, settlePeriod, type AskedPeriod } from "./intake/period.js";
 import { makeReferenceBook } from "./truth/reference/book.js";
 import { withoutDependents } from "./truth/reference/without-dependents.js";
 import { dependenceNotes, detectedPairs, findDependences } from "./truth/reference/dependence.js";
@@ -47,6 +50,7 @@ import { findDisagreements } from "./compare/signals/disagreements.js";
 import { sensorsOf } from "./compare/sensors/sensors.js";
 import { typicalDay } from "./compare/sensors/typical-day.js";
 import { bandMender } from "./compare/mend/band-mender.js";
+import { upkeepOf } from "./compare/upkeep/upkeep.js";
 import { mendFirst } from "./compare/mend/mend-first.js";
 import { scoreSignals } from "./compare/signals/signals.js";
 import { loadSite } from "./site/load.js";
@@ -94,13 +98,18 @@ export async function auditSite(site: Site, options: AuditOptions = {}): Promise
   checkPeriod(site, asked);
 
   // 2. Intake: bytes to readings, every row in one ledger line.
-  const { readings: all, ledger } = await readExports(site, { onSetAside: () => undefined, ...options.watch });
+  const counting = countUnknownChannels({ onSetAside: () => undefined, ...options.watch });
+  const { readings: all, ledger } = await readExports(site, counting.watch);
   const written = await readDiary(site);
   const { entries: diary, tests: provoked } = written;
   const { period, label, notes, readings } = settlePeriod(site, all, asked);
 
   // 3. Signals: readings to three-valued timelines.
-  const { told, notes: heardNotes } = hearSignals(site, readings, period);
+  const { told: heard, notes: heardNotes } = hearSignals(site, readings, period);
+  const month = askedMonth(site, asked, options.madeAt ?? Date.now());
+  const exports = exportFaults({ site, readings, ledger, unknown: counting.unknown, quiets: heard.quiets, period, month });
+  const hidden = hiddenBy(exports);
+  const told = retellableHidden(heard, hidden);
   const { accounts } = told;
 
   // 4. Reference: what most likely happened, and who vouches for it. Signals found to depend on each other count as one.
@@ -127,7 +136,7 @@ export async function auditSite(site: Site, options: AuditOptions = {}): Promise
   const digests = new Map([...site.rules, ...further].map((rule) => [rule, ruleDigest(site, rule)]));
   const before = judgedOn(options.judgedBefore ?? [], site.name, period);
   const variants = variantsTried(site.rules, further, digests, before);
-  const history = { period, accounts, book, groups };
+  const history = { period, accounts, book, groups, hidden };
   const prepare = (spec: RuleSpec): RuleOverHistory => overHistory(prepareRule(site, spec), history);
   const faulted = makeFaultedHistories();
   const design = { lags: usualLags(signals), seen: detected, tests: provoked };
@@ -171,13 +180,14 @@ export async function auditSite(site: Site, options: AuditOptions = {}): Promise
     sharedCauses: sharedCauses(site),
     settings: { bridgeMs: site.bridgeMs, joinMs: site.joinMs, restartMs: site.restartMs },
   };
+  const wrongClocks = clockFaults(site, clocks, period);
   const mend = mendFirst({
-    site: siteSaid, period: audited, signals, disagreements, bands, changes, phantoms, rules,
-    clockFaults: clockFaults(site, clocks, period),
+    site: siteSaid, period: audited, signals: asIfHeard(signals, hidden, period), disagreements, bands, changes, phantoms, rules,
+    clockFaults: wrongClocks,
     restarts: new Map([...accounts].map(([id, one]) => [id, one.restarts])),
     bandWouldMend: bandMender(site, bands, told),
   });
-  const sensors = sensorsOf({ site, accounts, readings, book, findings: { period: audited, signals, mend, phantoms, bands, changes, disagreements } });
+  const sensors = sensorsOf({ site, accounts, readings, book, findings: { period: audited, signals, exports, mend, phantoms, bands, changes, disagreements } });
   const findings: Undecided = {
     schema: FINDINGS_SCHEMA,
     redacted: false,
@@ -207,7 +217,10 @@ export async function auditSite(site: Site, options: AuditOptions = {}): Promise
     cost,
     months: null,
     histories: said,
+    exports,
+    upkeep: upkeepOf({ site, accounts, book, hidden, period, clockFaults: wrongClocks, findings: { phantoms, rules, signals, disagreements, changes, exports } }),
     notes: [
+      ...exports.map(({ text, ask }) => `${text} ${ask}`),
       ...dependenceNotes(dependences), ...knownTimeNotes(references), ...notes, ...heardNotes, ...ledgerNotes(ledger),
       ...nothingKnownNotes(site, said, signals), ...alarmCautions(site.rules),
     ],

@@ -1,6 +1,6 @@
 import { max } from "d3-array";
 import { HOUR_MS, MINUTE_SECONDS, SECOND_MS } from "../../ground/units.js";
-import type { Interval } from "../../ground/intervals.js";
+import { type Interval, totalMs, union } from "../../ground/intervals.js";
 import type { Findings } from "../../result/findings.js";
 import type { SensorFinding } from "../../result/sensors.js";
 import { OFF } from "../../timeline/timeline.js";
@@ -12,7 +12,7 @@ import { aboutText, sensorWords } from "./words.js";
 export interface JudgedInput {
   readonly score: Findings["signals"][number];
   readonly when: When;
-  readonly findings: Pick<Findings, "mend" | "phantoms" | "bands" | "changes" | "disagreements">;
+  readonly findings: Pick<Findings, "mend" | "phantoms" | "bands" | "changes" | "disagreements" | "exports" | "period">;
 }
 
 /** The state of a sensor, and the gravest fault it rests on. */
@@ -44,6 +44,8 @@ const BROKEN_UP = 10;
 export const DISPUTED = 5;
 /** Usually later than this: look. */
 const LATE_SECONDS = 3 * MINUTE_SECONDS;
+/** An export that lacks more of it than this is the first thing to say. */
+const MOST_HIDDEN = 1 - SILENT_KNOWN;
 /** Words for a second fault are added while the whole stays this short. */
 const MOST_LETTERS = 54;
 
@@ -53,8 +55,12 @@ interface Fault {
 }
 
 /** Judges one sensor: what is wrong with it, the gravest first, and whether to mend it. What the mending list names is never `fine`. */
-export function judgedSensor(input: JudgedInput): Judged {
-  const { score, when, findings } = input;
+export function judgedSensor(given: JudgedInput): Judged {
+  const { when, findings } = given;
+  const hiddenShare = hiddenShareOf(given);
+  // What the export lacks the sensor may have said: that is no silence.
+  const score = { ...given.score, knownShare: Math.min(1, given.score.knownShare + hiddenShare) };
+  const input = { ...given, score };
   const named = findings.mend.filter((one) => isAbout(one, score.signal));
   const found = faultsOf(input, named.length > 0);
   const isBroken =
@@ -64,9 +70,15 @@ export function judgedSensor(input: JudgedInput): Judged {
     score.knownShare < BROKEN_KNOWN;
   const faults = found.length > 0 || !(isBroken || named.length > 0) ? found : [{ fault: "harm" as const, text: "made a rule err" }];
   const [first, second] = faults;
+  if (hiddenShare > MOST_HIDDEN && !isBroken) return { state: "look", fault: "unchecked", why: "its export falls short" };
   if (first === undefined) return { state: "fine", fault: "none", why: praise(score) };
   const both = second === undefined ? first.text : `${first.text}; ${second.text}`;
   return { state: isBroken ? "mend" : "look", fault: first.fault, why: both.length <= MOST_LETTERS ? both : first.text };
+}
+
+function hiddenShareOf({ score, findings: { exports, period } }: JudgedInput): number {
+  const own = union((exports ?? []).filter(({ signals }) => signals.includes(score.signal)));
+  return totalMs(own) / (period.to - period.from);
 }
 
 /** Whether an entry of the mending list is about a signal. */

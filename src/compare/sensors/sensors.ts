@@ -23,7 +23,7 @@ export interface SensorsInput {
   readonly accounts: ReadonlyMap<string, SignalAccount>;
   readonly readings: ReadonlyMap<string, Readings>;
   readonly book: ReferenceBook;
-  readonly findings: Pick<Findings, "period" | "signals" | "mend" | "phantoms" | "bands" | "changes" | "disagreements">;
+  readonly findings: Pick<Findings, "period" | "signals" | "mend" | "phantoms" | "bands" | "changes" | "disagreements" | "exports">;
 }
 
 /** Pictures that are kept, of the sensors that come first: a page cannot use more. Our own choice. */
