@@ -12,7 +12,7 @@ import { askAtTerminal } from "./confirm/prompts.js";
 import { sensorLanes } from "./confirm/sensor-lanes.js";
 import { earlierAudits } from "./earlier-audits.js";
 import { findFinished } from "./finished-audits.js";
-import { folderName } from "./folder-name.js";
+import { folderName } from "../ground/folder-name.js";
 import { oneLine } from "./one-line.js";
 import { periodOptionNames } from "./period-options.js";
 import { makeProgress } from "./progress.js";

@@ -1,30 +1,31 @@
 import { InputError, type Problem, type ProblemParts } from "../ground/problem.js";
-import { loadRules, loadSite } from "../site/load.js";
+import { loadRules, loadSite, nameInFile } from "../site/load.js";
 import type { RuleSpec, Site } from "../site/site.js";
-import { folderName } from "./folder-name.js";
+import { folderName } from "../ground/folder-name.js";
 
-/** Loads every site before any is audited, so that one run reports everything that is wrong. */
-export async function loadAll(files: readonly string[]): Promise<Site[]> {
-  const loaded = await Promise.allSettled(files.map((file) => loadSite(file)));
-  const problems: Problem[] = [];
-  const sites: Site[] = [];
-  for (const result of loaded) {
-    if (result.status === "fulfilled") sites.push(result.value);
-    else if (result.reason instanceof InputError) problems.push(...result.reason.problems);
-    else throw result.reason;
-  }
-  if (problems.length > 0) throw new InputError(problems);
-  return sites;
+/** The sites that could be loaded, and those whose file is wrong, with a name to call them by. */
+export interface LoadedSites {
+  readonly sites: Site[];
+  readonly failed: { readonly name: string; readonly problems: readonly Problem[] }[];
 }
 
-/** Loads the sites of other shares for their names. Skips those that are wrong: the run of their share reports them. */
-export async function loadOthers(files: readonly string[]): Promise<Site[]> {
+/** Loads every site before any is audited. A wrong site file stops its own site alone. */
+export async function loadEach(files: readonly string[]): Promise<LoadedSites> {
   const loaded = await Promise.allSettled(files.map((file) => loadSite(file)));
-  return loaded.flatMap((result) => {
-    if (result.status === "fulfilled") return [result.value];
-    if (result.reason instanceof InputError) return [];
-    throw result.reason;
-  });
+  const found: LoadedSites = { sites: [], failed: [] };
+  for (const [i, result] of loaded.entries()) {
+    const file = files[i] ?? "";
+    if (result.status === "fulfilled") found.sites.push(result.value);
+    else if (result.reason instanceof InputError) found.failed.push({ name: (await nameInFile(file)) ?? file, problems: result.reason.problems });
+    else throw result.reason;
+  }
+  return found;
+}
+
+/** Loads the sites of other shares for their names. What is wrong with them the run of their share reports. */
+export async function loadOthers(files: readonly string[]): Promise<{ readonly sites: readonly Site[]; readonly names: readonly string[] }> {
+  const { sites, failed } = await loadEach(files);
+  return { sites, names: failed.map(({ name }) => name) };
 }
 
 /** Reads the further rules for each site before any is audited. */

@@ -49,13 +49,15 @@ function makeProgram(around: Surroundings, done: (status: ExitStatus) => void): 
     .option("--alone", "do not look at earlier results", false)
     .option("--forget-rows", "do not repeat rows of the exports in set-aside.csv", false)
     .option("--parquet", "write the tables as Parquet files too", false)
+    .addOption(new Option("--pages <which>", "draw the page of every site, of those with something to do, or of none").choices(["all", "listed", "none"]).default("all"))
+    .option("--fleet <fleet.yaml>", "the fleet file: who belongs, and what is acceptable of a sensor")
     .option("--quiet", "say nothing but problems", false)
     .action(async (siteFiles: string[], options: AuditOptionWords) =>
       done(
         await (await import("./audit.js")).runAudit(
           {
             siteFiles,
-            period: askedPeriod(options),
+            period: askedPeriod(options, around.now()),
             out: options.out ?? null,
             tryFile: options.try ?? null,
             redact: options.redact,
@@ -63,6 +65,8 @@ function makeProgram(around: Surroundings, done: (status: ExitStatus) => void): 
             earlier: { places: options.earlier ?? [], alone: options.alone },
             forgetRows: options.forgetRows,
             parquet: options.parquet,
+            pages: options.pages,
+            fleetFile: options.fleet ?? null,
             quiet: options.quiet,
           },
           around,
@@ -76,8 +80,11 @@ function makeProgram(around: Surroundings, done: (status: ExitStatus) => void): 
     .argument("<folder...>", "folders with finished audits in them or below them")
     .requiredOption("--out <folder>", "where the fleet result goes", writtenOut)
     .option("--leave-out-broken", "leave out audits that cannot be read, and name them", false)
+    .option("--fleet <fleet.yaml>", "the fleet file: who belongs, and what is acceptable of a sensor")
     .option("--quiet", "say nothing but problems", false)
-    .action(async (folders: string[], options: { out: string; leaveOutBroken: boolean; quiet: boolean }) => done(await (await import("./combine.js")).runCombine({ folders, ...options }, around)));
+    .action(async (folders: string[], options: { out: string; leaveOutBroken: boolean; fleet?: string; quiet: boolean }) =>
+      done(await (await import("./combine.js")).runCombine({ folders, ...options, fleet: options.fleet ?? null }, around)),
+    );
 
   program
     .command("thin")
@@ -90,7 +97,7 @@ function makeProgram(around: Surroundings, done: (status: ExitStatus) => void): 
 
   withPeriod(program.command("confirm").description("ask you at the terminal about the moments that matter most, and write your answers into the diary").argument("<site.yaml>", "site file"))
     .option("--quiet", "no progress", false)
-    .action(async (siteFile: string, options: PeriodWords & { quiet: boolean }) => done(await (await import("./confirm.js")).runConfirm({ siteFile, period: askedPeriod(options), quiet: options.quiet }, around)));
+    .action(async (siteFile: string, options: PeriodWords & { quiet: boolean }) => done(await (await import("./confirm.js")).runConfirm({ siteFile, period: askedPeriod(options, around.now()), quiet: options.quiet }, around)));
 
   program
     .command("explain")
@@ -109,7 +116,7 @@ function makeProgram(around: Surroundings, done: (status: ExitStatus) => void): 
   withPeriod(propose)
     .option("--quiet", "no progress", false)
     .action(async (siteFile: string, options: PeriodWords & { act?: Act; rule?: string; quiet: boolean }) =>
-      done(await (await import("./propose.js")).runPropose({ siteFile, act: options.act ?? null, rule: options.rule ?? null, period: askedPeriod(options), quiet: options.quiet }, around)),
+      done(await (await import("./propose.js")).runPropose({ siteFile, act: options.act ?? null, rule: options.rule ?? null, period: askedPeriod(options, around.now()), quiet: options.quiet }, around)),
     );
 
   program
@@ -148,5 +155,7 @@ interface AuditOptionWords extends PeriodWords {
   readonly alone: boolean;
   readonly forgetRows: boolean;
   readonly parquet: boolean;
+  readonly pages: "all" | "listed" | "none";
+  readonly fleet?: string;
   readonly quiet: boolean;
 }

@@ -2,6 +2,7 @@ import { randomBytes } from "node:crypto";
 import { readdir, rename, rm, stat } from "node:fs/promises";
 import { hostname } from "node:os";
 import { basename, join } from "node:path";
+import { getEnvironmentData, setEnvironmentData } from "node:worker_threads";
 import { errorCode } from "./error-code.js";
 
 /*
@@ -10,8 +11,22 @@ import { errorCode } from "./error-code.js";
  */
 const PREFIX = ".keyworthy-making-";
 
-/** Distinguishes this process from a dead one with the same number. */
-const token = randomBytes(4).toString("hex");
+/** What the threads of one process know it by. */
+const TOKEN_KEY = "keyworthy unfinished folders";
+
+/**
+ * Distinguishes this process from a dead one with the same number. Its threads, each with a copy of this module, share it:
+ * else one would sweep away what another is making.
+ */
+const token = tokenOfProcess();
+
+function tokenOfProcess(): string {
+  const known = getEnvironmentData(TOKEN_KEY);
+  if (typeof known === "string") return known;
+  const made = randomBytes(4).toString("hex");
+  setEnvironmentData(TOKEN_KEY, made);
+  return made;
+}
 
 /** The beginning of an unfinished folder's name: host and process. */
 export function makingPrefix(): string {

@@ -19,6 +19,7 @@ export const onlyNamed: ReadonlyMap<string, string> = new Map([
   ["npm run mutate -- statistics --only tails.ts", "minutes long"],
   ["npm run study", "minutes long"],
   ["npm run study:fleet", "minutes long"],
+  ["npm run study:fleet -- 104 100", "a quarter of an hour long"],
   ["npm run study:verdict", "an hour long; its generator has tests of its own"],
   ["npm run study:verdict -- 30", "minutes long"],
   ["npm run study:evidence", "twenty minutes long; a small sample of it is a test"],

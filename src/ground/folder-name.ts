@@ -1,6 +1,6 @@
 /**
- * Turns a name into a safe folder name: lower-case letters, digits and hyphens, at most 60 characters, without accents.
- * A name with nothing usable becomes `site`.
+ * A name as a folder name or a part of a key: lower-case letters, digits and hyphens, at most 60 characters, without
+ * accents. A name with nothing usable becomes `site`.
  */
 export function folderName(name: string): string {
   const plain = name

@@ -1,5 +1,5 @@
 import { expect, it } from "vitest";
-import { folderName } from "../../src/commands/folder-name.js";
+import { folderName } from "../../src/ground/folder-name.js";
 
 it.each([
   ["Heron Lane", "heron-lane"],
