@@ -66,8 +66,7 @@ function clearedText(results: readonly MechanismResult[]): string {
   if (lines.length === 0) return "No rule that breaks its limit was cleared by design alone.";
   return `Cleared by design alone although the rule breaks its limit, a history each:
 
-${lines.join("\n")}
-`;
+${lines.join("\n")}`;
 }
 
 /** The whole page. */
