@@ -1,3 +1,4 @@
+import { certaintyText } from "../../ground/certainty.js";
 import type { Act } from "../../site/site.js";
 import { quantileEstimate } from "../../statistics/quantile.js";
 import { rateEstimate } from "../../statistics/rate.js";
@@ -206,7 +207,7 @@ export function yearlyChance(act: Act, wrong: Pick<RuleJudgement["wrongPerYear"]
   const noun = actNouns[act].one;
   if (value === null || low === null || high === null) return { value, low, high, text: `How likely a wrong ${noun} is within a year cannot be said: nothing was seen.` };
   const range = low > NEARLY_SURE ? `more than ${percentText(NEARLY_SURE)}` : low === 0 ? `up to ${percentText(high, "up")} is possible` : `between ${percentText(low, "down")} and ${percentText(high, "up")} is possible`;
-  const text = `The chance of at least one wrong ${noun} within a year, if nothing changes: ${inWords(high, low)} (${range} at ${percentText(confidence)} confidence).`;
+  const text = `The chance of at least one wrong ${noun} within a year, if nothing changes: ${inWords(high, low)} (${range}, ${certaintyText(confidence)}).`;
   return { value, low, high, text };
 }
 
