@@ -86,9 +86,14 @@ function patternsFor(placings: readonly Placing[]): { readonly act: string; read
     has("door") ? "{ every: doors, is: closed }" : "",
     has("person") ? "{ every: people, is: away, held: 5min }" : "",
   ].filter((one) => one !== "");
-  const rule = (name: string, act: string, when: readonly string[], rest: string) => ({
+  // By itself an unlock is right, and wanted, whenever a person comes: who walks home would be missed by a rule about vehicles.
+  const rightWhen =
+    has("bay") && has("person")
+      ? ["    # meant for who comes with a vehicle; without this line it is to act for who comes on foot too", "    right_when: { all: [ { some: bays, turned: occupied, within: 15min }, { some: people, turned: here, within: 15min } ] }"]
+      : [];
+  const rule = (name: string, act: string, when: readonly string[], right: readonly string[], rest: string) => ({
     act,
-    text: [`  - name: ${name}`, `    act: ${act}`, `    when: { all: [ ${when.join(", ")} ] }`, `    rest: ${rest}`],
+    text: [`  - name: ${name}`, `    act: ${act}`, `    when: { all: [ ${when.join(", ")} ] }`, ...right, `    rest: ${rest}`],
   });
-  return [rule("unlock on arrival", "unlock", arrival, "5min"), rule("lock when all have left", "lock", departure, "10min")];
+  return [rule("unlock on arrival", "unlock", arrival, rightWhen, "5min"), rule("lock when all have left", "lock", departure, [], "10min")];
 }
