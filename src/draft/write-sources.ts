@@ -86,7 +86,7 @@ function writeLookedAt(lines: YamlLines, source: FoundSource): void {
   const { text, rowsAre } = tables[0].traits;
   const rows = sum(tables, (table) => table.rows.length);
   const cut = tables.filter(({ cutOff }) => cutOff);
-  const columns = rowsAre === "rows of Parquet" ? `, of ${header.length} columns` : "";
+  const columns = text === null && rowsAre.startsWith("rows") ? `, of ${header.length} columns` : "";
   const files = tables.length === 1 ? "1 file" : `${tables.length} files`;
   lines.note(4, `${files}, ${extentOf(tables)}: ${counted(rows)} ${rowsAre}${columns}${oddText(source)}`);
   if (cut.length > 0) lines.guess(4, `${cut.map(({ name }) => shown(name)).join(", ")} stops in the middle: what came after is missing`);

@@ -253,7 +253,7 @@ describe("exports that cannot be drafted from", () => {
   });
   it("are not text", () => {
     expect(told({ "a.csv": Uint8Array.from([81, 75, 3, 4, 0, 0, 0, 1]) })).toMatch(/^a\.csv: The file is not plain text\. Expected CSV as text; found zero bytes/);
-    expect(told({ "a.csv": Uint8Array.from([80, 75, 3, 4, 0, 0, 0, 1]) })).toMatch(/^a\.csv: This is a zip archive, which is not read\./);
+    expect(told({ "a.csv": Uint8Array.from([80, 75, 3, 4, 0, 0, 0, 1]) })).toMatch(/^a\.csv: The file is a zip archive, and its name does not end in \.zip\./);
   });
 });
 
