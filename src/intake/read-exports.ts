@@ -99,6 +99,6 @@ function makeProgressSum(files: readonly InputFile[], watch: IntakeWatch): (file
 
 /** A pattern without a year would be read with the year of this computer's clock. */
 function patternProblems(source: Source, file: string): ProblemParts[] {
-  if (typeof source.written === "string" || patternHasYear(source.written.pattern)) return [];
+  if (typeof source.written === "string" || "counts" in source.written || patternHasYear(source.written.pattern)) return [];
   return [{ code: "site-shape", what: `The time pattern of source "${source.id}" has no year`, file, expected: "a pattern with yyyy", found: `"${source.written.pattern}"`, mend: "export the stamps with their year" }];
 }
