@@ -1,5 +1,4 @@
-import { DAYS_PER_YEAR } from "../ground/units.js";
-import { actNouns, countText } from "../judge/rule/words.js";
+import { actNouns, countText, seenText } from "../judge/rule/words.js";
 import type { RoadBound } from "../result/decision.js";
 import type { RuleFinding } from "../result/rules.js";
 
@@ -13,7 +12,7 @@ function countingOf({ act, reasons, cumulated, bounds: own, firings: ownFirings,
   const broken = reasons.some(({ code, effect }) => code === "wrong-lower-bound" && effect === "breaks");
   const years = broken || firings.unverified === 0 ? (cumulated?.yearsSeen ?? evidence.yearsSeen) : (cumulated?.yearsConfirmed ?? evidence.yearsConfirmed);
   const noun = actNouns[act];
-  const seen = `${firings.wrong === 0 ? `no wrong ${noun.one}` : countText(firings.wrong, `wrong ${noun.one}`, `wrong ${noun.many}`)} in ${daysText(years)}`;
+  const seen = `${firings.wrong === 0 ? `no wrong ${noun.one}` : countText(firings.wrong, `wrong ${noun.one}`, `wrong ${noun.many}`)} in ${seenText(years)}`;
   return broken
     ? { road: "counting", side: "at least", perYear: bounds.wrongLower, holds: true, text: seen }
     : { road: "counting", side: "at most", perYear: bounds.wrongUpper, holds: true, text: bounds.wrongUpper === null ? "at some hours of the day nobody could tell" : seen };
@@ -30,9 +29,4 @@ function designOf({ act, singlePoints, design, cumulated }: RuleFinding): RoadBo
   return failed === 0
     ? { ...none, perYear: figures.bound, holds: true, text: "two kinds of sensor must be wrong at once" }
     : { ...none, perYear: figures.bound, text: `does not count yet: ${failed === 1 ? "one condition is" : `${failed} conditions are`} not met` };
-}
-
-function daysText(years: number): string {
-  const days = Math.floor(years * DAYS_PER_YEAR);
-  return days === 1 ? "1 day" : `${days} days`;
 }

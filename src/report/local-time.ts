@@ -1,4 +1,5 @@
-import { DAY_MS, MINUTE_MS, SECOND_MS } from "../ground/units.js";
+import { remembered } from "../ground/remembered.js";
+import { DAY_MS, MINUTE_MS } from "../ground/units.js";
 import { NEUTRAL_DAY_ONE, NEUTRAL_MADE } from "../result/redact-clock.js";
 
 /** Writes instants as the site's own clocks showed them. */
@@ -27,6 +28,7 @@ export interface LocalClock {
   readonly hour: (instant: number) => number;
 }
 
+const QUARTER_MS = 15 * MINUTE_MS;
 const HALF_DAY_MS = DAY_MS / 2;
 /** Taken off an instant, it makes Monday the first day of its week. */
 const MONDAY_MS = DAY_MS;
@@ -57,7 +59,9 @@ export function localClock(timeZone: string): LocalClock {
   const timeFormat = formatter(used, { hour: "2-digit", minute: "2-digit", second: "2-digit" });
   const shortFormat = formatter(used, { hour: "2-digit", minute: "2-digit" });
 
-  const offsetMs = (instant: number): number => wallMs(fields, instant) - Math.floor(instant / SECOND_MS) * SECOND_MS;
+  // Clocks are changed on the quarter of an hour, so an offset holds for a whole one.
+  const offsetOfQuarter = remembered((quarter: number) => wallMs(fields, quarter * QUARTER_MS) - quarter * QUARTER_MS);
+  const offsetMs = (instant: number): number => offsetOfQuarter(Math.floor(instant / QUARTER_MS));
   const offset = (instant: number): string => offsetText(offsetMs(instant));
   const repeated = (instant: number): boolean => {
     const own = offsetMs(instant);

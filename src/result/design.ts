@@ -50,7 +50,7 @@ export type PartHistory = Shape<typeof partHistorySchema>;
 /** {@link designHistorySchema} as a type. */
 export type DesignHistory = Shape<typeof designHistorySchema>;
 
-const conditionCode = z.enum(["parts", "lags", "cover", "gap", "true-together", "tests", "shared-days", "months", "contradicted", "unconfirmed"]);
+const conditionCode = z.enum(["parts", "lags", "cover", "gap", "true-together", "tests", "shared-days", "months", "contradicted", "wrong-together", "unconfirmed"]);
 
 /** Something that must hold before parts may be taken as independent. */
 export const designConditionSchema = z.strictObject({

@@ -16,8 +16,8 @@ import { answersInThreads } from "./in-threads.js";
 const CHUNK = 50;
 /** One history in five is looked at every month. */
 const EVERY_MONTH_SHARE = 1 / 5;
-/** Years of a household, and of one whose rule is judged by counting, for each history: they take longer. */
-const YEARS_A_HISTORY = 0.06;
+/** Years of a household for each history, so that it has as many months; fewer of one whose rule is judged by counting. */
+const YEARS_A_HISTORY = 1 / 12;
 const COUNTED_A_HISTORY = 0.012;
 
 const [countText = "2000", onlyText] = process.argv.slice(2);

@@ -39,6 +39,9 @@ const SHARED_DAYS_CHANCE = 0.05;
 /** Verified wrong firings that the bound makes rarer than this contradict it. Our own choice. */
 const CONTRADICTION_CHANCE = 0.05;
 
+/** One wrong firing may be chance whatever the estimate; from two on they are held against it. Our own choice. */
+const LEAST_TOGETHER = 2;
+
 /** At every hour of the day somebody outside the rule must be able to tell for this share of the time. Our own choice. */
 const LEAST_CONFIRMED = 0.5;
 
@@ -168,6 +171,7 @@ export function designFigures(
   { confidence, limitPerYear }: Held,
 ): DesignFigures {
   const { bound, byChance, byCommonCause, perShare } = designBound(history, stated, confidence);
+  const slid = slidEstimate(history);
   const chance = sharedDaysChance(history);
   const days = keptDays(history.days);
   const room = limitPerYear === null ? -1 : limitPerYear - byChance;
@@ -187,12 +191,12 @@ export function designFigures(
         holds: history.trueTogether === 0,
         text: history.trueTogether === 0 ? "No real event set off both parts while acting would have been wrong." : `Real events set off both parts together ${timesText(history.trueTogether)} while acting would have been wrong.`,
       },
-      ...confirmedConditions(confirmed, bound),
+      ...confirmedConditions(confirmed, bound, slid),
     ],
     bound: finite(bound),
     byChance: finite(byChance),
     byCommonCause: finite(byCommonCause),
-    slid: slidEstimate(history),
+    slid,
     breakEven: room <= 0 || !Number.isFinite(room) ? null : Math.min(1, room / perShare),
     rarer: rarerPart(history),
     days,
@@ -216,13 +220,34 @@ function monthsCondition(days: number, months: number): DesignCondition[] {
 
 /** The figures if outcomes of firings were others: what was heard of the parts stays as it is. */
 export function withConfirmed(figures: DesignFigures, confirmed: Confirmed): DesignFigures {
-  const kept = figures.conditions.filter(({ code }) => code !== "contradicted" && code !== "unconfirmed");
-  return { ...figures, conditions: [...kept, ...confirmedConditions(confirmed, figures.bound ?? Infinity)] };
+  const kept = figures.conditions.filter(({ code }) => !confirmedCodes.has(code));
+  return { ...figures, conditions: [...kept, ...confirmedConditions(confirmed, figures.bound ?? Infinity, figures.slid)] };
 }
 
-function confirmedConditions({ wrong, unconfirmed, years, leastShare }: Confirmed, bound: number): DesignCondition[] {
-  const tooMany = (count: number): boolean => count > 0 && poissonTail(count, bound * years) < CONTRADICTION_CHANCE;
-  return [contradiction(wrong, years, tooMany(wrong)), unconfirmedCondition(unconfirmed, leastShare, unconfirmed > 0 && tooMany(wrong + unconfirmed))];
+/** The conditions that rest on what was confirmed. */
+const confirmedCodes: ReadonlySet<DesignCondition["code"]> = new Set(["contradicted", "wrong-together", "unconfirmed"]);
+
+function confirmedConditions({ wrong, unconfirmed, years, leastShare }: Confirmed, bound: number, slid: number | null): DesignCondition[] {
+  const moreThan = (count: number, perYear: number): boolean => count > 0 && poissonTail(count, perYear * years) < CONTRADICTION_CHANCE;
+  return [
+    contradiction(wrong, years, moreThan(wrong, bound)),
+    wrongTogether(wrong, slid === null ? null : slid * years, slid !== null && wrong >= LEAST_TOGETHER && moreThan(wrong, slid)),
+    unconfirmedCondition(unconfirmed, leastShare, unconfirmed > 0 && moreThan(wrong + unconfirmed, bound)),
+  ];
+}
+
+/**
+ * The bound may leave room for a few wrong firings and yet they need not be chance: a cause that makes both parts wrong at once, in
+ * spells with weeks between, is seen too seldom to break the bound. Once it is seen, an assumed share of such causes proves nothing.
+ */
+function wrongTogether(wrong: number, byChance: number | null, seen: boolean): DesignCondition {
+  return {
+    code: "wrong-together",
+    holds: !seen,
+    text: seen
+      ? `Both parts were wrong together ${timesText(wrong)}, where chance alone explains about ${figureText(byChance ?? 0, "up")}: something makes both wrong at once. Find what they share, and mend or state it, before relying on a proof by design.`
+      : "Both parts were not wrong together more often than chance explains.",
+  };
 }
 
 function contradiction(wrong: number, years: number, contradicted: boolean): DesignCondition {

@@ -1,3 +1,4 @@
+import { certaintyText } from "../../ground/certainty.js";
 import type { Act } from "../../site/site.js";
 import { quantileEstimate } from "../../statistics/quantile.js";
 import { rateEstimate } from "../../statistics/rate.js";
@@ -104,15 +105,17 @@ function unclearDaysMs(truth: Timeline, days: readonly LocalDay[]): number {
 /**
  * Counts, rates, shares and delays of a rule. Rates are per year of the time *during which every way of firing could be
  * heard*: history in which the rule was deaf proves nothing about it. A wanted instant served late counts like a missed
- * one. `delays` are seconds.
+ * one. `delays` are seconds. How much more would be enough takes longest to work out and bears on no verdict; it is null
+ * where `outlook` is false.
  */
-export function ruleFigures(tally: Tally, delays: readonly number[], { act, limits, confidence }: Standard): RuleFigures {
+export function ruleFigures(tally: Tally, delays: readonly number[], { act, limits, confidence }: Standard, outlook = true): RuleFigures {
   const { firings, wanted, yearsSeen, blindShare, unclearShare, unclearDaysShare, covers } = tally;
   const counted = countedOf(tally);
   const bounds = boundsOf(counted, confidence);
   const perYear = (count: number): Estimate => rateEstimate(count, yearsSeen, confidence, "per year");
   const wrongPerYear = { unverifiedAsRight: perYear(firings.wrong), unverifiedAsWrong: perYear(firings.wrong + firings.unverified), limit: limits?.wrongPerYear ?? null, ...(limits?.inWords === undefined ? {} : { limitInWords: limits.inWords }) };
   const unverifiedWanted = wanted.count - wanted.verified;
+  const until = outlook ? limits : null;
   return {
     firings,
     wanted,
@@ -130,11 +133,11 @@ export function ruleFigures(tally: Tally, delays: readonly number[], { act, limi
       unclearShare,
       unclearDaysShare,
       yearsConfirmed: counted.yearsConfirmed,
-      moreMonths: limits === null ? null : monthsOrNull(yearsStillNeeded(counted, limits.wrongPerYear, confidence)),
-      moreWantedServed: limits === null ? null : wantedStillNeeded(counted, limits.missedShare, confidence),
+      moreMonths: until === null ? null : monthsOrNull(yearsStillNeeded(counted, until.wrongPerYear, confidence)),
+      moreWantedServed: until === null ? null : wantedStillNeeded(counted, until.missedShare, confidence),
       atObservedRate: {
-        moreMonths: limits === null ? null : monthsOrNull(yearsAtThisRate(counted, limits.wrongPerYear, confidence)),
-        moreWanted: limits === null ? null : wantedAtThisRate(counted, limits.missedShare, confidence),
+        moreMonths: until === null ? null : monthsOrNull(yearsAtThisRate(counted, until.wrongPerYear, confidence)),
+        moreWanted: until === null ? null : wantedAtThisRate(counted, until.missedShare, confidence),
       },
       chanceWithinYear: yearlyChance(act, wrongPerYear, confidence),
       covers,
@@ -206,7 +209,7 @@ export function yearlyChance(act: Act, wrong: Pick<RuleJudgement["wrongPerYear"]
   const noun = actNouns[act].one;
   if (value === null || low === null || high === null) return { value, low, high, text: `How likely a wrong ${noun} is within a year cannot be said: nothing was seen.` };
   const range = low > NEARLY_SURE ? `more than ${percentText(NEARLY_SURE)}` : low === 0 ? `up to ${percentText(high, "up")} is possible` : `between ${percentText(low, "down")} and ${percentText(high, "up")} is possible`;
-  const text = `The chance of at least one wrong ${noun} within a year, if nothing changes: ${inWords(high, low)} (${range} at ${percentText(confidence)} confidence).`;
+  const text = `The chance of at least one wrong ${noun} within a year, if nothing changes: ${inWords(high, low)} (${range}, ${certaintyText(confidence)}).`;
   return { value, low, high, text };
 }
 

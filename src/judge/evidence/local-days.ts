@@ -1,5 +1,7 @@
 import { DateTime } from "luxon";
 import type { Interval } from "../../ground/intervals.js";
+import { remembered } from "../../ground/remembered.js";
+import { MINUTE_MS } from "../../ground/units.js";
 
 /** A local day, cut to the period. Epoch milliseconds. */
 export interface LocalDay extends Interval {
@@ -42,7 +44,12 @@ function daysOf({ from: start, to: end }: Interval, timeZone: string): LocalDay[
   return days;
 }
 
+const QUARTER_MS = 15 * MINUTE_MS;
+
+/** The hours asked for before, by zone and quarter of an hour: clocks are changed on the quarter, and the same firings are judged over and over. */
+const hours = remembered((timeZone: string) => remembered((quarter: number) => DateTime.fromMillis(quarter * QUARTER_MS, { zone: timeZone }).hour));
+
 /** The local hour of an instant, 0 to 23. */
 export function hourOfDay(at: number, timeZone: string): number {
-  return DateTime.fromMillis(at, { zone: timeZone }).hour;
+  return hours(timeZone)(Math.floor(at / QUARTER_MS));
 }

@@ -57,16 +57,16 @@ export function reachOf(judged: JudgedRule, questions: readonly Bearing[], bare:
     // Of those that tell as much: in the rule's favour in the order in which a draw counts, against it the order stays.
     return { direction, chosen: chosen.sort((a, b) => b.tells - a.tells || (direction === 1 ? drawnAt(a.bearing) - drawnAt(b.bearing) : 0)) };
   });
-  const findingOf = (chosen: readonly { readonly rows: readonly Row[] }[]): RuleFinding => over(supposing(judged, chosen.flatMap(({ rows }) => rows), bare));
+  const findingOf = (chosen: readonly { readonly rows: readonly Row[] }[], outlook = true): RuleFinding => over(supposing(judged, chosen.flatMap(({ rows }) => rows), bare, outlook));
   const wholes = directions.map(({ direction, chosen }) => ({ direction, chosen, finding: findingOf(chosen) }));
   const [inFavour] = wholes;
   const found = wholes.flatMap(({ direction, chosen, finding }) => {
-    const flipsWith = (some: typeof chosen): boolean => findingOf(some).verdict !== now;
+    const flipsWith = (some: typeof chosen): boolean => findingOf(some, false).verdict !== now;
     if (finding.verdict === now) return [];
     const fewest = needed(chosen.slice(0, firstLength(chosen.length, (length) => flipsWith(chosen.slice(0, length)))), flipsWith);
     const group = fewest.map(({ bearing }) => bearing);
     const likely = group.some(({ draft }) => draft.again) || isLikely(group.length, told.map(({ bearing }) => bearing), direction, judged.finding, judged.rule.standard.confidence);
-    return [{ group, verdict: findingOf(fewest).verdict, likely, inFavour: direction === 1 }];
+    return [{ group, verdict: findingOf(fewest, false).verdict, likely, inFavour: direction === 1 }];
   });
   const fewestFirst = found.toSorted((a, b) => a.group.length - b.group.length);
   const flips = fewestFirst.filter(({ group, likely }) => likely && group.length <= MOST_ASKED);

@@ -28,6 +28,7 @@ export function localWords(timeZone: string): LocalWords {
   const local = (at: number): DateTime => DateTime.fromMillis(at, { zone: timeZone }).setLocale("en-GB");
   const rounded = (at: number): DateTime => local(at + HALF_MINUTE_MS);
   const time = (at: number): string => rounded(at).toFormat("HH:mm");
+  const hoursFrom = remembered((midnight: number) => remembered((hour: number) => local(midnight).plus({ days: Math.floor(hour / 24) }).set({ hour: hour % 24 }).toMillis()));
   const day = (at: number): string => rounded(at).toFormat("cccc d MMMM");
   return {
     time,
@@ -40,6 +41,6 @@ export function localWords(timeZone: string): LocalWords {
       return hour + minute / 60 + second / 3600;
     }),
     midnight: (at, days = 0) => local(at).startOf("day").plus({ days }).toMillis(),
-    hourOf: (midnight, hour) => local(midnight).plus({ days: Math.floor(hour / 24) }).set({ hour: hour % 24 }).toMillis(),
+    hourOf: (midnight, hour) => hoursFrom(midnight)(hour),
   };
 }

@@ -36,13 +36,13 @@ export interface JudgedRule {
  * The finding if the diary had these rows too: outcomes, counts, bounds and verdict are worked out anew, as the audit
  * would. What the other sensors' error rates would learn from the rows is left out, and so is everything about lying
  * sensors, and of the road of design all but what is confirmed: that stands as it is. `bare` is the book without any diary: it tells what remains where
- * the diary is taken back.
+ * the diary is taken back. `outlook` as in {@link ruleFigures}.
  */
-export function supposing({ rule, finding, context }: JudgedRule, rows: readonly Row[], bare: ReferenceBook): RuleFinding {
+export function supposing({ rule, finding, context }: JudgedRule, rows: readonly Row[], bare: ReferenceBook, outlook = true): RuleFinding {
   const supposed = withBook(rule, bookWith(rule.history.book, rows, bare, rule.site));
   const { firings, ownWords } = judgeFirings(supposed);
   const wanted = wantedOutcomes(supposed);
-  const figures = ruleFigures(tallyOf(supposed, firings, wanted, context), [], rule.standard);
+  const figures = ruleFigures(tallyOf(supposed, firings, wanted, context), [], rule.standard, outlook);
   const { verdict, reasons } = verdictOf({
     ...rule.standard,
     figures,

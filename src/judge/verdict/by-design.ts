@@ -1,3 +1,4 @@
+import { certaintyText } from "../../ground/certainty.js";
 import { capitalised } from "../../ground/first-letter.js";
 import { DAYS_PER_YEAR } from "../../ground/units.js";
 import type { DesignFigures, DesignRoad, LimitClaim } from "../../result/design.js";
@@ -5,7 +6,7 @@ import type { Reason, SinglePoints } from "../../result/rules.js";
 import type { RuleFigures } from "../evidence/figures.js";
 import { failedConditions } from "../design/road.js";
 import type { Standard } from "../rule/prepare.js";
-import { actNouns, countText, figureText, limitText, percentText } from "../rule/words.js";
+import { actNouns, countText, figureText, limitText } from "../rule/words.js";
 
 /** What a verdict needs to know about the road of design. */
 export interface ByDesignInput extends Standard {
@@ -48,7 +49,7 @@ function designText(input: ByDesignInput): string {
   const { figures } = design;
   const failed = failedConditions(design, figures);
   if (figures === null || figures.bound === null) return `By design: ${failed.map(({ text }) => text).join(" ") || "nothing was seen."}`;
-  const bound = `${capitalised(`${needsText(input)} at most ${figureText(figures.bound, "up", limits.wrongPerYear)} a year`)} at ${percentText(confidence)} confidence; the limit is ${limitText(limits)}. ${assumedText(design)}`;
+  const bound = `${capitalised(`${needsText(input)} at most ${figureText(figures.bound, "up", limits.wrongPerYear)} a year`)} (${certaintyText(confidence)}); the limit is ${limitText(limits)}. ${assumedText(design)}`;
   const breakEven = breakEvenText(design, act);
   return [`By design: ${bound}`, ...(figures.bound > limits.wrongPerYear && breakEven !== null ? [breakEven] : []), ...failed.map(({ text }) => text)].join(" ");
 }

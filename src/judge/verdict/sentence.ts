@@ -1,3 +1,4 @@
+import { certaintyText } from "../../ground/certainty.js";
 import { uncapitalised } from "../../ground/first-letter.js";
 import { lookAgainText, monthsText as seenMonthsText } from "./cover-reasons.js";
 import { assumedText, clearsByDesign, countedBesideText, needsText } from "./by-design.js";
@@ -27,7 +28,7 @@ function clearText(input: VerdictInput, result: VerdictResult): string {
   return (
     `${countedText(input)} ${confirmedTimeText(input)} ${verb(input, "means", "mean")} at most ${figureText(bounds.wrongUpper, "up", limits?.wrongPerYear)} a year (limit ${limits === null ? "none" : limitText(limits)}); ` +
     `${failedText(input)} means at most ${percentText(bounds.missedUpper, "up", limits?.missedShare)} (limit ${percentText(limits?.missedShare ?? NaN)}), ` +
-    `both at ${percentText(confidence)} confidence. ${holdsText(input)}`
+    `both ${certaintyText(confidence)}. ${holdsText(input)}`
   );
 }
 
@@ -42,7 +43,7 @@ function clearByDesignText(input: VerdictInput, bounds: VerdictResult["bounds"])
   return (
     `${needsText(input)} at most ${figureText(design.figures?.bound ?? NaN, "up", limits?.wrongPerYear)} a year (limit ${limits === null ? "none" : limitText(limits)}); ` +
     `${failedText(input)} means at most ${percentText(bounds.missedUpper, "up", limits?.missedShare)} (limit ${percentText(limits?.missedShare ?? NaN)}), ` +
-    `both at ${percentText(confidence)} confidence. ${assumedText(design)} ${countedBesideText(input)}. ${holdsText(input)}`
+    `both ${certaintyText(confidence)}. ${assumedText(design)} ${countedBesideText(input)}. ${holdsText(input)}`
   );
 }
 
@@ -108,12 +109,12 @@ function forbiddingText(input: VerdictInput, { bounds, reasons }: VerdictResult)
     const noun = actNouns[act];
     return (
       `${countText(wrong, `wrong ${noun.one}`, `wrong ${noun.many}`)} ${inTime(input)} ${wrong === 1 ? "means" : "mean"} at least ${figureText(bounds.wrongLower, "down", limits?.wrongPerYear)} a year ` +
-      `at ${percentText(confidence)} confidence; the limit is ${limits === null ? "none" : limitText(limits)}.`
+      `(${certaintyText(confidence)}); the limit is ${limits === null ? "none" : limitText(limits)}.`
     );
   }
   return (
     `${failedText(input)} means at least ${percentText(bounds.missedLower, "down", limits?.missedShare)} ` +
-    `at ${percentText(confidence)} confidence; the limit is ${percentText(limits?.missedShare ?? NaN)}.`
+    `(${certaintyText(confidence)}); the limit is ${percentText(limits?.missedShare ?? NaN)}.`
   );
 }
 

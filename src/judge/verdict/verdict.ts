@@ -1,3 +1,4 @@
+import { certaintyText } from "../../ground/certainty.js";
 import { capitalised } from "../../ground/first-letter.js";
 import type { VerdictBounds } from "../evidence/bounds.js";
 import { checkedKeeps, verdictBounds, type RuleFigures } from "../evidence/figures.js";
@@ -115,7 +116,7 @@ function wrongReasons(input: VerdictInput, bounds: VerdictBounds): Reason[] {
   const { wrong } = figures.firings;
   const counted = countText(wrong, `wrong ${noun.one}`, `wrong ${noun.many}`);
   const seen = seenText(figures.evidence.yearsSeen);
-  const confident = `at ${percentText(confidence)} confidence`;
+  const confident = `(${certaintyText(confidence)})`;
   const most = `at most ${figureText(bounds.wrongUpper, "up", limits?.wrongPerYear)} wrong a year ${confident}${clumpText(figures)}${variantsText(figures)}`;
   const upperText = capitalised(`${counted} ${countedOverText(input)}: ${most}`);
   const others = unverifiedText(input);
@@ -149,7 +150,7 @@ function missedReasons({ act, limits, confidence, figures, cutOff }: VerdictInpu
   const limit = limits.missedShare;
   const boundText = (bound: string): string =>
     `${missed} of ${countText(count, `wanted ${noun.one}`, `wanted ${noun.many}`)} missed${late === 0 ? "" : ` and ${late} late`}` +
-    `${verified === count ? "" : `; ${count - verified} of the ${count} not confirmed`}: ${bound} at ${percentText(confidence)} confidence; the limit is ${percentText(limit)}.${rest}`;
+    `${verified === count ? "" : `; ${count - verified} of the ${count} not confirmed`}: ${bound} (${certaintyText(confidence)}); the limit is ${percentText(limit)}.${rest}`;
   const { missedLower, missedUpper } = bounds;
   const unit = "share";
   return [

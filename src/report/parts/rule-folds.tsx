@@ -87,9 +87,9 @@ const actWords: Readonly<Record<RuleFinding["act"], string>> = { unlock: "unlock
 /** How many must be wrong together, at the least. */
 function fewestText({ cutSets: { firing }, act }: RuleFinding): string {
   const [smallest] = firing.sets;
-  if (smallest === undefined) return `more than ${firing.upToSize} at once`;
+  if (smallest === undefined) return `more than ${firing.upToSize} false reports at once`;
   const size = smallest.signals.length + smallest.causes.length;
-  return size === 1 ? `one can ${act} it` : `${size} at once`;
+  return size === 1 ? `one can ${act} it` : `${size} false reports at once`;
 }
 
 /** The smaller of what both roads can show today. */

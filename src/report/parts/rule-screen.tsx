@@ -1,3 +1,4 @@
+import { certaintyText } from "../../ground/certainty.js";
 import type { ComponentChildren, JSX } from "preact";
 import type { Findings } from "../../result/findings.js";
 import type { RuleDecision } from "../../result/decision.js";
@@ -155,13 +156,6 @@ function StepText({ text, target }: { text: string; target: string | null }): JS
       <b>{text}</b>
     </a>
   );
-}
-
-/** A confidence as one would say it: `19 times in 20`. */
-function certaintyText(confidence: number): string {
-  const of = 1 / (1 - confidence);
-  const whole = Math.round(of);
-  return Math.abs(of - whole) < 1e-6 ? `${whole - 1} times in ${whole}` : `${amountText(confidence * 100)} times in 100`;
 }
 
 function Worst({ decision: { worst }, id }: { decision: RuleDecision; id: string }): JSX.Element {

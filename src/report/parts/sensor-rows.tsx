@@ -107,10 +107,15 @@ export function SensorWhy({ sensor: { why, over }, opens = false }: { sensor: Se
 /** `differed 40 times, 5 h 3 min in all; silent once`. */
 function stripLabel({ differed, stretches: { silent, unchecked } }: SensorFinding): string {
   return [
-    differed.count === 0 ? "never differed for two minutes" : `differed ${countOf(differed.count, "time")}, ${lengthText(differed.hours * HOUR_SECONDS)} in all`,
-    ...(silent.length === 0 ? [] : [`silent ${countOf(silent.length, "time")}`]),
+    differed.count === 0 ? "never differed for two minutes" : `differed ${onceOr(differed.count)}, ${lengthText(differed.hours * HOUR_SECONDS)} in all`,
+    ...(silent.length === 0 ? [] : [`silent ${onceOr(silent.length)}`]),
     ...(unchecked.length === 0 ? [] : ["at times nothing to check it against"]),
   ].join("; ");
+}
+
+/** `once`, `twice`, `40 times`. */
+function onceOr(count: number): string {
+  return count === 1 ? "once" : count === 2 ? "twice" : countOf(count, "time");
 }
 
 /** Its twin above, itself below: readings where it is a meter, else bars. */

@@ -12,7 +12,7 @@ export function TypicalDay({ findings, drawing }: { findings: Findings; drawing:
   return (
     <figure class="typical-day">
       <figcaption>
-        Full height: home every weekday; dashed: at weekends. <i class="key-differed" /> below the line: a sensor said otherwise for two minutes or more.
+        Full height: here every weekday; dashed: at weekends. <i class="key-differed" /> below the line: a sensor said otherwise for two minutes or more.
         {typicalDay.leftOut > 0 && ` ${countOf(typicalDay.leftOut, "person or vehicle is", "people and vehicles are")} left out.`}
       </figcaption>
       <p class="said" id="typical-day-said">A typical weekday by hour. {told.join("; ")}.</p>

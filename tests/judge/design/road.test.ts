@@ -79,10 +79,25 @@ describe("conditions of its history", () => {
   });
 
   test("fail where more wrong firings were confirmed than the bound explains", () => {
-    expect(open(figures(quiet, { wrong: 40 }))).toEqual(["contradicted"]);
+    expect(open(figures(quiet, { wrong: 40 }))).toEqual(["contradicted", "wrong-together"]);
     // About 0.7 within a quarter of a year is what the bound allows.
     expect(figures(quiet).bound! * confirmed.years).toBeLessThan(1.5);
     expect(open(figures(quiet, { wrong: 1 }))).toEqual([]);
+  });
+
+  test("fail where both were wrong together more often than their own days explain, though the bound has room", () => {
+    const often = (at: string, seconds: number) => Array.from({ length: 90 }, (_, day) => stretch(day, at, seconds));
+    // An hour of each every day, half an hour of it shared by the clock: chance alone would make both wrong together each day.
+    const busy = history(90, part("vehicles", 120, often("09:00", 3600)), part("people", 600, often("09:30", 3600)));
+    const seen = { ...busy, parts: [busy.parts[0], { ...busy.parts[1], stretches: busy.parts[1].stretches.slice(0, 2) }] } as DesignHistory;
+    expect(seen.parts[1].stretches.length).toBe(2);
+    const found = figures(seen, { wrong: 9 });
+    expect(found.slid! * 0.25).toBeLessThan(3);
+    expect(found.bound! * 0.25).toBeGreaterThan(9);
+    expect(open(found)).toContain("wrong-together");
+    expect(open(found)).not.toContain("contradicted");
+    expect(failedConditions({ conditions: [] }, found).find(({ code }) => code === "wrong-together")?.text).toMatch(/^Both parts were wrong together 9 times, where chance alone explains about 2/u);
+    expect(open(figures(busy, { wrong: 9 }))).not.toContain("wrong-together");
   });
 });
 
@@ -96,8 +111,8 @@ describe("what nobody could confirm", () => {
 
   test("is added to what was confirmed as wrong", () => {
     const each = 2;
-    expect(open(figures(quiet, { wrong: each }))).toEqual([]);
-    expect(open(figures(quiet, { wrong: each, unconfirmed: each }))).toEqual(["unconfirmed"]);
+    expect(open(figures(quiet, { wrong: each }))).toEqual(["wrong-together"]);
+    expect(open(figures(quiet, { wrong: each, unconfirmed: each }))).toEqual(["wrong-together", "unconfirmed"]);
   });
 
   test("is told from nothing where nobody could tell for half of the time at some hour of the day", () => {

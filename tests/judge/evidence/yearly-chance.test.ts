@@ -15,10 +15,10 @@ describe("the chance of a wrong unlock within a year", () => {
 
   it("is said in words that go by the bounds, not by hope", () => {
     expect(chance(0, 0, 31 / 365.25).text).toBe(
-      "The chance of at least one wrong unlock within a year, if nothing changes: too little was seen to rule it out (up to 100 % is possible at 95 % confidence).",
+      "The chance of at least one wrong unlock within a year, if nothing changes: too little was seen to rule it out (up to 100 % is possible, 19 times in 20).",
     );
     expect(chance(0, 0, 50).text).toContain("less than one in ten (up to 7.2 % is possible");
-    expect(chance(10, 0, 31 / 365.25).text).toContain("all but certain (more than 99.9 % at 95 % confidence)");
+    expect(chance(10, 0, 31 / 365.25).text).toContain("all but certain (more than 99.9 %, 19 times in 20)");
     expect(chance(2, 0, 1).text).toContain("a real one (between 21 % and 100 % is possible");
     expect(chance(1, 0, 1).text).toContain("too little was seen to rule it out (between 2.5 % and 99.7 %");
   });

@@ -11,7 +11,7 @@ describe("clear to enable", () => {
     expect(verdict).toBe("clear to enable");
     expect(new Set(reasons.map((reason) => reason.effect))).toEqual(new Set(["clears", "noted"]));
     expect(sentence).toBe(
-      "Clear to enable: no wrong unlock in 7.69 confirmed years means at most 0.5 a year (limit 0.5); 0 of 60 wanted unlocks missed means at most 6.2 % (limit 10 %), both at 95 % confidence. " +
+      "Clear to enable: no wrong unlock in 7.69 confirmed years means at most 0.5 a year (limit 0.5); 0 of 60 wanted unlocks missed means at most 6.2 % (limit 10 %), both 19 times in 20. " +
         "Seen: October 2026; it holds for months like those. Look again by 1 February 2027, and at once when a sensor, its band or the rule changes.",
     );
   });
@@ -202,7 +202,7 @@ describe("do not enable", () => {
   it("is said when even the lower bound of wrong unlocks breaks the limit", () => {
     const past = { right: 40, wrong: 1, served: 40 };
     expect(judged(past).verdict).toBe("do not enable");
-    expect(judged(past).sentence).toBe("Do not enable: 1 wrong unlock in 31 days means at least 0.6 a year at 95 % confidence; the limit is 0.5.");
+    expect(judged(past).sentence).toBe("Do not enable: 1 wrong unlock in 31 days means at least 0.6 a year (19 times in 20); the limit is 0.5.");
     expect(effects(past)).toContain("wrong-lower-bound breaks");
   });
 
@@ -217,7 +217,7 @@ describe("do not enable", () => {
 
   it("is said when too many wanted unlocks were missed", () => {
     expect(judged({ days: 2810, right: 10, served: 10, missed: 10 }).sentence).toBe(
-      "Do not enable: 10 of 20 wanted unlocks missed means at least 30 % at 95 % confidence; the limit is 10 %.",
+      "Do not enable: 10 of 20 wanted unlocks missed means at least 30 % (19 times in 20); the limit is 10 %.",
     );
   });
 

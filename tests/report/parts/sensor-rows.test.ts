@@ -39,7 +39,7 @@ describe("the rows of the sensors", () => {
     // Blind from 17:15 on the 16th (the day counted 15) to 10:15 on the next; before that for six minutes on the 5th.
     expect(rows[0]).toContain('class="differed" d="M4.08 4h0.84v2h-0.84zM15.08 17.25h0.84v6.75h-0.84zM16.08 0h0.84v10.25h-0.84z"');
     expect(rows[0]).toContain('viewBox="0 0 31 24"');
-    expect(rows[0]).toContain('>differed 2 times, 17 h 6 min in all; silent 1 time</span>');
+    expect(rows[0]).toContain('>differed twice, 17 h 6 min in all; silent once</span>');
     expect(rows[1]).toMatch(/fill="url\(#unchecked-hatch\)" x="67\.7%" width="32\.3%"/);
   });
 

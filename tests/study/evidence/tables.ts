@@ -167,6 +167,7 @@ const NOTICED = [
   ["shared-days", "the same days"],
   ["true-together", "a true event moved both"],
   ["contradicted", "more seen than the bound explains"],
+  ["wrong-together", "more wrong together than chance explains"],
 ] as const;
 
 function noticeTable(results: Results): string {
