@@ -33,8 +33,9 @@ const MOST_ZONES_LISTED = 7;
 
 /** Finds them from the offsets that stamps carry, and from where exports begin and end. This computer's own zone is not used. */
 export function findClocks(sources: readonly FoundSource[], answers: Answers): ClocksFound {
-  const seen = tellingOffsets(sources.map((source) => (source.written.startsWith("epoch-") || source.offsets === "none" ? [] : offsetsSeen(source))));
-  const utc = sources.filter(({ offsets: carried }) => carried === "all").map(instantSpan);
+  const seen = tellingOffsets(sources.map((source) => (source.written.startsWith("epoch-") || source.counts !== undefined || source.offsets === "none" ? [] : offsetsSeen(source))));
+  // Counts whose start nobody has said yet lie nowhere.
+  const utc = sources.filter(({ offsets: carried, counts }) => carried === "all" && counts?.question == null).map(instantSpan);
   const wall = spanOf(seen.map(({ instant, minutes }) => instant + minutes * MINUTE_MS));
   const instants = joined(utc);
   const bare = sources.filter((source) => source.offsets !== "all");

@@ -235,8 +235,8 @@ function inferences(sources: readonly FoundSource[], clocks: ClocksFound, placin
   ];
 }
 
-function inferencesOf({ id, header, timeColumn, written, timeEvidence }: FoundSource, clock: SourceClock | undefined): Inference[] {
-  const time = { about: id, says: `time in ${cellAt(header, timeColumn)}, written ${written}`, evidence: timeEvidence };
+function inferencesOf({ id, header, timeColumn, written, counts, timeEvidence }: FoundSource, clock: SourceClock | undefined): Inference[] {
+  const time = { about: id, says: `time in ${cellAt(header, timeColumn)}, written ${counts?.written ?? written}`, evidence: timeEvidence };
   if (clock === undefined) return [time];
   return [time, { about: id, says: clock.zone ?? "the site's time zone", evidence: clock.evidence }];
 }

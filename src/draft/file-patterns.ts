@@ -1,3 +1,5 @@
+import { fitsPattern } from "../intake/fits-pattern.js";
+
 /** Months by name in English, German, French and Spanish, long and short. */
 const monthNames =
   "january|february|march|april|may|june|july|august|september|october|november|december|jan|feb|mar|apr|jun|jul|aug|sept|sep|oct|nov|dec|" +
@@ -37,7 +39,7 @@ export function filePatterns(names: readonly string[], others: readonly string[]
   return [...byDigits([...groups])].flatMap(([pattern, members]) => {
     if (!pattern.includes("*")) return members;
     const safe = pattern.replace(/[[\]{}()!+@\\]/g, "?");
-    return others.some((other) => fits(other, safe)) ? members : [safe];
+    return others.some((other) => fitsPattern(other, safe)) ? members : [safe];
   });
 }
 
@@ -52,10 +54,4 @@ function byDigits(groups: readonly (readonly [string, readonly string[]])[]): Ma
   return new Map(
     [...joined].flatMap(([key, members]) => (members.length > 1 ? [[key, members.flatMap(([, names]) => names)] as const] : members)),
   );
-}
-
-/** Whether a path fits a pattern of `*` and `?`, as the glob of an audit would have it. */
-function fits(name: string, pattern: string): boolean {
-  const source = pattern.replace(/[.+^$|()[\]{}\\]/g, "\\$&").replace(/\*/g, "[^/]*").replace(/\?/g, "[^/]");
-  return new RegExp(`^${source}$`, "u").test(name);
 }

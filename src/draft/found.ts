@@ -8,6 +8,13 @@ import type { WordsFound } from "./words.js";
 /** The exports of one source: at least one. */
 export type Tables = readonly [ExportSample, ...ExportSample[]];
 
+/** How a device counts, and from when: as the person said it, or null with the question. */
+export interface CountsFound {
+  readonly written: "ms-since" | "s-since";
+  readonly start: string | null;
+  readonly question: DraftQuestion | null;
+}
+
 /** A group of exports with one header, delimiter and way of writing time. */
 export interface FoundSource {
   readonly id: string;
@@ -16,6 +23,10 @@ export interface FoundSource {
   /** The headers of later files in which columns have other names; absent where all have one. */
   readonly otherHeaders?: readonly (readonly string[])[];
   readonly timeColumn: number;
+  /** The column of the time of day, where it has one of its own; in `tables` its text stands behind that of `timeColumn` already. */
+  readonly timeOfDay?: number;
+  /** Where rows count from the start of a device; in `tables` these counts are instants already, and `written` is that of instants. */
+  readonly counts?: CountsFound;
   readonly written: string;
   readonly timeEvidence: string;
   readonly offsets: "all" | "some" | "none";

@@ -25,7 +25,7 @@ export function tokensOf(name: string): string[] {
 const sayNothing = new Set([
   "value", "reading", "state", "says", "status", "measurement", "level", "v", "d", "data", "distance", "dist", "range", "position", "presence",
   "result", "new", "last", "raw", "m", "cm", "mm", "ft", "in", "feet", "inch", "metres", "meters", "wert", "zustand", "abstand", "entfernung",
-  "distanz", "valeur", "etat", "état", "mesure", "valor", "estado", "medida", "distancia", "contact", "sensor", "signal", "event", "log", "open", "occupied",
+  "sheet", "table", "tabelle", "tabellenblatt", "blatt", "feuil", "feuille", "hoja", "readings", "history", "export", "distanz", "valeur", "etat", "état", "mesure", "valor", "estado", "medida", "distancia", "contact", "sensor", "signal", "event", "log", "open", "occupied",
 ]);
 
 /** Whether a column's name tells nothing of the sensor whose readings it holds. */

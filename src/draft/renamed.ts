@@ -42,6 +42,8 @@ function continues(earlier: FoundSource, later: FoundSource): boolean {
     earlier.written === later.written &&
     earlier.header.length === later.header.length &&
     earlier.timeColumn === later.timeColumn &&
+    earlier.timeOfDay === later.timeOfDay &&
+    earlier.counts?.written === later.counts?.written &&
     placesOf(earlier.layout) === placesOf(later.layout) &&
     extentOf(earlier).to <= extentOf(later).from
   );

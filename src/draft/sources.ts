@@ -11,7 +11,8 @@ import { choicesOf, plainQuestion, type Answers, type DraftQuestion } from "./qu
 import { shown } from "./shown.js";
 import { trackGroups, trackLayout } from "./tracks.js";
 import { joinRenamed } from "./renamed.js";
-import { findWriting, nearestWriting, type PlacedCell, type WritingFound } from "./time-writing.js";
+import { findTimes, timeCells, type NamedColumn, type TimeColumn } from "./time-columns.js";
+import { nearestWriting, type WritingFound } from "./time-writing.js";
 
 /** More columns are not listed in a message. */
 const MOST_COLUMNS_LISTED = 30;
@@ -54,37 +55,29 @@ function named(tables: readonly ExportSample[], known: FoundSource | null, { tak
   return [];
 }
 
-/** A column that can be named: no other is called so. */
-interface NamedColumn {
-  readonly name: string;
-  readonly index: number;
-}
-
-interface TimeColumn extends NamedColumn {
-  readonly writing: WritingFound;
-}
-
-function findSource(tables: Tables, answers: Answers): FoundSource | ProblemParts {
-  const [{ header, traits, name: firstFile }] = tables;
+function findSource(given: Tables, answers: Answers): FoundSource | ProblemParts {
+  const [{ header, traits, name: firstFile }] = given;
   const named = header
     .map((name, index) => ({ name, index }))
     .filter(({ name }) => name !== "" && !hasUnprintable(name) && header.indexOf(name) === header.lastIndexOf(name));
-  const timed = timeColumns(tables, named);
+  const { tables, columns: timed, timeOfDay, counts } = findTimes(given, named, answers);
   const saidColumn = answers.get(`time:${firstFile}`);
   const [time, ...furtherTimes] = [...timed].sort((a, b) => Number(b.name === saidColumn) - Number(a.name === saidColumn));
   if (time === undefined) return withoutTime(tables, named);
   const writing = writingSaid(time.writing, answers.get(`written:${firstFile}`));
   const rows = tables.flatMap((table) => table.rows.map(({ cells }) => cells));
-  const others = named.filter(({ index }) => !timed.some((column) => column.index === index));
+  const others = named.filter(({ index }) => index !== timeOfDay && !timed.some((column) => column.index === index));
   const id = sourceName(tables);
   const layout = traits.hasTracks ? trackLayout(tables, id) : findLayout(others.map(({ name, index }) => lookAt(name, index, rows)), answers.get(`layout:${firstFile}`) ?? null);
   const timestamps = traits.timestamps.get(time.name);
-  const used = new Set([time.index, ...columnsOf(layout)]);
+  const used = new Set([time.index, timeOfDay, ...columnsOf(layout)]);
   return {
     id,
     tables,
     header,
     timeColumn: time.index,
+    ...(timeOfDay === undefined ? {} : { timeOfDay }),
+    ...(counts === undefined ? {} : { counts }),
     written: writing.written,
     timeEvidence: timestamps === undefined ? writing.evidence : `the column holds timestamps ${timestamps}; ${writing.evidence}`,
     offsets: writing.offsets,
@@ -92,21 +85,6 @@ function findSource(tables: Tables, answers: Answers): FoundSource | ProblemPart
     unused: header.filter((_, index) => !used.has(index)),
     open: openQuestions(id, firstFile, { ...time, writing }, saidColumn === undefined ? furtherTimes : [], layout),
   };
-}
-
-/** The columns that hold time stamps, the one with the largest readable share first. */
-function timeColumns(tables: Tables, columns: readonly NamedColumn[]): TimeColumn[] {
-  const { hasTracks } = tables[0].traits;
-  return (
-    columns
-      // Tracks may be called after the day they were recorded.
-      .filter(({ name }) => !hasTracks || name === "time")
-      .flatMap((column) => {
-        const writing = findWriting(timeCells(tables, column.index));
-        return writing === null ? [] : [{ ...column, writing }];
-      })
-      .sort((a, b) => b.writing.readable / b.writing.cells - a.writing.readable / a.writing.cells)
-  );
 }
 
 /** The problem of exports in which no column holds time stamps. */
@@ -130,12 +108,12 @@ function withoutTime(tables: Tables, columns: readonly NamedColumn[]): ProblemPa
     ...at,
     what: "No column holds time stamps that can be read",
     expected:
-      "one column with date and time: ISO 8601, seconds or milliseconds since 1970, or day, month, year and time as 31/10/2026 23:51:18",
+      "a column with date and time, or one each: ISO 8601, seconds or milliseconds since 1970, or day, month, year and time as 31/10/2026 23:51:18",
     found: `the columns ${header
       .slice(0, MOST_COLUMNS_LISTED)
       .map((name) => `"${name.slice(0, 60)}"`)
       .join(", ")}`,
-    mend: "export date and time in one column, written so, or write the site file by hand with a pattern: docs/site-file.md",
+    mend: "export date and time written so, or write the site file by hand with a pattern: docs/site-file.md",
   };
 }
 
@@ -169,10 +147,6 @@ function openQuestions(id: string, file: string, { name, writing }: TimeColumn, 
     writing.offsets === "some" ? about("some stamps carry their offset from UTC and some do not: whose clock wrote those without?") : null,
     layout.unsure === null ? null : { ...about(layout.unsure), id: `layout:${file}`, choices: layout.choices ?? [] },
   ].filter((question) => question !== null);
-}
-
-function timeCells(tables: readonly ExportSample[], index: number): PlacedCell[] {
-  return tables.flatMap(({ rows, traits }) => rows.map(({ cells, line }) => ({ text: cells[index] ?? "", line, isLine: traits.hasLines })));
 }
 
 /** After the files: `board` of board-2026-10-01.csv.gz; after their folder where they say nothing themselves. */

@@ -11,7 +11,7 @@ import { counted, shown } from "./shown.js";
 import type { UnusedName } from "./signals.js";
 import { hasUnprintable } from "../site/yaml-text.js";
 import { standing } from "./words.js";
-import { list, scalar, type YamlLines } from "./yaml-lines.js";
+import { FILL_IN, list, scalar, type YamlLines } from "./yaml-lines.js";
 
 /** More are not said with their reasons. */
 const MOST_LEFT_OUT = 12;
@@ -86,7 +86,7 @@ function writeLookedAt(lines: YamlLines, source: FoundSource): void {
   const { text, rowsAre } = tables[0].traits;
   const rows = sum(tables, (table) => table.rows.length);
   const cut = tables.filter(({ cutOff }) => cutOff);
-  const columns = rowsAre === "rows of Parquet" ? `, of ${header.length} columns` : "";
+  const columns = text === null && rowsAre.startsWith("rows") ? `, of ${header.length} columns` : "";
   const files = tables.length === 1 ? "1 file" : `${tables.length} files`;
   lines.note(4, `${files}, ${extentOf(tables)}: ${counted(rows)} ${rowsAre}${columns}${oddText(source)}`);
   if (cut.length > 0) lines.guess(4, `${cut.map(({ name }) => shown(name)).join(", ")} stops in the middle: what came after is missing`);
@@ -121,6 +121,15 @@ function oddText({ tables, header }: FoundSource): string {
 }
 
 function writeTime(lines: YamlLines, source: FoundSource, clocks: ClocksFound): void {
+  const { counts, timeOfDay } = source;
+  if (counts !== undefined) {
+    lines.guess(4, source.timeEvidence);
+    lines.note(4, "one start for one run of the device: files of another run need a source of their own");
+    const line = `    time: { column: ${columnText(source, source.timeColumn)}, written: ${counts.written}, start: ${counts.start === null ? FILL_IN : scalar(counts.start)} }`;
+    if (counts.question === null) lines.add(line);
+    else lines.ask(4, counts.question, line);
+    return;
+  }
   lines.note(4, source.timeEvidence);
   const clock = clocks.sources.get(source);
   if (clock?.open !== null && clock !== undefined) lines.ask(4, clock.open);
@@ -134,7 +143,8 @@ function writeTime(lines: YamlLines, source: FoundSource, clocks: ClocksFound): 
     );
   }
   const zone = clock?.zone === null || clock === undefined ? "" : `, zone: ${scalar(clock.zone)}`;
-  lines.add(`    time: { column: ${columnText(source, source.timeColumn)}, written: ${scalar(source.written)}${zone} }`);
+  const and = timeOfDay === undefined ? "" : `, and: ${columnText(source, timeOfDay)}`;
+  lines.add(`    time: { column: ${columnText(source, source.timeColumn)}${and}, written: ${scalar(source.written)}${zone} }`);
 }
 
 function writeLayout(lines: YamlLines, source: FoundSource, signals: readonly FoundSignal[]): void {

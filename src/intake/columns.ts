@@ -33,7 +33,7 @@ function stepOf({ reading }: SignalSpec): number {
 
 /** The columns that a source needs, each once. */
 export function wantedColumns(source: Source, intakes: readonly SignalIntake[]): string[] {
-  const columns = [source.timeColumn];
+  const columns = [source.timeColumn, ...(source.timeOfDayColumn === undefined ? [] : [source.timeOfDayColumn])];
   if (source.layout.form === "long") columns.push(source.layout.signalColumn);
   for (const { firstColumn, secondColumn } of intakes) columns.push(firstColumn, ...(secondColumn === null ? [] : [secondColumn]));
   return [...new Set(columns)];

@@ -3,19 +3,15 @@ import { isAbsolute, relative, resolve, sep } from "node:path";
 import glob from "fast-glob";
 import { InputError, type ProblemParts } from "../ground/problem.js";
 import { gunzipChunks } from "./gzip-chunks.js";
+import type { InputFile } from "./input-file.js";
+
+export type { InputFile } from "./input-file.js";
 
 /** Large enough that the work on each chunk outweighs its overhead, small enough to stay in the processor's cache. */
 const CHUNK_BYTES = 131_072;
 
 /** What the system calls a path at which there is nothing; a pattern may be longer than any name. */
 const NOTHING_THERE: ReadonlySet<string> = new Set(["ENOENT", "ENOTDIR", "ENAMETOOLONG"]);
-
-/** A file to read: its path, its name for messages (relative to the site file's folder) and its size on disk. */
-export interface InputFile {
-  readonly path: string;
-  readonly name: string;
-  readonly bytes: number;
-}
 
 /**
  * The files that paths and globs stand for, relative to `folder`, each once, sorted by name. What is not there goes
@@ -78,11 +74,18 @@ interface ChunkWatch {
  */
 export async function* fileChunks(file: InputFile, watch: ChunkWatch = {}): AsyncGenerator<Buffer> {
   try {
-    const chunks = diskChunks(file.path, watch.onBytes ?? (() => undefined));
+    const chunks = await packedChunks(file, watch.onBytes ?? (() => undefined));
     yield* file.name.toLowerCase().endsWith(".gz") ? gunzipChunks(chunks, CHUNK_BYTES, watch.onCutOff ?? null) : chunks;
   } catch (error) {
     throw new InputError([readingProblem(error, file.name)]);
   }
+}
+
+/** What stands on disk, or in a zip archive. */
+async function packedChunks(file: InputFile, onBytes: (bytes: number) => void): Promise<AsyncGenerator<Buffer>> {
+  if (file.part?.holder !== "zip") return diskChunks(file.path, onBytes);
+  const { memberChunks } = await import("./zip-archive.js");
+  return memberChunks(file, file.part.name, onBytes);
 }
 
 /** Two buffers in turn: while one is worked on the other is filled. A stream would take fresh memory for every chunk. */

@@ -1,7 +1,8 @@
 import { InputError, type ProblemParts } from "../ground/problem.js";
 import { sourcesOf, type Site, type Source } from "../site/site.js";
 import { makeCrew, type Crew } from "./crew.js";
-import { findFiles, type InputFile } from "./files.js";
+import type { InputFile } from "./files.js";
+import { findExports } from "./find-exports.js";
 import { makeInTurn } from "./in-turn.js";
 import { mergedReadings } from "./merge-readings.js";
 import { patternHasYear } from "./pattern-stamp.js";
@@ -30,7 +31,7 @@ export async function readExports(site: Site, watch: IntakeWatch, worker?: URL):
   for (const source of site.sources) {
     const unreadable = patternProblems(source, site.file);
     problems.push(...unreadable);
-    const files = await findFiles(source.files, site.folder, `source "${source.id}"`, problems);
+    const files = await findExports(source.files, site.folder, `source "${source.id}"`, problems);
     const signals = site.signals.filter((signal) => sourcesOf(signal).includes(source.id));
     if (unreadable.length === 0) tasks.push(...files.map((file) => ({ source, signals, file, known: new Map(), until: Infinity })));
   }
@@ -98,6 +99,6 @@ function makeProgressSum(files: readonly InputFile[], watch: IntakeWatch): (file
 
 /** A pattern without a year would be read with the year of this computer's clock. */
 function patternProblems(source: Source, file: string): ProblemParts[] {
-  if (typeof source.written === "string" || patternHasYear(source.written.pattern)) return [];
+  if (typeof source.written === "string" || "counts" in source.written || patternHasYear(source.written.pattern)) return [];
   return [{ code: "site-shape", what: `The time pattern of source "${source.id}" has no year`, file, expected: "a pattern with yyyy", found: `"${source.written.pattern}"`, mend: "export the stamps with their year" }];
 }

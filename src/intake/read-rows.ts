@@ -12,8 +12,10 @@ export interface RowRequest extends TextWriting {
 /** Called with the bytes of the file on disk that have been read; reading waits for the answer, and stops at `false`. */
 export type GoOn = (bytes: number) => boolean | Promise<boolean>;
 
-/** The format of an export, by its name: `.parquet`, `.gpx`, `.json`, `.jsonl` or `.ndjson` (also with `.gz`); everything else is text. */
-export function exportForm(name: string): "text" | "gpx" | "parquet" | "json" {
+/** The format of an export: what holds it says, else its name: `.parquet`, `.gpx`, `.json`, `.jsonl` or `.ndjson` (also with `.gz`); everything else is text. */
+export function exportForm({ name, part }: Pick<InputFile, "name" | "part">): "text" | "gpx" | "parquet" | "json" | "sheet" | "table" {
+  if (part?.holder === "spreadsheet") return "sheet";
+  if (part?.holder === "database") return "table";
   const lowerName = name.toLowerCase();
   if (lowerName.endsWith(".parquet")) return "parquet";
   if (/\.(?:json|jsonl|ndjson)(\.gz)?$/.test(lowerName)) return "json";
@@ -26,10 +28,27 @@ export function exportForm(name: string): "text" | "gpx" | "parquet" | "json" {
  */
 export async function readRows(file: InputFile, request: RowRequest, sink: RowSink, goOn: GoOn): Promise<void> {
   // Load a format when a file needs it: with all of them, a thread would take twice as long to start.
-  switch (exportForm(file.name)) {
+  if (file.part?.holder === "zip") {
+    const { problemOfMember } = await import("./zip-archive.js");
+    const problem = problemOfMember(file);
+    if (problem !== null) throw new InputError([problem]);
+  }
+  switch (exportForm(file)) {
     case "parquet": {
       const { readParquet } = await import("./read-parquet.js");
       await readParquet(file, request.columns, sink, (share) => goOn(Math.round(file.bytes * share)));
+      return;
+    }
+    case "sheet": {
+      const { readSheet } = await import("./read-sheet.js");
+      await readSheet(file, file.part?.name ?? "", sink, goOn);
+      await goOn(file.bytes);
+      return;
+    }
+    case "table": {
+      const { readTable } = await import("./database.js");
+      await readTable(file, file.part?.name ?? "", sink, () => goOn(0));
+      await goOn(file.bytes);
       return;
     }
     case "gpx": {

@@ -17,6 +17,8 @@ export interface Plan {
 export interface RowColumns {
   readonly header: readonly string[];
   readonly timeAt: number;
+  /** Where the time of day stands, if it has a column of its own; else -1. */
+  readonly timeOfDayAt: number;
   /** Where the channel stands; -1 in a wide layout. */
   readonly channelAt: number;
   /** Wide layout: every row feeds all of these. */
@@ -38,6 +40,7 @@ export function findColumns(source: Source, intakes: readonly SignalIntake[], ce
   return {
     header: [...cells],
     timeAt: placeOf(source.timeColumn),
+    timeOfDayAt: source.timeOfDayColumn === undefined ? -1 : placeOf(source.timeOfDayColumn),
     channelAt: layout.form === "long" ? placeOf(layout.signalColumn) : -1,
     plans: layout.form === "wide" ? plans : noPlans,
     byChannel: layout.form === "long" ? byChannelName(plans) : new Map(),

@@ -1,6 +1,7 @@
 /* eslint-disable @typescript-eslint/no-non-null-assertion -- every row is as long as the header that the columns were found in, and there is a value for each intake */
 import { InputError, type ProblemParts } from "../ground/problem.js";
 import type { Source } from "../site/site.js";
+import { writingText } from "../site/time-pattern.js";
 import { cellProblem, isValue, NO_NEWS } from "./cells.js";
 import { holdsPositions, type SignalIntake } from "./columns.js";
 import type { SetAsideReason, SetAsideRow } from "./readings.js";
@@ -100,9 +101,14 @@ function takeRow(intake: RowIntake, cells: readonly string[], line: number, ende
     setAside(intake, "wrong number of columns", `${cells.length} instead of the header's ${length}`, rawText(intake, cells), line);
     return;
   }
-  const stamp = intake.stamps.read(cells[columns.timeAt]!);
+  const stamp = intake.stamps.read(stampText(columns, cells));
   if (Number.isNaN(stamp)) setAsideForStamp(intake, columns, cells, line);
   else useRow(intake, columns, cells, line, stamp + intake.clockCorrectionMs);
+}
+
+/** The time cell, with that of the time of day behind it where it stands by itself. */
+function stampText({ timeAt, timeOfDayAt }: RowColumns, cells: readonly string[]): string {
+  return timeOfDayAt < 0 ? cells[timeAt]! : `${cells[timeAt]!.trim()} ${cells[timeOfDayAt]!.trim()}`;
 }
 
 function useRow(intake: RowIntake, columns: RowColumns, cells: readonly string[], line: number, instant: number): void {
@@ -190,17 +196,19 @@ function unreadableCells({ withheld }: RowIntake, cells: readonly string[], plan
   });
 }
 
-function setAsideForStamp(intake: RowIntake, { header, timeAt }: RowColumns, cells: readonly string[], line: number): void {
+function setAsideForStamp(intake: RowIntake, columns: RowColumns, cells: readonly string[], line: number): void {
+  const { header } = columns;
   const { source, stamps } = intake;
-  const cell = cells[timeAt]!;
+  const cell = stampText(columns, cells);
   const raw = rawText(intake, cells);
   if (stamps.note === "skipped") {
     setAside(intake, "local time skipped by a clock change", `${quoted(intake, source.timeColumn, cell)} does not exist in ${source.zone}`, raw, line);
   } else if (cells.every((one, i) => one === header[i])) {
     setAside(intake, "repeated header", "the row repeats the column names", raw, line);
+  } else if (stamps.note === "restarted") {
+    setAside(intake, "time stamp not readable", `${quoted(intake, source.timeColumn, cell)}: the device began to count anew in this file, and nothing says when`, raw, line);
   } else {
-    const written = typeof source.written === "string" ? source.written : source.written.pattern;
-    setAside(intake, "time stamp not readable", `${quoted(intake, source.timeColumn, cell)} is not written as ${written}${stampLook(cell, source)}`, raw, line);
+    setAside(intake, "time stamp not readable", `${quoted(intake, source.timeColumn, cell)} is not written as ${writingText(source.written)}${stampLook(cell, source)}`, raw, line);
   }
 }
 

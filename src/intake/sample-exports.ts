@@ -2,7 +2,8 @@ import { stat } from "node:fs/promises";
 import { resolve } from "node:path";
 import { InputError, problem, type Problem, type ProblemParts } from "../ground/problem.js";
 import { hasUnprintable } from "../site/yaml-text.js";
-import { fileChunks, findFiles, type InputFile } from "./files.js";
+import { fileChunks, type InputFile } from "./files.js";
+import { findExports } from "./find-exports.js";
 import { exportForm, readRows, type RowRequest } from "./read-rows.js";
 import { finishSample, makeRowSample, sampleSink, type SampledRows, type SampleRow } from "./row-sample.js";
 import { lookAtText, LOOKED_AT_BYTES, problemOfRows, type TextLook } from "./text-look.js";
@@ -37,7 +38,7 @@ export interface ExportTraits {
   /** How the text is written; null for formats that leave no choice. */
   readonly text: TextLook | null;
   /** What its rows are called, in the plural. */
-  readonly rowsAre: "rows" | "rows of Parquet" | "track points of GPX" | "JSON records";
+  readonly rowsAre: "rows" | "rows of Parquet" | "track points of GPX" | "JSON records" | "rows of a sheet" | "rows of a table";
   /** Whether a row's `line` is a line of the file, or only counts rows. */
   readonly hasLines: boolean;
   /** Rows are points of tracks, in the columns `time`, `lat`, `lon` and `track`. */
@@ -58,7 +59,7 @@ export interface LookedAt {
  */
 export async function sampleExports(names: readonly string[], folder: string, onProgress: (file: string) => void): Promise<LookedAt> {
   const problems: ProblemParts[] = [];
-  const files = await findFiles(await withFolders(names, folder), folder, "the draft", problems, "on the command line");
+  const files = await findExports(await withFolders(names, folder), folder, "the draft", problems, "on the command line");
   const share = Math.floor(MOST_CHARACTERS / Math.max(1, files.length));
   const bound = Math.max(FEWEST_CHARACTERS_A_FILE, Math.min(MOST_CHARACTERS_A_FILE, share));
   const samples: ExportSample[] = [];
@@ -72,7 +73,30 @@ export async function sampleExports(names: readonly string[], folder: string, on
     }
   }
   if (samples.length === 0) throw new InputError(problems);
-  return { samples, unread: problems.map(problem) };
+  const used = withoutViewed(samples, await viewsIn(files), problems);
+  return { samples: used, unread: problems.map(problem) };
+}
+
+/** The tables that the views of a database read from, by the view. */
+async function viewsIn(files: readonly InputFile[]): Promise<Map<string, readonly string[]>> {
+  const views = new Map<string, readonly string[]>();
+  const databases = new Map(files.filter(({ part }) => part?.holder === "database").map((file) => [file.path, file]));
+  for (const file of databases.values()) {
+    const { tablesOf } = await import("./database.js");
+    const folder = file.name.slice(0, file.name.length - (file.part?.name.length ?? 0));
+    for (const { name, readsFrom } of await tablesOf(file)) if (readsFrom.length > 0) views.set(`${folder}${name}`, readsFrom.map((table) => `${folder}${table}`));
+  }
+  return views;
+}
+
+/** A table whose rows a view shows under better names is not used beside it: each sensor would count as two. */
+function withoutViewed(samples: readonly ExportSample[], views: ReadonlyMap<string, readonly string[]>, problems: ProblemParts[]): ExportSample[] {
+  return samples.filter(({ name }) => {
+    const view = samples.find((other) => views.get(other.name)?.includes(name) === true);
+    if (view === undefined) return true;
+    problems.push({ code: "site-shape", what: "The table is left out, as a view of the database shows its rows", file: name, found: `the view ${view.name}`, mend: "if the table is the better of the two, draft from it alone" });
+    return false;
+  });
 }
 
 /** A folder stands for all files in it and below. */
@@ -83,6 +107,11 @@ async function withFolders(names: readonly string[], folder: string): Promise<st
 
 /** A sample of up to `bound` characters. Throws `InputError` if the file cannot be read or has nothing to draft from. */
 async function sampleExport(file: InputFile, bound: number): Promise<ExportSample> {
+  if (file.part?.holder === "zip") {
+    const { problemOfMember } = await import("./zip-archive.js");
+    const problem = problemOfMember(file);
+    if (problem !== null) throw new InputError([problem]);
+  }
   const traits = await traitsOf(file);
   const { text } = traits;
   const request: RowRequest = { delimiter: text?.delimiter.delimiter ?? ",", encoding: text?.encoding.encoding ?? null, columns: null };
@@ -96,7 +125,7 @@ async function sampleExport(file: InputFile, bound: number): Promise<ExportSampl
  * tests of drafts can make samples from texts, hundreds of them, without files.
  */
 export function exportSample({ name, bytes }: Pick<InputFile, "name" | "bytes">, traits: ExportTraits, sampled: SampledRows): ExportSample {
-  const problem = problemOfName(name) ?? (traits.hasTracks ? problemOfTracks : traits.text === null ? problemOfColumns : problemOfRows)(name, sampled);
+  const problem = problemOfName(name) ?? (traits.hasTracks ? problemOfTracks(name, sampled) : traits.text === null ? problemOfColumns(name, sampled, nouns[traits.rowsAre]) : problemOfRows(name, sampled));
   if (problem !== null) throw new InputError([problem]);
   const { header, rows, whole, misfits, badRows, cutOff } = sampled;
   return { name, bytes, header, rows, whole, oddRows: [...misfits.values()].reduce((sum, count) => sum + count, badRows), cutOff, traits };
@@ -104,9 +133,13 @@ export function exportSample({ name, bytes }: Pick<InputFile, "name" | "bytes">,
 
 async function traitsOf(file: InputFile): Promise<ExportTraits> {
   const traits: ExportTraits = { text: null, rowsAre: "rows", hasLines: true, hasTracks: false, timestamps: new Map() };
-  switch (exportForm(file.name)) {
+  switch (exportForm(file)) {
     case "text":
       return { ...traits, text: lookAtText(file.name, await headOf(file)) };
+    case "sheet":
+      return { ...traits, rowsAre: "rows of a sheet", hasLines: false };
+    case "table":
+      return { ...traits, rowsAre: "rows of a table", hasLines: false };
     case "gpx":
       return { ...traits, rowsAre: "track points of GPX", hasTracks: true };
     case "json":
@@ -145,10 +178,22 @@ function problemOfTracks(file: string, { header, rows }: SampledRows): ProblemPa
   return { code: "column-missing", what: "No track point of the GPX file says its time", file, expected: "a <time> in every <trkpt>", found: `${rows.length} without a time`, mend };
 }
 
-function problemOfColumns(file: string, { header, rows }: SampledRows): ProblemParts | null {
-  const form = exportForm(file) === "json" ? "JSON" : "Parquet";
-  if (header.length === 0) return { code: "file-empty", what: `The ${form} file is empty`, file, expected: "records or rows of readings", found: "nothing", mend: "export it again, or leave it out" };
-  if (header.length < 2) return { code: "column-missing", what: `The ${form} file has one column only`, file, expected: "a column with time stamps and a column with readings", mend: "export both, or leave it out" };
-  if (rows.length > 0) return null;
-  return { code: "file-empty", what: `The ${form} file has no rows`, file, expected: "rows of readings", found: "none", mend: "export it again, or leave it out" };
+/** What an export is called, by what its rows are called. */
+const nouns: Readonly<Record<ExportTraits["rowsAre"], string>> = {
+  rows: "file",
+  "rows of Parquet": "Parquet file",
+  "track points of GPX": "GPX file",
+  "JSON records": "JSON file",
+  "rows of a sheet": "sheet",
+  "rows of a table": "table",
+};
+
+function problemOfColumns(file: string, { header, rows }: SampledRows, noun: string): ProblemParts | null {
+  const again = "export it again, or leave it out";
+  if (header.length === 0) return { code: "file-empty", what: `The ${noun} is empty`, file, expected: "records or rows of readings", found: "nothing", mend: again };
+  if (header.length < 2) {
+    const mend = noun === "sheet" ? "delete a title above the column names; else export both, or leave it out" : "export both, or leave it out";
+    return { code: "column-missing", what: `The ${noun} has one column only`, file, expected: "a column with time stamps and a column with readings", mend };
+  }
+  return rows.length > 0 ? null : { code: "file-empty", what: `The ${noun} has no rows`, file, expected: "rows of readings", found: "none", mend: again };
 }

@@ -1,4 +1,4 @@
-import type { Source } from "../site/site.js";
+import type { CountWriting, Source } from "../site/site.js";
 import { emptyIsoStamp, mayFollowLeapSecond, readIsoStamp } from "./iso-stamp.js";
 import { localInstant } from "./local-instant.js";
 import { makePatternReader } from "./pattern-stamp.js";
@@ -11,13 +11,15 @@ const LAST_EPOCH_MS = Date.UTC(2200, 0);
  * counts as the clock change. Common practice, no source.
  */
 const JITTER_MS = 60_000;
+/** A counter runs over where the last row before and the first after are this close to it. Our own choice. */
+const RUN_OVER_MS = 10 * 60_000;
 
 /** How the stamp was read. */
-export type StampNote = "plain" | "repeated" | "shifted" | "skipped" | "unreadable";
+export type StampNote = "plain" | "repeated" | "shifted" | "skipped" | "unreadable" | "restarted";
 
 /** Reads the stamps of one file in file order. `note` is about the stamp read last. */
 export interface StampReader {
-  /** Epoch milliseconds UTC; NaN when the note is `skipped` or `unreadable`. */
+  /** Epoch milliseconds UTC; NaN when the note is `skipped`, `unreadable` or `restarted`. */
   readonly read: (text: string) => number;
   readonly note: StampNote;
 }
@@ -35,7 +37,7 @@ export function makeStampReader(source: Pick<Source, "written" | "zone" | "skipp
   const place = placing(source.zone);
   /** Stamps that name a zone of their own: each zone's by their order in the file. */
   const placeByZone = new Map<string, (wallMs: number) => number>();
-  const parse = written === "iso" ? isoParse() : written === "epoch-s" ? epochParse(1000) : written === "epoch-ms" ? epochParse(1) : patternParse(written.pattern);
+  const parse = parseOf();
   return reader;
 
   function readTrimmed(text: string): number {
@@ -45,6 +47,12 @@ export function makeStampReader(source: Pick<Source, "written" | "zone" | "skipp
     if (isUnreadable(instant) && text !== text.trim()) instant = parse(text.trim());
     if (isUnreadable(instant)) reader.note = "unreadable";
     return instant;
+  }
+
+  function parseOf(): (text: string) => number {
+    if (written === "iso") return isoParse();
+    if (written === "epoch-s" || written === "epoch-ms") return epochParse(written === "epoch-s" ? 1000 : 1);
+    return "counts" in written ? countParse(written, () => (reader.note = "restarted")) : patternParse(written.pattern);
   }
 
   function isUnreadable(instant: number): boolean {
@@ -98,6 +106,36 @@ function epochParse(unitMs: number): (text: string) => number {
     // Number("") is 0; Number("1.2.3") is NaN.
     const instant = text === "" ? Number.NaN : Math.round(Number(text) * unitMs);
     return instant <= LAST_EPOCH_MS ? instant : Number.NaN;
+  };
+}
+
+/** Where counters of 32 bits, as small devices have, begin anew: after 49.7 days in milliseconds. */
+const COUNTER_END = 2 ** 32;
+
+/**
+ * Counts from the start of a device. A counter that runs over goes on; one that goes back otherwise was started anew, nobody knows when: from
+ * there on nothing in the file can be read.
+ */
+function countParse({ unitMs, startMs }: CountWriting, tellRestart: () => void): (text: string) => number {
+  const read = epochParse(unitMs);
+  let [highest, over, isRestarted] = [-Infinity, 0, false];
+  return (text) => {
+    const counted = read(text);
+    if (Number.isNaN(counted)) return counted;
+    let ms = counted + over;
+    // A late row from before the counter ran over.
+    if (over > 0 && ms - highest > COUNTER_END / 2) ms -= COUNTER_END;
+    if (unitMs === 1 && highest - ms > COUNTER_END - 2 * RUN_OVER_MS) {
+      over += COUNTER_END;
+      ms += COUNTER_END;
+    }
+    isRestarted ||= ms < highest - JITTER_MS;
+    if (isRestarted) {
+      tellRestart();
+      return Number.NaN;
+    }
+    highest = Math.max(highest, ms);
+    return startMs + ms;
   };
 }
 

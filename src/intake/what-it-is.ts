@@ -10,15 +10,12 @@ interface Known {
 }
 
 const ascii = (text: string): number[] => [...Buffer.from(text, "latin1")];
-const stem = (file: string): string => file.replace(/\.[^./]*$/, "");
 const office = (file: string): string => `libreoffice --headless --convert-to csv ${quoted(file)}`;
 
 /** The signatures that the formats themselves define; written from memory. */
 const formats: readonly Known[] = [
-  { is: "a spreadsheet", begins: ascii("PK\u0003\u0004"), ending: /\.(?:xlsx|xlsm|ods)$/i, command: office },
+  { is: "a spreadsheet", begins: ascii("PK\u0003\u0004"), ending: /\.ods$/i, command: office },
   { is: "an old spreadsheet", begins: [0xd0, 0xcf, 0x11, 0xe0], command: office },
-  { is: "a zip archive", begins: ascii("PK\u0003\u0004"), command: (file) => `unzip ${quoted(file)} -d ${quoted(stem(file))}` },
-  { is: "an SQLite database", begins: ascii("SQLite format 3\u0000"), command: (file) => `sqlite3 -header -csv ${quoted(file)} "select * from TABLE" > ${quoted(`${stem(file)}.csv`)}` },
   { is: "a 7z archive", begins: ascii("7z\u00bc\u00af\u0027\u001c"), command: (file) => `7z x ${quoted(file)}` },
   { is: "packed with xz", begins: ascii("\u00fd7zXZ\u0000"), command: (file) => `xz -dk ${quoted(file)}` },
   { is: "packed with bzip2", begins: ascii("BZh"), ending: /\.bz2$/i, command: (file) => `bunzip2 -k ${quoted(file)}` },
@@ -27,28 +24,36 @@ const formats: readonly Known[] = [
   { is: "a PDF", begins: ascii("%PDF-"), command: (file) => `pdftotext -layout ${quoted(file)}` },
 ];
 
+/** Formats that are read under a name that says so: how they begin, what they are, and such an ending. */
+const named = [
+  { begins: [0x1f, 0x8b], is: "packed with gzip", found: "gzip data", ending: ".gz", or: "" },
+  { begins: ascii("PK\u0003\u0004"), is: "a zip archive", found: "zip data", ending: ".zip", or: "; a spreadsheet needs .xlsx" },
+  { begins: ascii("SQLite format 3\u0000"), is: "an SQLite database", found: "an SQLite database", ending: ".db", or: "" },
+] as const;
+
 /** What a file is that no reader here knows, with the one command that makes text of it; null for anything that may be text. */
 export function problemOfFormat(file: string, head: Uint8Array): ProblemParts | null {
-  // Gzip is read, under a name that says so.
-  if (head[0] === 0x1f && head[1] === 0x8b) {
+  const begin = ({ begins, at = 0 }: Pick<Known, "begins" | "at">): boolean => begins.every((byte, i) => head[at + i] === byte);
+  const known = formats.find((one) => begin(one) && (one.ending === undefined || one.ending.test(file)));
+  if (known !== undefined) {
     return {
       code: "file-binary",
-      what: "The file is packed with gzip, and its name does not end in .gz",
+      what: `This is ${known.is.startsWith("packed") ? `a file ${known.is}` : known.is}, which is not read`,
       file,
-      expected: "CSV as text",
-      found: "gzip data",
-      mend: `rename it, also in the site file: mv ${quoted(file)} ${quoted(`${file}.gz`)}`,
+      expected: "CSV, JSON, Parquet or GPX, a spreadsheet (.xlsx), an SQLite database, or a zip archive of exports",
+      found: known.is,
+      mend: `turn it into text with: ${known.command(file)}`,
     };
   }
-  const known = formats.find(({ begins, at = 0, ending }) => begins.every((byte, i) => head[at + i] === byte) && (ending === undefined || ending.test(file)));
-  if (known === undefined) return null;
+  const other = named.find(begin);
+  if (other === undefined) return null;
   return {
     code: "file-binary",
-    what: `This is ${known.is.startsWith("packed") ? `a file ${known.is}` : known.is}, which is not read`,
+    what: `The file is ${other.is}, and its name does not end in ${other.ending}`,
     file,
-    expected: "CSV, JSON lines, Parquet or GPX",
-    found: known.is,
-    mend: `turn it into text with: ${known.command(file)}`,
+    expected: "CSV as text",
+    found: other.found,
+    mend: `rename it, also in the site file: mv ${quoted(file)} ${quoted(`${file}${other.ending}`)}${other.or}`,
   };
 }
 

@@ -4,7 +4,7 @@ import { expectedNames, quoted, suggestion } from "./complaints.js";
 import type { SiteDraft } from "./draft.js";
 import type { WrittenSource } from "./shape.js";
 import type { Source, SourceLayout } from "./site.js";
-import { namedWritings, patternProblem, timeWriting } from "./time-pattern.js";
+import { allNamedWritings, patternProblem, startInstant, timeWriting } from "./time-pattern.js";
 import { closestTimeZone, isTimeZone } from "./time-zone.js";
 import type { Path } from "./yaml-text.js";
 
@@ -34,7 +34,8 @@ function buildSource(id: string, written: WrittenSource, draft: SiteDraft): Sour
     id,
     files: written.files,
     timeColumn: written.time.column[0] ?? "",
-    written: timeWriting(written.time.written),
+    ...(written.time.and === undefined ? {} : { timeOfDayColumn: written.time.and[0] ?? "" }),
+    written: timeWriting(written.time.written, startOf(written, path, draft)),
     zone: written.time.zone ?? draft.site.timezone,
     skippedHour: written.time.skipped_hour ?? "set-aside",
     delimiter: delimiterOf(written, path, draft),
@@ -52,7 +53,7 @@ function buildSource(id: string, written: WrittenSource, draft: SiteDraft): Sour
 /** What else columns are called, by the first of their names. */
 function otherNamesOf({ time, signal, value, each }: WrittenSource): Map<string, readonly string[]> {
   const columns = Object.values(each ?? {}).filter((column) => Array.isArray(column));
-  const lists = [time.column, signal ?? [], value ?? [], ...columns];
+  const lists = [time.column, time.and ?? [], signal ?? [], value ?? [], ...columns];
   return new Map(lists.flatMap(([first, ...others]) => (first === undefined || others.length === 0 ? [] : [[first, others] as const])));
 }
 
@@ -68,19 +69,53 @@ export function checkTimeZone(zone: string, path: Path, draft: SiteDraft): void 
   });
 }
 
+/** When the counts of a device begin; 0 where stamps are no counts, or it cannot be told. Complains where they need it, or do not. */
+function startOf({ time }: WrittenSource, path: Path, { site, complaints }: SiteDraft): number {
+  const writing = timeWriting(time.written);
+  const counts = typeof writing !== "string" && "counts" in writing;
+  if (time.start === undefined) {
+    if (counts) {
+      complaints.atKey([...path, "time"], {
+        code: "site-shape",
+        what: `${quoted("start")} is missing in ${pathText([...path, "time"])}`,
+        expected: `the instant from which ${writing.counts} counts, such as 2026-10-01T06:00:00Z`,
+      });
+    }
+    return 0;
+  }
+  if (!counts) {
+    complaints.atKey([...path, "time", "start"], {
+      code: "site-shape",
+      what: `${quoted("start")} in ${pathText([...path, "time"])} has no use`,
+      expected: "it beside `written: ms-since` or `written: s-since` only",
+    });
+    return 0;
+  }
+  const zone = time.zone ?? site.timezone;
+  const instant = isTimeZone(zone) ? startInstant(time.start, zone) : 0;
+  if (!Number.isNaN(instant)) return instant;
+  complaints.atValue([...path, "time", "start"], {
+    code: "site-shape",
+    what: "The start of the count is not one instant",
+    expected: "an instant in ISO 8601 such as 2026-10-01T06:00:00Z, or a local time that the clocks show once",
+    found: quoted(time.start),
+  });
+  return 0;
+}
+
 function checkTime(written: WrittenSource, path: Path, draft: SiteDraft): void {
   const writing = timeWriting(written.time.written);
-  if (typeof writing === "string") return;
+  if (typeof writing === "string" || "counts" in writing) return;
   const wrong = patternProblem(writing.pattern);
   if (wrong === null) return;
-  const close = closestName(writing.pattern, namedWritings);
+  const close = closestName(writing.pattern, allNamedWritings);
   draft.complaints.atValue([...path, "time", "written"], {
     code: "site-shape",
     what:
       close === null
         ? `The time pattern ${quoted(writing.pattern)} ${wrong}`
         : `${quoted(writing.pattern)} is not a way to write time stamps`,
-    expected: "iso, epoch-s, epoch-ms, or a pattern such as dd/MM/yyyy HH:mm:ss",
+    expected: "iso, epoch-s, epoch-ms, ms-since, s-since, or a pattern such as dd/MM/yyyy HH:mm:ss",
     mend: close === null ? null : `did you mean ${quoted(close)}?`,
   });
 }

@@ -26,9 +26,13 @@ const SEVERAL = "A list: its names over time, of which a file has one.";
 const timeShape = keyed(
   {
     column: texts("the name of the column with the time stamps").describe(`Name of the column with the time stamps. ${SEVERAL}`),
-    written: text("iso, epoch-s, epoch-ms, or a pattern such as dd/MM/yyyy HH:mm:ss").describe(
-      "How stamps are written: iso, epoch-s, epoch-ms, or a pattern of yyyy MM dd HH mm ss and the like.",
+    and: texts("the name of the column with the time of day")
+      .optional()
+      .describe(`Where date and time stand in two columns: the second of them. Its text follows behind a space. ${SEVERAL}`),
+    written: text("iso, epoch-s, epoch-ms, ms-since, s-since, or a pattern such as dd/MM/yyyy HH:mm:ss").describe(
+      "How stamps are written: iso, epoch-s, epoch-ms, or a pattern of yyyy MM dd HH mm ss and the like; ms-since or s-since where they count from `start`.",
     ),
+    start: text("an instant such as 2026-10-01T06:00:00Z").optional().describe("With ms-since and s-since: when the device started to count. Without an offset in `zone`."),
     zone: text("a time zone such as Europe/London").optional().describe("Time zone of stamps without an offset. Default: the site's."),
     skipped_hour: oneOf(["set-aside", "shift"])
       .optional()

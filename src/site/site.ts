@@ -80,7 +80,14 @@ export interface SignalSpec {
 }
 
 /** How time stamps are written. */
-export type TimeWriting = "iso" | "epoch-s" | "epoch-ms" | { readonly pattern: string };
+export type TimeWriting = "iso" | "epoch-s" | "epoch-ms" | { readonly pattern: string } | CountWriting;
+
+/** Stamps that count from the start of a device: `startMs` in epoch milliseconds, `unitMs` the milliseconds of a count. */
+export interface CountWriting {
+  readonly counts: "s-since" | "ms-since";
+  readonly unitMs: number;
+  readonly startMs: number;
+}
 
 /** The columns a source's values come from. Position signals take two columns. */
 export type SourceLayout =
@@ -102,6 +109,8 @@ export interface Source {
   /** As written in the site file: paths or globs relative to the site file's folder. */
   readonly files: readonly string[];
   readonly timeColumn: string;
+  /** Where date and time stand in two columns: the second, whose text follows that of the first behind a space. Absent where one holds both. */
+  readonly timeOfDayColumn?: string;
   readonly written: TimeWriting;
   /** IANA zone of stamps without an offset. */
   readonly zone: string;

@@ -1,11 +1,39 @@
+import { DateTime } from "luxon";
 import type { TimeWriting } from "./site.js";
 
 /** Ways of writing an instant that have a name of their own. */
 export const namedWritings = ["iso", "epoch-s", "epoch-ms"] as const;
 
-/** How stamps are written, from the site file's text. */
-export function timeWriting(text: string): TimeWriting {
+/** Ways of counting from the start of a device, and the milliseconds of a count. */
+const countUnits = { "s-since": 1000, "ms-since": 1 } as const;
+
+/** Names of all ways that are no patterns. */
+export const allNamedWritings: readonly string[] = [...namedWritings, ...Object.keys(countUnits)];
+
+/** How stamps are written, from the site file's text. `startMs`: what counts begin at (epoch milliseconds). */
+export function timeWriting(text: string, startMs = 0): TimeWriting {
+  if (Object.hasOwn(countUnits, text)) {
+    const counts = text as keyof typeof countUnits;
+    return { counts, unitMs: countUnits[counts], startMs };
+  }
   return (namedWritings as readonly string[]).includes(text) ? (text as (typeof namedWritings)[number]) : { pattern: text };
+}
+
+/** A way of writing as the site file says it. */
+export function writingText(written: TimeWriting): string {
+  return typeof written === "string" ? written : "counts" in written ? written.counts : written.pattern;
+}
+
+/** The epoch milliseconds of an instant in ISO 8601; one without an offset is a local time of `zone`. NaN for what is none, and for a local time that a clock change skips or repeats. */
+export function startInstant(text: string, zone: string): number {
+  if (!/^\d{4}-?\d{2}-?\d{2}[T ]\d{2}/.test(text)) return Number.NaN;
+  const written = text.replace(" ", "T");
+  const at = DateTime.fromISO(written, { zone });
+  if (!at.isValid) return Number.NaN;
+  if (/(?:Z|[+-]\d{2}(?::?\d{2})?)$/i.test(written.slice(11))) return at.toMillis();
+  // A skipped local time comes out as another one.
+  const isOnce = at.getPossibleOffsets().length === 1 && at.toMillis() + at.offset * 60_000 === DateTime.fromISO(written, { zone: "utc" }).toMillis();
+  return isOnce ? at.toMillis() : Number.NaN;
 }
 
 /** What a date and time pattern must say, and the letters that say it (those of the Luxon library's formats). */

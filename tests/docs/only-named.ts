@@ -7,6 +7,7 @@ export const onlyNamed: ReadonlyMap<string, string> = new Map([
   ["npm ci && npm test", "npm ci needs a network, and npm test is what runs this"],
   ["npm ci && npm run build", "npm ci needs a network, and the build came before the tests"],
   ["npm pack && npm install -g ./keyworthy-*.tgz", "it would install into this machine; tests/install packs the same package and installs it, with -g into a folder of its own"],
+  ["npm install sql.js", "it would change this folder; what is read with the package is tested in tests/intake/database.test.ts"],
   ["npm test", "it is what runs this"],
   ["npm run build", "a step of npm test, which ran before this"],
   ["npm run boundaries", "a step of npm test, which ran before this"],

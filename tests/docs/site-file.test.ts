@@ -46,6 +46,24 @@ ${blockWith("every: stirs").replaceAll(/^/gm, "        ")}`;
     );
   });
 
+  it("shows sources in archives, sheets and databases, and other ways to tell the time", () => {
+    const kinds = `doors: { front: {}, gate: {} }
+bays: { bay-1: {} }
+signals:
+  front-contact: { on: front, source: winter, kind: contact, open: auf, closed: zu }
+  bay-1-overhead: { on: bay-1, source: ceiling, kind: distance, unit: cm, present: [100, 140] }
+  hall: { on: front, source: house, channel: hall, kind: contact, open: "1", closed: "0" }
+  gate-rail: { on: gate, source: logger, kind: contact, open: "1", closed: "0" }
+`;
+    const site = parseSite(`site: Home\ntimezone: Europe/Berlin\n${blockWith("front door*.csv")}${kinds}`, "site.yaml", "/somewhere");
+    expect(site.sources.map(({ id, files, timeColumn, timeOfDayColumn, written }) => [id, files[0], timeColumn, timeOfDayColumn, written])).toEqual([
+      ["winter", "exports/*.zip/front door*.csv", "Datum", "Uhrzeit", { pattern: "dd.MM.yyyy HH:mm:ss" }],
+      ["ceiling", "exports/garage.xlsx/October", "When", undefined, "iso"],
+      ["house", "exports/house.db/named_readings", "at", undefined, "epoch-s"],
+      ["logger", "logger/run-7.csv", "millis", undefined, { counts: "ms-since", unitMs: 1, startMs: Date.UTC(2026, 9, 1, 6) }],
+    ]);
+  });
+
   it("shows statements that a rule can make", () => {
     const before = example.indexOf("    stated:");
     const after = example.indexOf("  - name: lock when");

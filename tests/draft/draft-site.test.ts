@@ -220,7 +220,7 @@ describe("exports that cannot be drafted from", () => {
     expect(told({ "a.csv": oneBay.join("\n") })).toBe("a.csv:1: The file has no header row. Expected a first row with column names; found a row of data. To mend it: export with column names, or add a first line with them.");
   });
   it("lack time stamps", () => {
-    expect(told({ "a.csv": "day,reading\nMonday,open\nTuesday,closed\n" })).toMatch(/^a\.csv:1: No column holds time stamps that can be read\. Expected one column with date and time: .*; found the columns "day", "reading"\. To mend it: export date and time in one column, written so, or write the site file by hand with a pattern: docs\/site-file\.md\.$/);
+    expect(told({ "a.csv": "day,reading\nMonday,open\nTuesday,closed\n" })).toMatch(/^a\.csv:1: No column holds time stamps that can be read\. Expected a column with date and time, or one each: .*; found the columns "day", "reading"\. To mend it: export date and time written so, or write the site file by hand with a pattern: docs\/site-file\.md\.$/);
   });
   it("lack signals", () => {
     expect(told({ "a.csv": "at,remark\n2026-06-01T00:00:00Z,first\n2026-06-02T00:00:00Z,second\n2026-06-03T00:00:00Z,third\n" })).toMatch(/^a\.csv: No signal was found\. Expected readings that are two words/);
@@ -253,7 +253,7 @@ describe("exports that cannot be drafted from", () => {
   });
   it("are not text", () => {
     expect(told({ "a.csv": Uint8Array.from([81, 75, 3, 4, 0, 0, 0, 1]) })).toMatch(/^a\.csv: The file is not plain text\. Expected CSV as text; found zero bytes/);
-    expect(told({ "a.csv": Uint8Array.from([80, 75, 3, 4, 0, 0, 0, 1]) })).toMatch(/^a\.csv: This is a zip archive, which is not read\./);
+    expect(told({ "a.csv": Uint8Array.from([80, 75, 3, 4, 0, 0, 0, 1]) })).toMatch(/^a\.csv: The file is a zip archive, and its name does not end in \.zip\./);
   });
 });
 

@@ -101,3 +101,27 @@ describe("the reader of a file's stamps", () => {
     expect(() => makeStampReader(longSource({ zone: "Europe/Atlantis" }))).toThrow(RangeError);
   });
 });
+
+describe("counts from the start of a device", () => {
+  const startMs = Date.UTC(2026, 9, 1, 6);
+  const read = (...counts: readonly string[]): (number | string)[] => {
+    const reader = makeStampReader({ written: { counts: "ms-since", unitMs: 1, startMs }, zone: "UTC", skippedHour: "set-aside" });
+    return counts.map((count) => {
+      const instant = reader.read(count);
+      return Number.isNaN(instant) ? reader.note : instant - startMs;
+    });
+  };
+
+  it("are added to it; a row that comes a little late is none that shows a new start", () => {
+    expect(read("0", "90000", "31000", "120000.5", "", "-1", "x")).toEqual([0, 90_000, 31_000, 120_001, "unreadable", "unreadable", "unreadable"]);
+  });
+
+  it("go on where a counter of 32 bits runs over, also for a row from before that comes late", () => {
+    const end = 2 ** 32;
+    expect(read(`${end - 2000}`, "500", `${end - 1000}`, "3000")).toEqual([end - 2000, end + 500, end - 1000, end + 3000]);
+  });
+
+  it("cannot be read behind a new start, however far they go", () => {
+    expect(read("1000000", "20", "9000000")).toEqual([1_000_000, "restarted", "restarted"]);
+  });
+});

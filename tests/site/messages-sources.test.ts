@@ -22,17 +22,37 @@ describe("messages about sources", () => {
     [
       "a pattern in another tool's letters",
       [["dd/MM/yyyy HH:mm:ss", "DD/MM/YYYY HH:mm:ss"]],
-      ["site.yaml:12:36: The time pattern \"DD/MM/YYYY HH:mm:ss\" has the letter D, which is not a field (write dd). Expected iso, epoch-s, epoch-ms, or a pattern such as dd/MM/yyyy HH:mm:ss."],
+      ["site.yaml:12:36: The time pattern \"DD/MM/YYYY HH:mm:ss\" has the letter D, which is not a field (write dd). Expected iso, epoch-s, epoch-ms, ms-since, s-since, or a pattern such as dd/MM/yyyy HH:mm:ss."],
     ],
     [
       "a pattern with minutes for months and half a day of hours",
       [["dd/MM/yyyy HH:mm:ss", "dd/mm/yyyy hh:mm:ss"]],
-      ["site.yaml:12:36: The time pattern \"dd/mm/yyyy hh:mm:ss\" does not say the month (write MM), nor whether it is morning or afternoon (write a, or HH for 24 hours). Expected iso, epoch-s, epoch-ms, or a pattern such as dd/MM/yyyy HH:mm:ss."],
+      ["site.yaml:12:36: The time pattern \"dd/mm/yyyy hh:mm:ss\" does not say the month (write MM), nor whether it is morning or afternoon (write a, or HH for 24 hours). Expected iso, epoch-s, epoch-ms, ms-since, s-since, or a pattern such as dd/MM/yyyy HH:mm:ss."],
     ],
     [
       "a misspelt way of writing time",
       [["written: iso", "written: epoch_s"]],
-      ["site.yaml:7:37: \"epoch_s\" is not a way to write time stamps. Expected iso, epoch-s, epoch-ms, or a pattern such as dd/MM/yyyy HH:mm:ss. To mend it: did you mean \"epoch-s\"?"],
+      ["site.yaml:7:37: \"epoch_s\" is not a way to write time stamps. Expected iso, epoch-s, epoch-ms, ms-since, s-since, or a pattern such as dd/MM/yyyy HH:mm:ss. To mend it: did you mean \"epoch-s\"?"],
+    ],
+    [
+      "a count without its start",
+      [["written: iso", "written: ms-since"]],
+      ["site.yaml:7:5: \"start\" is missing in sources › log › time. Expected the instant from which ms-since counts, such as 2026-10-01T06:00:00Z."],
+    ],
+    [
+      "a start where nothing counts from it",
+      [["written: iso", "written: iso, start: 2026-10-01T06:00:00Z"]],
+      ["site.yaml:7:42: \"start\" in sources › log › time has no use. Expected it beside `written: ms-since` or `written: s-since` only."],
+    ],
+    [
+      "a start that is no instant",
+      [["written: iso", "written: s-since, start: last Monday"]],
+      ["site.yaml:7:53: The start of the count is not one instant. Expected an instant in ISO 8601 such as 2026-10-01T06:00:00Z, or a local time that the clocks show once; found \"last Monday\"."],
+    ],
+    [
+      "a start that the clocks showed twice",
+      [["written: iso", "written: s-since, start: 2026-10-25T01:30"]],
+      ["site.yaml:7:53: The start of the count is not one instant. Expected an instant in ISO 8601 such as 2026-10-01T06:00:00Z, or a local time that the clocks show once; found \"2026-10-25T01:30\"."],
     ],
     [
       "a wrong choice for skipped hours",

@@ -1,6 +1,8 @@
 import { readdir } from "node:fs/promises";
 import { dirname, resolve } from "node:path";
 import { DAY_MS } from "../../ground/units.js";
+import { findExports } from "../../intake/find-exports.js";
+import { cutAtHolder } from "../../intake/input-file.js";
 import { localText } from "../../intake/period.js";
 import type { Readings, SetAsideRow } from "../../intake/readings.js";
 import type { TimePart } from "../../intake/time-parts.js";
@@ -12,7 +14,7 @@ const SILENT_MS = 2 * DAY_MS;
 /** More names are only counted. */
 const MOST_LISTED = 8;
 /** Files that exports come in; others in the folder are nobody's business. */
-const exportEndings = /\.(?:csv|tsv|txt|json|jsonl|ndjson|parquet|gpx|xlsx|zip|db|sqlite|sqlite3)(?:\.gz)?$/i;
+const exportEndings = /\.(?:csv|tsv|txt|json|jsonl|ndjson|parquet|gpx|xlsx|xlsm|zip|db|db3|sqlite|sqlite3)(?:\.gz)?$/i;
 
 /** Channels that the site file does not know, counted by source and name. */
 export interface NewChannels {
@@ -59,15 +61,16 @@ function silentSince(id: string, readings: Readings | undefined, { from, to }: T
   return to - last > Math.max(SILENT_MS, 20 * usual) && last > from ? [`  ${id} says nothing since ${localText(last, timeZone)}`] : [];
 }
 
-/** Files beside those that were read which look like exports and belong to no source. */
+/** Files beside those that were read, and in the same archives, which look like exports and belong to no source. */
 async function strayFiles({ folder, file, diary }: Site, ledger: readonly LedgerRow[]): Promise<string[]> {
   const read = new Set(ledger.map((row) => row.file));
-  const folders = [...new Set(ledger.map((row) => dirname(row.file)))].filter((one) => one !== ".");
-  const found = await Promise.all(
-    folders.map(async (one) => (await readdir(resolve(folder, one)).catch(() => [])).map((name) => `${one}/${name}`)),
-  );
-  return found
-    .flat()
-    .filter((name) => exportEndings.test(name) && !read.has(name) && !diary.includes(name) && name !== file)
+  const holders = new Set([...read].flatMap((name) => cutAtHolder(name)?.file ?? []));
+  const folders = [...new Set([...read].map((name) => dirname(cutAtHolder(name)?.file ?? name)))].filter((one) => one !== ".");
+  const beside = await Promise.all(folders.map(async (one) => (await readdir(resolve(folder, one)).catch(() => [])).map((name) => `${one}/${name}`)));
+  const within = await findExports([...holders], folder, "check", []);
+  // Of a spreadsheet or a database only some sheets and tables are exports at all.
+  const members = within.filter(({ part }) => part?.holder === "zip").map(({ name }) => name);
+  return [...beside.flat(), ...members]
+    .filter((name) => exportEndings.test(name) && !read.has(name) && !holders.has(name) && !diary.includes(name) && name !== file)
     .slice(0, MOST_LISTED);
 }

@@ -1,3 +1,4 @@
+import { writingText } from "../../site/time-pattern.js";
 import type { SignalAccount } from "../signals/account.js";
 import type { Site, Source } from "../../site/site.js";
 import { quantileEstimate } from "../../statistics/quantile.js";
@@ -72,7 +73,7 @@ function offsetOf(site: Site, first: Source, second: Source, accounts: ReadonlyM
 }
 
 function readAs({ written, zone }: Source): string {
-  return `${typeof written === "string" ? written : written.pattern}, ${zone}`;
+  return `${writingText(written)}, ${zone}`;
 }
 
 function pairsOf(turns: readonly PairedTurn[]): ClockPair[] {
