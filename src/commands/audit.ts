@@ -2,7 +2,6 @@ import { readdir } from "node:fs/promises";
 import { dirname, join, relative, resolve } from "node:path";
 import { countsOf } from "../result/count-findings.js";
 import { type Counts, countsSchema } from "../result/counts.js";
-import { csvHeader, csvRows } from "../result/csv-text.js";
 import { parquetBytes } from "../result/parquet.js";
 import { redactFindings } from "../result/redact.js";
 import { NEUTRAL_MADE } from "../result/redact-clock.js";
@@ -22,6 +21,7 @@ import { keptAnswers, keptText, refuseDiaryInside, TO_CONFIRM_FILE, withKeptAnsw
 import { loadAll, loadOthers, loadTried, refuseNamesakes } from "./load-sites.js";
 import { periodOptionNames } from "./period-options.js";
 import { makeProgress } from "./progress.js";
+import { setAsideLines } from "./set-aside-lines.js";
 import { filesOfShare, type Share } from "./share.js";
 import { makeStopwatch, type Stopwatch } from "./stopwatch.js";
 import { summaryText } from "./summary.js";
@@ -143,8 +143,7 @@ async function auditInto(site: Site, tried: readonly RuleSpec[], request: AuditR
   const besides = await findFinished(named ?? parent, around.folder);
   const folder = await beginWholeFolder(parent, site.folder);
   try {
-    const setAside = request.redact ? null : folder.openLines("set-aside.csv");
-    setAside?.add(csvHeader(["file", "line", "reason", "detail", "raw"]));
+    const setAside = request.redact ? null : setAsideLines(folder.openLines("set-aside.csv").add, request.forgetRows);
     const audited = await auditSite(site, {
       period: request.period,
       tried,
@@ -153,10 +152,11 @@ async function auditInto(site: Site, tried: readonly RuleSpec[], request: AuditR
       madeAt: around.now(),
       onStep: begin,
       watch: {
-        onSetAside: ({ file, line, reason, detail, raw }) => setAside?.add(csvRows([request.forgetRows ? [file, line, reason, "", ""] : [file, line, reason, detail, raw]])),
+        onSetAside: (row) => setAside?.row(row),
         onProgress: progress.onProgress,
       },
     });
+    setAside?.end();
     const target = named ?? join(parent, request.redact ? REDACTED_FOLDER : audited.period.label);
     const found = earlier === null ? audited : withLeftOut(audited, earlier, relative(around.folder, target));
     const kept = await answersToKeep(target, sites, request);

@@ -1,9 +1,10 @@
-import { readFile } from "node:fs/promises";
 import { resolve } from "node:path";
 import { DateTime } from "luxon";
 import { explain, type AtomSaid, type Explanation, type RuleSaid, type Said } from "../result/explain.js";
 import { findingsSchema, type Findings } from "../result/findings.js";
 import { makeStampReader } from "../intake/stamp.js";
+import { readSmallFile } from "../ground/small-file.js";
+import { LARGEST_FINDINGS_BYTES } from "./finished-audits.js";
 import { InputError, type ProblemParts } from "../ground/problem.js";
 import { parseDurationMs } from "../ground/duration.js";
 import type { Firing } from "../result/rules.js";
@@ -42,12 +43,13 @@ export async function runExplain(request: ExplainRequest, around: Surroundings):
 }
 
 async function readFindings(file: string, around: Surroundings): Promise<Findings> {
-  const text = await readFile(resolve(around.folder, file), "utf8").catch((error: unknown) => {
+  const bytes = await readSmallFile(resolve(around.folder, file), { name: file, expected: "the findings.json of an audit", mostBytes: LARGEST_FINDINGS_BYTES }).catch((error: unknown) => {
+    if (error instanceof InputError) throw error;
     throw refusal({ code: "file-missing", what: `The findings cannot be read (${error instanceof Error ? error.message : String(error)})`, file, mend: "name the findings.json of an audit" });
   });
   let data: unknown;
   try {
-    data = JSON.parse(text);
+    data = JSON.parse(bytes.toString("utf8"));
   } catch {
     throw refusal({ code: "result-broken", what: "The file is not JSON", file, expected: "the findings.json of an audit" });
   }

@@ -1,13 +1,18 @@
-import { readdir, readFile } from "node:fs/promises";
+import { readdir } from "node:fs/promises";
 import { join, relative } from "node:path";
 import { COUNTS_SCHEMA, countsSchema, type Counts } from "../result/counts.js";
-import { problem, type Problem } from "../ground/problem.js";
+import { InputError, problem, type Problem } from "../ground/problem.js";
+import { readSmallFile } from "../ground/small-file.js";
 import { decoded } from "../result/json-text.js";
 
 /** The file of a finished audit that comparisons read. */
 export const COUNTS_FILE = "counts.json";
 /** A folder with one of these files holds, or should hold, a finished audit. */
 const marks = [COUNTS_FILE, "findings.json"];
+/** Far larger than the counts of any audit. */
+const LARGEST_COUNTS_BYTES = 100_000_000;
+/** Larger findings could not be held as one text. */
+export const LARGEST_FINDINGS_BYTES = 400_000_000;
 /** How deep below the named folder finished audits are looked for: FOLDER/SITE/PERIOD and one more. */
 const DEEPEST = 3;
 
@@ -60,8 +65,9 @@ async function readCounts(folder: string, shown: string): Promise<Finished | Pro
     problem({ code: "result-broken", what, file, expected, found, mend: "audit this site and period again, or leave it out with --leave-out-broken" });
   let text: string;
   try {
-    text = await readFile(join(folder, COUNTS_FILE), "utf8");
-  } catch {
+    text = (await readSmallFile(join(folder, COUNTS_FILE), { name: file, expected: "the counts of an audit", mostBytes: LARGEST_COUNTS_BYTES })).toString("utf8");
+  } catch (error) {
+    if (error instanceof InputError) return bad(error.problems[0]?.what ?? "The counts of the finished audit cannot be read", "the counts of an audit", error.problems[0]?.found ?? null);
     return bad("The finished audit has no counts that can be read");
   }
   let json: unknown;
@@ -81,6 +87,6 @@ async function readCounts(folder: string, shown: string): Promise<Finished | Pro
 }
 
 async function isRedacted(folder: string): Promise<boolean> {
-  const text = await readFile(join(folder, "findings.json"), "utf8").catch(() => "");
-  return /^\s*"redacted": ?true/m.test(text);
+  const bytes = await readSmallFile(join(folder, "findings.json"), { name: "findings.json", expected: "findings", mostBytes: LARGEST_FINDINGS_BYTES }).catch(() => null);
+  return bytes !== null && /^\s*"redacted": ?true/m.test(bytes.toString("utf8"));
 }

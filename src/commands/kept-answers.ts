@@ -1,8 +1,9 @@
-import { readFile, realpath } from "node:fs/promises";
+import { realpath } from "node:fs/promises";
 import { join, relative, resolve, sep } from "node:path";
 import { parse } from "csv-parse/sync";
 import { stringify } from "csv-stringify/sync";
 import { InputError, type ProblemParts } from "../ground/problem.js";
+import { readSmallFile } from "../ground/small-file.js";
 import { diaryColumns } from "../intake/diary.js";
 import { findFiles } from "../intake/files.js";
 import type { Site } from "../site/site.js";
@@ -11,6 +12,9 @@ import { oneLine } from "./one-line.js";
 
 /** The file of a result that a person fills in. */
 export const TO_CONFIRM_FILE = "to-confirm.csv";
+
+/** Far larger than any of ours. */
+const LARGEST_TO_CONFIRM_BYTES = 64_000_000;
 
 /** Columns we fill ourselves, in this version or an earlier one; what stands in others somebody wrote. */
 const ourColumns = ["subject", "from", "to", "words", "question", "moves"];
@@ -30,7 +34,11 @@ export interface KeptAnswers {
  */
 export async function keptAnswers(folder: string): Promise<KeptAnswers | null> {
   const path = join(folder, TO_CONFIRM_FILE);
-  const bytes = await readFile(path).catch(() => null);
+  const bytes = await readSmallFile(path, { name: path, expected: `the ${TO_CONFIRM_FILE} of an audit`, mostBytes: LARGEST_TO_CONFIRM_BYTES }).catch((error: unknown) => {
+    // What is no file, or larger than any of ours, is somebody's: it must not be lost.
+    if (error instanceof InputError) throw error;
+    return null;
+  });
   if (bytes === null || bytes.length === 0) return null;
   const [first = [], ...rows] = rowsOf(bytes);
   const header = first.map((cell) => cell.trim());

@@ -2,13 +2,18 @@ import { open, stat } from "node:fs/promises";
 import { isAbsolute, relative, resolve, sep } from "node:path";
 import glob from "fast-glob";
 import { InputError, type ProblemParts } from "../ground/problem.js";
+import { explosionIn, simpler } from "./glob-explosion.js";
+import { fitsPattern } from "./fits-pattern.js";
 import { gunzipChunks } from "./gzip-chunks.js";
-import type { InputFile } from "./input-file.js";
+import { MOST_UNPACKED_BYTES, type InputFile } from "./input-file.js";
 
 export type { InputFile } from "./input-file.js";
 
 /** Large enough that the work on each chunk outweighs its overhead, small enough to stay in the processor's cache. */
 const CHUNK_BYTES = 131_072;
+
+/** As much of a pattern as a message shows. */
+const LONGEST_SHOWN = 80;
 
 /** What the system calls a path at which there is nothing; a pattern may be longer than any name. */
 const NOTHING_THERE: ReadonlySet<string> = new Set(["ENOENT", "ENOTDIR", "ENAMETOOLONG"]);
@@ -40,8 +45,13 @@ async function filesOf(pattern: string, folder: string, asking: Asking, problems
   const literal = await placeAt(resolve(folder, pattern), folder);
   if (literal !== null && literal !== "no file") return [literal];
   const isGlob = glob.isDynamicPattern(pattern);
+  const exploding = isGlob ? explosionIn(pattern) : null;
+  if (exploding !== null) {
+    problems.push({ code: "file-missing", what: "The pattern stands for too much, and is not looked for", expected: exploding.expected, found: pattern.length > LONGEST_SHOWN ? `"${pattern.slice(0, LONGEST_SHOWN)}…" with ${exploding.found}` : `"${pattern}" with ${exploding.found}`, mend: `write a simpler pattern ${asking.namedIn}, or several` });
+    return [];
+  }
   // Not only files: a link to nowhere is none, and would be missed.
-  const paths = isGlob ? await glob(pattern, { cwd: folder, absolute: true, onlyFiles: false }) : [];
+  const paths = isGlob ? await globbed(pattern, folder) : [];
   const files: InputFile[] = [];
   let lost = 0;
   for (const path of paths) {
@@ -57,6 +67,12 @@ async function filesOf(pattern: string, folder: string, asking: Asking, problems
   }
   if (files.length + lost === 0) problems.push(missing(pattern, isGlob, folder, asking));
   return files;
+}
+
+async function globbed(pattern: string, folder: string): Promise<string[]> {
+  const { wider, tail, tailNames } = simpler(pattern) ?? { wider: pattern, tail: null, tailNames: 0 };
+  const paths = await glob(wider, { cwd: folder, absolute: true, onlyFiles: false });
+  return tail === null ? paths : paths.filter((path) => fitsPattern(path.split("/").slice(-tailNames).join("/"), tail));
 }
 
 /** What to call while a file is read. */
@@ -75,9 +91,26 @@ interface ChunkWatch {
 export async function* fileChunks(file: InputFile, watch: ChunkWatch = {}): AsyncGenerator<Buffer> {
   try {
     const chunks = await packedChunks(file, watch.onBytes ?? (() => undefined));
-    yield* file.name.toLowerCase().endsWith(".gz") ? gunzipChunks(chunks, CHUNK_BYTES, watch.onCutOff ?? null) : chunks;
+    yield* file.name.toLowerCase().endsWith(".gz") ? bounded(gunzipChunks(chunks, CHUNK_BYTES, watch.onCutOff ?? null), file) : chunks;
   } catch (error) {
     throw new InputError([readingProblem(error, file.name)]);
+  }
+}
+
+/** Stops a file that unpacks to more than it may: a few kilobytes can unpack to gigabytes. */
+async function* bounded(chunks: AsyncGenerator<Buffer>, { name, bytes: packedBytes, mostUnpackedBytes = MOST_UNPACKED_BYTES }: InputFile): AsyncGenerator<Buffer> {
+  let bytes = 0;
+  for await (const chunk of chunks) {
+    bytes += chunk.length;
+    if (bytes > mostUnpackedBytes) {
+      throw new InputError([
+        {
+          code: "file-binary", what: "The packed file unpacks to more than is read", file: name, expected: `at most ${(mostUnpackedBytes / 1_000_000_000).toLocaleString("en-GB")} GB`,
+          found: `more, from ${packedBytes.toLocaleString("en-GB")} bytes`, mend: "if it is what it should be, allow more with `unpacks_to` of its source in the site file, or export shorter stretches",
+        },
+      ]);
+    }
+    yield chunk;
   }
 }
 

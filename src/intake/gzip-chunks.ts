@@ -1,5 +1,8 @@
 import { createGunzip, type Gunzip } from "node:zlib";
 
+/** Unpacked at a time: 16 MB at most come of it. */
+const PACKED_BYTES = 16_384;
+
 /**
  * Unpacks gzip (also several members one after another). Gives everything that can be unpacked before it reports a
  * problem: at a cut it calls `onCutOff` and ends; without `onCutOff`, and for damaged data, it throws zlib's error.
@@ -14,8 +17,11 @@ export async function* gunzipChunks(packed: AsyncIterable<Buffer>, chunkBytes: n
   gunzip.on("error", (error: Error) => (failure = error));
   try {
     for await (const chunk of packed) {
-      await written(gunzip, chunk);
-      yield* ready.splice(0);
+      // A little at a time: what is unpacked meanwhile is held, and may be a thousand times as much.
+      for (let at = 0; at < chunk.length && failure === null; at += PACKED_BYTES) {
+        await written(gunzip, chunk.subarray(at, at + PACKED_BYTES));
+        yield* ready.splice(0);
+      }
       if (failure !== null) break;
     }
     if (failure === null) await ended(gunzip);

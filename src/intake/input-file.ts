@@ -15,7 +15,12 @@ export interface InputFile {
   readonly bytes: number;
   /** The one of the exports in the file that is meant; its name stands behind the file's in `name`. Absent where the file is the export. */
   readonly part?: InputPart;
+  /** How much it may unpack to, if it is packed with gzip; absent: {@link MOST_UNPACKED_BYTES}. */
+  readonly mostUnpackedBytes?: number;
 }
+
+/** More than any export that people pack as one file, less than fills a disk or takes hours. Our own choice. */
+export const MOST_UNPACKED_BYTES = 2_000_000_000;
 
 /** More exports in one file are refused: each is opened by itself. Our own choice. */
 export const MOST_PARTS = 1_000;

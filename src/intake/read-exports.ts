@@ -5,6 +5,7 @@ import type { InputFile } from "./files.js";
 import { findExports } from "./find-exports.js";
 import { makeInTurn } from "./in-turn.js";
 import { mergedReadings } from "./merge-readings.js";
+import { patienceFor } from "./patience.js";
 import { patternHasYear } from "./pattern-stamp.js";
 import type { FileOutcome, FileTask } from "./read-file.js";
 import type { IntakeResult, IntakeWatch } from "./readings.js";
@@ -33,10 +34,10 @@ export async function readExports(site: Site, watch: IntakeWatch, worker?: URL):
     problems.push(...unreadable);
     const files = await findExports(source.files, site.folder, `source "${source.id}"`, problems);
     const signals = site.signals.filter((signal) => sourcesOf(signal).includes(source.id));
-    if (unreadable.length === 0) tasks.push(...files.map((file) => ({ source, signals, file, known: new Map(), until: Infinity })));
+    if (unreadable.length === 0) tasks.push(...files.map((file) => ({ source, signals, file: mayUnpack(file, source), known: new Map(), until: Infinity })));
   }
 
-  const crew = makeCrew(tasks.map(({ file }) => file.bytes), worker);
+  const crew = makeCrew(tasks.map(({ file }) => file.bytes), worker, { mustStop: tasks.some((task) => patienceFor(task) !== null) });
   try {
     // 2. Their rows, each file by itself.
     const read = await readAll(tasks, crew, watch);
@@ -95,6 +96,10 @@ function makeProgressSum(files: readonly InputFile[], watch: IntakeWatch): (file
       watch.onProgress?.({ file: name, bytes: bytesSoFar, totalBytes, rows: rowsSoFar });
     };
   };
+}
+
+function mayUnpack(file: InputFile, { mostUnpackedBytes }: Source): InputFile {
+  return mostUnpackedBytes === undefined ? file : { ...file, mostUnpackedBytes };
 }
 
 /** A pattern without a year would be read with the year of this computer's clock. */

@@ -1,17 +1,27 @@
 import { open, type FileHandle } from "node:fs/promises";
 import { brotliDecompressSync, gunzipSync } from "node:zlib";
-import { parquetMetadataAsync, parquetReadObjects, parquetSchema, type AsyncBuffer, type FileMetaData } from "hyparquet";
+import { parquetMetadataAsync, parquetReadObjects, parquetSchema, type AsyncBuffer, type Compressors, type FileMetaData } from "hyparquet";
 import { compressors } from "hyparquet-compressors";
 import { InputError } from "../ground/problem.js";
 import type { InputFile } from "./files.js";
 import type { RowSink } from "./row-sink.js";
 
 /** Unpack with the platform's own code where it has it. */
-const unpackers = {
-  ...compressors,
-  GZIP: (bytes: Uint8Array) => new Uint8Array(gunzipSync(bytes)),
-  BROTLI: (bytes: Uint8Array) => new Uint8Array(brotliDecompressSync(bytes)),
-};
+const unpackers: Compressors = Object.fromEntries(
+  Object.entries({
+    ...compressors,
+    GZIP: (bytes: Uint8Array, length: number) => new Uint8Array(gunzipSync(bytes, { maxOutputLength: Math.max(1, length) })),
+    BROTLI: (bytes: Uint8Array, length: number) => new Uint8Array(brotliDecompressSync(bytes, { maxOutputLength: Math.max(1, length) })),
+  }).map(([codec, unpack]) => [codec, (bytes: Uint8Array, length: number) => unpack(bytes, checkedLength(bytes, length))]),
+);
+
+/** A page of a megabyte is usual; a flipped byte makes gigabytes of it. Our own choice. */
+const MOST_PAGE_BYTES = 256_000_000;
+
+function checkedLength(bytes: Uint8Array, length: number): number {
+  if (length >= 0 && length <= MOST_PAGE_BYTES) return length;
+  throw new Error(`a page of ${bytes.length} bytes that says it unpacks to ${length}`);
+}
 
 /** Rows unpacked at a time. */
 const ROWS_AT_A_TIME = 65_536;
@@ -39,13 +49,14 @@ export async function readParquet(
   try {
     const buffer = bufferOver(handle, file.bytes);
     const metadata = await orProblem(file.name, () => parquetMetadataAsync(buffer));
-    const columns = columnsIn(metadata);
+    const columns = await orProblem(file.name, () => columnsIn(metadata));
     sink.row(columns.map(({ name }) => name), 0, true);
     const names = columns.map(({ name }) => name).filter((name) => wanted?.some((one) => one.trim() === name.trim()) ?? true);
     const total = Number(metadata.num_rows);
     for (let start = 0; start < total; start += ROWS_AT_A_TIME) {
       const end = Math.min(start + ROWS_AT_A_TIME, total);
       const rows = await orProblem(file.name, () => rowsOf(buffer, metadata, names, start, end));
+      if (rows.length < end - start) throw damaged(file.name, `${(start + rows.length).toLocaleString("en-GB")} rows, of ${total.toLocaleString("en-GB")} that it says it has`);
       rows.forEach((row, i) => {
         sink.row(columns.map(({ name, clock }) => cellText(row[name], clock)), start + i + 1, true);
       });
@@ -60,14 +71,18 @@ export async function readParquet(
 export async function parquetColumns(file: InputFile): Promise<ParquetColumn[]> {
   const handle = await open(file.path);
   try {
-    return columnsIn(await orProblem(file.name, () => parquetMetadataAsync(bufferOver(handle, file.bytes))));
+    return await orProblem(file.name, async () => columnsIn(await parquetMetadataAsync(bufferOver(handle, file.bytes))));
   } finally {
     await handle.close();
   }
 }
 
 function columnsIn(metadata: FileMetaData): ParquetColumn[] {
-  return parquetSchema(metadata).children.map(({ element }) => ({ name: element.name, clock: clockOf(element) }));
+  return parquetSchema(metadata).children.map(({ element }) => {
+    // In a damaged file anything may stand where the name should.
+    if (typeof (element.name as unknown) !== "string") throw new Error("a column without a name");
+    return { name: element.name, clock: clockOf(element) };
+  });
 }
 
 function rowsOf(file: AsyncBuffer, metadata: FileMetaData, columns: string[], rowStart: number, rowEnd: number): Promise<Record<string, unknown>[]> {
@@ -86,13 +101,18 @@ function bufferOver(handle: FileHandle, byteLength: number): AsyncBuffer {
 }
 
 /** Whatever the library throws means that the file is not what its name says: it reads nothing but the file. */
-async function orProblem<Value>(file: string, work: () => Promise<Value>): Promise<Value> {
+async function orProblem<Value>(file: string, work: () => Value | Promise<Value>): Promise<Value> {
   try {
     return await work();
   } catch (error) {
-    const found = error instanceof Error ? error.message.slice(0, 200) : "something else";
-    throw new InputError([{ code: "file-binary", what: "The Parquet file cannot be read", file, expected: "a whole Parquet file", found, mend: "copy or export it again" }]);
+    // The library trips over damaged data: what over is of no use to anybody.
+    const found = error instanceof Error && !(error instanceof TypeError || error instanceof RangeError) ? error.message.slice(0, 200) : "damaged data";
+    throw damaged(file, found);
   }
+}
+
+function damaged(file: string, found: string): InputError {
+  return new InputError([{ code: "file-binary", what: "The Parquet file cannot be read", file, expected: "a whole Parquet file", found, mend: "copy or export it again" }]);
 }
 
 /** The format's older ways of writing timestamps say nothing of a zone, and mean UTC. */

@@ -15,6 +15,9 @@ import type { LedgerRow } from "../result/ledger.js";
 /** Stands for the text of set-aside rows of sources with positions: nobody's whereabouts outlive intake. */
 const WITHHELD = "(withheld: this source holds positions)";
 
+/** Stands for the text of a row that has just been told. */
+const SAME_ROW = "(the same row)";
+
 /** The rows of one file on their way into its source's series. Change it only through {@link sinkOf}. */
 export interface RowIntake {
   readonly source: Source;
@@ -134,7 +137,8 @@ function useRow(intake: RowIntake, columns: RowColumns, cells: readonly string[]
   }
   if (unreadable > 0) {
     tally.unreadableCells += unreadable;
-    for (const [reason, detail] of unreadableCells(intake, cells, plans)) report(intake, reason, `${detail}; the rest of the row was used`, rawText(intake, cells), line);
+    // The row's text once: with a thousand cells it would be repeated a thousand times.
+    unreadableCells(intake, cells, plans).forEach(([reason, detail], i) => { report(intake, reason, `${detail}; the rest of the row was used`, i === 0 ? rawText(intake, cells) : SAME_ROW, line); });
   }
   tally.missingCells += missing;
   if (addValues(intake, found, instant) === 0) tally.duplicate++;

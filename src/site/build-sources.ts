@@ -46,6 +46,7 @@ function buildSource(id: string, written: WrittenSource, draft: SiteDraft): Sour
     missing,
     lost,
     ...(written.leave_out === undefined ? {} : { leaveOut: written.leave_out }),
+    ...(written.unpacks_to === undefined ? {} : { mostUnpackedBytes: written.unpacks_to * 1_000_000_000 }),
     clockCorrectionMs: written.clock_correction ?? 0,
   };
 }

@@ -1,6 +1,6 @@
-import { readFile } from "node:fs/promises";
 import { dirname, resolve } from "node:path";
 import { InputError } from "../ground/problem.js";
+import { readSmallFile } from "../ground/small-file.js";
 import { parseFurtherRules } from "./further-rules.js";
 import { parseSite } from "./parse.js";
 import type { RuleSpec, Site } from "./site.js";
@@ -25,8 +25,9 @@ export async function loadRules(site: Site, path: string): Promise<RuleSpec[]> {
 async function siteText(path: string): Promise<string> {
   let bytes: Buffer;
   try {
-    bytes = await readFile(path);
+    bytes = await readSmallFile(path, { name: path, expected: "a site file", mostBytes: LARGEST_FILE_BYTES });
   } catch (error) {
+    if (error instanceof InputError) throw error;
     const { code } = error as NodeJS.ErrnoException;
     const what =
       code === "ENOENT"
@@ -37,7 +38,6 @@ async function siteText(path: string): Promise<string> {
     throw new InputError([{ code: "file-missing", what, file: path, expected: "a site file" }]);
   }
   const binary = (what: string) => new InputError([{ code: "file-binary", what, file: path, expected: "YAML text in UTF-8" }]);
-  if (bytes.length > LARGEST_FILE_BYTES) throw binary("The file is too large for a site file");
   if (bytes.includes(0)) throw binary("The file is not text");
   try {
     return new TextDecoder("utf-8", { fatal: true }).decode(bytes);

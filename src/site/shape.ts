@@ -81,6 +81,9 @@ const sourceShape = keyed(
     leave_out: texts("a channel or a column")
       .optional()
       .describe("Channels or columns that are none of this site's signals: check does not tell of them as new."),
+    unpacks_to: number("a number of gigabytes above 0, such as 10", (value) => value > 0, { exclusiveMinimum: 0 })
+      .optional()
+      .describe("How many gigabytes a .gz file may unpack to; more is taken for damage. Default: 2."),
     clock_correction: duration("signed").optional().describe("Added to every stamp, such as -90s for a clock that runs 90 s ahead."),
   },
   "a mapping with `files`, `time`, and either `signal` and `value` or `each`",

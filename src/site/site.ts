@@ -130,6 +130,8 @@ export interface Source {
   readonly lost: readonly string[];
   /** Channels or columns that are known to be of nothing here; absent where none are named. */
   readonly leaveOut?: readonly string[];
+  /** How much a `.gz` file may unpack to; absent where the site file says nothing. */
+  readonly mostUnpackedBytes?: number;
   /** Added to every stamp of this source, as the site file asks (0 by default). */
   readonly clockCorrectionMs: number;
 }

@@ -1,0 +1,24 @@
+import type { FileOutcome, FileTask } from "./read-file.js";
+import { exportForm } from "./read-rows.js";
+
+/** So long a thread may give no sign of life over a Parquet file, and longer by the second figure a megabyte: one stretch of it is unpacked at a time. Our own choice. */
+const SILENT_MS = 4_000;
+const SILENT_MS_A_MEGABYTE = 1_000;
+const MEGABYTE = 1_000_000;
+
+/**
+ * How long a thread may be silent over a file, milliseconds; null: for ever. Only Parquet: a byte changed on the disk can send its decoder round
+ * without end, while every other format is read as its bytes come.
+ */
+export function patienceFor({ file }: Pick<FileTask, "file">): number | null {
+  return exportForm(file) === "parquet" ? SILENT_MS + (file.bytes / MEGABYTE) * SILENT_MS_A_MEGABYTE : null;
+}
+
+/** The outcome of a file whose reading was ended. Nothing of it is used: a sensor that reports only changes would seem to have kept its last state. */
+export function givenUp({ file }: Pick<FileTask, "file">, found: string): FileOutcome {
+  return {
+    ledger: null,
+    problems: [{ code: "file-binary", what: "The Parquet file cannot be read", file: file.name, expected: "a whole Parquet file", found, mend: "copy or export it again, or take it out of the site file" }],
+    readings: new Map(),
+  };
+}
