@@ -1,5 +1,5 @@
 import { capitalised, uncapitalised } from "../ground/first-letter.js";
-import { greatest } from "d3-array";
+import { greatest, rollup } from "d3-array";
 import { actNouns, countInWords, percentText, timesText } from "../judge/rule/words.js";
 import type { NextStep } from "../result/decision.js";
 import type { Undecided } from "../result/findings.js";
@@ -15,7 +15,7 @@ export function stepsFor(rule: RuleFinding, findings: Undecided, siteFile: strin
       ? [turnOn(), ...mending(rule, findings), everyMonth()]
       : rule.verdict === "do not enable"
         ? [takeOff(rule), ...instead(rule, findings, siteFile), ...mending(rule, findings)]
-        : [...questions(rule, findings, siteFile), ...mending(rule, findings), ...widening(rule), ...better(rule, findings, siteFile), ...waiting(rule)];
+        : [...questions(rule, findings, siteFile), ...mending(rule, findings), ...widening(rule), ...asking(rule), ...better(rule, findings, siteFile), ...waiting(rule, findings)];
   return steps.slice(0, MOST_STEPS);
 }
 
@@ -68,6 +68,19 @@ function mending({ name }: RuleFinding, { mend }: Undecided): NextStep[] {
   return [step("mend", uncapitalised(one.text.replace(/\.$/, "")), one.text, `${capitalised(effect.did.join("; "))}.`)];
 }
 
+/** Fewer misses show nothing of what a rule asks. Our own choice. */
+const FEWEST_ASKED = 3;
+
+/** Where most misses are no sensor's fault, the rule asks for what did not happen: a vehicle, where somebody came on foot. */
+function asking({ act, wantedList }: RuleFinding): NextStep[] {
+  const failed = wantedList.filter(({ outcome }) => outcome !== "served");
+  const unasked = failed.flatMap(({ culprit }) => (culprit?.what === "did not happen" ? [culprit.condition] : []));
+  if (unasked.length < FEWEST_ASKED || 2 * unasked.length <= failed.length) return [];
+  const [often] = [...rollup(unasked, (same) => same.length, (condition) => condition)].toSorted((a, b) => b[1] - a[1]);
+  const why = `At ${unasked.length} of ${failed.length} missed or late ${actNouns[act].many} no sensor failed: “${often?.[0] ?? ""}” was truly not so.`;
+  return [step("widen", "look at right_when", "Say in right_when what must come, if it need not act without it.", why)];
+}
+
 /** A change in the site file that opens the road of design. */
 function widening({ design }: RuleFinding): NextStep[] {
   const cover = design?.conditions.find(({ code, holds }) => code === "cover" && !holds);
@@ -80,17 +93,23 @@ function better({ name }: RuleFinding, { proposals }: Undecided, siteFile: strin
   return own === undefined ? [] : [step("try better", "try the better rule that was found", "Try the better rule that was found.", own.why, `keyworthy propose ${siteFile}`)];
 }
 
+/** What to do about the diary: there may be none yet. */
+export function diaryText({ diary }: Pick<Undecided, "diary">): string {
+  return diary.entries === 0 ? "Start a diary." : "Keep the diary going.";
+}
+
 /** How long it may take, and on which road. */
-function waiting({ act, claims: own, cumulated, wrongPerYear: { limit }, evidence, reasons }: RuleFinding): NextStep[] {
+function waiting({ act, claims: own, cumulated, wrongPerYear: { limit }, evidence, reasons }: RuleFinding, findings: Pick<Undecided, "diary">): NextStep[] {
+  const text = diaryText(findings);
+  const short = uncapitalised(text.replace(/\.$/, ""));
   const unclear = reasons.find(({ code, effect }) => code === "unclear-time" && effect === "open");
   if (typeof unclear?.measured === "number" && unclear.limit !== null) {
-    return [step("wait", "keep the diary going", "Keep the diary going.", `For ${percentText(unclear.measured, "up")} of the time nobody can tell whether it was needed; ${percentText(unclear.limit)} is the most to judge by.`)];
+    return [step("wait", short, text, `For ${percentText(unclear.measured, "up")} of the time nobody can tell whether it was needed; ${percentText(unclear.limit)} is the most to judge by.`)];
   }
   const claims = cumulated?.claims ?? own;
   const enough = limit === null ? undefined : claims.find(({ moreMonths, byCounting, byDesign }) => moreMonths > 0 && Math.min(byCounting ?? Infinity, byDesign ?? Infinity) <= limit);
-  const short = "keep the diary going";
-  if (enough !== undefined) return [step("wait", short, "Keep the diary going.", `${enough.moreMonths} more months like these could be enough.`)];
+  if (enough !== undefined) return [step("wait", short, text, `${enough.moreMonths} more months like these could be enough.`)];
   const more = evidence.moreWantedServed;
-  if (more !== null && more > 0) return [step("wait", short, "Keep the diary going.", `It takes ${more} more ${actNouns[act].many} in time to show that it misses few.`)];
-  return [step("wait", short, "Keep the diary going.", "Two years like these would not be enough by counting alone: see the reasons.")];
+  if (more !== null && more > 0) return [step("wait", short, text, `It takes ${more} more ${actNouns[act].many} in time to show that it misses few.`)];
+  return [step("wait", short, text, "Two years like these would not be enough by counting alone: see the reasons.")];
 }

@@ -1,6 +1,8 @@
 /* eslint-disable @typescript-eslint/no-non-null-assertion -- times and states run in parallel; sorted lists are walked within them */
 
+import { firstAtOrAfter } from "../ground/search.js";
 import type { FoundSignal } from "./found.js";
+import { loneReadings } from "./settle.js";
 
 /** A signal's changes: when it turned on and when off (a change to or from what is neither is none). */
 export interface Changes {
@@ -19,14 +21,16 @@ const ALIKE = 0.2;
 /** Fewer changes show nothing. */
 const FEWEST = 4;
 
-/** The instants at which a signal's readings change state. */
-export function changesOf({ readings: { times }, states, expect }: Pick<FoundSignal, "readings" | "states" | "expect">): Changes {
+/** The instants at which a signal's readings change state; lost echoes of a meter are no changes. */
+export function changesOf(signal: Pick<FoundSignal, "readings" | "states" | "expect">): Changes {
+  const { readings: { times }, states, expect } = signal;
+  const losesEchoes = loneReadings(signal) > 0;
   const on: number[] = [];
   const off: number[] = [];
   let last = Number.NaN;
   let inStep = 0;
   states.forEach((state, i) => {
-    if (Number.isNaN(state)) return;
+    if (Number.isNaN(state) || (losesEchoes && state !== last && states[i - 1] === last && states[i + 1] === last)) return;
     if (!Number.isNaN(last) && state !== last) {
       (state === 1 ? on : off).push(times[i]!);
       if (expect !== null && Math.abs(times[i]! - times[i - 1]! - expect.ms) <= ALIKE * expect.ms) inStep++;
@@ -39,6 +43,22 @@ export function changesOf({ readings: { times }, states, expect }: Pick<FoundSig
 /** Changes of two sensors this near one another may be of one event. */
 export function togetherWithinMs(a: Changes, b: Changes): number {
   return Math.max(TOGETHER_MS, Math.max(a.lateMs, b.lateMs) + BESIDES_MS);
+}
+
+/** A person comes and goes this near a vehicle or a door (our own choice). */
+const NEAR_MS = 10 * 60_000;
+
+/** The share of a signal's changes that lie near one of some others', in either direction, beyond what chance would bring near: 0 to 1. */
+export function nearby(changes: Changes, others: readonly Changes[]): { readonly share: number; readonly near: number; readonly of: number } {
+  const own = [...changes.on, ...changes.off].sort((a, b) => a - b);
+  const theirs = others.flatMap(({ on, off }) => [...on, ...off]).sort((a, b) => a - b);
+  const isNear = (at: number): boolean => (theirs[firstAtOrAfter(theirs, at - NEAR_MS)] ?? Infinity) <= at + NEAR_MS;
+  const near = own.filter(isNear).length;
+  const all = [own[0], own.at(-1), theirs[0], theirs.at(-1)].filter((at) => at !== undefined);
+  const span = Math.max(...all) - Math.min(...all);
+  if (own.length < FEWEST || theirs.length < FEWEST || span <= 0) return { share: 0, near, of: own.length };
+  const chance = 1 - Math.exp((-2 * NEAR_MS * theirs.length) / span);
+  return { share: Math.max(0, (near / own.length - chance) / (1 - chance)), near, of: own.length };
 }
 
 /** How well two signals' changes go together, as they stand and with one reversed: 0 not at all, 1 always. */

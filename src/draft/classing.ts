@@ -2,7 +2,7 @@ import { subjectClasses } from "../site/draft.js";
 import type { SubjectClass } from "../site/site.js";
 import { stateWords, stirWords } from "../site/state-words.js";
 import { hasUnprintable } from "../site/yaml-text.js";
-import { together, togetherWithinMs, type Changes, type Together } from "./changes.js";
+import { nearby, together, togetherWithinMs, type Changes, type Together } from "./changes.js";
 import type { FoundSignal, FoundSource, LeftOut, Placing } from "./found.js";
 import { classHint } from "./names.js";
 import { namedMeter, namedOtherwise } from "./nothing-of-ours.js";
@@ -15,6 +15,8 @@ export const LEAST_TOGETHER = 0.5;
 
 /** A sensor that is on for longer says more than movement, or its words mean the opposite (our own choice). */
 const MOST_STIRRING = 0.5;
+/** What says two words of its own and changes near bays and doors by this share beyond chance is most likely a person's (our own choice). */
+const LEAST_NEARBY = 0.3;
 
 /** A signal with its changes, found once for all comparisons. */
 export interface Watched {
@@ -173,6 +175,12 @@ function classedByOthers(watched: Watched, known: readonly Classed[]): Classed |
   }
   const { reading, called, source } = watched.signal;
   const hint = classHint(source.layout.form === "long" ? called : `${called} ${source.id}`);
+  if (hint === null && reading.form === "words" && reading.words.meaning === "unknown") {
+    const near = nearby(watched.changes, known.filter((one) => one.class !== "person").map(({ changes }) => changes));
+    if (near.share >= LEAST_NEARBY) {
+      return { ...watched, class: "person", why: `${near.near} of its ${near.of} changes lie within 10 min of one of a bay or a door`, open: wordsQuestion(watched.signal, "person"), direction: null };
+    }
+  }
   if (hint === null || reading.form !== "words") return left(watched, "nothing in its readings or its name says what it watches");
   return { ...watched, class: hint, why: "by its name", open: wordsQuestion(watched.signal, hint), direction: null };
 }

@@ -4,7 +4,7 @@ import type { SubjectClass } from "../site/site.js";
 const hints: Readonly<Record<SubjectClass, readonly string[]>> = {
   bay: ["bay", "bays", "stall", "space", "berth", "slot", "vehicle", "car", "van", "truck", "overhead", "wall", "mat"],
   door: ["door", "doors", "gate", "shutter", "hatch", "contact", "rail", "hinge", "entrance"],
-  person: ["phone", "phones", "tag", "fob", "person", "people", "badge", "wearer"],
+  person: ["phone", "phones", "handset", "handsets", "mobile", "smartphone", "telefon", "handy", "téléphone", "móvil", "keyring", "tag", "fob", "person", "people", "badge", "wearer"],
 };
 
 /** A name's parts, in lower case: cut at punctuation, between letters and digits, and before capitals. */

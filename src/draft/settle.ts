@@ -21,7 +21,18 @@ export interface SettleFound {
  * 20 s; longer for a meter that is read at intervals and now and then says otherwise for one reading only, such as a lost echo: no
  * vehicle comes and goes within one interval so often. A meter that tells of changes at once keeps the 20 s.
  */
-export function findSettle({ states, expect, readings: { times } }: Pick<FoundSignal, "states" | "expect" | "readings">): SettleFound {
+export function findSettle(signal: Pick<FoundSignal, "states" | "expect" | "readings">): SettleFound {
+  const { expect } = signal;
+  const lone = loneReadings(signal);
+  if (expect === null || lone === 0 || expect.ms * INTERVALS <= METER_SETTLE_MS) {
+    return { text: durationScalar(METER_SETTLE_MS), because: "our own choice, no export tells it: anything shorter is not an arrival" };
+  }
+  const ms = Math.ceil(expect.ms * INTERVALS / 1000) * 1000;
+  return { text: durationScalar(ms), because: `${lone} times it said otherwise for one reading only, so a new state counts from its second reading` };
+}
+
+/** How often a meter that is read at intervals said otherwise for one reading only, where that is too often for a vehicle; else 0. */
+export function loneReadings({ states, expect, readings: { times } }: Pick<FoundSignal, "states" | "expect" | "readings">): number {
   let [lone, changes, atOnce] = [0, 0, 0];
   for (let i = 1; i < states.length; i++) {
     if (states[i] === states[i - 1]) continue;
@@ -29,9 +40,5 @@ export function findSettle({ states, expect, readings: { times } }: Pick<FoundSi
     if ((times[i] ?? 0) - (times[i - 1] ?? 0) < (expect?.ms ?? 0) / 2) atOnce++;
     if (states[i - 1] === states[i + 1]) lone++;
   }
-  if (expect === null || lone < FEWEST_LONE || atOnce >= TELLS_AT_ONCE * changes || expect.ms * INTERVALS <= METER_SETTLE_MS) {
-    return { text: durationScalar(METER_SETTLE_MS), because: "our own choice, no export tells it: anything shorter is not an arrival" };
-  }
-  const ms = Math.ceil(expect.ms * INTERVALS / 1000) * 1000;
-  return { text: durationScalar(ms), because: `${lone} times it said otherwise for one reading only, so a new state counts from its second reading` };
+  return expect === null || lone < FEWEST_LONE || atOnce >= TELLS_AT_ONCE * changes ? 0 : lone;
 }

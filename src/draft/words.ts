@@ -22,9 +22,9 @@ const pairs: readonly WordPair[] = [
     "parked/gone", "belegt/frei", "besetzt/frei", "occupé/libre", "occupée/libre", "ocupado/libre", "ocupada/libre",
   ]),
   ...pairsOf("person", [
-    "here/away", "home/away", "in/out", "near/far", "inside/outside", "arrived/left", "at home/away", "at home/out",
-    "home/out", "da/weg", "daheim/weg", "zuhause/weg", "zu hause/weg", "zuhause/unterwegs", "anwesend/abwesend", "chez soi/sorti",
-    "en casa/fuera",
+    "here/away", "here/gone", "here/not here", "there/away", "there/gone", "there/not there", "came/went", "arrived/departed", "entered/left", "home/gone", "home/away", "in/out", "near/far", "inside/outside", "arrived/left", "at home/away", "at home/out",
+    "home/out", "da/weg", "da/fort", "gekommen/gegangen", "daheim/weg", "zuhause/weg", "zu hause/weg", "zuhause/unterwegs", "anwesend/abwesend", "là/parti", "arrivé/parti", "chez soi/sorti",
+    "en casa/fuera", "llegó/salió",
   ]),
 ];
 

@@ -110,13 +110,18 @@ function patternsFor(placings: readonly Placing[]): Pattern[] {
     some,
   ].filter((one) => one !== "");
   const departure = [has("bay") ? "{ every: bays, is: empty }" : "", has("door") ? "{ every: doors, is: closed }" : "", ...every, ...(hasStirs ? stillConditions(placings) : [])].filter((one) => one !== "");
-  const rule = (name: string, act: Act, when: readonly string[], rest: string): Pattern => ({
+  // By itself an unlock is right, and wanted, whenever a person comes: who walks home would be missed by a rule about vehicles.
+  const rightWhen =
+    has("bay") && people.length > 0
+      ? ["    # meant for who comes with a vehicle; without this line it is to act for who comes on foot too", "    right_when: { all: [ { some: bays, turned: occupied, within: 15min }, { some: people, turned: here, within: 15min } ] }"]
+      : [];
+  const rule = (name: string, act: Act, when: readonly string[], right: readonly string[], rest: string): Pattern => ({
     act,
     name,
-    text: [`  - name: ${name}`, `    act: ${act}`, `    when: { all: [ ${when.join(", ")} ] }`, `    rest: ${rest}`],
+    text: [`  - name: ${name}`, `    act: ${act}`, `    when: { all: [ ${when.join(", ")} ] }`, ...right, `    rest: ${rest}`],
   });
-  const lock = rule(hasStirs ? "lock when nobody stirs" : "lock when all have left", "lock", departure, "10min");
-  return peopleOnlyStir(placings) && !has("bay") ? [lock] : [rule("unlock on arrival", "unlock", arrival, "5min"), lock];
+  const lock = rule(hasStirs ? "lock when nobody stirs" : "lock when all have left", "lock", departure, [], "10min");
+  return peopleOnlyStir(placings) && !has("bay") ? [lock] : [rule("unlock on arrival", "unlock", arrival, rightWhen, "5min"), lock];
 }
 
 /** Nothing stirs for a while; and, where there is a door, nothing since it shut. */

@@ -15,11 +15,12 @@ export const culpritSchema = z.strictObject({
    * `held too long`: it turned in time, but was to last longer than there was time for. `no longer so`: it had been so
    * and had ended. `said the opposite`: it said the opposite all the while. `silent`: it said nothing. `already so`: it
    * had been so before, so it could not turn. `came back`: it had dropped out, and its return looked like an arrival.
-   * `other`: a condition of another form was not so. `already true`: the condition had been true all along. `at rest`:
-   * the rule rested after an earlier firing. `none lied`: every signal was right, and the rule asks too little.
+   * `did not happen`: the signal told the truth, and what the rule asks for did not happen. `other`: a condition of
+   * another form was not so. `already true`: the condition had been true all along. `at rest`: the rule rested after an
+   * earlier firing. `none lied`: every signal was right, and the rule asks too little.
    */
   what: z.enum([
-    "window ended", "too late", "held too long", "no longer so", "said the opposite", "silent", "already so", "came back", "other",
+    "window ended", "too late", "held too long", "no longer so", "said the opposite", "silent", "already so", "came back", "did not happen", "other",
     "already true", "at rest", "none lied",
   ]),
   /** When the signal said the opposite, was silent, had ended or had dropped out; null where that has no beginning or end. */

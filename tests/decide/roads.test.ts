@@ -14,6 +14,11 @@ describe("the bounds that decide", () => {
     expect(roadsOf({ ...rule, bounds, reasons: broken, firings: { count: 85, right: 53, wrong: 10, unverified: 22 } })[0]).toMatchObject({ side: "at least", perYear: 59.6, text: expect.stringMatching(/^10 wrong unlocks in [\d.]+ days$/) as string });
   });
 
+  it("say where nothing was confirmed", () => {
+    const unseen: RuleFinding = { ...rule, cumulated: null, reasons: [], firings: { count: 33, right: 0, wrong: 0, unverified: 33 }, evidence: { ...rule.evidence, yearsConfirmed: 0 } };
+    expect(roadsOf(unseen)[0]!.text).toBe("none of 33 unlocks confirmed");
+  });
+
   it("count by design only while every condition holds", () => {
     expect(roadsOf({ ...rule, design: exampleDesign })[1]).toMatchObject({ road: "design", holds: true, perYear: exampleDesign.figures!.bound });
     const failing = { ...exampleDesign, conditions: [{ code: "cover" as const, holds: false, text: "" }] };

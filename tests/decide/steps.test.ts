@@ -34,6 +34,15 @@ describe("what to do about a rule", () => {
     expect(texts({ verdict: "not proven yet" }, { questions: { ...bare.questions, rules: [asked] } })[0]).toBe("Answer up to twelve questions.");
   });
 
+  it("that is missed though no sensor failed: look at what it is to act for", () => {
+    const missed = (what: "did not happen" | "said the opposite") => ({ at: 0, outcome: "missed" as const, verified: false, firing: null, delaySeconds: null, why: "", culprit: { signal: null, condition: "bay-1-wall turned occupied within 2 min", what, from: null, to: null, bySeconds: null, wouldServeSeconds: null, signals: [], text: "" } });
+    const asks = (...whats: Parameters<typeof missed>[0][]): string[] => stepsFor({ ...rule, verdict: "not proven yet", wantedList: whats.map(missed) }, bare, "site.yaml").map(({ text, why }) => `${text} ${why}`);
+    const [first] = asks("did not happen", "said the opposite", "did not happen", "did not happen");
+    expect(first).toBe("Say in right_when what must come, if it need not act without it. At 3 of 4 missed or late unlocks no sensor failed: “bay-1-wall turned occupied within 2 min” was truly not so.");
+    expect(asks("did not happen", "did not happen", "said the opposite")[0]).not.toContain("right_when");
+    expect(asks("did not happen", "did not happen", "did not happen", "said the opposite", "said the opposite", "said the opposite")[0]).not.toContain("right_when");
+  });
+
   it("that was not touched by a fault says nothing of mending it", () => {
     const others = mend.map((one) => ({ ...one, rules: [{ ...effect, failed: 0, nearly: 3 }] }));
     expect(texts({ verdict: "not proven yet" }, { mend: others })).toEqual(["Keep the diary going."]);

@@ -9,6 +9,9 @@ const MOST_DAYS = 62;
 /** A day with fewer rows than this part of the signal's usual day is marked (our own choice). */
 const FEW = 0.5;
 
+/** A day is marked where so many of its rows were not understood: a lost echo now and then must not hide what else was seen (our own choice). */
+const ODD = 0.1;
+
 /** Characters of a strip: no row, few rows, the share of the day that was on in eighths, and words that were not understood. */
 const fineMarks = { none: "·", few: "▾", on: ["▁", "▂", "▃", "▄", "▅", "▆", "▇", "█"], odd: "!" } as const;
 const plainMarks = { none: ".", few: "v", on: ["0", "1", "2", "3", "4", "5", "6", "7"], odd: "!" } as const;
@@ -16,17 +19,19 @@ const plainMarks = { none: ".", few: "v", on: ["0", "1", "2", "3", "4", "5", "6"
 /** Rows that could not be read, counted by signal and local day. */
 export interface OddRows {
   readonly add: (row: SetAsideRow) => void;
-  readonly has: (signal: string, day: string) => boolean;
+  readonly count: (signal: string, day: string) => number;
 }
 
 /** Nothing counted yet. */
 export function makeOddRows(timeZone: string): OddRows {
-  const days = new Set<string>();
+  const counts = new Map<string, number>();
   return {
     add({ about }) {
-      if (about !== undefined) days.add(`${about.signal}\n${dayOf(about.at, timeZone)}`);
+      if (about === undefined) return;
+      const key = `${about.signal}\n${dayOf(about.at, timeZone)}`;
+      counts.set(key, (counts.get(key) ?? 0) + 1);
     },
-    has: (signal, day) => days.has(`${signal}\n${day}`),
+    count: (signal, day) => counts.get(`${signal}\n${day}`) ?? 0,
   };
 }
 
@@ -44,14 +49,14 @@ export function stripLines(site: Site, readings: ReadonlyMap<string, Readings>, 
   return [
     `  day by day, ${first} to ${last}: ${legend}`,
     ...site.signals.map((signal) => {
-      const strip = stripOf(signal, readings.get(signal.id), days, site.timeZone, to);
-      const drawn = strip.map((day, i) => (odd.has(signal.id, days[i] ?? "") ? marks.odd : day === "none" || day === "few" ? marks[day] : onMark(day, marks.on)));
+      const strip = stripOf(signal, readings.get(signal.id), days, site.timeZone, to, (day) => odd.count(signal.id, day));
+      const drawn = strip.map((day) => (typeof day === "string" ? marks[day] : onMark(day, marks.on)));
       return `    ${shortName(signal.id).padEnd(width)}  ${drawn.join("")}`;
     }),
   ];
 }
 
-function stripOf(signal: SignalSpec, readings: Readings | undefined, days: readonly string[], timeZone: string, to: number): ("none" | "few" | number)[] {
+function stripOf(signal: SignalSpec, readings: Readings | undefined, days: readonly string[], timeZone: string, to: number, oddOn: (day: string) => number): ("none" | "few" | "odd" | number)[] {
   const rows = days.map(() => 0);
   const on = days.map(() => 0);
   const known = days.map(() => 0);
@@ -78,6 +83,8 @@ function stripOf(signal: SignalSpec, readings: Readings | undefined, days: reado
   const middle = usual[Math.floor(usual.length / 2)] ?? 0;
   return rows.map((count, i) => {
     const isRegular = signal.expectMs !== null;
+    const odd = oddOn(days[i] ?? "");
+    if (odd > 0 && odd >= ODD * (count + odd)) return "odd";
     if (count === 0 && (isRegular || (known[i] ?? 0) === 0)) return "none";
     // The first and the last day need not be whole.
     if (isRegular && count < FEW * middle && i > 0 && i + 1 < days.length) return "few";

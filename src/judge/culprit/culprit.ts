@@ -14,7 +14,7 @@ import { within } from "../replay/firing-outcomes.js";
 import { servingWindow, type WantedStretch } from "../replay/acting.js";
 import type { RuleOverHistory } from "../replay/replay.js";
 import { accountOf } from "../replay/replay.js";
-import { strayFrom, truthAround, type SubjectTruth } from "./event.js";
+import { didNotHappen, strayFrom, truthAround, type SubjectTruth } from "./event.js";
 import { servingValue, type Setting } from "./serving-value.js";
 import { smallerFirst, smallestChange, type Failing, type Needed, type SmallestChange } from "./smallest-change.js";
 import { closestWays, leafKey, type Way } from "./ways.js";
@@ -61,13 +61,18 @@ export function culpritOf(stretch: WantedStretch, rule: RuleOverHistory, read: R
   const context = { stretch, rule, window, truthOf, read, at: best.change.at, alone: others.length === 0, needed: best.needed };
   const found = foundOf(worst, context);
   const { leaf } = worst.condition;
+  if (found.what === "did not happen") return { ...nobody(found.what, notSoText(leaf, context)), condition: conditionText(leaf, site), from: found.from, to: found.to };
   return {
     signal: leaf.claim.signal,
-    condition: `${leaf.holdsIn === ON ? "" : "not "}${leaf.holdsIn === ON ? expressionText(leaf.atom, site) : `(${expressionText(leaf.atom, site)})`}`,
+    condition: conditionText(leaf, site),
     ...found,
     signals,
     text: `${textOf(leaf, found, context)}${alsoText(signals, "Also in the way")}`,
   };
+}
+
+function conditionText({ holdsIn, atom }: ClaimLeaf, site: RuleOverHistory["site"]): string {
+  return holdsIn === ON ? expressionText(atom, site) : `not (${expressionText(atom, site)})`;
 }
 
 /** Whether the timeline is on at some instant of the closed window. */
@@ -103,7 +108,8 @@ function failingKey({ failing }: SmallestChange<NeededClaim>): string {
 
 /** What was the matter with the failing claim, in numbers. */
 function foundOf(failing: Failing<NeededClaim>, context: Context): Found {
-  const { endedMs, comesMs, condition: { leaf: { claim, atom, holdsIn } } } = failing;
+  const { endedMs, comesMs, condition: { leaf } } = failing;
+  const { claim, atom, holdsIn } = leaf;
   const live = accountOf(context.rule, context.rule.history.accounts, claim.signal).live;
   const nothing = { from: null, to: null, bySeconds: null, wouldServeSeconds: null };
   if (claim.form === "mixed" || claim.form === "not-turned") return { what: "other", ...nothing };
@@ -114,6 +120,11 @@ function foundOf(failing: Failing<NeededClaim>, context: Context): Found {
     const setting: Setting = atom.op === "turned" ? "withinMs" : "recentlyMs";
     const serves = context.alone && holdsIn === ON ? servingValue(context.rule, context.stretch, atom, setting, length + endedMs) : null;
     return { what: windowed ? "window ended" : "no longer so", from: context.at - endedMs + 1, to: null, bySeconds: wholeSeconds(endedMs - 1), wouldServeSeconds: seconds(serves) };
+  }
+  const truth = context.truthOf(subjectOf(claim.signal, context));
+  if (didNotHappen(leaf, truth, context.window, context.rule.site.bridgeMs)) {
+    const { from, to } = stretchAt(truth, context.at);
+    return { what: "did not happen", ...nothing, from, to };
   }
   const aimed = claim.form === "turned" ? claim.to : claim.state;
   const said = stretchAt(live, context.at);
@@ -129,7 +140,7 @@ function foundOf(failing: Failing<NeededClaim>, context: Context): Found {
   }
   // A turn needs the opposite before: one that had said so for long could not turn.
   if (claim.form === "turned" && said.state === claim.to) return { what: "already so", ...nothing, from: said.from };
-  const lied = lieWithin(said, context.truthOf(subjectOf(claim.signal, context)), aimed, context.stretch.from);
+  const lied = lieWithin(said, truth, aimed, context.stretch.from);
   return { what: "said the opposite", ...nothing, from: lied.from, to: lied.to };
 }
 
@@ -206,6 +217,17 @@ function textOf({ claim, atom }: ClaimLeaf, found: Found, context: Context): str
       return `${saidText(signal, reading, opposite)} ${stretchText(found.from, found.to, site)}: ${none}.`;
     }
   }
+}
+
+/** What the rule asks for and did not happen; no sensor is to blame. */
+function notSoText({ claim }: ClaimLeaf, context: Context): string {
+  if (claim.form === "mixed" || claim.form === "not-turned") return "";
+  const { rule: { site }, at } = context;
+  const subject = subjectOf(claim.signal, context);
+  const truth = stretchAt(context.truthOf(subject), at);
+  const was = stateOfText(claim.signal, truth.state === ON ? 1 : 0, site);
+  const asked = claim.form === "turned" ? `did not turn ${stateOfText(claim.signal, claim.to, site)}` : `was not ${stateOfText(claim.signal, claim.state, site)}`;
+  return `${subject} ${asked} then: it was ${was} ${stretchText(truth.from, truth.to, site)}. No sensor is to blame; the rule asks for more than happened.`;
 }
 
 function opposed(state: 0 | 1): 0 | 1 {

@@ -54,6 +54,17 @@ export function strayFrom(wantedAt: number, window: Interval, truthOf: SubjectTr
   };
 }
 
+/**
+ * Whether what a claim says surely did not happen around the window: the signal told the truth, and the rule asks for more than
+ * happened. Where nobody can tell it may have happened.
+ */
+export function didNotHappen({ claim, atom }: ClaimLeaf, truth: Timeline, window: Interval, bridgeMs: number): boolean {
+  if (claim.form === "mixed" || claim.form === "not-turned" || awayFrom(truth, UNKNOWN, window) === 0) return false;
+  if (claim.form !== "turned") return awayFrom(truth, claim.state, window) > 0;
+  const reachMs = Math.max(SAME_EVENT_MS, atom.op === "turned" ? atom.withinMs : 0);
+  return turned(truth, claim.to, { bridgeMs, barriers: [] }).every(({ at }) => at < window.from - reachMs || at > window.to + reachMs);
+}
+
 /** How far from the window the timeline is in the state, in milliseconds: 0 where it is at some instant of the window. */
 function awayFrom(timeline: Timeline, state: number, { from, to }: Interval): number {
   let nearest = Infinity;

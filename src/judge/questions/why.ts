@@ -36,7 +36,7 @@ export function whyText(parts: WhyParts): string {
   const { flip, finding, siteFile, reach } = parts;
   if (isHopeless(finding)) return `More answers change nothing: ${aloneText(finding)}.`;
   if (parts.verdict === "clear to enable" && flip === null) return clearText(parts);
-  if (typeof reach?.tooMany === "number") return [...endsText(parts), `It would take ${reach.tooMany} answers to change the verdict. Keep the diary going instead.`].join(" ");
+  if (typeof reach?.tooMany === "number") return [...endsText(parts), `It would take ${reach.tooMany} answers to change the verdict. Keep a diary instead.`].join(" ");
   if (flip === null) return reach?.unlikely ? unlikelyText(parts, reach.unlikely) : nothingText(parts);
   const { group } = flip;
   const answers = countInWords(group.length, "answer", "answers", parts.waiting);
@@ -54,7 +54,7 @@ function unlikelyText({ act, finding: { firings: { right, wrong } } }: WhyParts,
   const out = inFavour ? "in the rule's favour" : "against the rule";
   const { one, many } = actNouns[act];
   const seen = `of ${countText(right + wrong, `confirmed ${one}`, `confirmed ${many}`)} ${wrong === 0 ? "none" : String(wrong)} ${wrong > 1 ? "were" : "was"} wrong`;
-  return `Answers are too unlikely to change the verdict: ${needed} of ${of} would have to come out ${out}, and ${seen}. Keep the diary going.`;
+  return `Answers are too unlikely to change the verdict: ${needed} of ${of} would have to come out ${out}, and ${seen}. Keep a diary.`;
 }
 
 function aloneText({ singlePoints: { signals, causes }, act }: RuleFinding): string {

@@ -52,6 +52,26 @@ describe("the culprit of a wanted instant that was missed", () => {
     expect(culprit(arrivalReversed, lines, told)).toEqual(culprit(arrival, lines, told));
   });
 
+  it("is no sensor where what the rule asks for did not happen: somebody came on foot", () => {
+    // Mira walks home through the yard door while the vehicle is out; or while it has stood there since morning.
+    const onFoot = (bays: Lines, bayTruth: string): Culprit => {
+      const people: Expression = anyOf(turned("mira", 1, 15), turned("tom", 1, 15));
+      const lines = { ...quiet, "phone-mira": "0 off, 99 on", rail: "0 off, 99 on, 101 off", ...bays };
+      const rule = over(site, ruleOf(arrival, people), accountsOf(lines), bookOf({ ...nobodyMoves, "bay-1": { truth: bayTruth }, mira: { truth: "0 off, 99 on" } }));
+      return culpritOf(rule.wanted.counted[0]!, rule);
+    };
+    expect(onFoot({}, "0 off")).toMatchObject({ signal: null, what: "did not happen", signals: [] });
+    expect(onFoot({}, "0 off").text).toMatch(/^bay-\d did not turn occupied then: it was empty all the time\. No sensor is to blame; the rule asks for more than happened\.$/u);
+    const stood = { "overhead-1": "0 off, 20 on", "wall-1": "0 off, 20 on" };
+    expect(onFoot(stood, "0 off, 20 on")).toMatchObject({ signal: null, what: "did not happen" });
+    // A vehicle that comes an hour later by itself is not the meter's lateness.
+    expect(onFoot({ "overhead-1": "0 off, 150 on", "wall-1": "0 off, 150 on" }, "0 off, 150 on")).toMatchObject({ signal: null, what: "did not happen" });
+    // The vehicle did come, and both meters slept: that is theirs.
+    expect(onFoot({}, "0 off, 98.5 on")).toMatchObject({ what: "said the opposite" });
+    // Where nobody can tell whether one came, the meter is looked at.
+    expect(onFoot({}, "0 ?")).toMatchObject({ what: "said the opposite" });
+  });
+
   it("is the phone of the person who came, not that of one who came twelve minutes before", () => {
     const lines = {
       "overhead-1": "0 off, 88.5 on", "wall-1": "0 off, 88.5 on", "overhead-2": "0 off, 100.4 on", "wall-2": "0 off, 100.4 on",
