@@ -33,6 +33,7 @@ import type { RuleOverHistory } from "./judge/replay/replay.js";
 import { judgedSoFar, variantsTried } from "./judge/evidence/variants.js";
 import { scoreBays } from "./compare/bays/bays.js";
 import { detectChanges } from "./compare/signals/change-detection.js";
+import { stirsOf } from "./compare/signals/stirs.js";
 import { diaryConflicts } from "./compare/signals/diary-conflicts.js";
 import { sensorsOf } from "./compare/sensors/sensors.js";
 import { typicalDay } from "./compare/sensors/typical-day.js";
@@ -158,6 +159,7 @@ export async function auditSite(site: Site, options: AuditOptions = {}): Promise
     bandWouldMend,
   });
   const sensors = sensorsOf({ site, accounts, readings, book, findings: { period: audited, signals, exports, mend, phantoms, bands, changes, disagreements }, bandWouldMend });
+  const stirs = stirsOf(site, accounts, book);
   const findings: Undecided = {
     schema: FINDINGS_SCHEMA,
     redacted: false,
@@ -180,6 +182,7 @@ export async function auditSite(site: Site, options: AuditOptions = {}): Promise
     mend,
     sensors,
     typicalDay: typicalDay(site, book, period, sensors),
+    ...(stirs.length === 0 ? {} : { stirs }),
     rules,
     tried,
     proposals,

@@ -13,6 +13,7 @@ import { householdCostSchema, ruleFindingSchema } from "./rules.js";
 import { sensorSchema } from "./sensors.js";
 import { bayScoreSchema, signalScoreSchema } from "./signals.js";
 import { upkeepSchema } from "./upkeep.js";
+import { stirsSchema } from "./stirs.js";
 import { typicalDaySchema } from "./typical-day.js";
 import { act, instant, subjectClass, type Shape } from "./values.js";
 import { bandAdviceSchema, clockOffsetSchema, diaryConflictsSchema, disagreementsSchema, signalChangeSchema } from "./witnesses.js";
@@ -59,6 +60,8 @@ export const findingsSchema = z.strictObject({
   sensors: z.array(sensorSchema).optional(),
   /** How an ordinary day goes; null where less than a week was seen, or nothing of people and vehicles. Absent in older results. */
   typicalDay: typicalDaySchema.nullable().optional(),
+  /** What sensors that notice only movement noticed, by person. Absent where there are none, and in older results. */
+  stirs: z.array(stirsSchema).optional(),
   rules: z.array(ruleFindingSchema),
   /** Further rules that were replayed beside the site's own, for comparison; they decide nothing. */
   tried: z.array(ruleFindingSchema),
