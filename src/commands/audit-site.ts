@@ -1,5 +1,5 @@
 import { readdir } from "node:fs/promises";
-import { dirname, join, relative, resolve } from "node:path";
+import { dirname, join, relative, resolve, sep } from "node:path";
 import { countsOf } from "../result/count-findings.js";
 import { type Counts, countsSchema } from "../result/counts.js";
 import { csvHeader, csvRows } from "../result/csv-text.js";
@@ -18,7 +18,7 @@ import { jsonText } from "../result/json-text.js";
 import type { RuleSpec, Site } from "../site/site.js";
 import { earlierAudits, withLeftOut, type EarlierRequest } from "./earlier-audits.js";
 import { COUNTS_FILE, findFinished } from "./finished-audits.js";
-import { addFleet, compareFleet } from "./fleet-folder.js";
+import { addFleet, compareFleet, FLEET_FOLDER } from "./fleet-folder.js";
 import { siteFolderName } from "./folder-name.js";
 import { type Diaries, keptAnswers, keptText, refuseDiaryInside, TO_CONFIRM_FILE, withKeptAnswers, type KeptAnswers } from "./kept-answers.js";
 import { makeProgress } from "./progress.js";
@@ -134,7 +134,7 @@ export async function auditInto(site: Site, tried: readonly RuleSpec[], request:
     begin("data");
     const counts = { ...countsOf(found), ...(round === null ? {} : { round: { sites: [...round] } }) };
     const isDrawn = request.pages === "all" || (request.pages === "listed" && hasSomethingToDo(counts, found));
-    await writeFindings(request.redact ? redactFindings(found) : found, folder, request, { shapes: isDrawn ? shapes : null, kept, begin });
+    await writeFindings(request.redact ? redactFindings(found) : found, folder, request, { shapes: isDrawn ? shapes : null, kept, begin, fleetPage: fleetPageOf(counts, target, request, around, round) });
     if (!request.redact) {
       begin("data");
       await folder.write(COUNTS_FILE, jsonText(countsSchema, counts));
@@ -163,6 +163,20 @@ export async function auditInto(site: Site, tried: readonly RuleSpec[], request:
 function hasSomethingToDo(counts: Counts, { rules }: Findings): boolean {
   if (rules.some(({ verdict }) => verdict !== "clear to enable")) return true;
   return fleetOf([counts], { madeAt: 0, madeBy: "", leftOut: [] }).orders.length > 0;
+}
+
+/** Where the page that compares this site or its bays with others will lie, seen from its report; null where this run makes none, or its place is not known yet. */
+function fleetPageOf({ bays }: Counts, target: string, { out, period, redact, share }: AuditRequest, around: Surroundings, round: AuditRun["round"]): string | null {
+  if (redact) return null;
+  if (round === null) return bays.length >= FEWEST_FLEET_BAYS ? "fleet/fleet.html" : null;
+  if (share !== null || (out === null && period.form !== "month")) return null;
+  const folder = fleetFolderOf(out, period.form === "month" ? period.month : "", around);
+  return relative(target, join(folder, "fleet.html")).split(sep).map(encodeURIComponent).join("/");
+}
+
+/** The folder of the fleet result beside the sites' own. */
+export function fleetFolderOf(out: string | null, label: string, around: Surroundings): string {
+  return out === null ? resolve(around.folder, "reports", FLEET_FOLDER, label) : resolve(around.folder, out, FLEET_FOLDER);
 }
 
 /** The folder of a site's result, if it was named; and the folder that it lies in. */
@@ -201,7 +215,7 @@ async function answersToKeep(target: string, sites: readonly Diaries[], { redact
   ]);
 }
 
-async function writeFindings(findings: Findings, folder: WholeFolder, { redact, parquet }: AuditRequest, { shapes, kept, begin }: Pick<AuditRun, "begin"> & { readonly shapes: ChartShapes | null; readonly kept: KeptAnswers | null }): Promise<void> {
+async function writeFindings(findings: Findings, folder: WholeFolder, { redact, parquet }: AuditRequest, { shapes, kept, begin, fleetPage }: Pick<AuditRun, "begin"> & { readonly shapes: ChartShapes | null; readonly kept: KeptAnswers | null; readonly fleetPage: string | null }): Promise<void> {
   await folder.write("findings.json", jsonText(findingsSchema, findings));
   await folder.write("signals.csv", signalsCsv(findings));
   await folder.write("episodes.csv", episodesCsv(findings));
@@ -216,5 +230,5 @@ async function writeFindings(findings: Findings, folder: WholeFolder, { redact, 
   begin("pages");
   // Load what draws only now: it needs much memory, and the readings are gone by here.
   const { renderReport } = await import("../report/render.js");
-  await folder.write("report.html", await renderReport(findings, shapes));
+  await folder.write("report.html", await renderReport(findings, shapes, fleetPage));
 }

@@ -6,8 +6,8 @@ import { checkPeriod } from "../intake/period.js";
 import { loadFleetFile } from "../site/fleet-file.js";
 import { withLimits } from "../compare/fleets/limits.js";
 import type { SensorLimits, Site } from "../site/site.js";
-import type { AuditOutcome, AuditRequest } from "./audit-site.js";
-import { compareFleet, FLEET_FOLDER, fleetText, type PageOf, shortfallLines, writeFleet } from "./fleet-folder.js";
+import { fleetFolderOf, type AuditOutcome, type AuditRequest } from "./audit-site.js";
+import { compareFleet, fleetText, type PageOf, shortfallLines, writeFleet } from "./fleet-folder.js";
 import { loadEach, loadOthers, loadTried, refuseNamesakes } from "./load-sites.js";
 import { periodOptionNames } from "./period-options.js";
 import { filesOfShare } from "./share.js";
@@ -71,7 +71,7 @@ async function fleetBeside(outcomes: readonly AuditOutcome[], known: RoundKnown,
   const fleet = compareFleet(limits === null ? all : all.map((one) => withLimits(one, limits)), { leftOut: [], belongs, failed }, around);
   const labels = [...new Set(counted.map(({ period }) => period.label))].sort();
   const label = [...new Set([labels.at(0) ?? "", labels.at(-1) ?? ""])].join("_");
-  const target = request.out === null ? resolve(around.folder, "reports", FLEET_FOLDER, label) : resolve(around.folder, request.out, FLEET_FOLDER);
+  const target = fleetFolderOf(request.out, label, around);
   const pages = new Map(outcomes.map(({ counts, page }) => [counts.site.name, page]));
   const pageOf: PageOf = (site) => {
     const page = pages.get(site) ?? null;

@@ -34,7 +34,9 @@ export function roughCount(count: number): number {
 /** Amounts of time that add up over the period; not those of a month of 30 days. */
 const amountOfTime = /(?:^|\.)(?:\w*[hH]ours|hoursAt\w*|years\w*|jointDays|longest\w*)(?:\.|$)/;
 const ofThirtyDays = /^cost\.|hoursPerMonth/;
-const aRate = /[pP]er(?:Year|Month|30Days)|\.claims\.by/;
+const aRate = /[pP]er(?:Year|Month|30Days)|\.claims\.by|(?:^|\.)bounds\.wrong|\.design\.figures\.(?:bound|by|breakEven)|expectedUnverified/;
+/** Shares of the period itself: taken to four figures over its days they would tell an hour more or less. */
+const shareOfPeriod = /(?:known|occupied|home|blind|unclear|unclearDays)Share$|inPractice\.sets\.share$/;
 const metres = /[mM]etres|histogram|mixture|looks|\.chart\.|\.points|present|suggested|movedReading/;
 const written = /^site\.|^period\.|(?:^|\.)limit$/;
 
@@ -42,7 +44,7 @@ const written = /^site\.|^period\.|(?:^|\.)limit$/;
  * A number of the findings, so that it does not tell whether the period had an hour more or less than its days: amounts of
  * time are taken as if it had not, and they and rates have two figures. The others have four (metres five): more would tell
  * over how many milliseconds a share was taken. Whole numbers are kept, except counts of readings. `scale`: the
- * length of the days over the real length of the period.
+ * length of the days over the real length of the period. Shares of the period have two figures, of what is missing to the whole if that is less.
  */
 export function roughNumber(value: number, place: Place, scale: number): number {
   const { path, key, holder } = place;
@@ -51,6 +53,7 @@ export function roughNumber(value: number, place: Place, scale: number): number 
   if (path.includes("cumulated.periods.") && key === "yearsSeen") return figures(value, 1);
   if (amountOfTime.test(path) && !ofThirtyDays.test(path)) return figures(value * scale, 2);
   if (Number.isInteger(value)) return /(?:^|\.)(?:readings|noEcho|counts)$/.test(path) ? roughCount(value) : value;
+  if (shareOfPeriod.test(path)) return figures(value > 0.5 ? 1 - figures(1 - value, 2) : figures(value, 2), 4);
   if (key === "exposure") return figures(value * scale, 2);
   const isOverTime = typeof holder["exposure"] === "number" && !Number.isInteger(holder["exposure"]);
   if (isOverTime || aRate.test(path) || (typeof holder["unit"] === "string" && holder["unit"].startsWith("per "))) return figuresTowards(value, 2, side);

@@ -58,6 +58,8 @@ export function clockChangesFound({ texts, findings }: Loot): string[] {
     episodes: { kind: string; anchor: string; from: string; to: string; participants: { lagSeconds: number | null }[] }[];
     rules: { evidence: { covers: { confirmedHours: number[]; days: number } } }[];
   };
+  // Somebody who knows how the tool works tries both: days of 24 hours, or an hour more or less.
+  const isOfOtherLength = (hours: number): boolean => Math.abs(Math.abs(hours - days * 24) - 1) < 0.6 && Math.abs(hours - days * 24) > 0.4;
   const lengthMs = Date.parse(period.to) - Date.parse(period.from);
   const days = Math.round(lengthMs / DAY_MS);
   if (lengthMs % DAY_MS !== 0) found.add("the period is no whole number of days");
@@ -66,11 +68,34 @@ export function clockChangesFound({ texts, findings }: Loot): string[] {
   visited(findings, (value, path, holder) => {
     // Amounts that add up to all hours of the period, at a precision that tells 24 h a day from an hour more or less.
     if (/\.judgedAgainst\.hours$|\.known$/.test(path)) {
-      const sum = Object.values(value as Record<string, unknown>).reduce<number>((total, one) => total + (typeof one === "number" ? one : 0), 0);
-      if (Math.abs(Math.abs(sum - days * 24) - 1) < 0.2 && sum !== roundedDays) found.add(`${path} adds up to ${sum} h`);
+      const terms = Object.values(value as Record<string, unknown>).filter((one) => typeof one === "number");
+      const sum = terms.reduce((total, one) => total + one, 0);
+      // Terms of two figures say nothing of an hour.
+      if (terms.some((one) => one >= 100 && !isRough(one)) && Math.abs(Math.abs(sum - days * 24) - 1) < 0.2 && sum !== roundedDays) found.add(`${path} adds up to ${sum} h`);
     }
     if (typeof value === "number" && value >= 0 && value < 1 && !Number.isInteger(value) && Number(value.toPrecision(5)) !== value && !/etres|histogram|mixture|looks|chart|points|movedReading/.test(path)) found.add(`${path} has so many digits (${value}) that they tell over how long it was taken`);
     if (/readings$/i.test(path) && typeof value === "number" && value >= 100 && Number(value.toPrecision(2)) !== value) found.add(`${path} counts ${value}: one every ten minutes?`);
+    if (typeof value === "number" && !isRough(value) && /\.bounds\.wrong|design\.figures\.(?:bound|byChance|byCommonCause)$|expectedUnverified/.test(path)) found.add(`${path} is ${value}: so many a year tell the year's share`);
+    // Where a history was cut by a share of its length, and where stretches end that last to its end.
+    if (path.endsWith(".splitAt") && isInstant(value)) {
+      const twentieths = (Date.parse(value) - Date.parse(period.from)) / (days * DAY_MS) * 20;
+      if (Math.abs(twentieths - Math.round(twentieths)) > 0.002) found.add(`${path}: the history is cut after ${twentieths / 20} of its days`);
+    }
+    if (/\.stretches\.\w+$/.test(path)) for (const [, to] of value as [number, number][]) if (isOfOtherLength(to / 3600)) found.add(`${path} ends at ${to} s`);
+    // Shares of the period: of whole days, and of the time that somebody was there, which the list of comings and goings tells too.
+    if (path.endsWith(".unclearDaysShare") && typeof value === "number" && String(value).length > 5) {
+      const [asDays, longer, shorter] = [days, days + 1 / 24, days - 1 / 24].map((length) => Math.abs(value * length - Math.round(value * length)));
+      if (Math.min(longer!, shorter!) < asDays! / 3) found.add(`${path} is ${value}: no whole number of days`);
+    }
+    if (path.endsWith(".occupiedShare") && typeof value === "number" && String(value).length > 5) {
+      const off = Math.abs(value - occupiedOnGrid(episodes, Date.parse(period.from), Date.parse(period.to)));
+      if (off > 0.0002 && off < 0.003) found.add(`${path} is ${value}, which the comings and goings do not add up to`);
+    }
+    // A length of time told beside its two ends.
+    if (typeof holder["from"] === "string" && typeof holder["to"] === "string" && isInstant(holder["from"]) && isInstant(holder["to"]) && path.endsWith(".text") && typeof value === "string") {
+      const said = Number(/\b(\d+) h\b/.exec(value)?.[1]);
+      if (Math.abs(Math.abs(said - (Date.parse(holder["to"]) - Date.parse(holder["from"])) / HOUR_MS) - 1) < 0.4) found.add(`${path}: ${value}`);
+    }
     // A daily series by local days.
     if (path.endsWith(".points") && Array.isArray(value) && value.every((one) => Array.isArray(one) && isInstant(one[0]))) {
       const starts = (value as [string, number][]).map(([at]) => Date.parse(at));
@@ -93,7 +118,7 @@ export function clockChangesFound({ texts, findings }: Loot): string[] {
   if (anchors.some((at, i) => at < (anchors[i - 1] ?? -Infinity))) found.add("events are not in order");
   // The same thing every day at the same local time: does it move by about an hour for good?
   for (const kind of ["arrival", "departure"]) {
-    const evening = episodes.filter((one) => one.kind === kind).map(({ anchor }) => Date.parse(anchor)).filter((at) => (kind === "arrival" ? at % DAY_MS > 15 * HOUR_MS : at % DAY_MS > 7 * HOUR_MS + 1 && at % DAY_MS < 9.5 * HOUR_MS));
+    const evening = episodes.filter((one) => one.kind === kind).map(({ anchor }) => Date.parse(anchor)).filter((at) => (kind === "arrival" ? at % DAY_MS > 15.5 * HOUR_MS && at % DAY_MS < 19 * HOUR_MS : at % DAY_MS > 7 * HOUR_MS + 1 && at % DAY_MS < 9.5 * HOUR_MS));
     const times = evening.map((at) => (at % DAY_MS) / HOUR_MS);
     for (let split = 3; split < times.length - 3; split += 1) {
       const mean = (list: readonly number[]): number => list.reduce((sum, one) => sum + one, 0) / list.length;
@@ -108,12 +133,31 @@ export function clockChangesFound({ texts, findings }: Loot): string[] {
   return [...found];
 }
 
+const isRough = (value: number): boolean => Number(value.toPrecision(2)) === value;
+
+/** The share of the days in which a vehicle stood there, by the comings and goings alone. */
+function occupiedOnGrid(episodes: readonly { kind: string; anchor: string }[], from: number, to: number): number {
+  let [since, occupied] = [null as number | null, 0];
+  const first = episodes[0];
+  if (first?.kind === "departure") since = from;
+  for (const { kind, anchor } of episodes) {
+    if (kind === "arrival") since = Date.parse(anchor);
+    else if (since !== null) [occupied, since] = [occupied + Date.parse(anchor) - since, null];
+  }
+  return (occupied + (since === null ? 0 : to - since)) / (to - from);
+}
+
 /** Names of weekdays, and counts by which day 1 could be told to be one of them. */
 export function weekdaysFound({ texts, findings }: Loot, days: number): string[] {
   const found = [...texts].flatMap(([name, text]) => [...text.matchAll(/\b(?:Mon|Tues|Wednes|Thurs|Fri|Satur|Sun)days?\b|\b(?:Mon|Tue|Wed|Thu|Fri|Sat|Sun) \d/g)].map(([weekday]) => `${name} names ${weekday}`));
   visited(findings, (value, path) => {
     // Counted from day 1, a month of 31 days has three weekdays five times: the first three.
     if (path.endsWith(".weekdays") && Array.isArray(value) && (value as number[]).some((count, i) => count > Math.ceil((days - i) / 7))) found.push(`${path} is ${JSON.stringify(value)}`);
+    // So many weekends a month has only if it begins on certain days.
+    if (path.endsWith(".weekends.days") && typeof value === "number") {
+      const firsts = [0, 1, 2, 3, 4, 5, 6].filter((first) => Array.from({ length: days }, (_, day) => (first + day) % 7).filter((day) => day > 4).length === value);
+      if (firsts.length < 7) found.push(`${path} is ${value}: day 1 is one of ${firsts.length} weekdays`);
+    }
     if (path.endsWith(".history.days") && typeof value === "string" && value.includes("e")) found.push(`${path} is ${value}`);
   });
   return found;

@@ -9,6 +9,9 @@ const attacked: readonly (AttackedMonth & { readonly days: number; readonly citi
   { zone: "Europe/London", month: "2026-10", change: Date.UTC(2026, 9, 25, 1), days: 31, cities: ["London", "Otter", "Europe"] },
   { zone: "Europe/London", month: "2026-03", change: Date.UTC(2026, 2, 29, 1), days: 31, cities: ["London", "Otter", "Europe"] },
   { zone: "Pacific/Auckland", month: "2026-04", change: Date.UTC(2026, 3, 4, 14), days: 30, cities: ["Auckland", "Otter", "Pacific"] },
+  { zone: "America/New_York", month: "2026-11", change: Date.UTC(2026, 10, 1, 6), days: 30, cities: ["York", "Otter", "America"] },
+  { zone: "America/Havana", month: "2026-03", change: Date.UTC(2026, 2, 8, 5), days: 31, cities: ["Havana", "Otter", "America"] },
+  { zone: "Australia/Lord_Howe", month: "2026-10", change: Date.UTC(2026, 9, 3, 15, 30), days: 31, cities: ["Howe", "Otter", "Australia"] },
 ];
 
 describe.each(attacked)("whoever is given a redacted result of $month in $zone", ({ days, cities, ...month }) => {
@@ -35,6 +38,11 @@ describe.each(attacked)("whoever is given a redacted result of $month in $zone",
 
   it("learns no place", () => {
     expect(placesFound(redacted!, cities)).toEqual([]);
+  });
+
+  it("would have learnt the length of the period from what lies within it, had it not been placed on days of 24 hours", () => {
+    const learnt = clockChangesFound(plain!);
+    for (const way of ["splitAt", ".stretches.", "bounds.wrong"]) expect(learnt.some((one) => one.includes(way)), `${way}: ${learnt.join("\n")}`).toBe(true);
   });
 
   it("would have learnt each of them from the result as it was", () => {
