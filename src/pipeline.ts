@@ -22,6 +22,7 @@ import type { AuditStep } from "./ground/audit-steps.js";
 import { judgedOn } from "./compare/months/select.js";
 import { overMonths, withMonths } from "./compare/months/with-months.js";
 import { askedPeriod, checkPeriod, type AskedPeriod } from "./intake/period.js";
+import { asIfHeard } from "./truth/exports/hide.js";
 import { makeReferenceBook } from "./truth/reference/book.js";
 import { dependenceNotes } from "./truth/reference/dependence.js";
 import { knownTimeNotes, referenceModels } from "./truth/reference/models.js";
@@ -32,10 +33,12 @@ import type { RuleOverHistory } from "./judge/replay/replay.js";
 import { judgedSoFar, variantsTried } from "./judge/evidence/variants.js";
 import { scoreBays } from "./compare/bays/bays.js";
 import { detectChanges } from "./compare/signals/change-detection.js";
+import { stirsOf } from "./compare/signals/stirs.js";
 import { diaryConflicts } from "./compare/signals/diary-conflicts.js";
 import { sensorsOf } from "./compare/sensors/sensors.js";
 import { typicalDay } from "./compare/sensors/typical-day.js";
 import { bandMender } from "./compare/mend/band-mender.js";
+import { upkeepOf } from "./compare/upkeep/upkeep.js";
 import { mendFirst } from "./compare/mend/mend-first.js";
 import { loadSite } from "./site/load.js";
 import { ruleDigest } from "./site/rule-digest.js";
@@ -83,10 +86,11 @@ export async function auditSite(site: Site, options: AuditOptions = {}): Promise
   checkPeriod(site, asked);
 
   const begin = options.onStep ?? (() => undefined);
+  const madeAt = options.madeAt ?? Date.now();
 
   // 2. Intake, 3. signals, 4. reference, 5. episodes, 6. scoring: what is known before a rule is judged.
-  const known = await knownOf(site, asked, options.watch, begin);
-  const { readings, ledger, diary: written, period, label, notes, told, heardNotes, dependences, detected, book, lagBook, episodes, phantoms, signals, disagreements, clocks } = known;
+  const known = await knownOf(site, asked, { watch: options.watch, begin, madeAt });
+  const { readings, ledger, diary: written, period, label, notes, told, heardNotes, dependences, detected, book, lagBook, episodes, phantoms, signals, disagreements, clocks, exports, hidden } = known;
   const { accounts } = told;
   const { entries: diary } = written;
   const references = referenceModels(site, accounts, diary, period, detected);
@@ -147,17 +151,19 @@ export async function auditSite(site: Site, options: AuditOptions = {}): Promise
     settings: { bridgeMs: site.bridgeMs, joinMs: site.joinMs, restartMs: site.restartMs },
   };
   const bandWouldMend = bandMender(site, bands, told);
+  const wrongClocks = clockFaults(site, clocks, period);
   const mend = mendFirst({
-    site: siteSaid, period: audited, signals, disagreements, bands, changes, phantoms, rules,
-    clockFaults: clockFaults(site, clocks, period),
+    site: siteSaid, period: audited, signals: asIfHeard(signals, hidden, period), disagreements, bands, changes, phantoms, rules,
+    clockFaults: wrongClocks,
     restarts: new Map([...accounts].map(([id, one]) => [id, one.restarts])),
     bandWouldMend,
   });
-  const sensors = sensorsOf({ site, accounts, readings, book, findings: { period: audited, signals, mend, phantoms, bands, changes, disagreements }, bandWouldMend });
+  const sensors = sensorsOf({ site, accounts, readings, book, findings: { period: audited, signals, exports, mend, phantoms, bands, changes, disagreements }, bandWouldMend });
+  const stirs = stirsOf(site, accounts, book);
   const findings: Undecided = {
     schema: FINDINGS_SCHEMA,
     redacted: false,
-    made: { at: options.madeAt ?? Date.now(), by: `keyworthy ${version}` },
+    made: { at: madeAt, by: `keyworthy ${version}` },
     site: siteSaid,
     period: audited,
     ledger,
@@ -176,6 +182,7 @@ export async function auditSite(site: Site, options: AuditOptions = {}): Promise
     mend,
     sensors,
     typicalDay: typicalDay(site, book, period, sensors),
+    ...(stirs.length === 0 ? {} : { stirs }),
     rules,
     tried,
     proposals,
@@ -183,7 +190,10 @@ export async function auditSite(site: Site, options: AuditOptions = {}): Promise
     cost,
     months: null,
     histories: said,
+    exports,
+    upkeep: upkeepOf({ site, accounts, book, hidden, period, clockFaults: wrongClocks, findings: { phantoms, rules, signals, disagreements, changes, exports } }),
     notes: [
+      ...exports.map(({ text, ask }) => `${text} ${ask}`),
       ...dependenceNotes(dependences), ...knownTimeNotes(references), ...notes, ...heardNotes, ...ledgerNotes(ledger),
       ...nothingKnownNotes(site, said, signals), ...alarmCautions(site.rules),
     ],

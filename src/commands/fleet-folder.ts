@@ -1,9 +1,11 @@
 import { dirname } from "node:path";
 import type { Counts } from "../result/counts.js";
-import { fleetOf } from "../compare/fleets/fleet.js";
+import { folderName } from "../ground/folder-name.js";
+import { type FleetMaking, fleetOf } from "../compare/fleets/fleet.js";
 import { overlappingAudits } from "../compare/fleets/audits.js";
 import { type Fleet, fleetSchema } from "../result/fleet.js";
 import { fleetBaysCsv, fleetSignalsCsv } from "../compare/fleets/tables.js";
+import { workOrdersCsv } from "../compare/fleets/work-orders.js";
 import { InputError } from "../ground/problem.js";
 import { version } from "../ground/version.js";
 import { oneLine } from "./one-line.js";
@@ -17,7 +19,7 @@ import { isoText } from "../result/values.js";
 export const FLEET_FOLDER = "_fleet";
 
 /** Compares finished audits. Throws `InputError` naming every pair of audits of one site that cover the same time. */
-export function compareFleet(audits: readonly Counts[], leftOut: Fleet["leftOut"], around: Surroundings): Fleet {
+export function compareFleet(audits: readonly Counts[], given: Pick<FleetMaking, "leftOut" | "belongs" | "failed">, around: Surroundings): Fleet {
   const twice = overlappingAudits(audits);
   if (twice.length > 0) {
     throw new InputError(
@@ -29,16 +31,19 @@ export function compareFleet(audits: readonly Counts[], leftOut: Fleet["leftOut"
       })),
     );
   }
-  return fleetOf(audits, { madeAt: around.now(), madeBy: `keyworthy ${version}`, leftOut });
+  return fleetOf(audits, { ...given, madeAt: around.now(), madeBy: `keyworthy ${version}` });
 }
 
+/** Where the page of a site lies, relative to the fleet's folder; null where there is none. */
+export type PageOf = (site: string) => string | null;
+
 /** Writes a fleet result into its own folder, completely or not at all. */
-export async function writeFleet(fleet: Fleet, target: string): Promise<void> {
+export async function writeFleet(fleet: Fleet, target: string, pageOf: PageOf): Promise<void> {
   const of: ResultOf = { result: "fleet", sites: [...new Set(fleet.parts.map(({ site }) => site))], period: null };
   await refuseForeign(target, of);
   const folder = await beginWholeFolder(dirname(target));
   try {
-    await addFleet(fleet, folder, "");
+    await addFleet(fleet, folder, "", pageOf);
     await folder.finish(target, of);
   } catch (error) {
     await folder.abandon();
@@ -47,26 +52,53 @@ export async function writeFleet(fleet: Fleet, target: string): Promise<void> {
 }
 
 /** Adds the files of a fleet result to an unfinished folder, under `prefix`. */
-export async function addFleet(fleet: Fleet, folder: WholeFolder, prefix: string): Promise<void> {
+export async function addFleet(fleet: Fleet, folder: WholeFolder, prefix: string, pageOf: PageOf): Promise<void> {
   await folder.write(`${prefix}fleet.json`, jsonText(fleetSchema, fleet));
   await folder.write(`${prefix}bays.csv`, fleetBaysCsv(fleet));
   await folder.write(`${prefix}signals.csv`, fleetSignalsCsv(fleet));
-  const { renderFleet } = await import("../report/fleet-page.js");
+  await folder.write(`${prefix}work-orders.csv`, workOrdersCsv(fleet));
+  const { renderFleet, renderSiteLink } = await import("../report/fleet-page.js");
   await folder.write(`${prefix}fleet.html`, await renderFleet(fleet));
+  // The fleet page leads to these, and they lead to the sites' own pages: so it is the same wherever those lie.
+  const sites = new Set(fleet.orders.flatMap(({ site }) => (site === "" ? [] : [site])));
+  for (const site of sites) await folder.write(`${prefix}sites/${folderName(site)}.html`, renderSiteLink(site, pageOf(site)));
 }
 
-/** The lines shown after a fleet result: how many audits, and where to go first. */
+/** Orders that are shown in the terminal; all are in work-orders.csv. */
+const SHOWN_ORDERS = 5;
+
+/** The lines shown after a fleet result: how many audits, who is missing, and what to do first. */
 export function fleetText(fleet: Fleet, page: string): string {
   const sites = new Set(fleet.parts.map((part) => part.site)).size;
-  const first = fleet.sendFirst.slice(0, 3).map(({ site, subject, reasons }) => `  ${site}, ${subject}: ${reasons.join(" ")}`);
+  const open = fleet.orders.filter(({ state }) => state !== "mended");
+  const lineOf = (order: Fleet["orders"][number]): string => `${order.kind === "export" ? "ask again" : order.kind === "update" ? "update" : "go to"}: ${order.site === "" ? "" : `${order.site}, `}${order.place}: ${order.reason}`;
+  const more = open.length - SHOWN_ORDERS;
   return [
     "",
     `Fleet of ${sites} sites: ${fleet.bays.length} bays, ${fleet.signals.length} signals, ${fleet.parts.length} audits`,
-    ...(first.length === 0 ? ["  no bay or sensor stands out from the others"] : ["  send someone here first:", ...first.map((line) => `  ${line}`)]),
+    ...absentLines(fleet),
+    ...open.slice(0, SHOWN_ORDERS).map((order) => `  ${lineOf(order)}`),
+    ...(more > 0 ? [`  and ${more} more in work-orders.csv`] : []),
+    ...(open.length > 0 ? [] : [`  ${nothingText(fleet)}`]),
     ...fleet.leftOut.map(({ what, why }) => `  left out: ${what}: ${why}`),
     `  page: ${page}`,
     "",
   ]
     .map(oneLine)
     .join("\n");
+}
+
+/** Who is missing, and which exports fall short: told even when nothing else is to be said. */
+export function shortfallLines(fleet: Fleet): string[] {
+  const asked = fleet.orders.filter(({ kind, state }) => kind === "export" && state !== "mended");
+  return [...absentLines(fleet), ...asked.map(({ site, reason, nextStep }) => `  ask again: ${site}: ${reason} ${nextStep}`)].map(oneLine);
+}
+
+function absentLines({ absent, belongs }: Fleet): string[] {
+  return absent.length === 0 ? [] : [`  not a whole round: ${absent.length} of ${Math.max(belongs.length, absent.length)} sites ${absent.length === 1 ? "is" : "are"} missing`, ...absent.map(({ site, why }) => `  missing: ${site}: ${why}`)];
+}
+
+function nothingText({ absent, seen }: Fleet): string {
+  const of = `${seen.sensors} sensors with ${seen.turns} changes`;
+  return absent.length > 0 ? `nothing found among ${of}, but not everybody is in it` : `nothing stands out among ${of}`;
 }

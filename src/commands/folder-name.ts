@@ -1,37 +1,8 @@
-import { createHash } from "node:crypto";
 import { readdir } from "node:fs/promises";
 import { join } from "node:path";
+import { folderName, folderNameApart } from "../ground/folder-name.js";
 import { findFinished } from "./finished-audits.js";
 import { sitesOfResult } from "./written-list.js";
-
-/** As long as a name may be: 240 bytes in most writings, and systems allow 255. */
-const LONGEST_CHARACTERS = 60;
-const SUFFIX_CHARACTERS = 6;
-
-/**
- * Turns a name into a safe folder name: lower-case letters, digits and hyphens, at most 60 characters, without accents.
- * A name with nothing usable becomes `site`, and it and a name that is cut short end with the suffix of {@link folderNameApart}.
- */
-export function folderName(name: string): string {
-  const plain = plainName(name);
-  return plain === "" || Array.from(plain).length > LONGEST_CHARACTERS ? folderNameApart(name) : plain;
-}
-
-/** The same with a short suffix that belongs to this very spelling: two names that look alike as folders are told apart by it. */
-export function folderNameApart(name: string): string {
-  const suffix = createHash("sha256").update(name).digest("hex").slice(0, SUFFIX_CHARACTERS);
-  const beginning = Array.from(plainName(name)).slice(0, LONGEST_CHARACTERS - SUFFIX_CHARACTERS - 1).join("").replace(/-+$/, "");
-  return `${beginning === "" ? "site" : beginning}-${suffix}`;
-}
-
-function plainName(name: string): string {
-  return name
-    .normalize("NFKD")
-    .replace(/\p{M}/gu, "")
-    .toLowerCase()
-    .replace(/[^\p{L}\p{N}]+/gu, "-")
-    .replace(/^-+|-+$/g, "");
-}
 
 /**
  * The folder name of a site under `parent`: the plain one, unless another of `names` would fall on it too, or another site's results

@@ -80,8 +80,11 @@ export function keptText(kept: KeptAnswers, file: string): string {
   return `${oneLine(file)}: ${rows} first in the new file, as before. For the audit to use them, copy the file beside the site file and name it under \`diary\`.\n`;
 }
 
+/** Where the diaries of a site lie. */
+export type Diaries = Pick<Site, "file" | "folder" | "diary">;
+
 /** Throws `InputError` if a diary of these sites lies in the folder that a result would replace. */
-export async function refuseDiaryInside(target: string, sites: readonly Site[]): Promise<void> {
+export async function refuseDiaryInside(target: string, sites: readonly Diaries[]): Promise<void> {
   const problems: ProblemParts[] = [];
   for (const site of sites) {
     for (const { path, name } of await findFiles(site.diary, site.folder, "the diary", [])) {

@@ -1,35 +1,32 @@
 import { InputError, type Problem, type ProblemParts } from "../ground/problem.js";
-import { loadRules, loadSite } from "../site/load.js";
+import { loadRules, loadSite, nameInFile } from "../site/load.js";
 import type { RuleSpec, Site } from "../site/site.js";
 
-/** Loads every site before any is audited, so that one run reports everything that is wrong. */
-export async function loadAll(files: readonly string[]): Promise<Site[]> {
-  const problems: Problem[] = [];
-  const sites: Site[] = [];
+/** The sites that could be loaded, and those whose file is wrong, with a name to call them by. */
+export interface LoadedSites {
+  readonly sites: Site[];
+  readonly failed: { readonly name: string; readonly problems: readonly Problem[] }[];
+}
+
+/** Loads every site before any is audited. A wrong site file stops its own site alone. */
+export async function loadEach(files: readonly string[]): Promise<LoadedSites> {
+  const found: LoadedSites = { sites: [], failed: [] };
   // One after another: all at once would be more open files than the system allows.
   for (const file of files) {
     try {
-      sites.push(await loadSite(file));
+      found.sites.push(await loadSite(file));
     } catch (error) {
       if (!(error instanceof InputError)) throw error;
-      problems.push(...error.problems);
+      found.failed.push({ name: (await nameInFile(file)) ?? file, problems: error.problems });
     }
   }
-  if (problems.length > 0) throw new InputError(problems);
-  return sites;
+  return found;
 }
 
-/** Loads the sites of other shares for their names. Skips those that are wrong: the run of their share reports them. */
-export async function loadOthers(files: readonly string[]): Promise<Site[]> {
-  const sites: Site[] = [];
-  for (const file of files) {
-    try {
-      sites.push(await loadSite(file));
-    } catch (error) {
-      if (!(error instanceof InputError)) throw error;
-    }
-  }
-  return sites;
+/** Loads the sites of other shares for their names. What is wrong with them the run of their share reports. */
+export async function loadOthers(files: readonly string[]): Promise<{ readonly sites: readonly Site[]; readonly names: readonly string[] }> {
+  const { sites, failed } = await loadEach(files);
+  return { sites, names: failed.map(({ name }) => name) };
 }
 
 /** Reads the further rules for each site before any is audited. */

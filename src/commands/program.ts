@@ -56,13 +56,15 @@ function makeProgram(around: Surroundings, done: (status: ExitStatus) => void): 
     .option("--forget-rows", "do not repeat rows of the exports in set-aside.csv", false)
     .option("--parquet", "write the tables as Parquet files too", false)
     .option("--timings", "tell how long each step took, and how much memory it came to", false)
+    .addOption(new Option("--pages <which>", "draw the page of every site, of those with something to do, or of none").choices(["all", "listed", "none"]).default("all"))
+    .option("--fleet <fleet.yaml>", "the fleet file: who belongs, and what is acceptable of a sensor")
     .option("--quiet", "say nothing but problems", false)
     .action(async (siteFiles: string[], options: AuditOptionWords) =>
       done(
         await (await import("./audit.js")).runAudit(
           {
             siteFiles,
-            period: askedPeriod(options),
+            period: askedPeriod(options, around.now()),
             out: options.out ?? null,
             tryFile: options.try ?? null,
             redact: options.redact,
@@ -70,6 +72,8 @@ function makeProgram(around: Surroundings, done: (status: ExitStatus) => void): 
             earlier: { places: options.earlier ?? [], alone: options.alone },
             forgetRows: options.forgetRows,
             parquet: options.parquet,
+            pages: options.pages,
+            fleetFile: options.fleet ?? null,
             quiet: options.quiet,
             timings: options.timings,
           },
@@ -84,8 +88,11 @@ function makeProgram(around: Surroundings, done: (status: ExitStatus) => void): 
     .argument("<folder...>", "folders with finished audits in them or below them")
     .requiredOption("--out <folder>", "where the fleet result goes", writtenOut)
     .option("--leave-out-broken", "leave out audits that cannot be read, and name them", false)
+    .option("--fleet <fleet.yaml>", "the fleet file: who belongs, and what is acceptable of a sensor")
     .option("--quiet", "say nothing but problems", false)
-    .action(async (folders: string[], options: { out: string; leaveOutBroken: boolean; quiet: boolean }) => done(await (await import("./combine.js")).runCombine({ folders, ...options }, around)));
+    .action(async (folders: string[], options: { out: string; leaveOutBroken: boolean; fleet?: string; quiet: boolean }) =>
+      done(await (await import("./combine.js")).runCombine({ folders, ...options, fleet: options.fleet ?? null }, around)),
+    );
 
   program
     .command("thin")
@@ -98,7 +105,7 @@ function makeProgram(around: Surroundings, done: (status: ExitStatus) => void): 
 
   withPeriod(program.command("confirm").description("ask you at the terminal about the moments that matter most, and write your answers into the diary").argument("<site.yaml>", "site file"))
     .option("--quiet", "no progress", false)
-    .action(async (siteFile: string, options: PeriodWords & { quiet: boolean }) => done(await (await import("./confirm.js")).runConfirm({ siteFile, period: askedPeriod(options), quiet: options.quiet }, around)));
+    .action(async (siteFile: string, options: PeriodWords & { quiet: boolean }) => done(await (await import("./confirm.js")).runConfirm({ siteFile, period: askedPeriod(options, around.now()), quiet: options.quiet }, around)));
 
   program
     .command("explain")
@@ -117,7 +124,7 @@ function makeProgram(around: Surroundings, done: (status: ExitStatus) => void): 
   withPeriod(propose)
     .option("--quiet", "no progress", false)
     .action(async (siteFile: string, options: PeriodWords & { act?: Act; rule?: string; quiet: boolean }) =>
-      done(await (await import("./propose.js")).runPropose({ siteFile, act: options.act ?? null, rule: options.rule ?? null, period: askedPeriod(options), quiet: options.quiet }, around)),
+      done(await (await import("./propose.js")).runPropose({ siteFile, act: options.act ?? null, rule: options.rule ?? null, period: askedPeriod(options, around.now()), quiet: options.quiet }, around)),
     );
 
   program
@@ -157,5 +164,7 @@ interface AuditOptionWords extends PeriodWords {
   readonly forgetRows: boolean;
   readonly parquet: boolean;
   readonly timings: boolean;
+  readonly pages: "all" | "listed" | "none";
+  readonly fleet?: string;
   readonly quiet: boolean;
 }

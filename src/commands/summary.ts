@@ -7,7 +7,7 @@ import type { RuleFinding } from "../result/rules.js";
 const SHOWN_CONFLICTS = 5;
 
 /** The lines shown after an audit: each rule's verdict and why, and where the report is. */
-export function summaryText(findings: Findings, reportPath: string, siteFile: string): string {
+export function summaryText(findings: Findings, reportPath: string | null, siteFile: string): string {
   const width = Math.max(0, ...[...findings.rules, ...findings.tried].map(({ verdict }) => verdict.length));
   const proposalLine = (rule: string): string => {
     const found = findings.proposals.find((one) => one.rule === rule);
@@ -26,7 +26,7 @@ export function summaryText(findings: Findings, reportPath: string, siteFile: st
     ...diaryLines(findings.diary),
     ...findings.mend.slice(0, 1).map(({ text, why }) => `  mend first: ${oneLine(text)} ${oneLine(why)}`),
     ...findings.notes.map((note) => `  note: ${oneLine(note)}`),
-    `  report: ${oneLine(reportPath)}`,
+    ...(reportPath === null ? [] : [`  report: ${oneLine(reportPath)}`]),
     "",
   ].join("\n");
 }

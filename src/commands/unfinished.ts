@@ -3,6 +3,7 @@ import { existsSync, readdirSync, renameSync, rmdirSync, rmSync } from "node:fs"
 import { readdir, readFile, rename, rm, stat, writeFile } from "node:fs/promises";
 import { hostname } from "node:os";
 import { basename, dirname, join } from "node:path";
+import { getEnvironmentData, setEnvironmentData } from "node:worker_threads";
 import { errorCode } from "./error-code.js";
 
 /*
@@ -16,8 +17,22 @@ const PRIVATE_FILE = 0o600;
 /** No path is longer. */
 const LONGEST_NOTE_BYTES = 4096;
 
-/** Distinguishes this process from a dead one with the same number. */
-const token = randomBytes(4).toString("hex");
+/** What the threads of one process know it by. */
+const TOKEN_KEY = "keyworthy unfinished folders";
+
+/**
+ * Distinguishes this process from a dead one with the same number. Its threads, each with a copy of this module, share it:
+ * else one would sweep away what another is making.
+ */
+const token = tokenOfProcess();
+
+function tokenOfProcess(): string {
+  const known = getEnvironmentData(TOKEN_KEY);
+  if (typeof known === "string") return known;
+  const made = randomBytes(4).toString("hex");
+  setEnvironmentData(TOKEN_KEY, made);
+  return made;
+}
 
 /** What this process has begun and not finished: paths to remove, and where missing folders were made for them. */
 const begun = new Map<string, { readonly firstMade: string | undefined }>();

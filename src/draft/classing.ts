@@ -1,6 +1,6 @@
 import { subjectClasses } from "../site/draft.js";
 import type { SubjectClass } from "../site/site.js";
-import { stateWords } from "../site/state-words.js";
+import { stateWords, stirWords } from "../site/state-words.js";
 import { hasUnprintable } from "../site/yaml-text.js";
 import { nearby, together, togetherWithinMs, type Changes, type Together } from "./changes.js";
 import type { FoundSignal, FoundSource, LeftOut, Placing } from "./found.js";
@@ -8,10 +8,13 @@ import { classHint } from "./names.js";
 import { namedMeter, namedOtherwise } from "./nothing-of-ours.js";
 import { plainQuestion, type Answers, type DraftQuestion } from "./questions.js";
 import { shown } from "./shown.js";
+import { noticesMovement } from "./stirs.js";
 
 /** Two signals with more than this share of their changes in common watch one thing (our own choice). */
 export const LEAST_TOGETHER = 0.5;
 
+/** A sensor that is on for longer says more than movement, or its words mean the opposite (our own choice). */
+const MOST_STIRRING = 0.5;
 /** What says two words of its own and changes near bays and doors by this share beyond chance is most likely a person's (our own choice). */
 const LEAST_NEARBY = 0.3;
 
@@ -27,17 +30,21 @@ export interface Classed extends Watched {
   readonly why: string;
   readonly open: DraftQuestion | null;
   readonly direction: Placing["direction"];
+  /** It notices only that somebody stirs. */
+  readonly stirs?: true;
 }
 
 /**
  * The class of each signal: what the person said; else distances are of bays, words such as open and closed are of doors; plain words
- * take the class of the signal whose changes they share, or of their name. What neither readings nor names put down to a bay, a door or
- * a person is left out, unless that would be all.
+ * take the class of the signal whose changes they share, or of their name. Where no person is found, what notices movement in the house tells
+ * of the household. What neither readings nor names put down to a bay, a door or a person is left out, unless that would be all.
  */
 export function classSignals(watched: readonly Watched[], answers: Answers): { readonly classed: readonly Classed[]; readonly leftOut: readonly LeftOut[] } {
   const byThemselves = watched.map((one) => classedByPerson(one, answers.get(`watches:${one.signal.id}`)) ?? classedByItself(one));
   const known = byThemselves.filter((one) => one !== null && "class" in one);
-  const all = watched.map((one, i) => byThemselves[i] ?? classedByOthers(one, known));
+  const byOthers = watched.map((one, i) => byThemselves[i] ?? classedByOthers(one, known));
+  const hasPeople = byOthers.some((one) => "class" in one && one.class === "person" && one.stirs !== true);
+  const all = watched.map((one, i) => (hasPeople ? null : ofHousehold(one, answers)) ?? byOthers[i] ?? left(one, ""));
   const kept = all.filter((one) => "class" in one);
   const classed = (kept.length > 0 ? kept : watched.map((one) => asked(one))).map((one) => wordsSaid(one, answers));
   return { classed, leftOut: kept.length > 0 ? all.filter((one) => "leftOut" in one).map(({ leftOut }) => leftOut) : [] };
@@ -45,6 +52,7 @@ export function classSignals(watched: readonly Watched[], answers: Answers): { r
 
 function classedByPerson(watched: Watched, said: string | undefined): Classed | Left | null {
   if (said === "nothing") return left(watched, "you said so");
+  if (said === "stirs" && watched.signal.reading.form === "words") return stirring(watched, "you said so");
   const subjectClass = subjectClasses.find((one) => one === said);
   if (subjectClass === undefined) return null;
   const { reading } = watched.signal;
@@ -98,13 +106,27 @@ function classedByItself(watched: Watched): Classed | Left | null {
   return { ...watched, class: "bay", why: "by its name", open: wordsQuestion(watched.signal, "bay"), direction: null };
 }
 
+/** A sensor that notices movement in the house, of the person that stands for all who live there; null for other sensors. */
+function ofHousehold(watched: Watched, answers: Answers): Classed | null {
+  const { signal } = watched;
+  if (answers.get(`watches:${signal.id}`) !== undefined || signal.reading.form !== "words" || noticesMovement(signal) !== "inside") return null;
+  return stirring(watched, "it notices only that somebody stirs: a person that stands for the household, as it does not tell who");
+}
+
+/** A sensor is still most of the time: where it is not, or its words do not say which is which, the person is asked. */
+function stirring(watched: Watched, why: string): Classed {
+  const { signal } = watched;
+  const { reading } = signal;
+  const isTold = reading.form === "words" && (reading.words.off.length === 0 || (reading.words.meaning === "plain" && onShare(signal.readings.times, signal.states).share <= MOST_STIRRING));
+  return { ...watched, class: "person", stirs: true, why, open: isTold ? null : wordsQuestion(signal, "person", stirWords.on), direction: isTold ? "as seen" : null };
+}
+
 function left({ signal }: Watched, why: string): Left {
   return { leftOut: { signal, why } };
 }
 
 /** Which of a signal's two words is which, with how much of the time each of them was so. */
-function wordsQuestion({ id, reading, readings, states }: FoundSignal, subjectClass: SubjectClass): DraftQuestion {
-  const means = stateWords[subjectClass].on;
+function wordsQuestion({ id, reading, readings, states }: FoundSignal, subjectClass: SubjectClass, means = stateWords[subjectClass].on): DraftQuestion {
   if (reading.form !== "words") return plainQuestion(`signal ${id}: what of it means ${means}?`);
   const [on = "", off = ""] = [reading.words.on[0], reading.words.off[0]];
   const { turns, share } = onShare(readings.times, states);
@@ -172,6 +194,7 @@ export function watchesQuestion({ id }: FoundSignal, text: string, weight: Draft
       { answer: "bay", says: "A bay: whether a vehicle stands there" },
       { answer: "door", says: "A door: whether it is open" },
       { answer: "person", says: "A person: whether they are here" },
+      { answer: "stirs", says: "Only that somebody stirs in the house: movement, a tap" },
       { answer: "nothing", says: "None of these: leave it out" },
     ],
     typed: null,

@@ -16,7 +16,7 @@ import { findSignals, type Asks, type UnusedName } from "./signals.js";
 import { findSources } from "./sources.js";
 import { twinCauses } from "./twins.js";
 import { writeHome } from "./write-home.js";
-import { ruleQuestions, whyNoRule, writeRules } from "./write-rules.js";
+import { noteFirst, ruleQuestions, writeRules } from "./write-rules.js";
 import { writeSignals } from "./write-signals.js";
 import { writeSources } from "./write-sources.js";
 import { FILL_IN, makeYamlLines, scalar, type YamlLines } from "./yaml-lines.js";
@@ -167,7 +167,7 @@ function loadedOnce(lines: YamlLines, file: string, placings: readonly Placing[]
   const asked = lines.open();
   // Nobody is asked about what fails: the failures themselves are then what is open.
   const open = problems.length > 0 && asked.length === 0 ? problems.map((one) => plainQuestion(`the file does not load: ${one}`, "blocks")) : asked;
-  const none = whyNoRule(placings);
+  const none = noteFirst(placings);
   return {
     yaml: `${head(open, problems, none)}${body}`,
     open: open.map(({ text }) => text),

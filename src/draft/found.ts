@@ -88,6 +88,8 @@ export interface Placing {
   readonly signal: FoundSignal;
   readonly subject: string;
   readonly class: SubjectClass;
+  /** It notices only that somebody stirs: of the kind `stir`. Absent for all others. */
+  readonly stirs?: true;
   readonly evidence: string;
   /** A question that only the person can answer; null without one. */
   readonly open: DraftQuestion | null;

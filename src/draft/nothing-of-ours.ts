@@ -1,8 +1,6 @@
 import { classHint, tokensOf } from "./names.js";
 import type { FoundSignal } from "./found.js";
-
-/** Names of sensors that notice only that something moves or is used: their silence says nothing (common practice, no source). */
-const moving = ["motion", "pir", "movement", "move", "moving", "bewegung", "bewegungsmelder", "mouvement", "movimiento", "vibration", "tap", "tapped"];
+import { noticesMovement } from "./stirs.js";
 
 /** Names of what opens and shuts, or goes on and off, and lets nobody in or out (common practice, no source). */
 const noWayIn = [
@@ -20,10 +18,12 @@ const measuring = [
 const units = ["m", "cm", "mm", "ft", "feet", "in", "inch", "inches"];
 
 /** Why a signal's own name says that it is not of a bay, a door or a person; null if it does not say so. */
-export function namedOtherwise({ called, name, source }: FoundSignal): string | null {
+export function namedOtherwise(signal: FoundSignal): string | null {
+  const { called, name, source } = signal;
   const tokens = tokensOf(`${source.layout.form === "long" ? "" : source.id} ${called} ${name}`);
   if (classHint(called) === "bay" || classHint(called) === "person") return null;
-  if (tokens.some((token) => moving.includes(token))) return "its name is that of a sensor that notices only movement";
+  const movement = noticesMovement(signal);
+  if (movement !== null) return movement === "inside" ? "it is a sensor that notices only movement, and whose it does not tell" : "it notices movement outside, where anybody may pass";
   return tokens.some((token) => noWayIn.includes(token)) ? "its name is that of something else in a house" : null;
 }
 

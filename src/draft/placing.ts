@@ -57,10 +57,16 @@ interface GroupLikeness {
 function groupsOf(subjectClass: SubjectClass, signals: readonly Classed[], answers: Answers): Group[] {
   const groups: Group[] = [];
   for (const one of signals) {
+    if (one.stirs === true) {
+      const household = groups.find((group) => group[0].one.stirs === true);
+      if (household === undefined) groups.push([{ one, joined: null, open: null }]);
+      else household.push({ one, joined: null, open: null });
+      continue;
+    }
     const stem = subjectStem(one.signal.called);
     const said = answers.get(`with:${one.signal.id}`);
     const bySaying = groups.find((group) => group.some((member) => member.one.signal.id === said));
-    const byName = groups.find((group) => stem !== "" && subjectStem(group[0].one.signal.called) === stem) ?? null;
+    const byName = groups.find((group) => group[0].one.stirs !== true && stem !== "" && subjectStem(group[0].one.signal.called) === stem) ?? null;
     // People may well come and go together.
     const byChanges = subjectClass === "person" ? null : likeliestGroup(one, groups);
     if (bySaying !== undefined) bySaying.push({ one, joined: `you said that it is with ${said ?? ""}`, open: null });
@@ -134,6 +140,7 @@ function placingOf({ one, joined, open }: Member, subject: string): Placing {
     signal: one.signal,
     subject,
     class: one.class,
+    ...(one.stirs === true ? { stirs: true } : {}),
     evidence: joined === null ? one.why : `${one.why}; ${joined}`,
     open: one.open ?? open,
     direction: one.direction,
@@ -152,6 +159,7 @@ function canBeCompared({ direction, changes }: Classed): boolean {
 
 /** The stem that all names of a group share, else the class and a number. */
 function subjectName(subjectClass: SubjectClass, group: Group, index: number, taken: Set<string>): string {
+  if (group[0].one.stirs === true) return freeName("household", taken);
   const [stem, ...others] = group.map(({ one }) => subjectStem(one.signal.called)).filter((text) => text !== "");
   const common = stem !== undefined && others.every((other) => other === stem) ? stem : null;
   const numbered = `${subjectClass}-${index + 1}`;

@@ -12,6 +12,7 @@ import type { Answers, DraftQuestion } from "./questions.js";
 import { renamedChannels } from "./renamed-channels.js";
 import type { Places } from "./resting-place.js";
 import { shown } from "./shown.js";
+import { namedMovement } from "./stirs.js";
 import { fileWords } from "./sources.js";
 import { findWords, standing, type WordsFound } from "./words.js";
 
@@ -217,7 +218,7 @@ function inOrder(readings: readonly Reading[]): FoundReadings {
 function readingOf(name: string, texts: readonly string[]): FoundReading | string {
   const counts = new Map<string, number>();
   for (const text of texts) counts.set(text, (counts.get(text) ?? 0) + 1);
-  const words = findWords(counts);
+  const words = findWords(counts) ?? onlyWord(name, counts);
   if (words !== null && words.meaning !== "unknown" && !isAmount(words)) return { form: "words", words };
   const news = texts.filter((text) => standing(text) === "news");
   const unreadable = numbersInWriting(news);
@@ -240,6 +241,13 @@ function readingOf(name: string, texts: readonly string[]): FoundReading | strin
     return `numbers, but for ${Math.ceil(100 * (1 - numbers.length / news.length))} % of the cells, such as ${shown(odd)}`;
   }
   return words === null ? `${counts.size} different texts, neither two words nor numbers` : { form: "words", words };
+}
+
+/** The one word of a sensor that tells only when it notices something, such as a tap. */
+function onlyWord(name: string, counts: ReadonlyMap<string, number>): WordsFound | null {
+  const [only, ...others] = [...counts.keys()].filter((text) => standing(text) === "news");
+  if (only === undefined || others.length > 0 || isNumber(only) || !namedMovement(name)) return null;
+  return { on: [only], off: [], class: null, meaning: "plain", others: new Map() };
 }
 
 /** Whether 1 and 0 are only two of many numbers: a power or a count rather than a yes and no. */

@@ -49,7 +49,7 @@ const countNames = [...secondNames, ...milliNames, ...runNames, "t"];
 /** Finds what tells the time of the rows: one column; else a day and a time of day; else a count from the start of the device. */
 export function findTimes(tables: Tables, columns: readonly NamedColumn[], answers: Answers): TimesFound {
   const whole = timeColumns(tables, columns);
-  if (whole.length > 0 || tables[0].traits.hasTracks) return { tables, columns: whole };
+  if (whole.length > 0 || tables[0].traits.hasTracks) return atMidnight(tables, whole, columns) ?? { tables, columns: whole };
   return inTwoColumns(tables, columns) ?? counting(tables, columns, answers) ?? { tables, columns: [] };
 }
 
@@ -91,6 +91,36 @@ function inTwoColumns(tables: Tables, columns: readonly NamedColumn[]): TimesFou
     }
   }
   return null;
+}
+
+/**
+ * A day written as its midnight, as spreadsheets do, beside a column with the time of day: both make up the stamp. Null where the stamps are not
+ * all at midnight, or no other column tells the time of day.
+ */
+function atMidnight(tables: Tables, whole: readonly TimeColumn[], columns: readonly NamedColumn[]): TimesFound | null {
+  const [day] = whole;
+  const tail = day === undefined ? null : (midnight.exec((tables[0].rows[0]?.cells[day.index] ?? "").trim())?.[0] ?? null);
+  if (day === undefined || tail === null || !isAlike(tables, day.index, (cell) => cell.endsWith(tail))) return null;
+  const time = columns.find(({ index }) => index !== day.index && isAlike(tables, index, (cell) => timeOnly.test(cell)));
+  if (time === undefined) return null;
+  const timeOf = (cells: readonly string[]): string => (cells[time.index] ?? "").trim();
+  const bare = tables.map((table) => withCells(table, day.index, (cells) => `${(cells[day.index] ?? "").trim().slice(0, -tail.length)} ${timeOf(cells)}`));
+  const found = findWriting(timeCells(bare, day.index));
+  const written = found === null ? null : withLiteral(found.written, tail, timeOf(tables[0].rows[0]?.cells ?? []));
+  if (found === null || written === null) return null;
+  const joined = tables.map((table) => withCells(table, day.index, (cells) => `${(cells[day.index] ?? "").trim()} ${timeOf(cells)}`));
+  const evidence = `the day stands in ${shown(day.name)}, always at midnight, and the time of day in ${shown(time.name)}; ${found.evidence.replaceAll(found.written, written)}`;
+  return { tables: atLeastOne(joined, tables), columns: [{ ...day, writing: { ...found, written, evidence, rival: null } }], timeOfDay: time.index };
+}
+
+/** What a midnight ends with. */
+const midnight = /[T ]0?0:00(?::00(?:\.0+)?)?$/;
+
+/** A pattern of day and time with the text of a midnight between them; null where the time is written in a way of its own. */
+function withLiteral(written: string, literal: string, time: string): string | null {
+  const pattern = written !== "iso" ? written : /^\d\d:\d\d:\d\d$/.test(time) ? "yyyy-MM-dd HH:mm:ss" : /^\d\d:\d\d$/.test(time) ? "yyyy-MM-dd HH:mm" : "";
+  const hour = pattern.search(/ [Hh]/);
+  return hour < 0 ? null : `${pattern.slice(0, hour)}'${literal}'${pattern.slice(hour)}`;
 }
 
 function counting(tables: Tables, columns: readonly NamedColumn[], answers: Answers): TimesFound | null {

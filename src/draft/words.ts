@@ -31,6 +31,8 @@ const pairs: readonly WordPair[] = [
 /** Yes and no in its many spellings: of what, they do not say. */
 const plainPairs: readonly WordPair[] = pairsOf(null, [
   "1/0", "true/false", "on/off", "yes/no", "y/n", "t/f", "active/inactive", "detected/clear", "present/absent",
+  "moved/quiet", "moved/still", "motion/clear", "motion/still", "motion/quiet", "movement/still", "movement/clear", "triggered/clear", "triggered/idle", "active/idle", "busy/idle",
+  "bewegung/ruhe", "mouvement/calme", "movimiento/quieto",
   "high/low", "ja/nein", "an/aus", "ein/aus", "wahr/falsch", "oui/non", "vrai/faux", "présent/absent", "sí/no", "si/no", "presente/ausente",
 ]);
 

@@ -1,5 +1,7 @@
 import type { Placing } from "./found.js";
+import { tokensOf } from "./names.js";
 import { choicesOf, type Answers, type DraftQuestion } from "./questions.js";
+import { graceMinutes, peopleOnlyStir } from "./stirs.js";
 import { scalar, type YamlLines } from "./yaml-lines.js";
 
 /** Why no rule can be proposed; null where one can. */
@@ -8,10 +10,21 @@ export function whyNoRule(placings: readonly Placing[]): string | null {
   return "no person and no bay was found: a rule that unlocks or locks needs one of them to be judged by. Add the export of a phone or of a bay's sensor";
 }
 
+/** What is to be said of the whole before all else; null where nothing is. */
+export function noteFirst(placings: readonly Placing[]): string | null {
+  if (!peopleOnlyStir(placings)) return whyNoRule(placings);
+  const none = placings.some(({ class: one }) => one === "bay") ? "no person was found" : "no person and no vehicle was found";
+  return (
+    `${none}: movement and the doors alone tell whether somebody is at home. Silence proves nothing, so no lock counts as right before a diary says when ` +
+    "nobody was at home; and a rule that unlocks has nobody to know by. The export of a phone helps most"
+  );
+}
+
 /** What the person may have judged at once; none of it is missing without an answer. */
 export function ruleQuestions(placings: readonly Placing[], answers: Answers): DraftQuestion[] {
   if (whyNoRule(placings) !== null) return [];
   const rules = answers.get("rules") ?? "";
+  const patterns = patternsFor(placings);
   const rates = ["once in 10 years", "once in 2 years", "once a year", "6 times a year"];
   const limit = (act: "unlock" | "lock", harm: string): DraftQuestion => ({
     id: `limit:${act}`,
@@ -25,9 +38,8 @@ export function ruleQuestions(placings: readonly Placing[], answers: Answers): D
       id: "rules",
       text: "which rules shall be judged? They are patterns to begin with; change them in the site file",
       choices: [
-        { answer: "unlock lock", says: "Both: unlock on arrival, and lock when all have left" },
-        { answer: "unlock", says: "Only: unlock on arrival" },
-        { answer: "lock", says: "Only: lock when all have left" },
+        ...(patterns.length > 1 ? [{ answer: "unlock lock", says: `Both: ${patterns.map(({ name }) => name).join(", and ")}` }] : []),
+        ...patterns.map(({ act, name }) => ({ answer: act, says: `Only: ${name}` })),
         { answer: "none", says: "None yet: only look at the sensors" },
       ],
       typed: null,
@@ -52,16 +64,17 @@ export function writeRules(lines: YamlLines, placings: readonly Placing[], answe
     return;
   }
   const chosen = (answers.get("rules") ?? "").split(" ");
-  const any = chosen.includes("unlock") || chosen.includes("lock");
+  const patterns = patternsFor(placings);
+  const any = patterns.some(({ act }) => chosen.includes(act));
   lines.add("# Rules to be judged: patterns only. Take the # away from those you mean, and change them. See docs/site-file.md.");
   lines.add(`${any ? "" : "# "}rules:`);
-  for (const { act, text } of patternsFor(placings)) for (const line of text) lines.add(`${chosen.includes(act) ? "" : "# "}${line}`);
+  for (const { act, text } of patterns) for (const line of text) lines.add(`${chosen.includes(act) ? "" : "# "}${line}`);
   lines.add(any ? "" : "#");
-  writeLimits(lines, answers);
+  writeLimits(lines, patterns.map(({ act }) => act), answers);
 }
 
-function writeLimits(lines: YamlLines, answers: Answers): void {
-  const said = (["unlock", "lock"] as const).map((act) => ({ act, rate: answers.get(`limit:${act}`) }));
+function writeLimits(lines: YamlLines, acts: readonly Act[], answers: Answers): void {
+  const said = acts.map((act) => ({ act, rate: answers.get(`limit:${act}`) }));
   const any = said.some(({ rate }) => rate !== undefined);
   lines.add(`# What you accept of them. ${any ? "`missed_share` and `within` are our own choice" : "These numbers are examples, not advice"}:`);
   lines.add(`${any ? "" : "# "}limits:`);
@@ -74,26 +87,58 @@ function writeLimits(lines: YamlLines, answers: Answers): void {
   }
 }
 
-function patternsFor(placings: readonly Placing[]): { readonly act: string; readonly text: readonly string[] }[] {
+type Act = "unlock" | "lock";
+
+/** A rule to start from. */
+interface Pattern {
+  readonly act: Act;
+  readonly name: string;
+  readonly text: readonly string[];
+}
+
+function patternsFor(placings: readonly Placing[]): Pattern[] {
   const has = (subjectClass: Placing["class"]): boolean => placings.some((placing) => placing.class === subjectClass);
+  const people = placings.filter((placing) => placing.class === "person" && placing.stirs !== true).map(({ signal }) => signal.id);
+  const hasStirs = placings.some(({ stirs }) => stirs === true);
+  // Of a household that only stirs nothing can tell that it is away: then the others are named one by one.
+  const each = (said: string): string[] => people.map((id) => `{ signal: ${scalar(id)}, ${said} }`);
+  const some = people.length === 0 ? "" : hasStirs ? `{ any: [ ${each("turned: here, within: 10min").join(", ")} ] }` : "{ some: people, turned: here, within: 10min }";
+  const every = people.length === 0 ? [] : hasStirs ? each("is: away, held: 5min") : ["{ every: people, is: away, held: 5min }"];
   const arrival = [
     has("bay") ? "{ some: bays, turned: occupied, within: 2min }" : "",
     has("door") ? "{ some: doors, is: open, recently: 3min }" : "",
-    has("person") ? "{ some: people, turned: here, within: 10min }" : "",
+    some,
   ].filter((one) => one !== "");
-  const departure = [
-    has("bay") ? "{ every: bays, is: empty }" : "",
-    has("door") ? "{ every: doors, is: closed }" : "",
-    has("person") ? "{ every: people, is: away, held: 5min }" : "",
-  ].filter((one) => one !== "");
+  const departure = [has("bay") ? "{ every: bays, is: empty }" : "", has("door") ? "{ every: doors, is: closed }" : "", ...every, ...(hasStirs ? stillConditions(placings) : [])].filter((one) => one !== "");
   // By itself an unlock is right, and wanted, whenever a person comes: who walks home would be missed by a rule about vehicles.
   const rightWhen =
-    has("bay") && has("person")
+    has("bay") && people.length > 0
       ? ["    # meant for who comes with a vehicle; without this line it is to act for who comes on foot too", "    right_when: { all: [ { some: bays, turned: occupied, within: 15min }, { some: people, turned: here, within: 15min } ] }"]
       : [];
-  const rule = (name: string, act: string, when: readonly string[], right: readonly string[], rest: string) => ({
+  const rule = (name: string, act: Act, when: readonly string[], right: readonly string[], rest: string): Pattern => ({
     act,
+    name,
     text: [`  - name: ${name}`, `    act: ${act}`, `    when: { all: [ ${when.join(", ")} ] }`, ...right, `    rest: ${rest}`],
   });
-  return [rule("unlock on arrival", "unlock", arrival, rightWhen, "5min"), rule("lock when all have left", "lock", departure, [], "10min")];
+  const lock = rule(hasStirs ? "lock when nobody stirs" : "lock when all have left", "lock", departure, [], "10min");
+  return peopleOnlyStir(placings) && !has("bay") ? [lock] : [rule("unlock on arrival", "unlock", arrival, rightWhen, "5min"), lock];
+}
+
+/** Nothing stirs for a while; and, where there is a door, nothing since it shut. */
+function stillConditions(placings: readonly Placing[]): string[] {
+  const door = mainDoor(placings);
+  if (door === null) return ["{ every: stirs, is: still, held: 1h }"];
+  const since = `{ every: stirs, is: still, since: { signal: ${scalar(door)}, turned: closed, grace: ${graceMinutes(placings)}min } }`;
+  return ["{ every: stirs, is: still, held: 10min }", since];
+}
+
+/** Names of the door by which people leave (common practice, no source). */
+const mainNames = ["front", "entrance", "main", "house", "haustür", "haustuer", "eingang", "wohnungstür", "entrée", "entree", "entrada", "principal"];
+
+/** The contact of the door that people leave by: the one that is called so, else the one that moves most. Null without a door. */
+function mainDoor(placings: readonly Placing[]): string | null {
+  const doors = placings.filter(({ class: one, signal }) => one === "door" && signal.reading.form === "words");
+  const named = doors.filter(({ signal }) => tokensOf(signal.called).some((token) => mainNames.includes(token)));
+  const [first] = [...(named.length > 0 ? named : doors)].sort((a, b) => b.signal.readings.times.length - a.signal.readings.times.length);
+  return first?.signal.id ?? null;
 }

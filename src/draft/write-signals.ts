@@ -17,6 +17,9 @@ const MOST_LISTED = 3;
 /** More odd cells are not listed. */
 const MOST_CELLS_LISTED = 4;
 
+/** Keys of the words of a signal that notices only movement. */
+const stirKeys = { on: "stirs", off: "still" } as const;
+
 /** Writes `bays:`, `doors:`, `people:` and `signals:`. */
 export function writeSignals(lines: YamlLines, placings: readonly Placing[], causes: readonly CauseFound[], answers: Answers): void {
   lines.add("# What the sensors watch. Rename as you like, here and under `on` below.");
@@ -174,14 +177,17 @@ function writeWords(lines: YamlLines, placing: Placing): void {
   const { signal, direction } = placing;
   if (signal.reading.form !== "words") return;
   const { on, off, others } = signal.reading.words;
-  const { on: onKey, off: offKey } = stateWords[placing.class];
+  const { on: onKey, off: offKey } = placing.stirs === true ? stirKeys : stateWords[placing.class];
   lines.add(`    kind: ${kindOf(placing)}`);
   if (direction === null) {
     lines.add(`    ${onKey}: ${FILL_IN}`);
     lines.add(`    ${offKey}: ${FILL_IN}`);
   } else {
-    lines.add(`    ${onKey}: ${list(direction === "reversed" ? off : on)}`);
-    lines.add(`    ${offKey}: ${list(direction === "reversed" ? on : off)}`);
+    const [onWords, offWords] = direction === "reversed" ? [off, on] : [on, off];
+    lines.add(`    ${onKey}: ${list(onWords)}`);
+    // A word for still that never came would make the first stir last for ever.
+    if (placing.stirs !== true || signal.states.includes(0)) lines.add(`    ${offKey}: ${list(offWords)}`);
+    else lines.note(4, "no word for still was seen: each time counts for a minute; write `lasts` for longer");
   }
   if (others.size > 0) {
     lines.note(4, `${counted(sum(others.values()))} cells hold another word (${examples(others)}): they will be set aside and counted`);
@@ -199,7 +205,8 @@ function isPhone(signal: FoundSignal): boolean {
 }
 
 /** The kind of a signal read by words. */
-export function kindOf({ signal, class: subjectClass }: Placing): string {
+export function kindOf({ signal, class: subjectClass, stirs }: Placing): string {
+  if (stirs === true) return "stir";
   if (signal.reading.form !== "words") return signal.reading.form;
   return subjectClass === "door" ? "contact" : subjectClass === "person" && isPhone(signal) ? "phone" : "flag";
 }

@@ -165,7 +165,8 @@ function missing(pattern: string, isGlob: boolean, folder: string, { wanted, nam
     : { code: "file-missing", what: "The file does not exist", file: pattern, expected: `a file for ${wanted}`, found: `nothing at ${resolve(folder, pattern)}`, mend: fromHome ?? `put the file there, or change its path ${namedIn}` };
 }
 
-function readingProblem(error: unknown, name: string): ProblemParts {
+/** What keeps a file from being read, as the system or zlib said it. Throws what is neither. */
+export function readingProblem(error: unknown, name: string): ProblemParts {
   if (!(error instanceof Error)) throw error;
   const code = (error as NodeJS.ErrnoException).code ?? "";
   if (code === "Z_BUF_ERROR") {

@@ -1,5 +1,5 @@
 import { InputError, type ProblemParts } from "../ground/problem.js";
-import { findFiles, type InputFile } from "./files.js";
+import { findFiles, readingProblem, type InputFile } from "./files.js";
 import { fitsPattern } from "./fits-pattern.js";
 import { cutAtHolder, holderOf } from "./input-file.js";
 
@@ -39,28 +39,33 @@ async function exportsOf(pattern: string, folder: string, { wanted, namedIn }: A
 /** The exports in a file: the file itself, unless it holds several. */
 async function partsOf(file: InputFile, problems: ProblemParts[]): Promise<InputFile[]> {
   try {
-    switch (holderOf(file.name)) {
-      case null:
-        return [file];
-      case "zip": {
-        const { zipMembers } = await import("./zip-archive.js");
-        return (await zipMembers(file)).map(({ name, packedBytes }) => ({ ...file, name: `${file.name}/${name}`, bytes: packedBytes, part: { holder: "zip", name } }));
-      }
-      case "spreadsheet": {
-        const { sheetsOf } = await import("./workbook.js");
-        return (await sheetsOf(file)).map(({ name, packedBytes }) => ({ ...file, name: `${file.name}/${name}`, bytes: packedBytes, part: { holder: "spreadsheet", name } }));
-      }
-      case "database": {
-        const { isDatabase, tablesOf } = await import("./database.js");
-        if (!(await isDatabase(file))) return [file];
-        const tables = await tablesOf(file);
-        return tables.map(({ name }) => ({ ...file, name: `${file.name}/${name}`, bytes: Math.ceil(file.bytes / tables.length), part: { holder: "database", name } }));
-      }
-    }
+    const parts = await exportsIn(file);
+    if (parts.length === 0) problems.push({ code: "file-empty", what: "The file holds no export", file: file.name, expected: "files or tables with readings", found: "none", mend: "export it again, or leave it out" });
+    return parts;
   } catch (error) {
-    if (!(error instanceof InputError)) throw error;
-    problems.push(...error.problems);
+    problems.push(...(error instanceof InputError ? error.problems : [readingProblem(error, file.name)]));
     return [];
+  }
+}
+
+async function exportsIn(file: InputFile): Promise<InputFile[]> {
+  switch (holderOf(file.name)) {
+    case null:
+      return [file];
+    case "zip": {
+      const { zipMembers } = await import("./zip-archive.js");
+      return (await zipMembers(file)).map(({ name, packedBytes }) => ({ ...file, name: `${file.name}/${name}`, bytes: packedBytes, part: { holder: "zip", name } }));
+    }
+    case "spreadsheet": {
+      const { sheetsOf } = await import("./workbook.js");
+      return (await sheetsOf(file)).map(({ name, packedBytes }) => ({ ...file, name: `${file.name}/${name}`, bytes: packedBytes, part: { holder: "spreadsheet", name } }));
+    }
+    case "database": {
+      const { isDatabase, tablesOf } = await import("./database.js");
+      if (!(await isDatabase(file))) return [file];
+      const tables = await tablesOf(file);
+      return tables.map(({ name }) => ({ ...file, name: `${file.name}/${name}`, bytes: Math.ceil(file.bytes / tables.length), part: { holder: "database", name } }));
+    }
   }
 }
 

@@ -103,6 +103,13 @@ function mainPart(parts: readonly TimePart[], site: Site, asked: Interval): Time
   return main;
 }
 
+/** The calendar month that was asked for, if it is over; null otherwise. */
+export function askedMonth(site: Site, asked: AskedPeriod, now: number): Interval | null {
+  if (asked.form !== "month") return null;
+  const month = askedBounds(site, asked, libraryNames);
+  return month.to <= now ? month : null;
+}
+
 function touches(part: TimePart, asked: Interval): boolean {
   return part.from < asked.to && part.to >= asked.from;
 }

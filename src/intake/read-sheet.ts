@@ -13,8 +13,10 @@ const LONGEST_CELL = 65_536;
 interface State {
   readonly book: Workbook;
   readonly sink: RowSink;
-  /** How many columns the first row with a value has; null before it. */
+  /** How many columns the row of column names has; null before it. */
   width: number | null;
+  /** The first row above it, which holds one value only: a title, unless nothing else comes. */
+  title: { readonly cells: readonly string[]; readonly row: number } | null;
   row: number;
   cells: string[];
   /** The cell at hand: where it stands, how its value is written, and the number of its style. */
@@ -28,8 +30,8 @@ interface State {
 }
 
 /**
- * Reads a sheet of a spreadsheet (`.xlsx`: ECMA-376) as if it were text with a header: its first row with a value names the columns; a
- * row's line is its number in the sheet. Dates are written in ISO 8601 without a zone, times of day as `hh:mm:ss`, numbers with a point,
+ * Reads a sheet of a spreadsheet (`.xlsx`: ECMA-376) as if it were text with a header: its first row with two values names the columns (what
+ * stands above is a title); a row's line is its number in the sheet. Dates are written in ISO 8601 without a zone, times of day as `hh:mm:ss`, numbers with a point,
  * yes and no as `true` and `false`; of a formula its last result. Rows without a value are none. Throws `InputError` if the file is not whole.
  * The rows are streamed: of the file only its texts are held in memory.
  */
@@ -37,7 +39,7 @@ export async function readSheet(file: InputFile, sheetName: string, sink: RowSin
   const book = await openWorkbook(file);
   const sheet = book.sheets.find(({ name }) => name === sheetName);
   if (sheet === undefined) throw new InputError([{ code: "file-missing", what: `The spreadsheet has no sheet "${sheetName}"`, file: file.name, mend: "leave the file alone while it is read" }]);
-  const state: State = { book, sink, width: null, row: 0, cells: [], column: -1, type: "n", style: 0, value: "", isValue: false, wrong: "" };
+  const state: State = { book, sink, width: null, title: null, row: 0, cells: [], column: -1, type: "n", style: 0, value: "", isValue: false, wrong: "" };
   const within = makeTextGathering();
   const reader = makeTagReader({
     open(name, attributes) {
@@ -66,6 +68,7 @@ export async function readSheet(file: InputFile, sheetName: string, sink: RowSin
     if (!(await goOn(bytes))) return;
   }
   pushTags(file.name, sheet.member, reader, null);
+  if (state.width === null && state.title !== null) sink.row(state.title.cells, state.title.row, true);
 }
 
 function beginRow(state: State, { r }: Readonly<Record<string, string>>): void {
@@ -117,7 +120,12 @@ function endRow(state: State): void {
     sink.badRow("markup not well-formed", wrong, cells.join(" | ").slice(0, LONGEST_RAW_CHARACTERS), row);
     return;
   }
-  if (cells.every((cell) => cell.trim() === "")) return;
+  const values = cells.filter((cell) => cell.trim() !== "").length;
+  if (values === 0) return;
+  if (width === null && values === 1) {
+    state.title ??= { cells, row };
+    return;
+  }
   // Cells that stand empty at the end of a row are not in the file.
   while (cells.length < (width ?? 0)) cells.push("");
   state.width ??= cells.length;

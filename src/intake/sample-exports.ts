@@ -192,8 +192,7 @@ function problemOfColumns(file: string, { header, rows }: SampledRows, noun: str
   const again = "export it again, or leave it out";
   if (header.length === 0) return { code: "file-empty", what: `The ${noun} is empty`, file, expected: "records or rows of readings", found: "nothing", mend: again };
   if (header.length < 2) {
-    const mend = noun === "sheet" ? "delete a title above the column names; else export both, or leave it out" : "export both, or leave it out";
-    return { code: "column-missing", what: `The ${noun} has one column only`, file, expected: "a column with time stamps and a column with readings", mend };
+    return { code: "column-missing", what: `The ${noun} has one column only`, file, expected: "a column with time stamps and a column with readings", mend: "export both, or leave it out" };
   }
   return rows.length > 0 ? null : { code: "file-empty", what: `The ${noun} has no rows`, file, expected: "rows of readings", found: "none", mend: again };
 }

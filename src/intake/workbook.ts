@@ -1,3 +1,4 @@
+import { open } from "node:fs/promises";
 import { posix } from "node:path";
 import { InputError } from "../ground/problem.js";
 import type { InputFile } from "./input-file.js";
@@ -54,6 +55,7 @@ interface Related {
 }
 
 async function contentsOf(file: File): Promise<Contents> {
+  if (await isLocked(file)) throw notWorkbook(file.name, "one with a password, or an old one under a new name");
   const members = new Map((await zipMembers(file)).map((member) => [member.name, member]));
   const book = "xl/workbook.xml";
   if (!members.has(book)) throw notWorkbook(file.name, "an archive without xl/workbook.xml");
@@ -71,6 +73,18 @@ async function contentsOf(file: File): Promise<Contents> {
   });
   if (sheets.length === 0) throw notWorkbook(file.name, "no sheet with cells");
   return { sheets, is1904, related, members };
+}
+
+/** Whether a file begins as old spreadsheets do, and those that are locked with a password. */
+async function isLocked({ path }: File): Promise<boolean> {
+  const handle = await open(path);
+  try {
+    const head = Buffer.alloc(4);
+    await handle.read(head, 0, head.length, 0);
+    return head.toString("hex") === "d0cf11e0";
+  } finally {
+    await handle.close();
+  }
 }
 
 /** What the workbook names by a number of its own. */

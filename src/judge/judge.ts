@@ -82,6 +82,7 @@ export function judgeRule(rule: RuleOverHistory, context: JudgeContext = {}): Ru
     singlePoints,
     inPractice: cutSets.inPractice,
     cutOff: rule.wanted.cutOff,
+    unjudged: rule.wanted.unjudged.length,
     clocks: context.clocks ?? [],
     judgedUntil: history.period.to,
     timeZone: site.timeZone,
@@ -116,6 +117,7 @@ export function judgeRule(rule: RuleOverHistory, context: JudgeContext = {}): Ru
     cutSets,
     firingList,
     wantedList: wanted.map((one) => wantedFinding(one, unservedCulprit(one, rule, read), idOf)),
+    unjudged: rule.wanted.unjudged.map(({ from }) => from),
     moments: ruleMoments(firingList, lanes),
   };
 }

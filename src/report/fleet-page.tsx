@@ -6,12 +6,16 @@ import { controlledBays, fleetControl } from "./charts/fleet-control.js";
 import type { Drawing } from "./charts/drawing.js";
 import { countOf } from "./format.js";
 import { Datum } from "./parts/datum.js";
-import { FleetMakes, FleetPlaces, FleetSites, FleetVisits, HowMany } from "./parts/fleet-tables.js";
+import { FleetCost, FleetModes, FleetReliability } from "./parts/fleet-cost.js";
+import { FleetFunnel } from "./parts/fleet-funnel.js";
+import { FleetAbsent, FleetExports, FleetSince, FleetVisits } from "./parts/fleet-orders.js";
+import { FleetMakes, FleetPlaces, FleetSites, HowMany } from "./parts/fleet-tables.js";
+import { Fold } from "./parts/fold.js";
 import { HtmlPage } from "./parts/html-page.js";
 import { LocalTime } from "./parts/local-time.js";
 import { Name } from "./parts/name.js";
 import { Picture } from "./parts/picture.js";
-import { Section } from "./parts/section.js";
+import { fleetStyle } from "./style-fleet.js";
 import { whole } from "./traced.js";
 import { withVisibleText } from "./visible-text.js";
 
@@ -42,90 +46,105 @@ function FleetPage({ fleet, drawing }: { fleet: Fleet; drawing: Drawing | null }
   const [first = "", last = ""] = [labels.at(0), labels.at(-1)];
   const title = `${where}, ${first === last ? first : `${first} to ${last}`}, ${countOf(fleet.bays.length, "bay")}: where to send someone first`;
   return (
-    <HtmlPage title={title} skip={{ to: "first", text: "Skip to the list" }}>
+    <HtmlPage title={title} look={fleetStyle} skip={{ to: "first", text: "Skip to the list" }}>
       <header>
-        <p class="private">This file tells of sites and their sensors. Keep it private.</p>
-        <h1>
-          {others.length === 0 ? (
-            <Name of={site} />
-          ) : (
-            <>
-              <Datum at={at} path="parts.*.site" as="distinct" /> sites
-            </>
-          )}{" "}
-          <span class="question">Where should someone go first?</span>
-        </h1>
-        <p>
-          <HowMany at={at} path="parts" one="audit" /> of <Name of={first} />
-          {first === last ? null : (
-            <>
-              {" "}
-              to <Name of={last} />
-            </>
-          )}
-          , <HowMany at={at} path="bays" one="bay" />, <HowMany at={at} path="signals" one="signal" />; compared at <Datum at={at} path="confidence" as="chosen share" /> confidence.
-          Made <LocalTime at={fleet.made.at} /> UTC by <Name of={fleet.made.by} />.
+        <p class="kicker">
+          <b>{others.length === 0 ? <Name of={site} /> : <><Datum at={at} path="parts.*.site" as="distinct" /> sites</>}</b>
+          <span>
+            {first === last ? <Name of={last} /> : <><Name of={last} />, after <Name of={first} /></>}: <HowMany at={at} path="parts" one="audit" />,{" "}
+            <HowMany at={at} path="bays" one="bay" />, <HowMany at={at} path="signals" one="signal" />
+          </span>
+          <span class="private">This page tells of sites and their sensors, and when they stand empty: keep it private.</span>
         </p>
       </header>
       <main>
-        <Section id="first" heading="Send someone here first">
+        <section id="first" aria-labelledby="headline">
+          <h1 id="headline">{fleet.say.headline}</h1>
+          <FleetAbsent fleet={fleet} />
+          <FleetExports fleet={fleet} />
           <FleetVisits fleet={fleet} />
-        </Section>
-        {fleet.leftOut.length === 0 ? null : (
-          <Section id="left-out" heading="Left out">
-            <ul>
-              {fleet.leftOut.map(({ what, why }) => (
-                <li>
-                  <Name of={what} />: {why}
-                </li>
-              ))}
-            </ul>
-          </Section>
-        )}
-        {fleet.bays.length === 0 ? null : (
-          <Section id="bays" heading="Bays">
-            <FleetPicture fleet={fleet} drawing={drawing} />
-            <FleetPlaces fleet={fleet} noun="bay" />
-          </Section>
-        )}
-        {fleet.signals.length === 0 ? null : (
-          <Section id="signals" heading="Signals">
-            <FleetPlaces fleet={fleet} noun="signal" />
-          </Section>
-        )}
-        {fleet.models.length === 0 ? null : (
-          <Section id="models" heading="Models">
-            <FleetMakes fleet={fleet} noun="model" />
-          </Section>
-        )}
-        {fleet.firmwares.length === 0 ? null : (
-          <Section id="firmwares" heading="Firmware">
-            <FleetMakes fleet={fleet} noun="firmware" />
-          </Section>
-        )}
-        <Section id="sites" heading="Sites and rules">
-          <FleetSites fleet={fleet} />
-        </Section>
-        <Section id="method" heading="How it is compared">
-          <p>
-            Faults are missed turns (changes from on to off or back that a signal did not report) and phantoms (changes it reported that did
-            not happen). Where two sensors of one place differ and nobody can tell which is wrong, that is one fault of the place and of
-            neither sensor. Known is the share of the time in which the signal's state was known. What is expected of a bay or signal is
-            what its fellows' rate brings for its own turns and time; the limits allow for how much fellows differ by nature. A ratio is
-            drawn towards one the more, the less was seen: a bay with three arrivals is called neither best nor worst. What stands out does
-            so after allowing for how many were compared; of all that stand out, at most{" "}
-            <Datum at={at} path="confidence" as="left to chance" /> % are expected to do so by chance.
+          <p class="caution-line"><b>{fleet.say.trust}</b> <a href="#else">How far to trust that</a></p>
+          <p class="caution-line">
+            Gates come first, then days lost, then what went wrong. Leave wiring to licensed trades. <a href="work-orders.csv">All work orders</a> have a key that stays the
+            same every month.
           </p>
-          {fleet.notes.map((note) => (
-            <p>{note}</p>
-          ))}
-        </Section>
+        </section>
+        <section class="rule" id="since"><h2>Since last month</h2><FleetSince fleet={fleet} /></section>
+        {fleet.nights.every(({ days }) => days.length === 0) ? null : <section class="rule" id="cost"><h2>What it costs the rules</h2><FleetCost fleet={fleet} /></section>}
+        <section class="rule two">
+          <figure>
+            <h2>Sensors and their share of wrong changes</h2>
+            <figcaption id="funnel-caption">One mark a sensor: crosses are on the list. Above the line is more than chance brings, as seen without those on the list.</figcaption>
+            <FleetFunnel fleet={fleet} />
+          </figure>
+          <div>
+            <h2>Ways of failing</h2>
+            {fleet.modes.length === 0 ? <p>None.</p> : <FleetModes fleet={fleet} />}
+          </div>
+        </section>
+        <section class="rule" id="else">
+          <h2>How far to trust an empty list</h2>
+          <div class="two">
+            <p><b>What would have been listed:</b> {fleet.say.found}</p>
+            <p><b>What could hide:</b> {fleet.say.hide}</p>
+          </div>
+          {fleet.leftOut.length === 0 ? null : (
+            <>
+              <h3>Left out</h3>
+              <ul>{fleet.leftOut.map(({ what, why }) => <li><Name of={what} />: {why}</li>)}</ul>
+            </>
+          )}
+        </section>
+        <section class="rule folds-of-all">
+          {fleet.bays.length === 0 ? null : <Fold id="bays" summary="All bays" number={<HowMany at={at} path="bays" one="bay" />}><FleetPicture fleet={fleet} drawing={drawing} /><FleetPlaces fleet={fleet} noun="bay" /></Fold>}
+          {fleet.signals.length === 0 ? null : <Fold id="signals" summary="All sensors" number={<HowMany at={at} path="signals" one="signal" />}><FleetPlaces fleet={fleet} noun="signal" /></Fold>}
+          {fleet.models.length === 0 ? null : <Fold id="models" summary="Models" number="compared"><FleetMakes fleet={fleet} noun="model" /></Fold>}
+          {fleet.firmwares.length === 0 ? null : <Fold id="firmwares" summary="Firmware" number="compared"><FleetMakes fleet={fleet} noun="firmware" /></Fold>}
+          {fleet.reliability.length === 0 ? null : <Fold id="reliability" summary="Time between failures" number="by model"><FleetReliability fleet={fleet} /></Fold>}
+          <Fold id="sites" summary="Sites and rules" number="verdicts"><FleetSites fleet={fleet} /></Fold>
+          <Fold id="method" summary="How it is compared" number="method">
+            <p>
+              A sensor is listed if it is beyond a limit of its site by itself, or worse than its fellows. Wrong are changes that it did not report and reports of what did not
+              happen, each checked without its own word. Where two sensors of one place differ and nobody can tell which is wrong, that is one fault of the place and of neither
+              sensor. What a cut file, a renamed channel, a wrong clock, a swapped channel or a board that restarts explains is no sensor’s fault. What is typical is learnt without those
+              that stand out. A ratio is drawn towards one the more, the less was seen: a bay with three arrivals is called neither best nor worst. What stands out does so after
+              allowing for how many were compared; of all that stand out among their fellows, at most <Datum at={at} path="confidence" as="left to chance" /> % are expected to do so by
+              chance.
+            </p>
+            {fleet.notes.map((note) => <p>{note}</p>)}
+          </Fold>
+        </section>
       </main>
       <footer>
-        <p>Made on this machine from finished audits; nothing was sent anywhere. Every number here is in fleet.json.</p>
+        <p>
+          Compared at <Datum at={at} path="confidence" as="chosen share" /> confidence. Made <LocalTime at={fleet.made.at} /> UTC by <Name of={fleet.made.by} /> on this machine from
+          finished audits; nothing was sent anywhere. Every number here is in fleet.json.
+        </p>
       </footer>
     </HtmlPage>
   );
+}
+
+/**
+ * The small page beside the fleet page that leads to a site's own: so the fleet page is the same wherever those lie.
+ * `page` is relative to it; null: there is none.
+ */
+export function renderSiteLink(site: string, page: string | null): string {
+  const name = withVisibleText(site);
+  const href = page === null ? null : page.split(/[/\\]/).map((part) => (part === ".." ? part : encodeURIComponent(part))).join("/");
+  return `<!doctype html>\n${render(
+    <HtmlPage title={`${name}: its page`} skip={{ to: "page", text: "Skip to the link" }}>
+      <main id="page">
+        <h1><Name of={name} /></h1>
+        {href === null ? (
+          <p>The page of this site is not on this machine: it was not drawn, or was thinned. Audit it with “--pages all”. Its findings.json has everything.</p>
+        ) : (
+          <p><a href={href}>The page of this site</a></p>
+        )}
+        <p><a href="../fleet.html">Back to the fleet</a></p>
+      </main>
+    </HtmlPage>,
+  )}\n`;
 }
 
 /** All bays against what is expected of each, with a caption that says in words what there is to see. */

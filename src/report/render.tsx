@@ -21,15 +21,16 @@ import { withVisibleText } from "./visible-text.js";
  * The report: one HTML page that needs nothing else, runs nothing and asks for nothing. A pure function of the
  * findings: the same findings give the same page, to the byte.
  * Steps: 1. what cannot be seen in names is made visible; 2. the charts are drawn; 3. the page is written, every text
- * escaped. `shapes` only saves time: pass the same to all reports of a run.
+ * escaped. `shapes` only saves time: pass the same to all reports of a run. `fleetPage`: where a page lies that compares
+ * this site or its bays with others, as an address relative to the report.
  */
-export async function renderReport(findings: Findings, shapes: ChartShapes = makeChartShapes()): Promise<string> {
+export async function renderReport(findings: Findings, shapes: ChartShapes = makeChartShapes(), fleetPage: string | null = null): Promise<string> {
   const shown = withVisibleText(findings);
   const clock = shown.redacted ? dayClock : localClock(shown.site.timeZone);
   const drawings = await drawAll(shown, clock, shapes);
   const page = (
     <Clock.Provider value={clock}>
-      <Page findings={shown} drawings={drawings} />
+      <Page findings={shown} drawings={drawings} fleetPage={fleetPage} />
     </Clock.Provider>
   );
   return `<!doctype html>\n${render(page)}\n`;
@@ -41,10 +42,10 @@ interface Properties {
 }
 
 /** The whole report: the answer, a screen a rule, the sensors, and everything else folded. */
-function Page({ findings, drawings }: Properties): JSX.Element {
+function Page({ findings, drawings, fleetPage }: Properties & { fleetPage: string | null }): JSX.Element {
   return (
     <HtmlPage title={`${findings.site.name}, ${findings.period.label}: which rules can you switch on?`} skip={{ to: "answer", text: "Skip to the answer" }}>
-      <Kicker findings={findings} />
+      <Kicker findings={findings} fleetPage={fleetPage} />
       <main>
         <Answer findings={findings} />
         <Rules findings={findings} drawings={drawings} />

@@ -6,7 +6,7 @@ import type { RuleFinding } from "./rules.js";
 import type { Episode } from "./episodes.js";
 
 /** The keys of the findings that counts are made from. */
-export type Countable = Pick<Findings, "made" | "site" | "period" | "signals" | "bays" | "episodes" | "rules" | "judged" | "bands" | "clocks" | "disagreements">;
+export type Countable = Pick<Findings, "made" | "site" | "period" | "signals" | "bays" | "episodes" | "rules" | "judged" | "bands" | "clocks" | "disagreements" | "upkeep">;
 
 
 /** A finished audit as counts. The same findings give the same counts, to the byte. */
@@ -24,6 +24,7 @@ export function countsOf(findings: Countable): Counts {
     bays: findings.bays.map(({ bay, vehicle, arrivals, departures }) => ({ bay, vehicle, arrivals, departures })),
     rules: findings.rules.map((rule) => ruleCounts(rule, period.days)),
     judged: findings.judged,
+    ...(findings.upkeep === undefined ? {} : { upkeep: findings.upkeep }),
     clocks: findings.clocks.filter(({ subjects }) => subjects.length > 0).map(clockCounts),
   };
 }

@@ -1,5 +1,6 @@
 import { z } from "zod";
 import { designHistorySchema } from "./design.js";
+import { upkeepSchema } from "./upkeep.js";
 import { act, instant, subjectClass, type Shape } from "./values.js";
 
 /** Changed whenever a reader of older counts would misunderstand newer ones. */
@@ -109,6 +110,10 @@ export const countsSchema = z.object({
   rules: z.array(ruleCountsSchema),
   /** Every rule judged on this history so far. Absent in older counts. */
   judged: z.array(z.object({ act, digest: z.string(), settings: count })).optional(),
+  /** By day what the sensors did and what it cost the rules. Absent in older counts. */
+  upkeep: upkeepSchema.optional(),
+  /** The names of the sites that belong to the same round. Absent where one site was audited by itself. */
+  round: z.object({ sites: z.array(z.string()) }).optional(),
   /** Absent in older counts. */
   clocks: z.array(clockCountsSchema).optional(),
 });

@@ -20,7 +20,7 @@ export function csvHeader(header: readonly string[]): string {
 export function csvRows(rows: readonly (readonly Cell[])[]): string {
   return stringify(
     rows.map((row) => [...row]),
-    { record_delimiter: "windows", cast: { string: inert, boolean: (value) => (value ? "yes" : "no") } },
+    { record_delimiter: "windows", cast: { string: inert, boolean: (value) => (value ? "true" : "false") } },
   );
 }
 

@@ -1,6 +1,7 @@
 import { z } from "zod";
 import { decisionSchema } from "./decision.js";
 import { episodeSchema, phantomSchema } from "./episodes.js";
+import { exportFaultSchema } from "./export-faults.js";
 import { historiesSchema } from "./histories.js";
 import { questionsSchema } from "./questions.js";
 import { ledgerRowSchema } from "./ledger.js";
@@ -11,6 +12,8 @@ import { dependenceSchema, referenceModelSchema } from "./references.js";
 import { householdCostSchema, ruleFindingSchema } from "./rules.js";
 import { sensorSchema } from "./sensors.js";
 import { bayScoreSchema, signalScoreSchema } from "./signals.js";
+import { upkeepSchema } from "./upkeep.js";
+import { stirsSchema } from "./stirs.js";
 import { typicalDaySchema } from "./typical-day.js";
 import { act, instant, subjectClass, type Shape } from "./values.js";
 import { bandAdviceSchema, clockOffsetSchema, diaryConflictsSchema, disagreementsSchema, signalChangeSchema } from "./witnesses.js";
@@ -57,6 +60,8 @@ export const findingsSchema = z.strictObject({
   sensors: z.array(sensorSchema).optional(),
   /** How an ordinary day goes; null where less than a week was seen, or nothing of people and vehicles. Absent in older results. */
   typicalDay: typicalDaySchema.nullable().optional(),
+  /** What sensors that notice only movement noticed, by person. Absent where there are none, and in older results. */
+  stirs: z.array(stirsSchema).optional(),
   rules: z.array(ruleFindingSchema),
   /** Further rules that were replayed beside the site's own, for comparison; they decide nothing. */
   tried: z.array(ruleFindingSchema),
@@ -70,6 +75,10 @@ export const findingsSchema = z.strictObject({
   months: monthsSchema.nullable(),
   /** What everything said throughout; null in a redacted result. */
   histories: historiesSchema.nullable(),
+  /** Exports that fall short, and what that hides: no fault of a sensor. Absent in older results. */
+  exports: z.array(exportFaultSchema).optional(),
+  /** By day what the sensors did and what it cost the rules, for comparisons of sites and months. Absent in older results. */
+  upkeep: upkeepSchema.optional(),
   /** Things the reader must know that belong to no single figure. */
   notes: z.array(z.string()),
 });

@@ -1,9 +1,13 @@
 import { z } from "zod";
 import type { Shape } from "./values.js";
 
-/** How the file of a result is written. Throws `z.ZodError` where the value does not fit its schema to the key. */
+/** A list of numbers and nothing else, as `JSON.stringify` spreads it. A text of a result holds no line break of its own. */
+const SPREAD_NUMBERS = /\[\n\s+((?:-?[\d.eE+-]+|null)(?:,\n\s+(?:-?[\d.eE+-]+|null))*)\n\s+\]/g;
+
+/** How the file of a result is written: a key a line, and lists of numbers on one. Throws `z.ZodError` where the value does not fit its schema to the key. */
 export function jsonText<Schema extends z.ZodType>(schema: Schema, value: Shape<Schema>): string {
-  return `${JSON.stringify(encoded(schema, value), null, 1)}\n`;
+  const text = JSON.stringify(encoded(schema, value), null, 1);
+  return `${text.replace(SPREAD_NUMBERS, (_, numbers: string) => `[${numbers.replace(/\n\s+/g, " ")}]`)}\n`;
 }
 
 /** A value as JSON has it: instants as text. Throws `z.ZodError` where the value does not fit its schema to the key. */

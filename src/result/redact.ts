@@ -30,7 +30,9 @@ export const WHAT_STILL_SHOWS =
  */
 export function redactFindings(findings: Findings): Findings {
   const { period } = findings;
-  const shared = { ...findings, months: null, histories: null, ledger: redactedLedger(findings.ledger), notes: findings.notes.filter((note) => !ofClockChange.test(note)) };
+  const named = (findings.exports ?? []).filter(({ kind }) => kind === "renamed");
+  const telling = new Set(named.map(({ text, ask }) => `${text} ${ask}`));
+  const shared = { ...findings, ...exportsShared(findings), months: null, histories: null, ledger: redactedLedger(findings.ledger), notes: findings.notes.filter((note) => !ofClockChange.test(note) && !telling.has(note)) };
   const told = instantsOfSensors(findings);
   withTexts(findingsSchema, { ...shared, made: null }, { text: (text) => text, instant: (instant) => (told.push(instant), instant) });
   const clock = gridClock(told, period.from, findings.site.timeZone);
@@ -53,6 +55,13 @@ export function redactFindings(findings: Findings): Findings {
     period: { ...redacted.period, days: Math.round((to - from) / DAY_MS) },
     notes: [WHAT_STILL_SHOWS, ...redacted.notes],
   };
+}
+
+/** A channel that came under another name: that name is in no site file, so nothing would replace it. */
+function exportsShared({ exports, upkeep }: Findings): Pick<Findings, "exports" | "upkeep"> {
+  const without = { text: "A channel came under another name.", ask: "Have it called as before." };
+  const bare = <One extends { readonly kind: string }>(all: readonly One[]): One[] => all.map((one) => (one.kind === "renamed" ? { ...one, ...without } : one));
+  return { ...(exports === undefined ? {} : { exports: bare(exports) }), ...(upkeep === undefined ? {} : { upkeep: { ...upkeep, exports: bare(upkeep.exports) } }) };
 }
 
 /** Notes on rows of the hour that a clock change repeats or skips: they would tell the day and the zone. */

@@ -257,6 +257,8 @@ export const ruleFindingSchema = z.strictObject({
   tuning: tuningSchema.nullable(),
   firingList: z.array(firingSchema),
   wantedList: z.array(wantedSchema),
+  /** When acting was wanted while an export hides what a signal of the rule said: neither served nor missed. Absent in older results. */
+  unjudged: z.array(instant).optional(),
   moments: z.array(momentSchema),
 });
 

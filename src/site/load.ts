@@ -22,7 +22,15 @@ export async function loadRules(site: Site, path: string): Promise<RuleSpec[]> {
   return parseFurtherRules(text, path, site, siteFileText);
 }
 
-async function siteText(path: string): Promise<string> {
+/** What a site file that may be wrong otherwise calls its site; null where it cannot be read at all. */
+export async function nameInFile(path: string): Promise<string | null> {
+  const text = await siteText(path).catch(() => "");
+  const found = /^site: *(?:"([^"\\\n]+)"|'([^'\n]+)'|([^#"'\s][^#\n]*?)) *(?:#.*)?$/m.exec(text) as (string | undefined)[] | null;
+  return found?.slice(1).find((name) => name !== undefined) ?? null;
+}
+
+/** The text of a site or fleet file. Throws `InputError` when it is missing or no text. */
+export async function siteText(path: string): Promise<string> {
   let bytes: Buffer;
   try {
     bytes = await readSmallFile(path, { name: path, expected: "a site file", mostBytes: LARGEST_FILE_BYTES });

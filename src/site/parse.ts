@@ -1,6 +1,6 @@
 import { InputError } from "../ground/problem.js";
 import { checkNamedConditions } from "./build-condition.js";
-import { buildLimits } from "./build-limits.js";
+import { buildLimits, sensorLimitsOf } from "./build-limits.js";
 import { buildRules } from "./build-rules.js";
 import { buildSignals } from "./build-signals.js";
 import { buildSources, checkTimeZone } from "./build-sources.js";
@@ -54,6 +54,7 @@ export function parseSite(text: string, file: string, folder: string): Site {
     rules,
     confidence: site.limits?.confidence ?? DEFAULT_CONFIDENCE,
     limits,
+    ...(site.limits?.sensors === undefined ? {} : { sensorLimits: sensorLimitsOf(site.limits.sensors) }),
     diary: site.diary?.files ?? [],
     bridgeMs: site.settings?.bridge ?? DEFAULT_BRIDGE_MS,
     joinMs: site.settings?.join ?? DEFAULT_JOIN_MS,

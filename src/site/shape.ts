@@ -1,6 +1,7 @@
 import { z } from "zod";
 import { duration, keyed, length, named, number, oneOf, text, texts, words, wordsOrDistances, yearlyRate } from "./leaves.js";
 import { distanceUnits } from "./length.js";
+import { sensorLimitsShape } from "./sensor-limits-shape.js";
 import { statedShape } from "./stated-shape.js";
 
 /*
@@ -259,6 +260,7 @@ const actLimitsShape = keyed(
 
 const limitsShape = keyed(
   {
+    sensors: sensorLimitsShape.optional().describe("What is acceptable of a sensor: beyond it somebody is sent there."),
     confidence: number("a number between 0.5 and 1, such as 0.95", (value) => value > 0.5 && value < 1, {
       exclusiveMinimum: 0.5,
       exclusiveMaximum: 1,

@@ -165,6 +165,16 @@ export interface ActLimits {
   readonly withinMs: number;
 }
 
+/** What the user accepts of a sensor before somebody is sent to it. */
+export interface SensorLimits {
+  /** Shares, 0..1, of the changes. */
+  readonly missedShare: number;
+  readonly falseShare: number;
+  /** A share of the time. */
+  readonly silentShare: number;
+  readonly lateMs: number;
+}
+
 /** One household or depot. */
 export interface Site {
   readonly name: string;
@@ -178,6 +188,8 @@ export interface Site {
   /** Confidence of every interval and bound, e.g. 0.95. */
   readonly confidence: number;
   readonly limits: Readonly<Partial<Record<Act, ActLimits>>>;
+  /** Absent where the site file says nothing: see `sensorLimitsOf`. */
+  readonly sensorLimits?: SensorLimits;
   /** Paths or globs of diary files (CSV: subject,state,from,to), relative to the site file's folder. */
   readonly diary: readonly string[];
   /** A gap up to this long between off and on still counts as a turn, with an uncertain instant. */

@@ -25,6 +25,9 @@ async function run(folder: string, ...words: string[]): Promise<{ status: number
 const text = (...path: string[]): Promise<string> => readFile(join(...path), "utf8");
 /** Times of making differ between runs; nothing else may. */
 const timeless = (json: string): string => json.replace(/"at": "[^"]*"/, '"at": ""');
+/** A part does not know where its fleet page will lie: its reports have no link to it. */
+const FLEET_LINK = '<a href="../_fleet/fleet.html">compared with others</a>';
+const unlinked = (written: string): string => timeless(written).replace(FLEET_LINK, "").replace(/"report.html": "[0-9a-f]+"/, '"report.html": ""');
 
 describe("many sites", () => {
   it("give a page each and a fleet result beside them, which parts and combine give too, byte for byte", async () => {
@@ -38,10 +41,12 @@ describe("many sites", () => {
     for (let part = 1; part <= 16; part += 1) expect((await run(folder, "audit", ...siteFiles, "--part", `${part}/16`, "--out", "parts", "--quiet")).told).toBe("");
     for (let i = 0; i < SITES; i += 1) {
       const name = `otter-cottage-${i}`;
-      for (const file of await readdir(join(folder, "whole", name))) expect([name, file, timeless(await text(folder, "parts", name, file))]).toEqual([name, file, timeless(await text(folder, "whole", name, file))]);
+      for (const file of await readdir(join(folder, "whole", name))) expect([name, file, unlinked(await text(folder, "parts", name, file))]).toEqual([name, file, unlinked(await text(folder, "whole", name, file))]);
     }
+    expect(await text(folder, "whole/otter-cottage-0/report.html")).toContain(FLEET_LINK);
+    expect(await text(folder, "whole/_fleet/sites/otter-cottage-0.html").catch(() => text(folder, "whole/_fleet/sites/otter-cottage-2.html"))).toContain("../../otter-cottage-");
     expect((await run(folder, "combine", "parts", "--out", "joined")).status).toBe(3);
-    for (const file of ["fleet.json", "bays.csv", "signals.csv", "fleet.html"]) expect(timeless(await text(folder, "joined", file))).toBe(timeless(await text(folder, "whole/_fleet", file)));
+    for (const file of ["fleet.json", "bays.csv", "signals.csv", "work-orders.csv", "fleet.html"]) expect(timeless(await text(folder, "joined", file))).toBe(timeless(await text(folder, "whole/_fleet", file)));
   });
 
   it("do not stop one another: what is wrong with one is told at the end, and the others are written", async () => {
@@ -49,7 +54,22 @@ describe("many sites", () => {
     const { status, told } = await run(folder, "audit", ...siteFiles, "--out", "whole", "--quiet");
     expect(status).toBe(2);
     expect(told).toContain("s1/site.yaml");
-    expect((await readdir(join(folder, "whole"))).toSorted()).toEqual([0, 2, 3].map((i) => `otter-cottage-${i}`));
+    expect((await readdir(join(folder, "whole"))).toSorted()).toEqual(["_fleet", ...[0, 2, 3].map((i) => `otter-cottage-${i}`)]);
+    const fleet = fleetSchema.parse(JSON.parse(await text(folder, "whole/_fleet/fleet.json")));
+    expect(fleet.absent).toEqual([{ site: siteName(1), why: "The exports hold no readable reading" }]);
+    expect(fleet.say.headline).toContain("One of 4 sites is missing.");
+    expect(told).toContain(`missing: ${siteName(1)}`);
+  });
+
+  it("do not stop one another where a site file is wrong, and the round says who is missing", async () => {
+    const folder = await folderWith({ ...files, "s1/site.yaml": files["s1/site.yaml"]!.replace("timezone:", "timezoone:") });
+    const { status, told } = await run(folder, "audit", ...siteFiles, "--out", "whole", "--quiet");
+    expect(status).toBe(2);
+    expect(told).toContain("s1/site.yaml:");
+    const fleet = fleetSchema.parse(JSON.parse(await text(folder, "whole/_fleet/fleet.json")));
+    expect(fleet.belongs).toEqual([0, 1, 2, 3].map(siteName));
+    expect(fleet.absent.map(({ site }) => site)).toEqual([siteName(1)]);
+    expect(fleet.say.headline).not.toContain("nothing stands out.\n");
   });
 
   it("may not share a name, also across parts", async () => {
@@ -89,6 +109,31 @@ describe("keyworthy combine", () => {
       { what: "parts/otter-cottage-1/counts.json", why: "The counts of the finished audit have another schema" },
       { what: "parts/otter-cottage-3/counts.json", why: "The finished audit has no counts that can be read" },
     ]);
+  });
+
+  it("says which sites of the round are missing, and never that nothing stands out of an incomplete one", async () => {
+    const folder = await folderWith(files);
+    for (const part of [1, 2, 4]) await run(folder, "audit", ...siteFiles, "--part", `${part}/4`, "--out", "parts", "--quiet");
+    const joined = await run(folder, "combine", "parts", "--out", "joined");
+    const fleet = fleetSchema.parse(JSON.parse(await text(folder, "joined/fleet.json")));
+    expect(fleet.belongs).toEqual([0, 1, 2, 3].map(siteName));
+    expect(fleet.absent).toEqual([{ site: siteName(2), why: "there is no audit of it" }]);
+    expect(fleet.say.headline).toMatch(/^One of 4 sites is missing\./);
+    expect(joined.said).toContain("not a whole round: 1 of 4 sites is missing");
+    expect(await text(folder, "joined/fleet.html")).toContain("there is no audit of it");
+    const quiet = await run(folder, "combine", "parts", "--out", "joined", "--quiet");
+    expect(quiet.told).toContain("missing: Otter Cottage 2: there is no audit of it");
+  });
+
+  it("takes who belongs, and what is acceptable of a sensor, from a fleet file", async () => {
+    const folder = await folderWith({ ...files, "fleet.yaml": `fleet: Cottages\nsites: [${[0, 1, 2, 3, 9].map((i) => `"${siteName(i)}"`).join(", ")}]\nlimits: { missed_share: 0.9, late: 1h }\n` });
+    await run(folder, "audit", ...siteFiles, "--out", "parts", "--quiet");
+    await run(folder, "combine", "parts", "--fleet", "fleet.yaml", "--out", "joined", "--quiet");
+    const fleet = fleetSchema.parse(JSON.parse(await text(folder, "joined/fleet.json")));
+    expect(fleet.absent).toEqual([{ site: siteName(9), why: "there is no audit of it" }]);
+    expect(fleet.say.found).toContain("60 min late");
+    await writeFile(join(folder, "fleet.yaml"), "fleet: Cottages\nsites: []\nlimts: {}\n");
+    expect((await run(folder, "combine", "parts", "--fleet", "fleet.yaml", "--out", "joined")).told).toMatch(/fleet\.yaml:\d+:\d+: /);
   });
 
   it("counts the same audit once and refuses two for the same time", async () => {

@@ -2,7 +2,8 @@ import { expect, it } from "vitest";
 import { mkdir, mkdtemp } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
-import { folderName, folderNameApart, siteFolderName } from "../../src/commands/folder-name.js";
+import { siteFolderName } from "../../src/commands/folder-name.js";
+import { folderName, folderNameApart } from "../../src/ground/folder-name.js";
 
 it.each([
   ["Heron Lane", "heron-lane"],

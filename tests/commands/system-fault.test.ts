@@ -30,12 +30,13 @@ describe("what the system refuses is told in words: what, where, what to do", ()
     expect([status, told]).toEqual([1, `FOLDER/${"a".repeat(300)}: The name is too long for the system. Found ENAMETOOLONG. To mend it: name a shorter path with --out, or give the site a shorter name.\n`]);
   });
 
+  // Node itself opens some 300 modules at once as it starts.
   it("but not many sites: they wait for one another, however few files may be open", async () => {
-    const names = Array.from({ length: 400 }, (_, i) => `s${i}`);
+    const names = Array.from({ length: 600 }, (_, i) => `s${i}`);
     const folder = await folderWith(Object.fromEntries(names.flatMap((name) => [[`${name}/site.yaml`, tinySite.replace("Otter Cottage", name)], [`${name}/log.csv`, "at,what,says\n"]])));
-    const { status, told } = limited(folder, "ulimit -n 256", "audit */site.yaml --out all --quiet");
+    const { status, told } = limited(folder, "ulimit -n 512", "audit */site.yaml --out all --quiet");
     expect(status).toBe(2);
-    expect(told.split("\n").filter((line) => line.includes("The exports hold no readable reading"))).toHaveLength(400);
+    expect(told.split("\n").filter((line) => line.includes("The exports hold no readable reading"))).toHaveLength(600);
   }, 30_000);
 
   it.each([

@@ -51,7 +51,7 @@ describe("every command of every page", () => {
 
   it("is marked as one: no block of another language hides any", () => {
     for (const { page, text } of all) {
-      expect(blocksOf(text).filter(({ language }) => !["", "sh", "yaml", "js", "ts"].includes(language)), page).toEqual([]);
+      expect(blocksOf(text).filter(({ language }) => !["", "sh", "yaml", "js", "ts", "text", "ini", "sql"].includes(language)), page).toEqual([]);
       expect(blocksOf(text).filter(hidesCommand), page).toEqual([]);
     }
   });

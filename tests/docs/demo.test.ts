@@ -30,6 +30,6 @@ it("leaves a report of each in reports/, as the README says", async () => {
 });
 
 it("gives the yard, of six bays, a fleet result in its own folder, as docs/fleet.md says of three bays or more", async () => {
-  expect(await place.list("reports/millrace-yard/2026-03/fleet")).toEqual(["bays.csv", "fleet.html", "fleet.json", "signals.csv"]);
+  expect(await place.list("reports/millrace-yard/2026-03/fleet")).toEqual(["bays.csv", "fleet.html", "fleet.json", "signals.csv", "sites", "work-orders.csv"]);
   expect(await place.list("reports/heron-lane/2026-10")).not.toContain("fleet");
 });

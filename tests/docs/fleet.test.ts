@@ -25,7 +25,8 @@ const audit = "keyworthy audit sites/*/site.yaml --month 2026-10 --out october";
 const combine = "keyworthy combine october november other-machine/results --out both";
 const combineAgain = "keyworthy combine october --out october/_fleet";
 const thin = "keyworthy thin reports --before 2026-06";
-const fleetFiles = ["bays.csv", "fleet.html", "fleet.json", "signals.csv"];
+const fleetFiles = ["bays.csv", "fleet.html", "fleet.json", "signals.csv", "work-orders.csv"];
+const fleetListing = ["bays.csv", "fleet.html", "fleet.json", "signals.csv", "sites", "work-orders.csv"];
 
 const fleetOf = async (place: Place, folder: string): Promise<Fleet> => fleetSchema.parse(JSON.parse(await readFile(join(place.folder, folder, "fleet.json"), "utf8")));
 /** A fleet result, file by file, but for the time of making: that differs between runs, and nothing else may. */
@@ -63,12 +64,12 @@ it("gives commands that do what it says", () => {
 it("audits many sites into a folder each, and compares them beside", async () => {
   expect(await whole.list("october")).toEqual(["_fleet", ...names]);
   for (const name of names) expect(await whole.list(`october/${name}`)).toEqual([...auditFiles].toSorted());
-  expect(await whole.list("october/_fleet")).toEqual([".written.json", ...fleetFiles]);
+  expect(await whole.list("october/_fleet")).toEqual([".written.json", ...fleetListing]);
   expect((await fleetOf(whole, "october/_fleet")).parts).toHaveLength(names.length);
 });
 
 it("combines months and machines, down to three levels", async () => {
-  expect(await whole.list("both")).toEqual([".written.json", ...fleetFiles]);
+  expect(await whole.list("both")).toEqual([".written.json", ...fleetListing]);
   const { parts } = await fleetOf(whole, "both");
   expect(parts.map(({ site: name, period: { label } }) => `${name} ${label}`).toSorted()).toEqual(["away 2026-10", "brook 2026-10", "brook 2026-11", "ferry 2026-10", "ferry 2026-11"]);
 });
@@ -162,3 +163,29 @@ interface IndexedJob {
     };
   };
 }
+
+describe("a run every month", () => {
+  const service = /```ini\n\[Service\]\n([\s\S]*?)```/.exec(page)?.[1] ?? "";
+  const cron = /```text\n(0 4 2 \* \* .*)\n```/.exec(page)?.[1] ?? "";
+  let place: Place;
+  beforeAll(async () => {
+    const last = new Date();
+    last.setDate(0);
+    const month = `${last.getFullYear()}-${String(last.getMonth() + 1).padStart(2, "0")}`;
+    place = await makePlace("keyworthy");
+    await place.write(Object.fromEntries(names.flatMap((name) => [[`sites/${name}/site.yaml`, site(name)], [`sites/${name}/log.csv`, week(month)]])));
+  });
+  afterAll(() => place.remove());
+
+  it("is written for systemd so that status 3 is no failure, and its command does what it says", async () => {
+    expect(service).toContain("SuccessExitStatus=3\n");
+    const command = /^ExecStart=\/bin\/sh -c '(.*)'$/m.exec(service)?.[1] ?? "";
+    expect((await place.run(command)).status).toBe(3);
+    expect(await place.list("reports")).toEqual(["_fleet", ...names]);
+  });
+
+  it("is written for cron with the same command, and ends well", async () => {
+    const command = cron.replace(/^0 4 2 \* \* cd \S+ && /, "");
+    expect((await place.run(command)).status).toBe(0);
+  });
+});

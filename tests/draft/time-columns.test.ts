@@ -62,6 +62,16 @@ describe("stamps of every sort are found by a draft and read by an audit", () =>
     expect(times).toEqual(instants);
   });
 
+  it.each<[string, (at: number) => string]>([
+    ["ISO", (at) => `${new Date(at).toISOString().slice(0, 10)} 00:00:00;${new Date(at).toISOString().slice(11, 19)}`],
+    ["day first, and half days", (at) => `${pad(parts(at).d)}/${pad(parts(at).mo + 1)}/${parts(at).y} 0:00;${half(at, "AM", "PM")}`],
+  ])("a day written as its midnight, beside the time of day: %s", async (_, written) => {
+    const { times, setAside, draft } = await readBack(`Date;Time;says\n${instants.map((at, i) => `${written(at)};${words[i]!}\n`).join("")}`);
+    expect(draft.yaml).toContain("time: { column: Date, and: Time, written: ");
+    expect(setAside).toEqual([]);
+    expect(times).toEqual(instants);
+  });
+
   it("does not take a number for a time of day", async () => {
     const log = `day,level,says\n${instants.map((at, i) => `${new Date(at).toISOString().slice(0, 10)},12.50,${words[i]!}\n`).join("")}`;
     await expect(readBack(log)).rejects.toThrow("No column holds time stamps that can be read");

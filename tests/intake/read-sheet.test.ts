@@ -27,6 +27,12 @@ describe("a spreadsheet", () => {
     expect(setAside.map(({ line, reason }) => `${line} ${reason}`)).toEqual(["6 no value", "7 wrong number of columns"]);
   });
 
+  it("may have a title above the column names; a sheet of one column has none", async () => {
+    const titled = spreadsheetOf({ Log: [["My garage, October"], null, head, [at("2026-10-01T10:00:00"), "d1", 4]] });
+    expect((await intakeOf({ "log.xlsx": titled }, from("log.xlsx"))).ledger.map(({ read, accepted }) => [read, accepted])).toEqual([[1, 1]]);
+    await expect(intakeOf({ "log.xlsx": spreadsheetOf({ Log: [["stamp"], ["2026-10-01"]] }) }, from("log.xlsx"))).rejects.toThrow('log.xlsx/Log:1: The header lacks the columns "channel", "reading"');
+  });
+
   it("gives texts in cells of their own, rich texts whole, yes and no as words", async () => {
     const rich: SheetCell = { xml: '<c AT t="inlineStr"><is><r><t>r</t></r><r><t>1</t></r><rPh><t>x</t></rPh></is></c>' };
     const { pairs } = await intakeOf({ "log.xlsx": spreadsheetOf({ s: [head, [at("2026-10-01T10:00:00"), rich, true], ["2026-10-01T11:00:00Z", "r1", "1"]] }) }, { ...from("log.xlsx/s"), signals: [] });
@@ -50,6 +56,7 @@ describe("a spreadsheet", () => {
     expect(await refusal(zipOf([["xl/workbook.xml", "<workbook>"]]))).toBe(`${expected} an archive without xl/_rels/workbook.xml.rels. ${mend}`);
     expect(await refusal(spreadsheetOf({}))).toBe(`${expected} no sheet with cells. ${mend}`);
     expect(await refusal(spreadsheetOf({ s: [head, [{ xml: "<c><v>1</c>" }]] }))).toMatch(/found xl\/worksheets\/sheet1\.xml that is not well-formed \(Unexpected close tag\)/);
+    expect(await refusal(Buffer.from("d0cf11e0a1b11ae1", "hex"))).toBe(`${expected} one with a password, or an old one under a new name. ${mend}`);
     const whole = spreadsheetOf({ s: [head] });
     expect(await refusal(whole.subarray(0, whole.length / 2))).toContain("log.xlsx: The file cannot be unpacked. Expected a whole zip archive (spreadsheets are such archives too); found");
   });

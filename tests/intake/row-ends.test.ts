@@ -67,6 +67,6 @@ describe("quotes that are never closed, or close what they should not", () => {
 
   // The first of these took 15 minutes a megabyte, the second 25 seconds; a quarter of a megabyte is four times what a row may be long.
   it.each([['"\na"'], ['"\n\n\n,'], ['x","\n'], ['"""\n'], ['"a\n"b,'], [`${'x","\n'.repeat(12_000)}${"y".repeat(60_000)}\n`], [`"${"a\n".repeat(40_000)}`], ['"\xff\n']])("take no longer for being many: %j", (pattern) => {
-    expect(secondsOf(pattern.repeat(Math.ceil(262_144 / pattern.length)))).toBeLessThan(3);
+    expect(secondsOf(pattern.repeat(Math.ceil(262_144 / pattern.length)))).toBeLessThan(6);
   }, 60_000);
 });

@@ -6,7 +6,7 @@ import { zipOf } from "./invented-holders.js";
 const rows = (day: number, ...values: readonly number[]): string => `stamp,channel,reading\n${values.map((value, i) => `2026-10-0${day}T1${i}:00:00Z,d1,${value}\n`).join("")}`;
 const from = (...files: readonly string[]) => ({ sources: [longSource({ files })] });
 const ledgerOf = ({ ledger }: Awaited<ReturnType<typeof intakeOf>>): string[] => ledger.map(({ file, read, accepted, setAside }) => `${file}: ${read} = ${accepted} + ${setAside}`);
-const refusal = (files: Readonly<Record<string, Uint8Array>>, ...names: readonly string[]): Promise<string> => intakeOf(files, from(...names)).then(() => "read", (error: unknown) => (error as Error).message);
+const refusal = (files: Readonly<Record<string, string | Uint8Array>>, ...names: readonly string[]): Promise<string> => intakeOf(files, from(...names)).then(() => "read", (error: unknown) => (error as Error).message);
 
 describe("a zip archive", () => {
   it("is read member by member, each with its line of the ledger", async () => {
@@ -39,6 +39,10 @@ describe("a zip archive", () => {
     expect(await refusal({ "oct.zip": zipOf([["one.csv", rows(1, 4)]]) }, "oct.zip/two.csv")).toBe(
       'oct.zip: Nothing in it is called "two.csv". Expected exports for source "board"; found "one.csv". To mend it: name one of these behind the file and a slash, or * for all of them.',
     );
+  });
+
+  it("with nothing in it is refused, rather than passed over", async () => {
+    expect(await refusal({ "oct.zip": zipOf([["folder/", ""]]), "a.csv": rows(1, 4) }, "oct.zip", "a.csv")).toBe("oct.zip: The file holds no export. Expected files or tables with readings; found none. To mend it: export it again, or leave it out.");
   });
 
   it("that is cut off, damaged, or no archive is refused whole", async () => {

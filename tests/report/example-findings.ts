@@ -99,6 +99,14 @@ const undecided: Undecided = {
   mend: [],
   sensors: exampleSensors,
   typicalDay: exampleDay,
+  stirs: [
+    {
+      subject: "tom",
+      hereHours: 402.5,
+      signals: [{ signal: "hall-motion", times: 812, timesADayHere: 48.4 }, { signal: "kitchen-tap", times: 96, timesADayHere: null }],
+      silences: { day: { count: 640, medianHours: 0.21, longHours: 1.6, longestHours: 3.2 }, night: { count: 0, medianHours: null, longHours: null, longestHours: null } },
+    },
+  ],
   ...exampleWitnesses,
   rules: exampleRules,
   proposals: exampleProposals,

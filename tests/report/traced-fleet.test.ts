@@ -23,7 +23,8 @@ function problemsOf(html: string, fleet: Fleet): string[] {
   const body = html.slice(html.indexOf("<body>"), html.indexOf("<script>"));
   const names = [...body.matchAll(/<bdi[^>]*>([\s\S]*?)<\/bdi>/g)].map((match) => seenText(match[1] ?? ""));
   const times = [...body.matchAll(/<time datetime="([^"]*)">([\s\S]*?)<\/time>/g)].map(([, at = "", shown = ""]) => ({ at, shown }));
-  const sentences = [...fleet.sendFirst.flatMap(({ reasons }) => reasons), ...fleet.leftOut.map(({ why }) => why), ...fleet.notes].toSorted((a, b) => b.length - a.length);
+  const { cost, ...said } = fleet.say;
+  const sentences = [...fleet.orders.flatMap(({ reason, nextStep }) => [reason, nextStep]), ...fleet.leftOut.map(({ why }) => why), ...fleet.absent.map(({ why }) => why), ...Object.values(said), ...cost, ...fleet.notes].toSorted((a, b) => b.length - a.length);
   const cut = [...body.matchAll(/The first (\d+) are shown[^<]*<\/p>[\s\S]*?<tbody[^>]*>([\s\S]*?)<\/tbody>/g)].filter((match) => Number(match[1]) !== (match[2] ?? "").split("<tr").length - 1);
   const pieces = body.replace(/The first \d+ are shown/g, "").split(/<\/?(?:p|li|td|th|h1|h2|caption|figcaption|header|ul|ol|small)\b[^>]*>/);
   const left = pieces.map((piece) => sentences.reduce((text, sentence) => text.replaceAll(sentence, ""), untracedText(piece)));
@@ -73,8 +74,8 @@ describe("the walk over the fleet page", () => {
     ["a path that leads nowhere", (page) => page.replace('data-from="bays.0.arrivals"', 'data-from="bays.999.arrivals"')],
     ["a path that leads to another number", (page) => page.replace('data-from="bays.0.faults.count"', 'data-from="bays.1.faults.count"')],
     ["a number in a cell that names nothing", (page) => page.replace(/<data [^>]*data-from="bays\.3\.faults\.expected"[^>]*>([^<]*)<\/data>/, "$1")],
-    ["a number in a sentence", (page) => page.replace("Faults are missed turns", "Faults are 12 missed turns")],
-    ["a reason that is not in the result", (page) => page.replace(/would be about ([\d.]+), at most (\d+)/, "would be about $1, at most 1$2")],
+    ["a number in a sentence", (page) => page.replace("Wrong are changes that", "Wrong are 12 changes that")],
+    ["a reason that is not in the result", (page) => page.replace(/missed (\d+) of (\d+) changes/, "missed 1$1 of $2 changes")],
     ["a name that is not in the result", (page) => page.replace('<bdi class="name">bay-004', '<bdi class="name">bay-005x')],
   ])("finds %s", (_, spoil) => {
     const spoilt = spoil(html);

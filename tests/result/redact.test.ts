@@ -241,7 +241,7 @@ describe("names that are easily missed", () => {
       for (const one of [def.element, def.innerType, ...(def.items ?? [])]) if (one !== undefined) walked(one, key);
     };
     walked(findingsSchema, "");
-    const prose = new Set("says state by timeZone id label reason unit why kind text condition rightWhen sentence line assumes notes firing change moments words moves note clockCorrection written evidence steps siteFile notCompared months days commonShareBecause noSharedHoursBecause limitInWords yaml gap rightWhenNote headline seen short title on off effect command did shortfall".split(" "));
+    const prose = new Set("says state by timeZone id label reason unit why kind text condition rightWhen sentence line assumes notes firing change moments words moves note clockCorrection written evidence steps siteFile notCompared months days commonShareBecause noSharedHoursBecause limitInWords yaml gap rightWhenNote headline seen short title on off effect command did shortfall ask what act".split(" "));
     expect([...keys].filter((key) => nameKeys[key] === undefined && !prose.has(key))).toEqual([]);
   });
 });

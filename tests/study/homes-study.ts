@@ -7,7 +7,7 @@ import { homeKinds } from "./homes/kinds.js";
 import { liveIn } from "./homes/life.js";
 import { judgeHome, measureHome, nothingMeasured } from "./homes/measure.js";
 import { exportHome, type Exported } from "./homes/sensors.js";
-import { reliabilityTable, turnsTable, verdictTable, type Row } from "./homes/tables.js";
+import { reliabilityTable, turnsTable, untoldText, verdictTable, type Row } from "./homes/tables.js";
 
 const MONTHS = Number(process.argv[2] ?? 20);
 const only = process.argv[3];
@@ -28,7 +28,7 @@ for (const kind of homeKinds.filter(({ id }) => only === undefined || id === onl
     process.stderr.write(`${kind.id}, ${diaryDays} days of diary\n`);
   }
 }
-process.stdout.write(`${MONTHS} months of ${DAYS} days a row.\n\n${turnsTable(rows)}\n\n${reliabilityTable(rows)}\n\n${verdictTable(rows)}\n`);
+process.stdout.write(`${MONTHS} months of ${DAYS} days a row.\n\n${turnsTable(rows)}\n\n${untoldText(rows)}\n\n${reliabilityTable(rows)}\n\n${verdictTable(rows)}\n`);
 
 /** The same month with and without its diary. */
 function homeOf(id: string, month: number, diaryDays: number): Exported {

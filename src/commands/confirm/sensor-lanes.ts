@@ -3,11 +3,14 @@ import type { Interval } from "../../ground/intervals.js";
 import { DAY_MS, HOUR_MS, MINUTE_MS } from "../../ground/units.js";
 import { stepAt, stepsOf, type Step } from "../../result/history-steps.js";
 import type { Findings } from "../../result/findings.js";
-import { stateWords } from "../../site/state-words.js";
+import { stateWords, stirWords } from "../../site/state-words.js";
 import { oneLine } from "../one-line.js";
 
 /** What of the findings the lanes are made from. */
-export type LaneFindings = Pick<Findings, "period" | "histories"> & { readonly site: Pick<Findings["site"], "timeZone" | "subjects"> };
+export type LaneFindings = Pick<Findings, "period" | "histories"> & {
+  readonly site: Pick<Findings["site"], "timeZone" | "subjects">;
+  readonly signals: readonly Pick<Findings["signals"][number], "signal" | "kind">[];
+};
 
 /** A column for off, on, unknown, and for more than one change within it. */
 const signs = { off: ".", on: "#", unknown: "?", several: "+" } as const;
@@ -22,13 +25,15 @@ const markSteps = [5 * MINUTE_MS, 10 * MINUTE_MS, 15 * MINUTE_MS, 30 * MINUTE_MS
  * What every signal of the site said over a stretch, as lines for a terminal `columns` wide: a lane a signal, under marks of local
  * time. Nothing is said of what most likely happened. Outside the period, and where a signal was silent, it is not known.
  */
-export function sensorLanes({ period, histories, site }: LaneFindings, around: Interval, columns: number): string {
+export function sensorLanes({ period, histories, site, signals: kinds }: LaneFindings, around: Interval, columns: number): string {
   const signals = histories?.signals ?? [];
   const span = { from: Math.max(around.from, period.from), to: Math.min(around.to, period.to) };
   if (signals.length === 0 || span.from >= span.to) return "Nothing is known of what the sensors said then.";
   const nameWidth = Math.max(...signals.map(({ signal }) => signal.length));
   const width = Math.max(fewestColumns, Math.min(widest, columns - nameWidth - 4));
-  const words = [...new Set(site.subjects.map((subject) => subject.class))].map((one) => stateWords[one]);
+  const isStir = (id: string): boolean => kinds.some(({ signal, kind }) => signal === id && kind === "stir");
+  const told = site.subjects.filter(({ id }) => signals.some(({ signal, subject }) => subject === id && !isStir(signal)));
+  const words = [...[...new Set(told.map((subject) => subject.class))].map((one) => stateWords[one]), ...(signals.some(({ signal }) => isStir(signal)) ? [stirWords] : [])];
   return [
     `What the sensors said, ${local(span.from, site.timeZone, "d LLL yyyy HH:mm")} to ${local(span.to, site.timeZone, "d LLL yyyy HH:mm")}`,
     ...markLines(span, width, site.timeZone).map((line) => `  ${" ".repeat(nameWidth)}  ${line}`.trimEnd()),

@@ -21,11 +21,19 @@ export interface Counted {
   readonly exposure: number;
 }
 
-/** Faults and silences of every unit. */
-export interface Measured {
-  readonly faults: readonly Counted[];
-  readonly silences: readonly Counted[];
-}
+/** What is compared: wrong changes and false reports, stretches without a word, and turns taken back at once. */
+export const measures = ["faults", "silences", "flickers"] as const;
+/** One of {@link measures}. */
+export type Measure = (typeof measures)[number];
+
+/** Every unit in every measure. */
+export type Measured = Readonly<Record<Measure, readonly Counted[]>>;
+
+/** Units (indices) that no rate and no spread is learnt from, by measure: one bad unit would bend both. */
+export type LeftOut = Readonly<Record<Measure, ReadonlySet<number>>>;
+
+/** Nobody is left out. */
+export const NOBODY: LeftOut = { faults: new Set(), silences: new Set(), flickers: new Set() };
 
 /**
  * Units that are compared with one another (indices), and the groups of them that get a standing, each with its place
@@ -36,11 +44,8 @@ export interface Fellows {
   readonly groups: readonly { readonly place: number; readonly of: readonly number[] }[];
 }
 
-/** A group's standing in both measures. */
-export interface BothStandings {
-  readonly faults: FleetStanding;
-  readonly silences: FleetStanding;
-}
+/** A group's standing in every measure. */
+export type Standings = Readonly<Record<Measure, FleetStanding>>;
 
 /** One group of units against all others. Ratios are of its own rate to that of all units. */
 export type Standing = Omit<FleetStanding, "adjustedPValue" | "standsOut">;
@@ -48,26 +53,30 @@ export type Standing = Omit<FleetStanding, "adjustedPValue" | "standsOut">;
 const unknown = { expected: null, controlLow: null, controlHigh: null, pooledRatio: null, pooledLow: null, pooledHigh: null, pValue: null };
 
 /**
- * Compares all groups of one family, each among its fellows and in both measures; p-values are adjusted over all of
+ * Compares all groups of one family, each among its fellows and in every measure; p-values are adjusted over all of
  * them. A group stands out when its adjusted p-value is below 1 − confidence: of those that stand out, at most that
  * share is expected to do so by chance. A place without a group is not compared. The result is in the order of the
  * places.
  */
 export function standFamily(
-  { faults, silences }: Measured,
+  measured: Measured,
   fellowships: readonly Fellows[],
   places: number,
   confidence: number,
-): BothStandings[] {
-  const standings = [...standingsOf(faults, fellowships, places, confidence), ...standingsOf(silences, fellowships, places, confidence)];
-  const tested = standings.filter((one) => one.pValue !== null);
+  leftOut: LeftOut = NOBODY,
+): Standings[] {
+  const standings = measures.map((measure) => standingsOf(measured[measure], fellowships, places, confidence, leftOut[measure]));
+  const tested = standings.flat().filter((one) => one.pValue !== null);
   const adjusted = adjustPValues(tested.map((one) => one.pValue ?? 1));
   const adjustedOf = new Map(tested.map((one, i) => [one, adjusted[i]]));
-  const finished = standings.map((one): FleetStanding => {
+  const finished = (one: Standing): FleetStanding => {
     const adjustedPValue = adjustedOf.get(one) ?? null;
     return { ...one, adjustedPValue, standsOut: adjustedPValue !== null && adjustedPValue < 1 - confidence };
+  };
+  return Array.from({ length: places }, (_, place) => {
+    const [faults, silences, flickers] = standings.map((of) => finished(of[place]!));
+    return { faults: faults!, silences: silences!, flickers: flickers! };
   });
-  return Array.from({ length: places }, (_, place) => ({ faults: finished[place]!, silences: finished[places + place]! }));
 }
 
 /** Each unit by itself among the units with the same key. */
@@ -80,7 +89,13 @@ export function eachAmong<Unit>(units: readonly Unit[], keyOf: (unit: Unit) => s
   return [...byKey.values()].map((within) => ({ within, groups: within.map((index) => ({ place: index, of: [index] })) }));
 }
 
-function standingsOf(counted: readonly Counted[], fellowships: readonly Fellows[], places: number, confidence: number): Standing[] {
+function standingsOf(
+  counted: readonly Counted[],
+  fellowships: readonly Fellows[],
+  places: number,
+  confidence: number,
+  leftOut: ReadonlySet<number>,
+): Standing[] {
   const standings = Array.from({ length: places }, (): Standing => ({ count: 0, ...unknown }));
   for (const { within, groups } of fellowships) {
     const indexWithin = new Map(within.map((unit, i) => [unit, i]));
@@ -88,6 +103,7 @@ function standingsOf(counted: readonly Counted[], fellowships: readonly Fellows[
       permute(counted, within),
       groups.map(({ of }) => of.map((unit) => lookUp(indexWithin, unit))),
       confidence,
+      new Set(within.flatMap((unit, i) => (leftOut.has(unit) ? [i] : []))),
     );
     groups.forEach(({ place }, i) => (standings[place] = compared[i]!));
   }
@@ -110,19 +126,31 @@ function standingsOf(counted: readonly Counted[], fellowships: readonly Fellows[
  *   test of the two rates (binomial), which knows that the fellows' rate is itself uncertain. Our own choice, on the
  *   safe side. The fitted shape is taken as known; tests/bench/fleet.ts measures what that does to false alarms.
  */
-export function compareGroups(units: readonly Counted[], groups: readonly (readonly number[])[], confidence: number): Standing[] {
-  const totals = { count: sum(units, (one) => one.count), exposure: sum(units, (one) => one.exposure) };
+export function compareGroups(
+  units: readonly Counted[],
+  groups: readonly (readonly number[])[],
+  confidence: number,
+  leftOut: ReadonlySet<number> = new Set(),
+): Standing[] {
+  const isKept = (index: number): boolean => !leftOut.has(index);
+  const kept = units.filter((_, index) => isKept(index));
+  const totals = { count: sum(kept, (one) => one.count), exposure: sum(kept, (one) => one.exposure) };
   const overallRate = totals.exposure === 0 ? 0 : totals.count / totals.exposure;
-  const fit = shapeFitter(units, overallRate);
-  const shapeOfAll = fit([], overallRate);
+  const fit = shapeFitter(units, overallRate, leftOut);
+  const shapeOfAll = shapeFitter(units, overallRate, new Set())([], overallRate);
   const seenOf = (some: readonly Counted[]): number => some.filter((one) => one.exposure > 0).length;
-  const seen = seenOf(units);
+  const seen = seenOf(kept);
 
   return groups.map((members): Standing => {
     const own = permute(units, members);
     const count = sum(own, (one) => one.count);
     const exposure = sum(own, (one) => one.exposure);
-    const fellows = { count: totals.count - count, exposure: totals.exposure - exposure, seen: seen - seenOf(own) };
+    const ownKept = permute(units, members.filter(isKept));
+    const fellows = {
+      count: totals.count - sum(ownKept, (one) => one.count),
+      exposure: totals.exposure - sum(ownKept, (one) => one.exposure),
+      seen: seen - seenOf(ownKept),
+    };
     // What is left of the exposure after a subtraction may be rounding only.
     if (exposure <= 0 || fellows.seen < FEWEST_FELLOWS || fellows.exposure <= 1e-12 * totals.exposure) return { count, ...unknown };
     const fellowsRate = fellows.count / fellows.exposure;
@@ -143,18 +171,22 @@ export function compareGroups(units: readonly Counted[], groups: readonly (reado
 /**
  * Fits the shape to all units but a group, around the fellows' rate (around the rate of all where there are very many).
  */
-function shapeFitter(units: readonly Counted[], overallRate: number): (group: readonly number[], fellowsRate: number) => number {
+function shapeFitter(
+  units: readonly Counted[],
+  overallRate: number,
+  leftOut: ReadonlySet<number>,
+): (group: readonly number[], fellowsRate: number) => number {
   const rising = units.map((one) => risingPart(one.count));
   const add = (summed: Float64Array, index: number, rate: number, sign: 1 | -1): void =>
     addLikelihood(summed, rising[index]!, units[index]!.count, units[index]!.exposure * rate, sign);
   const all = new Float64Array(shapes.length);
-  units.forEach((_, index) => add(all, index, overallRate, 1));
+  units.forEach((_, index) => leftOut.has(index) || add(all, index, overallRate, 1));
   return (group, fellowsRate) => {
     const refits = units.length <= MOST_REFITTED;
     const summed = refits ? new Float64Array(shapes.length) : all.slice();
     const inGroup = new Set(group);
-    if (refits) units.forEach((_, index) => inGroup.has(index) || add(summed, index, fellowsRate, 1));
-    else for (const index of group) add(summed, index, overallRate, -1);
+    if (refits) units.forEach((_, index) => inGroup.has(index) || leftOut.has(index) || add(summed, index, fellowsRate, 1));
+    else for (const index of group) if (!leftOut.has(index)) add(summed, index, overallRate, -1);
     return likeliestShape(summed);
   };
 }

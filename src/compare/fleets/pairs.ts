@@ -3,7 +3,8 @@ import type { Counts } from "../../result/counts.js";
 import { timesText } from "../../judge/rule/words.js";
 import type { FleetPairFinding } from "../../result/fleet.js";
 import { addedUp, groupTotals } from "../added-up.js";
-import { eachAmong, standFamily, type Counted } from "./compare.js";
+import { eachAmong, type Counted } from "./compare.js";
+import { standRobustly } from "./robust.js";
 import { rate, type FleetSignal } from "./units.js";
 import { lookUp } from "../../ground/look-up.js";
 
@@ -72,9 +73,9 @@ export function pairFindings(
   signals: readonly FleetSignal[],
   confidence: number,
 ): FleetPairFinding[] {
-  const silences = pairs.map(() => ({ count: 0, exposure: 0 }));
-  const standings = standFamily(
-    { faults: disagreements, silences },
+  const nothing = pairs.map(() => ({ count: 0, exposure: 0 }));
+  const { standings } = standRobustly(
+    () => ({ faults: disagreements, silences: nothing, flickers: nothing }),
     eachAmong(pairs, (pair) => pair.kinds),
     pairs.length,
     confidence,

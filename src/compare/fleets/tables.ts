@@ -4,7 +4,7 @@ import type { Fleet, FleetStanding } from "../../result/fleet.js";
 /** bays.csv of a fleet: one row a bay. */
 export function fleetBaysCsv(fleet: Fleet): string {
   const header = [
-    "site",
+    ...periodColumns,
     "bay",
     "vehicle",
     "arrivals",
@@ -13,11 +13,12 @@ export function fleetBaysCsv(fleet: Fleet): string {
     ...useColumns,
     ...standingColumns("faults"),
     ...standingColumns("silences"),
+    ...standingColumns("flickers"),
   ];
   return csvText(
     header,
     fleet.bays.map((bay) => [
-      bay.site,
+      ...periodCells(bay),
       bay.bay,
       bay.vehicle,
       bay.arrivals,
@@ -26,6 +27,7 @@ export function fleetBaysCsv(fleet: Fleet): string {
       ...useCells(bay),
       ...standingCells(bay.faults),
       ...standingCells(bay.silences),
+      ...standingCells(bay.flickers),
     ]),
   );
 }
@@ -33,7 +35,7 @@ export function fleetBaysCsv(fleet: Fleet): string {
 /** signals.csv of a fleet: one row a signal. */
 export function fleetSignalsCsv(fleet: Fleet): string {
   const header = [
-    "site",
+    ...periodColumns,
     "signal",
     "subject",
     "kind",
@@ -42,11 +44,12 @@ export function fleetSignalsCsv(fleet: Fleet): string {
     ...useColumns,
     ...standingColumns("faults"),
     ...standingColumns("silences"),
+    ...standingColumns("flickers"),
   ];
   return csvText(
     header,
     fleet.signals.map((one) => [
-      one.site,
+      ...periodCells(one),
       one.signal,
       one.subject,
       one.kind,
@@ -55,8 +58,15 @@ export function fleetSignalsCsv(fleet: Fleet): string {
       ...useCells(one),
       ...standingCells(one.faults),
       ...standingCells(one.silences),
+      ...standingCells(one.flickers),
     ]),
   );
+}
+
+const periodColumns = ["site", "period_from", "period_to"];
+
+function periodCells({ site, from, to }: { readonly site: string; readonly from: string; readonly to: string }): Cell[] {
+  return [site, from, to];
 }
 
 const useColumns = ["signal_days", "known_share", "turns", "missed_turns", "phantoms", "judged_days"];

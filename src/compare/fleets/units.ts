@@ -1,8 +1,8 @@
-/* eslint-disable @typescript-eslint/no-non-null-assertion -- the totals of the kinds are in the order of the signals */
+import { DateTime } from "luxon";
 import { rollup, sum } from "d3-array";
 import type { Counts, SignalCounts } from "../../result/counts.js";
-import { addedUp, groupTotals } from "../added-up.js";
-import type { Counted, Measured } from "./compare.js";
+import { addedUp } from "../added-up.js";
+import { type Counted, type LeftOut, type Measure, type Measured, measures, NOBODY } from "./compare.js";
 
 /** A signal of a site, its periods added up. */
 export interface FleetSignal {
@@ -13,6 +13,9 @@ export interface FleetSignal {
   readonly kind: string;
   readonly model: string | null;
   readonly firmware: string | null;
+  /** Local days of the audit, first and last. */
+  readonly from: string;
+  readonly to: string;
   readonly days: number;
   readonly knownDays: number;
   readonly turns: number;
@@ -22,6 +25,10 @@ export interface FleetSignal {
   readonly silences: number;
   readonly flaps: number;
 }
+
+/** What something else explains of a signal: all its faults (a clock, a swapped channel), and so many silences (of its board). */
+export type Explained = (site: string, signal: string) => { readonly faults: boolean; readonly silences: number };
+const NOT_EXPLAINED = { faults: false, silences: 0 };
 
 /** A bay of a site, its periods added up; `signals` are indices into the fleet's signals. */
 export interface FleetBay {
@@ -37,12 +44,22 @@ export interface FleetBay {
  * Adds up the periods of each site, sorted by site and signal. A signal whose sensor was replaced between two periods
  * (another model or firmware) is two: each is judged by its own time.
  */
-export function fleetSignals(audits: readonly Counts[]): FleetSignal[] {
+export function fleetSignals(audits: readonly Counts[], explained: Explained = () => NOT_EXPLAINED): FleetSignal[] {
   const rows = audits.flatMap(({ site, period, signals }) =>
-    signals.map((one): FleetSignal => ({ ...one, site: site.name, days: period.days })),
+    signals.map((one): FleetSignal => {
+      const { faults, silences } = explained(site.name, one.signal);
+      const judged = faults ? { turns: 0, missedTurns: 0, phantoms: 0, judgedDays: 0 } : {};
+      return { ...one, ...judged, silences: Math.max(0, one.silences - silences), site: site.name, ...localDaysOf({ site, period }), days: period.days };
+    }),
   );
   const sensor = ["site", "signal", "model", "firmware", "kind", "subject"] as const;
   return addedUp(rows, sensor, ["days", "knownDays", "turns", "missedTurns", "phantoms", "judgedDays", "silences", "flaps"]);
+}
+
+/** The first and last local day of an audit. */
+export function localDaysOf({ site, period }: Pick<Counts, "site" | "period">): { readonly from: string; readonly to: string } {
+  const day = (at: number): string => DateTime.fromMillis(at, { zone: site.timeZone }).toISODate() ?? "";
+  return { from: day(period.from), to: day(period.to - 1) };
 }
 
 /** The bays of all sites with their signals, sorted by site and bay. */
@@ -63,20 +80,44 @@ export function placeKey(site: string, subject: string): string {
 }
 
 /**
- * Each signal's faults and silences, with what the rates of its kind over the whole fleet would bring it for its own
- * turns and time (indirect standardisation): a busy signal may miss more turns without being worse.
+ * Each signal's faults, silences and flickers, with what the rates of its kind over the whole fleet would bring it for
+ * its own turns and time (indirect standardisation): a busy signal may miss more turns without being worse. Signals in
+ * `leftOut` do not count towards the rates of that measure.
  */
-export function measuredSignals(signals: readonly FleetSignal[]): Measured {
-  const ofKind = groupTotals(signals, "kind", ["days", "turns", "missedTurns", "phantoms", "judgedDays", "silences"]);
+export function measuredSignals(signals: readonly FleetSignal[], leftOut: LeftOut = NOBODY): Measured {
+  const totals = (measure: Measure): ReadonlyMap<string, Totals> =>
+    rollup(signals.filter((_, index) => !leftOut[measure].has(index)), totalsOf, ({ kind }) => kind);
+  const [faults, silences, flickers] = measures.map(totals) as [Rates, Rates, Rates];
+  const per = (rates: Rates, kind: string, count: keyof Totals, exposure: keyof Totals): number => {
+    const all = rates.get(kind);
+    return all === undefined ? 0 : rate(all[count], all[exposure]);
+  };
   return {
-    faults: signals.map(({ missedTurns, phantoms, turns, judgedDays }, i) => {
-      const all = ofKind[i]!;
-      return {
-        count: missedTurns + phantoms,
-        exposure: rate(all.missedTurns, all.turns) * turns + rate(all.phantoms, all.judgedDays) * judgedDays,
-      };
-    }),
-    silences: signals.map(({ silences, days }, i) => ({ count: silences, exposure: rate(ofKind[i]!.silences, ofKind[i]!.days) * days })),
+    faults: signals.map(({ missedTurns, phantoms, turns, judgedDays, kind }) => ({
+      count: faultsOf({ missedTurns, phantoms }),
+      exposure: (per(faults, kind, "missedTurns", "turns") * turns) / TURNS_A_VISIT + per(faults, kind, "phantoms", "judgedDays") * judgedDays,
+    })),
+    silences: signals.map((one) => ({ count: one.silences, exposure: per(silences, one.kind, "silences", "days") * one.days })),
+    flickers: signals.map((one) => ({ count: one.flaps, exposure: per(flickers, one.kind, "flaps", "days") * one.days })),
+  };
+}
+
+/** One that passed over a visit missed its beginning and its end. */
+const TURNS_A_VISIT = 2;
+
+/** Visits passed over, and false reports. Two changes missed are one mishap: counted twice they would look like a cluster. */
+function faultsOf({ missedTurns, phantoms }: Pick<FleetSignal, "missedTurns" | "phantoms">): number {
+  return Math.ceil(missedTurns / TURNS_A_VISIT) + phantoms;
+}
+
+type Totals = Pick<FleetSignal, "days" | "turns" | "missedTurns" | "phantoms" | "judgedDays" | "silences" | "flaps">;
+type Rates = ReadonlyMap<string, Totals>;
+
+function totalsOf(all: readonly FleetSignal[]): Totals {
+  const total = (key: keyof Totals): number => sum(all, (one) => one[key]);
+  return {
+    days: total("days"), turns: total("turns"), missedTurns: total("missedTurns"), phantoms: total("phantoms"),
+    judgedDays: total("judgedDays"), silences: total("silences"), flaps: total("flaps"),
   };
 }
 

@@ -5,6 +5,7 @@ import type { Change } from "../../result/months.js";
 import { adjustPValues } from "../../statistics/benjamini-hochberg.js";
 import { rateComparisonPValue } from "../../statistics/rate-comparison.js";
 import { twoSharesPValue } from "../../statistics/two-shares.js";
+import { renamedFrom } from "../fleets/names.js";
 import { clockComparisons } from "./clocks.js";
 import { type Compared, isSameSensor, type Measure, medians } from "./compared.js";
 import { readingComparisons } from "./readings.js";
@@ -25,14 +26,14 @@ type Dated = SignalCounts & { readonly days: number };
  *   {@link clockComparisons}.
  *
  * A change is reported when its p-value, adjusted over all comparisons made (Benjamini & Hochberg 1995), is below 1 −
- * confidence *and* the figure lies outside those of every single earlier period; readings and clocks must also differ
- * by more than is harmless. The second condition is our own choice: silences and phantoms come in clusters, so a
+ * confidence *and* the figure lies outside those of every single earlier period *and* it differs by more than is harmless. The second condition is our own choice: silences and phantoms come in clusters, so a
  * Poisson test alone would call ordinary bad months a change.
  */
 export function changesOf(now: Counts, earlier: readonly Counts[]): Change[] {
   const ofSignals = now.signals.flatMap((signal) => {
     const before = earlier.flatMap((counts) => {
-      const same = counts.signals.find((one) => one.signal === signal.signal && isSameSensor(one, signal));
+      const name = renamedFrom(signal.signal, now, counts) ?? signal.signal;
+      const same = counts.signals.find((one) => one.signal === name && isSameSensor(one, signal) && isSameBasis(signal.signal, name, now, counts));
       return same === undefined ? [] : [{ ...same, days: counts.period.days }];
     });
     return before.length === 0 ? [] : [...comparisons({ ...signal, days: now.period.days }, before), ...readingComparisons(signal, before)];
@@ -62,12 +63,12 @@ function comparisons(now: Dated, before: readonly Dated[]): Compared[] {
     now: figure(count(now), among(now)),
     pValue: test(count(now), among(now), sum(list, count), sum(list, among)),
     each: list.map((one) => figure(count(one), among(one))),
-    least: 0,
+    least: leastOf(measure),
   });
   const rate = comparedBy("per 30 days", perSpan, rateComparisonPValue);
   const shares = comparedBy("share", ratio, twoSharesPValue);
   const lags = (measure: Measure, read: (one: Dated) => readonly number[]): Compared =>
-    medians({ signal: now.signal, against: null, measure, unit: "seconds", least: 0 }, read(now), before.map(read));
+    medians({ signal: now.signal, against: null, measure, unit: "seconds", least: leastOf(measure) }, read(now), before.map(read));
   return [
     shares(
       "missed visits",
@@ -95,6 +96,36 @@ function comparisons(now: Dated, before: readonly Dated[]): Compared[] {
     lags("lag when arriving", (one) => one.lagsArriving),
     lags("lag when leaving", (one) => one.lagsLeaving),
   ];
+}
+
+/**
+ * Smaller differences are no news, however certain: half of what is acceptable of a sensor where its site says nothing
+ * else (2.5 % of visits, 2.5 % of the time, 20 s of lag), one event a month. Our own choice.
+ */
+function leastOf(measure: Measure): number {
+  return LEAST[measure] ?? 0;
+}
+
+const LEAST: Readonly<Partial<Record<Measure, number>>> = {
+  "missed visits": 0.025, "known time": 0.025, phantoms: 1, silences: 1, restarts: 1, "lag when arriving": 20, "lag when leaving": 20,
+};
+
+/** Bases of truth that differ by more than this share of the judged time are not compared. Our own choice. */
+const OTHER_BASIS = 0.25;
+
+/**
+ * Whether the truth about a signal came from the same sort of witness then as now: a diary that begins moves every lag and every
+ * miss without the sensor having changed. Older counts do not say, and are compared.
+ */
+function isSameBasis(signal: string, was: string, now: Counts, before: Counts): boolean {
+  const share = (counts: Counts, name: string): number | null => {
+    const basis = counts.upkeep?.sensors.find((one) => one.signal === name)?.basis;
+    if (basis === undefined) return null;
+    const all = basis.diary + basis.several + basis.one;
+    return all === 0 ? null : basis.diary / all;
+  };
+  const [here, there] = [share(now, signal), share(before, was)];
+  return here === null || there === null || Math.abs(here - there) <= OTHER_BASIS;
 }
 
 function wholeDays(one: Dated): number {

@@ -68,6 +68,7 @@ function verdictInput(rule: RuleFinding, periods: readonly PeriodCounts[], site:
     inPractice: rule.cutSets.inPractice,
     // Wanted instants cut off by the end of a period are in the reasons of that period.
     cutOff: 0,
+    unjudged: rule.unjudged?.length ?? 0,
     clocks: textsOf("clock-offset"),
     judgedUntil,
     timeZone: site.timeZone,

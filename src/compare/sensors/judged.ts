@@ -1,6 +1,6 @@
 import { max } from "d3-array";
 import { HOUR_MS, MINUTE_SECONDS, SECOND_MS } from "../../ground/units.js";
-import type { Interval } from "../../ground/intervals.js";
+import { type Interval, totalMs, union } from "../../ground/intervals.js";
 import type { Findings } from "../../result/findings.js";
 import type { SensorFinding } from "../../result/sensors.js";
 import { OFF } from "../../timeline/timeline.js";
@@ -12,7 +12,7 @@ import { aboutText, sensorWords } from "./words.js";
 export interface JudgedInput {
   readonly score: Findings["signals"][number];
   readonly when: When;
-  readonly findings: Pick<Findings, "mend" | "phantoms" | "bands" | "changes" | "disagreements">;
+  readonly findings: Pick<Findings, "mend" | "phantoms" | "bands" | "changes" | "disagreements" | "exports" | "period">;
   /** Whether a signal would have said the opposite with the band that is advised for it. */
   readonly bandWouldMend: (signal: string, stretch: Interval) => boolean;
 }
@@ -46,6 +46,8 @@ const BROKEN_UP = 10;
 export const DISPUTED = 5;
 /** Usually later than this: look. */
 const LATE_SECONDS = 3 * MINUTE_SECONDS;
+/** An export that lacks more of it than this is the first thing to say. */
+const MOST_HIDDEN = 1 - SILENT_KNOWN;
 /** Words for a second fault are added while both together stay this short. */
 const MOST_LETTERS = 52;
 
@@ -57,8 +59,12 @@ interface Fault {
 }
 
 /** Judges one sensor: what is wrong with it, the gravest first, and whether to mend it. What the mending list names is never `fine`. */
-export function judgedSensor(input: JudgedInput): Judged {
-  const { score, when, findings } = input;
+export function judgedSensor(given: JudgedInput): Judged {
+  const { when, findings } = given;
+  const hiddenShare = hiddenShareOf(given);
+  // What the export lacks the sensor may have said: that is no silence.
+  const score = { ...given.score, knownShare: Math.min(1, given.score.knownShare + hiddenShare) };
+  const input = { ...given, score };
   const named = findings.mend.filter((one) => isAbout(one, score.signal));
   const found = faultsOf(input, named.length > 0);
   const isBroken =
@@ -68,11 +74,17 @@ export function judgedSensor(input: JudgedInput): Judged {
     score.knownShare < BROKEN_KNOWN;
   const faults = found.length > 0 || !(isBroken || named.length > 0) ? found : [{ fault: "harm" as const, text: "made a rule err" }];
   const [first, second] = faults;
+  if (hiddenShare > MOST_HIDDEN && !isBroken) return { state: "look", fault: "unchecked", why: ["its export falls short"], over: null };
   if (first === undefined) return { state: "fine", fault: "none", why: [praise(score)], over: null };
   const isShort = second !== undefined && first.text.length + second.text.length <= MOST_LETTERS;
   const { times = [] } = first;
   const over = times.length === 0 ? null : { from: Math.min(...times.map(({ from }) => from)), to: Math.max(...times.map(({ to }) => to)) };
   return { state: isBroken ? "mend" : "look", fault: first.fault, over, why: isShort ? [first.text, second.text] : [first.text] };
+}
+
+function hiddenShareOf({ score, findings: { exports, period } }: JudgedInput): number {
+  const own = union((exports ?? []).filter(({ signals }) => signals.includes(score.signal)));
+  return totalMs(own) / (period.to - period.from);
 }
 
 /** Whether an entry of the mending list is about a signal. */

@@ -23,7 +23,7 @@ export interface SensorsInput {
   readonly accounts: ReadonlyMap<string, SignalAccount>;
   readonly readings: ReadonlyMap<string, Readings>;
   readonly book: ReferenceBook;
-  readonly findings: Pick<Findings, "period" | "signals" | "mend" | "phantoms" | "bands" | "changes" | "disagreements">;
+  readonly findings: Pick<Findings, "period" | "signals" | "mend" | "phantoms" | "bands" | "changes" | "disagreements" | "exports">;
   /** Whether a signal would have said the opposite with the band that is advised for it. */
   readonly bandWouldMend: JudgedInput["bandWouldMend"];
 }

@@ -68,7 +68,7 @@ export type Counts = Pick<RuleFinding, "firings" | "wanted">;
 export function countsSupposing({ rule, finding }: JudgedRule, rows: readonly Row[], bare: ReferenceBook): Counts {
   const { outside, full } = truthsSupposing(rule, rows, bare);
   const outcomes = rule.replayed.firings.map((at) => firingOutcome(at, rule, { truth: outside }));
-  const wanted = countedStretches(rule, { outside: { truth: outside }, full: { truth: full } }).counted.map((stretch) => ({ verified: stretch.verified, outcome: servingOf(stretch, rule.replayed, rule).outcome }));
+  const wanted = countedStretches(rule, { outside: { truth: outside }, full: { truth: full }, hidden: rule.witnesses.hidden }).counted.map((stretch) => ({ verified: stretch.verified, outcome: servingOf(stretch, rule.replayed, rule).outcome }));
   const fired = (outcome: FiringOutcome): number => outcomes.filter((one) => one === outcome).length;
   const became = (some: typeof wanted, outcome: (typeof wanted)[number]["outcome"]): number => some.filter((one) => one.outcome === outcome).length;
   const verified = wanted.filter((one) => one.verified);

@@ -4,7 +4,7 @@ import { rises } from "../../timeline/rises.js";
 import { stateAt } from "../../timeline/state-at.js";
 import { OFF, UNKNOWN, type Timeline } from "../../timeline/timeline.js";
 import { firstAtOrAfter, firstWhere } from "../../ground/search.js";
-import type { Interval } from "../../ground/intervals.js";
+import { holding, type Interval } from "../../ground/intervals.js";
 import { letsIn, type PreparedRule, type Tolerance } from "../rule/prepare.js";
 import type { Witnesses } from "../rule/facts.js";
 
@@ -48,6 +48,8 @@ export interface WantedStretch extends Interval {
 export interface WantedStretches {
   readonly counted: readonly WantedStretch[];
   readonly cutOff: number;
+  /** Those that do not count because an export hides what a signal of the rule said. */
+  readonly unjudged: readonly WantedStretch[];
 }
 
 /**
@@ -55,7 +57,10 @@ export interface WantedStretches {
  * witnesses together do, and the stretch is not verified. Lock and arm are only wanted when the facts hold for at least
  * `withinMs`: nobody wants the door locked behind a short walk.
  */
-export function countedStretches(rule: PreparedRule, { outside, full }: { readonly [Told in "outside" | "full"]: Pick<Witnesses[Told], "truth"> }): WantedStretches {
+export function countedStretches(
+  rule: PreparedRule,
+  { outside, full, hidden }: { readonly [Told in "outside" | "full"]: Pick<Witnesses[Told], "truth"> } & Pick<Witnesses, "hidden">,
+): WantedStretches {
   const { tolerance, site } = rule;
   const verified = longEnough(rule, outside.truth);
   const looked = longEnough(rule, full.truth);
@@ -65,7 +70,9 @@ export function countedStretches(rule: PreparedRule, { outside, full }: { readon
   const isVerified = (at: number): boolean => (begins[firstAtOrAfter(begins, at - sameMs)] ?? Infinity) <= at + sameMs;
   const unverified = looked.counted.filter(({ from }) => stateAt(outside.truth, from) === UNKNOWN && !isVerified(from));
   const all = [...verified.counted.map((one) => ({ ...one, verified: true })), ...unverified.map((one) => ({ ...one, verified: false }))];
-  return { counted: all.sort((a, b) => a.from - b.from), cutOff: Math.max(verified.cutOff, looked.cutOff) };
+  const inOrder = all.sort((a, b) => a.from - b.from);
+  const isHidden = ({ from }: WantedStretch): boolean => holding(hidden, from) !== null;
+  return { counted: inOrder.filter((one) => !isHidden(one)), cutOff: Math.max(verified.cutOff, looked.cutOff), unjudged: inOrder.filter(isHidden) };
 }
 
 function longEnough({ spec, site, tolerance: { withinMs } }: PreparedRule, truth: Timeline): { readonly counted: readonly Interval[]; readonly cutOff: number } {

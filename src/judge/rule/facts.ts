@@ -7,6 +7,7 @@ import { UNKNOWN, type Timeline } from "../../timeline/timeline.js";
 import type { Atom } from "./condition.js";
 import { evaluateParts, timelineOfPart, type EvaluatedParts } from "./evaluate.js";
 import type { History, PreparedRule } from "./prepare.js";
+import { type Interval, union } from "../../ground/intervals.js";
 import { lookUp } from "../../ground/look-up.js";
 
 /** Whether acting would be right, as one set of witnesses tells it. */
@@ -30,6 +31,8 @@ export interface Witnesses {
   readonly support: Facts;
   /** Everybody, the rule's own signals included. They decide what a firing looks like. */
   readonly full: Facts;
+  /** When an export hides what a signal of the rule said: acting was wanted, but nobody knows what the rule did. */
+  readonly hidden: readonly Interval[];
 }
 
 /**
@@ -39,7 +42,7 @@ export interface Witnesses {
 export type Backing = "verified" | "supported";
 
 /** The facts of a rule over a history; `rightWhen` is the rule's own unless another is given. */
-export function witnessesOf({ spec, site, signals }: PreparedRule, { book, groups }: Pick<History, "book" | "groups">, rightWhen: Expression = spec.rightWhen): Witnesses {
+export function witnessesOf({ spec, site, signals }: PreparedRule, { book, groups, hidden }: Pick<History, "book" | "groups" | "hidden">, rightWhen: Expression = spec.rightWhen): Witnesses {
   const subjects = expressionRefs(rightWhen);
   const facts = (excluding: readonly string[], backing: Backing): Facts => {
     const references = new Map(subjects.map((subject) => [subject, book(subject, excluding)]));
@@ -48,7 +51,7 @@ export function witnessesOf({ spec, site, signals }: PreparedRule, { book, group
     return { expression: rightWhen, truth: timelineOfPart(rightWhen, parts), parts, references };
   };
   const own = connectedTo(signals, groups);
-  return { outside: facts(own, "verified"), support: facts(own, "supported"), full: facts([], "supported") };
+  return { outside: facts(own, "verified"), support: facts(own, "supported"), full: facts([], "supported"), hidden: union(signals.flatMap((one) => hidden?.get(one) ?? [])) };
 }
 
 /**

@@ -64,6 +64,8 @@ export interface History {
   readonly book: ReferenceBook;
   /** See `causeGroups`: the group of each signal connected to others through shared causes, declared or seen. */
   readonly groups: ReadonlyMap<string, string>;
+  /** What exports hide, by signal: a rule that reads it cannot be judged then. Absent: nothing. */
+  readonly hidden?: ReadonlyMap<string, readonly Interval[]>;
 }
 
 /** Prepares a rule of the site, or one that is only tried on it. */

@@ -27,6 +27,8 @@ export interface VerdictInput extends SinglePointInput, CoverInput, ByDesignInpu
   readonly figures: RuleFigures;
   /** Wanted instants left out because the history ends inside their window. */
   readonly cutOff: number;
+  /** Wanted instants that an export hides; none if not given. */
+  readonly unjudged?: number;
   /** Clocks that are too far apart to judge by: what was measured, and how to mend it. Empty where there are none. */
   readonly clocks: readonly string[];
   /** Sentences about faults that come in bad periods instead of at a steady rate. Empty where they do not. */
@@ -138,10 +140,13 @@ function wrongReasons(input: VerdictInput, bounds: VerdictBounds): Reason[] {
   ];
 }
 
-function missedReasons({ act, limits, confidence, figures, cutOff }: VerdictInput, bounds: VerdictBounds): Reason[] {
+function missedReasons({ act, limits, confidence, figures, cutOff, unjudged = 0 }: VerdictInput, bounds: VerdictBounds): Reason[] {
   const noun = actNouns[act];
   const { missed, late, count, verified } = figures.wanted;
-  const rest = cutOff === 0 ? "" : ` Not counted, as the history ends too soon after them: ${cutOff}.`;
+  const rest = [
+    ...(cutOff === 0 ? [] : [` Not counted, as the history ends too soon after them: ${cutOff}.`]),
+    ...(unjudged === 0 ? [] : [` Not counted, as an export falls short then: ${unjudged}.`]),
+  ].join("");
   if (count === 0) {
     const text = `No ${noun.one} was wanted in ${seenText(figures.evidence.yearsSeen)}, so nothing shows that the rule acts when it should.${rest}`;
     return [{ code: "nothing-wanted", effect: "open", text, measured: 0, limit: null, unit: "wanted instants" }];

@@ -58,7 +58,9 @@ function Mode({ band, kind }: { band: Band; kind: "occupied" | "empty" }): JSX.E
 }
 
 function Present({ band }: { band: Band }): JSX.Element {
-  const { margins } = band.of;
+  const { margins, present } = band.of;
+  // No reading is in it: the site file says `present: unseen`.
+  if (present.farMetres === 0) return <>not seen yet</>;
   return (
     <>
       <Datum at={band} path="present.nearMetres" as="centimetres" /> to <Datum at={band} path="present.farMetres" as="centimetres" />

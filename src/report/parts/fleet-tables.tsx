@@ -8,13 +8,12 @@ import { Name } from "./name.js";
 
 /** Rows shown of a long table; all are in the CSV file. */
 const MOST_ROWS = 60;
-/** Signals named beside their model. */
-const MOST_CARRIERS = 3;
 
-/** Both measures of one unit of a fleet. */
+/** All measures of one unit of a fleet. */
 interface Compared {
   readonly faults: FleetStanding;
   readonly silences: FleetStanding;
+  readonly flickers: FleetStanding;
 }
 type Place = TracedRow<Fleet["bays"][number] | Fleet["signals"][number], Fleet>;
 
@@ -23,34 +22,6 @@ export function HowMany({ at, path, one }: { at: Traced<Fleet>; path: "parts" | 
   return (
     <>
       <Datum at={at} path={path} as="size" /> {at.of[path].length === 1 ? one : `${one}s`}
-    </>
-  );
-}
-
-/** The short list: where to go, and why. */
-export function FleetVisits({ fleet }: { fleet: Fleet }): JSX.Element {
-  if (fleet.sendFirst.length === 0)
-    return <p>Nowhere in particular: nothing stands out among its fellows beyond chance, and no signal is dark.</p>;
-  return (
-    <>
-      <p>
-        At the device named, look at its aim, mounting, power and cable first. Leave work on wiring to licensed trades. The next audit tells
-        whether it helped.
-      </p>
-      <ol>
-        {fleet.sendFirst.map(({ site, subject, reasons }) => (
-          <li>
-            <strong>
-              <Name of={site} />, <Name of={subject} />
-            </strong>
-            <ul>
-              {reasons.map((reason) => (
-                <li>{reason}</li>
-              ))}
-            </ul>
-          </li>
-        ))}
-      </ol>
     </>
   );
 }
@@ -93,6 +64,7 @@ export function FleetPlaces({ fleet, noun }: { fleet: Fleet; noun: "bay" | "sign
           { head: "Ratio, pooled", look: "number", cell: (place) => <Ratio of={place} /> },
           { head: "Silences", path: "silences.count", as: "count" },
           { head: "Expected", path: "silences.expected", as: "amount" },
+          { head: "Flickers", path: "flickers.count", as: "count" },
           { head: "Known", path: "knownShare", as: "share" },
         ]}
       />
@@ -136,7 +108,7 @@ export function FleetMakes({ fleet, noun }: { fleet: Fleet; noun: "model" | "fir
       }
       rows={rowsAt(whole(fleet), isModel ? "models" : "firmwares")}
       columns={[
-        { head: isModel ? "Model" : "Firmware", cell: ({ of }) => <MakeName of={of} fleet={fleet} /> },
+        { head: isModel ? "Model" : "Firmware", cell: (make) => <MakeName of={make.of} make={make} /> },
         { head: "Stands out", cell: ({ of }) => <StandsOut of={of} /> },
         { head: "Signals", path: "signals", as: "count" },
         { head: "Sites", path: "sites", as: "count" },
@@ -151,26 +123,15 @@ export function FleetMakes({ fleet, noun }: { fleet: Fleet; noun: "model" | "fir
   );
 }
 
-/**
- * The name of a model or firmware. Of one that stands out by its faults also the signals that do so by themselves:
- * one bad device does not make a bad model.
- */
-function MakeName({ of, fleet }: { of: FleetMakeFinding; fleet: Fleet }): JSX.Element {
-  const carriers = rowsAt(whole(fleet), "signals").filter(
-    ({ of: one }) =>
-      of.faults.standsOut && one.faults.standsOut && one.model === of.model && (of.firmware === null || one.firmware === of.firmware),
-  );
+/** The name of a model or firmware, and what share of its faults its worst sensor has: one bad device does not make a bad model. */
+function MakeName({ of, make }: { of: FleetMakeFinding; make: TracedRow<FleetMakeFinding> }): JSX.Element {
   return (
     <>
       <Name of={of.firmware ?? of.model} />
       <small>
         {of.firmware === null ? null : <><Name of={of.model} />, </>}
         {of.kind}
-        {carriers.slice(0, MOST_CARRIERS).map((signal) => (
-          <>
-            ; <Name of={signal.of.signal} /> alone has <Datum at={signal} path="faults.count" as="count" />
-          </>
-        ))}
+        {of.worst === null ? null : <>; <Name of={of.worst.signal} /> alone has <Datum at={make} path="worst.share" as="share" /></>}
       </small>
     </>
   );
@@ -227,8 +188,8 @@ function Ratio({ of: unit }: { of: Traced<Compared> }): JSX.Element {
 
 /** In what it stands out; "no", or "not compared". */
 function StandsOut({ of }: { of: Compared }): JSX.Element {
-  const { faults, silences } = of;
-  const nouns = [...(faults.standsOut ? ["faults"] : []), ...(silences.standsOut ? ["silences"] : [])];
+  const { faults, silences, flickers } = of;
+  const nouns = [...(faults.standsOut ? ["faults"] : []), ...(silences.standsOut ? ["silences"] : []), ...(flickers.standsOut ? ["flickers"] : [])];
   if (nouns.length === 0) return <>{faults.expected === null && silences.expected === null ? "not compared" : "no"}</>;
   return (
     <strong class="effect breaks">
@@ -237,8 +198,8 @@ function StandsOut({ of }: { of: Compared }): JSX.Element {
   );
 }
 
-function standsOut({ faults, silences }: Compared): boolean {
-  return faults.standsOut || silences.standsOut;
+function standsOut({ faults, silences, flickers }: Compared): boolean {
+  return faults.standsOut || silences.standsOut || flickers.standsOut;
 }
 
 /** What a table that is cut says; the number is the table's own. */

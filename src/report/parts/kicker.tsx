@@ -5,7 +5,7 @@ import { useClock } from "./local-time.js";
 import { Name } from "./name.js";
 
 /** Which site, which period; and that the file is private. */
-export function Kicker({ findings: { site, period, redacted } }: { findings: Findings }): JSX.Element {
+export function Kicker({ findings: { site, period, redacted }, fleetPage }: { findings: Findings; fleetPage: string | null }): JSX.Element {
   const clock = useClock();
   return (
     <header>
@@ -16,6 +16,7 @@ export function Kicker({ findings: { site, period, redacted } }: { findings: Fin
         <span>
           {clock.day(period.from)} to {clock.day(period.to - 1)}, {amountText(period.days)} days
         </span>
+        {fleetPage === null ? null : <a href={fleetPage}>compared with others</a>}
         <span class="private">
           {redacted ? "Names, places and dates were replaced. It still shows when somebody comes and goes." : "This page shows when nobody was there: keep it private."}
         </span>

@@ -10,6 +10,7 @@ import { LeftOut, MOST_TABLED } from "./folded.js";
 import { Name } from "./name.js";
 import { Picture } from "./picture.js";
 import { Siblings } from "./siblings.js";
+import { Stirs } from "./stirs.js";
 import type { SignalScore } from "../../result/signals.js";
 
 type Signal = TracedRow<SignalScore, Findings>;
@@ -41,6 +42,7 @@ export function Signals({ findings, drawings }: { findings: Findings; drawings: 
       <ConductTable rows={rows} />
       <WitnessTable rows={rows} findings={findings} />
       <LeftOut count={signals.length - rows.length} file="signals.csv" />
+      <Stirs findings={findings} />
       <Siblings findings={findings} />
     </>
   );

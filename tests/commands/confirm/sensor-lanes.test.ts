@@ -8,6 +8,7 @@ const minutes = (count: number): string => (count * 60_000).toString(36);
 const findings = (signals: readonly (readonly [string, string, string])[]): LaneFindings => ({
   period,
   site: { timeZone: "Europe/London", subjects: [{ id: "ida", class: "person", vehicle: null }, { id: "bay", class: "bay", vehicle: null }] },
+  signals: signals.map(([signal]) => ({ signal, kind: signal.endsWith("motion") ? "stir" : "flag" })),
   histories: { signals: signals.map(([signal, subject, steps]) => ({ signal, subject, steps })), subjects: [{ subject: "ida", steps: "n0" }], rules: [] },
 });
 
@@ -24,6 +25,11 @@ it("draws a lane a signal under marks of local time, and says what its signs mea
       "  # here, occupied   . away, empty   ? not known   + changed back and forth",
     ].join("\n"),
   );
+});
+
+it("calls movement stirring and still, for it never says that somebody is away", () => {
+  const text = sensorLanes(findings([["hall motion", "ida", "f0"], ["overhead", "bay", "f0"]]), { from: at("2026-06-01T10:00:00Z"), to: at("2026-06-01T12:00:00Z") }, 80);
+  expect(text).toContain("  # occupied, stirring   . empty, still   ? not known");
 });
 
 it("marks days over several nights, also when the clocks change", () => {

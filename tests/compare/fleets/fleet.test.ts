@@ -15,8 +15,8 @@ describe("a fleet result", () => {
 
   it("finds the bays made worse, and sends someone there first, with reasons", () => {
     expect(fleet.bays.filter((bay) => bay.faults.standsOut).map((bay) => bay.bay)).toEqual([bayName(17), bayName(41)]);
-    expect(fleet.sendFirst.slice(0, 2).map((visit) => visit.subject).toSorted()).toEqual([bayName(17), bayName(41)]);
-    expect(fleet.sendFirst[0]!.reasons.at(-1)).toMatch(/^The bay: \d+ faults; typical for the other bays would be about [\d.]+, at most \d+\.$/);
+    expect([...new Set(fleet.orders.map((order) => order.subject))].toSorted()).toEqual([bayName(17), bayName(41)]);
+    expect(fleet.orders[0]!.reason).toMatch(/\d+ of \d+ changes/);
   });
 
   it("does not depend on the order of its parts, nor on a part given twice", () => {
@@ -24,12 +24,12 @@ describe("a fleet result", () => {
     expect(fleetOf([...parts, parts[2]!, { ...parts[0]!, made: { at: Date.parse("2026-08-01T00:00:00.000Z"), by: "another machine" } }], making)).toEqual(fleet);
   });
 
-  it("adds up the months of a site, and refuses to count a stretch of time twice", () => {
+  it("compares the latest audit of each site, and refuses to count a stretch of time twice", () => {
     const july = parts.map((part) => ({ ...part, period: { from: Date.parse("2026-07-01T00:00:00.000Z"), to: Date.parse("2026-07-31T00:00:00.000Z"), days: 30, label: "2026-07" } }));
     const both = fleetOf([...parts, ...july], making);
     expect(both.parts).toHaveLength(12);
-    expect(both.signals[0]).toMatchObject({ days: 60, turns: 2 * fleet.signals[0]!.turns });
-    expect(both.notes).toEqual(["The audits cover 2 different periods; each signal's counts are compared per day and per change of its own."]);
+    expect(both.signals[0]).toMatchObject({ days: 30, turns: fleet.signals[0]!.turns, from: "2026-07-01", to: "2026-07-30" });
+    expect(both.orders.map(({ state, monthsOpen }) => ({ state, monthsOpen }))).toEqual(fleet.orders.map(() => ({ state: "open", monthsOpen: 2 })));
     const late = { ...parts[0]!, period: { ...parts[0]!.period, from: Date.parse("2026-06-30T23:00:00.000Z"), to: Date.parse("2026-07-15T00:00:00.000Z") } };
     expect(overlappingAudits([...parts, late]).map(([a, b]) => [a.site.name, b.period.from])).toEqual([["yard 00", Date.parse("2026-06-30T23:00:00.000Z")]]);
     expect(() => fleetOf([...parts, late], making)).toThrow("Two audits of one site cover the same time.");
@@ -71,11 +71,10 @@ describe("a fleet result", () => {
     expect(fleet.signals.filter((one) => one.faults.standsOut)).toEqual([]);
     expect(fleet.pairs.filter((one) => one.disagreements.standsOut)).toMatchObject([{ signals: [first, second].sort(), days: 29, disagreements: { count: 30 }, lookFirst: { signal: second } }]);
     expect(fleet.bays.filter((one) => one.faults.standsOut)).toMatchObject([{ bay: bayName(23), faults: { count: 30 } }]);
-    const reasons = fleet.sendFirst[0]!.reasons;
-    expect(reasons).toHaveLength(2);
-    expect(reasons[0]).toContain("differ: 30 disagreements; typical for the other pairs would");
-    expect(reasons[0]).toContain(`Nobody can tell which of the two is wrong: look at both, first at ${second}: it also flickered 40 times, ${first} twice.`);
-    expect(fleet.notes).toEqual([]);
+    // The one that flickers is listed by itself, and the pair no more.
+    expect(fleet.orders).toMatchObject([{ place: second, mode: "chattering" }]);
+    const calm = paired.map((site) => ({ ...site, signals: site.signals.map((one) => ({ ...one, flaps: 2 })) }));
+    expect(fleetOf(calm, making).orders).toMatchObject([{ mode: "pair differs", sensors: [first, second].sort(), reason: expect.stringContaining("They differ 30 times; typical for other pairs would be") as string }]);
   });
 
   it("says that older audits charged both of two meters that differ", () => {
@@ -86,8 +85,8 @@ describe("a fleet result", () => {
 
   it("sends someone to a dark signal without any statistics", () => {
     const [first, ...rest] = fleetOfSeed(8, []);
-    const dark = { ...first!, signals: first!.signals.map((one, i) => (i === 3 ? { ...one, knownDays: 3 } : one)) };
-    expect(fleetOf([dark, ...rest], making).sendFirst).toContainEqual({ site: "yard 00", subject: bayName(1), reasons: [`${bayName(1)}-wall: silent or unusable most of the time, known for only 10 %.`], weight: 27 });
+    const dark = { ...first!, signals: first!.signals.map((one, i) => (i === 3 ? { ...one, knownDays: 3, silentDays: 27 } : one)) };
+    expect(fleetOf([dark, ...rest], making).orders).toMatchObject([{ site: "yard 00", place: `${bayName(1)}-wall`, mode: "dark", reason: "Was silent for 648 h, 90 % of the time." }]);
   });
 
   it("stands in tables with a row each, and on a page that shows hostile names as text", async () => {

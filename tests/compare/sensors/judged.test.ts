@@ -17,7 +17,7 @@ const clean = (score: Score, more: Partial<Score> = {}): Score => ({
   lagOn: { median: seconds(24), p90: seconds(26), p95: seconds(30) }, lagOff: { median: seconds(24), p90: seconds(26), p95: seconds(30) }, ...more,
 });
 const quiet: When = { differed: [], silent: [], unchecked: [] };
-const nothing = { mend: [], phantoms: [], bands: [], changes: [], disagreements: [] };
+const nothing = { mend: [], phantoms: [], bands: [], changes: [], disagreements: [], period: exampleFindings.period };
 const judge = (score: Score, when: Partial<When> = {}, findings: Partial<Parameters<typeof judgedSensor>[0]["findings"]> = {}, bandWouldMend = false) =>
   judgedSensor({ score, when: { ...quiet, ...when }, findings: { ...nothing, ...findings }, bandWouldMend: () => bandWouldMend });
 const wrong = (hours: number, said: 0 | 1 = 0, from = 0) => ({ from, to: from + hours * HOUR, said });

@@ -24,6 +24,8 @@ export interface Measured {
   /** Of those with half an hour or more on both sides. */
   longTurns: number;
   longPlaced: number;
+  /** Of the long ones not told of within a minute, those next to which the reference says within a minute that it does not know. */
+  longUntold: number;
   invented: number;
   totalMs: number;
   unknownMs: number;
@@ -31,7 +33,7 @@ export interface Measured {
 }
 
 export const nothingMeasured = (): Measured => ({
-  turns: 0, placed: 0, longTurns: 0, longPlaced: 0, invented: 0, totalMs: 0, unknownMs: 0,
+  turns: 0, placed: 0, longTurns: 0, longPlaced: 0, longUntold: 0, invented: 0, totalMs: 0, unknownMs: 0,
   told: BINS.slice(1).map(() => ({ ms: 0, wrongMs: 0, stretches: 0, wrongStretches: 0, sum: 0 })),
 });
 
@@ -93,6 +95,8 @@ export async function measureHome(home: Exported, into: Measured): Promise<void>
       if (!long) return;
       into.longTurns += 1;
       into.longPlaced += placed;
+      const isUntold = segments.some((one) => one.state !== ON && one.state !== OFF && one.from <= at + MINUTE && one.to >= at - MINUTE);
+      if (placed === 0 && isUntold) into.longUntold += 1;
     }
   });
 }

@@ -25,6 +25,13 @@ export function turnsTable(rows: readonly Row[]): string {
   ].join("\n");
 }
 
+/** What became of the long turns that were not told of within a minute. */
+export function untoldText(rows: readonly Row[]): string {
+  const missed = rows.reduce((sum, { measured: m }) => sum + m.longTurns - m.longPlaced, 0);
+  const untold = rows.reduce((sum, { measured: m }) => sum + m.longUntold, 0);
+  return `Of ${missed} long turns not told of within 60 s, ${untold} lie beside time of which the reference says that it does not know.`;
+}
+
 /** Minutes by the probability they were told with; a stretch is one look for the interval. */
 export function reliabilityTable(rows: readonly Row[]): string {
   const names = BINS.slice(1).map((_, i) => `${BINS[i]} to ${i === BINS.length - 2 ? 1 : BINS[i + 1]}`);
