@@ -22,7 +22,7 @@ export async function runSimulate(request: { readonly scenarioFile: string; read
   const scenario = parseScenario(bytes.toString("utf8"), request.scenarioFile);
   const { files } = runScenario(scenario);
   const target = resolve(around.folder, request.out);
-  const of: ResultOf = { result: "scenario", sites: [textOf(scenario.site["site"])], period: null };
+  const of: ResultOf = { result: "scenario", sites: [scenario.scenario], period: null };
   await refuseForeign(target, of);
   const folder = await beginWholeFolder(dirname(target));
   try {
@@ -34,8 +34,4 @@ export async function runSimulate(request: { readonly scenarioFile: string; read
   }
   if (!request.quiet) around.say(`${files.size} files written to ${oneLine(request.out)}\n`);
   return 0;
-}
-
-function textOf(name: unknown): string {
-  return typeof name === "string" ? name : "";
 }
