@@ -30,6 +30,7 @@ export const onlyNamed: ReadonlyMap<string, string> = new Map([
   ["npm run study:evidence -- 200", "minutes long"],
   ["npm run study:by-design", "an hour long; its steps are those of the other studies"],
   ["npm run study:by-design -- 40", "hours long"],
+  ["npm run study:by-design -- 200 clumps-rare", "minutes long"],
   ["npm run study:questions", "an hour long; a person's answers and the command are tested by themselves"],
   ["npm run study:questions -- 4", "minutes long"],
   ["npm run study:proposals -- 60", "a quarter of an hour long; its worlds are those of tests/judge/propose"],
