@@ -32,7 +32,7 @@ it.each<[string, (() => Promise<string>), string]>([
   ["an empty file", () => written("empty.yaml", ""), "empty.yaml: The file is empty. Expected YAML text."],
   ["a binary file", () => written("binary.yaml", new Uint8Array([31, 139, 0, 1])), "binary.yaml: The file is not text. Expected YAML text in UTF-8."],
   ["text in another encoding", () => written("latin.yaml", new Uint8Array([0x73, 0x3a, 0x20, 0xe9])), "latin.yaml: The file is not UTF-8. Expected YAML text in UTF-8."],
-  ["a file of 16 MiB and more", () => written("large.yaml", " ".repeat(16 * 1024 * 1024 + 1)), "large.yaml: The file is too large for a site file. Expected YAML text in UTF-8."],
+  ["a file of 16 MiB and more", () => written("large.yaml", " ".repeat(16 * 1024 * 1024 + 1)), "large.yaml: The file is too large for a site file, and is not read. Expected a site file; found more than 17 MB. To mend it: check the path."],
 ])("says what is wrong with %s", async (_, path, message) => {
   const text = await loadSite(await path()).then(() => "nothing", (error: unknown) => (error as Error).message);
   expect(text.endsWith(message)).toBe(true);
