@@ -99,3 +99,34 @@ describe("sensors of movement", () => {
     expect(wanted.problems).toEqual([]);
   });
 });
+
+describe("a device without a telling name", () => {
+  const days = 10;
+  /** A device of that name that goes on at these minutes of each day, for so many. */
+  const device = (name: string, minutesOfDay: readonly number[], forMinutes: number): string =>
+    `at,${name}\n${Array.from({ length: days }, (_, day) => minutesOfDay.flatMap((minute) => [`${at(1440 * day + minute)},ON`, `${at(1440 * day + minute + forMinutes)},OFF`])).flat().join("\n")}\n`;
+  const every = (step: number, from: number, to: number): number[] => Array.from({ length: Math.floor((to - from) / step) }, (_, i) => from + i * step);
+  const files = (name: string, minutes: readonly number[], forMinutes: number) => ({ "front door.csv": door, [`${name}.csv`]: device(name, minutes, forMinutes) });
+
+  it("that goes on as movement does is taken for stirs, and asked about", () => {
+    const draft = drafted(files("m003", every(45, 420, 1380), 0.25));
+    expect(kindsOf(draft)).toEqual(["front-door on door", "m003 stirs of household"]);
+    expect(draft.questions.find(({ id }) => id === "watches:m003")).toMatchObject({
+      text: "signal m003: does it notice only that somebody stirs in the house? It goes on 22 times a day, mostly for 15 s, and seldom in some hours of the day, as what notices movement does",
+      weight: "stands in",
+    });
+  });
+
+  it.each([
+    ["goes on at night as by day, as a fridge does", every(45, 0, 1440), 0.25],
+    ["stays on for long, as a lamp does", every(45, 420, 1380), 12],
+    ["goes on a few times a day, as a kettle does", [425, 600, 960], 3],
+  ])("that %s is left out", (_, minutes, forMinutes) => {
+    expect(kindsOf(drafted(files("x7", minutes, forMinutes)))).toEqual(["front-door on door"]);
+  });
+
+  it("is not asked about where phones tell of people", () => {
+    const phone = `at,state\n${Array.from({ length: days }, (_, day) => `${at(1440 * day + 480)},away\n${at(1440 * day + 1000)},home\n`).join("")}`;
+    expect(kindsOf(drafted({ ...files("m003", every(45, 420, 1380), 0.25), "ann phone.csv": phone }))).not.toContainEqual(expect.stringContaining("stirs"));
+  });
+});
