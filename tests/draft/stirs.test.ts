@@ -130,3 +130,23 @@ describe("a device without a telling name", () => {
     expect(kindsOf(drafted({ ...files("m003", every(45, 420, 1380), 0.25), "ann phone.csv": phone }))).not.toContainEqual(expect.stringContaining("stirs"));
   });
 });
+
+describe("the door that people leave by", () => {
+  /** Somebody goes about all day; the hatch moves often while they do, the other door once a day, before two hours of silence. */
+  const minutes = Array.from({ length: 10 }, (_, day) => Array.from({ length: 100 }, (__, i) => 1440 * day + 480 + 8 * i).filter((at) => at % 1440 < 960 || at % 1440 >= 1080)).flat();
+  const hall = `at,value\n${minutes.flatMap((minute) => [`${at(minute)},ON`, `${at(minute + 0.5)},OFF`]).join("\n")}\n`;
+  const moves = (starts: readonly number[]): string => `at,state\n${starts.flatMap((minute) => [`${at(minute)},open`, `${at(minute + 0.5)},closed`]).join("\n")}\n`;
+  const days = Array.from({ length: 10 }, (_, day) => 1440 * day);
+  const often = days.flatMap((day) => [500, 600, 700, 800, 900].map((minute) => day + minute + 1));
+  const once = days.flatMap((day) => [day + 953, day + 1080]);
+
+  it("is the one after which it is silent for long, not the one that moves most", () => {
+    const { yaml } = drafted({ "hall motion.csv": hall, "a.csv": moves(often), "b.csv": moves(once) });
+    expect(yaml).toContain("since: { signal: b, turned: closed");
+  });
+
+  it("is the one that is called so, whatever else", () => {
+    const { yaml } = drafted({ "hall motion.csv": hall, "front.csv": moves(often), "b.csv": moves(once) });
+    expect(yaml).toContain("since: { signal: front, turned: closed");
+  });
+});
