@@ -8,7 +8,7 @@ import { classHint } from "./names.js";
 import { namedMeter, namedOtherwise } from "./nothing-of-ours.js";
 import { plainQuestion, type Answers, type DraftQuestion } from "./questions.js";
 import { shown } from "./shown.js";
-import { noticesMovement } from "./stirs.js";
+import { actsLikeMovement, noticesMovement } from "./stirs.js";
 
 /** Two signals with more than this share of their changes in common watch one thing (our own choice). */
 export const LEAST_TOGETHER = 0.5;
@@ -44,7 +44,7 @@ export function classSignals(watched: readonly Watched[], answers: Answers): { r
   const known = byThemselves.filter((one) => one !== null && "class" in one);
   const byOthers = watched.map((one, i) => byThemselves[i] ?? classedByOthers(one, known));
   const hasPeople = byOthers.some((one) => "class" in one && one.class === "person" && one.stirs !== true);
-  const all = watched.map((one, i) => (hasPeople ? null : ofHousehold(one, answers)) ?? byOthers[i] ?? left(one, ""));
+  const all = watched.map((one, i) => (hasPeople ? null : (ofHousehold(one, answers) ?? likeMovement(one, byOthers[i], answers))) ?? byOthers[i] ?? left(one, ""));
   const kept = all.filter((one) => "class" in one);
   const classed = (kept.length > 0 ? kept : watched.map((one) => asked(one))).map((one) => wordsSaid(one, answers));
   return { classed, leftOut: kept.length > 0 ? all.filter((one) => "leftOut" in one).map(({ leftOut }) => leftOut) : [] };
@@ -111,6 +111,15 @@ function ofHousehold(watched: Watched, answers: Answers): Classed | null {
   const { signal } = watched;
   if (answers.get(`watches:${signal.id}`) !== undefined || signal.reading.form !== "words" || noticesMovement(signal) !== "inside") return null;
   return stirring(watched, "it notices only that somebody stirs: a person that stands for the household, as it does not tell who");
+}
+
+/** A sensor that nothing names, and that goes on and off as movement does: so taken, and asked about. */
+function likeMovement(watched: Watched, found: Classed | Left | undefined, answers: Answers): Classed | null {
+  const { signal } = watched;
+  if (found === undefined || "class" in found || answers.get(`watches:${signal.id}`) !== undefined) return null;
+  if (signal.reading.form !== "words" || signal.reading.words.meaning !== "plain" || namedOtherwise(signal) !== null) return null;
+  const how = actsLikeMovement(signal);
+  return how === null ? null : { ...stirring(watched, how), open: watchesQuestion(signal, `does it notice only that somebody stirs in the house? ${how.charAt(0).toUpperCase()}${how.slice(1)}`, "stands in") };
 }
 
 /** A sensor is still most of the time: where it is not, or its words do not say which is which, the person is asked. */

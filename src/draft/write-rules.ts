@@ -1,6 +1,6 @@
 import type { Placing } from "./found.js";
-import { tokensOf } from "./names.js";
 import { choicesOf, type Answers, type DraftQuestion } from "./questions.js";
+import { mainDoor } from "./main-door.js";
 import { graceMinutes, peopleOnlyStir } from "./stirs.js";
 import { scalar, type YamlLines } from "./yaml-lines.js";
 
@@ -130,15 +130,4 @@ function stillConditions(placings: readonly Placing[]): string[] {
   if (door === null) return ["{ every: stirs, is: still, held: 1h }"];
   const since = `{ every: stirs, is: still, since: { signal: ${scalar(door)}, turned: closed, grace: ${graceMinutes(placings)}min } }`;
   return ["{ every: stirs, is: still, held: 10min }", since];
-}
-
-/** Names of the door by which people leave (common practice, no source). */
-const mainNames = ["front", "entrance", "main", "house", "haustür", "haustuer", "eingang", "wohnungstür", "entrée", "entree", "entrada", "principal"];
-
-/** The contact of the door that people leave by: the one that is called so, else the one that moves most. Null without a door. */
-function mainDoor(placings: readonly Placing[]): string | null {
-  const doors = placings.filter(({ class: one, signal }) => one === "door" && signal.reading.form === "words");
-  const named = doors.filter(({ signal }) => tokensOf(signal.called).some((token) => mainNames.includes(token)));
-  const [first] = [...(named.length > 0 ? named : doors)].sort((a, b) => b.signal.readings.times.length - a.signal.readings.times.length);
-  return first?.signal.id ?? null;
 }

@@ -4,6 +4,7 @@ import { HEAD_BYTES, makeTranscoder, sniffEncoding, type EncodingLook } from "./
 import { lastLineEnd } from "./lines.js";
 import { makeTextReader } from "./read-text.js";
 import type { SampledRows } from "./row-sample.js";
+import { isDate, namingCommand, wordsCommand } from "./naming-command.js";
 import { problemOfFormat } from "./what-it-is.js";
 
 /** How the text of an export is written, as its beginning shows. */
@@ -26,7 +27,7 @@ export function lookAtText(file: string, head: Buffer): TextLook {
   const text = bytes.subarray(0, lastLineEnd(bytes) || bytes.length).toString("utf8").replace(/^\ufeff/, "");
   const delimiter = sniffDelimiter(text);
   const header = headerOf(file, head, { encoding, delimiter });
-  const headerProblem = problemOfHeader(file, header, text);
+  const headerProblem = problemOfHeader(file, header, text, delimiter.delimiter);
   if (headerProblem !== null) throw new InputError([headerProblem]);
   return { encoding, delimiter };
 }
@@ -78,7 +79,7 @@ function headerOf(file: string, head: Buffer, { encoding, delimiter }: TextLook)
   return header;
 }
 
-function problemOfHeader(file: string, cells: readonly string[] | null, text: string): ProblemParts | null {
+function problemOfHeader(file: string, cells: readonly string[] | null, text: string, delimiter: string): ProblemParts | null {
   const at = { code: "header-missing", file, line: 1, expected: "a first row with column names" } as const;
   if (cells === null) return { ...at, what: "The file has no readable header row", mend: "look at the first line of the file" };
   const header = cells.map((name) => name.trim());
@@ -90,10 +91,15 @@ function problemOfHeader(file: string, cells: readonly string[] | null, text: st
       code: "column-missing",
       what: "The file has one column only",
       expected: "a column with time stamps and a column with readings, separated by a comma, semicolon, tab or |",
-      mend: "export it as CSV with column names",
+      mend: orCommand("export it as CSV with column names", wordsCommand(file, text)),
     };
   }
-  return header.some(isDatum) ? { ...at, what: "The file has no header row", found: "a row of data", mend: "export with column names, or add a first line with them" } : null;
+  if (!header.some(isDatum)) return null;
+  return { ...at, what: "The file has no header row", found: "a row of data", mend: orCommand("export with column names, or add a first line with them", namingCommand(file, header, delimiter)) };
+}
+
+function orCommand(mend: string, command: string | null): string {
+  return command === null ? mend : `${mend}; or ${command}`;
 }
 
 /** Lines above the column names that are no rows: a title, or a line that only says which sign separates the columns. */
@@ -114,5 +120,5 @@ function linesBefore(text: string, header: readonly string[]): { readonly found:
 
 /** A number with a fraction, a long number, or a date: no column is called so. */
 function isDatum(cell: string): boolean {
-  return /^[+-]?\d+[.,]\d+$/.test(cell) || /^\d{4,}$/.test(cell) || /^\d{1,4}[-./]\d{1,2}[-./]\d{1,4}(?:\D|$)/.test(cell);
+  return /^[+-]?\d+[.,]\d+$/.test(cell) || /^\d{4,}$/.test(cell) || isDate(cell);
 }

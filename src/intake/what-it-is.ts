@@ -1,4 +1,5 @@
 import type { ProblemParts } from "../ground/problem.js";
+import { shellWord } from "../ground/shell-word.js";
 
 /** A format that exports come in and that is not read: how to know it, and the one command that turns it into text. */
 interface Known {
@@ -10,18 +11,18 @@ interface Known {
 }
 
 const ascii = (text: string): number[] => [...Buffer.from(text, "latin1")];
-const office = (file: string): string => `libreoffice --headless --convert-to csv ${quoted(file)}`;
+const office = (file: string): string => `libreoffice --headless --convert-to csv ${shellWord(file)}`;
 
 /** The signatures that the formats themselves define; written from memory. */
 const formats: readonly Known[] = [
   { is: "a spreadsheet", begins: ascii("PK\u0003\u0004"), ending: /\.ods$/i, command: office },
   { is: "an old spreadsheet", begins: [0xd0, 0xcf, 0x11, 0xe0], command: office },
-  { is: "a 7z archive", begins: ascii("7z\u00bc\u00af\u0027\u001c"), command: (file) => `7z x ${quoted(file)}` },
-  { is: "packed with xz", begins: ascii("\u00fd7zXZ\u0000"), command: (file) => `xz -dk ${quoted(file)}` },
-  { is: "packed with bzip2", begins: ascii("BZh"), ending: /\.bz2$/i, command: (file) => `bunzip2 -k ${quoted(file)}` },
-  { is: "packed with zstandard", begins: [0x28, 0xb5, 0x2f, 0xfd], command: (file) => `zstd -d ${quoted(file)}` },
-  { is: "a tar archive", begins: ascii("ustar"), at: 257, command: (file) => `tar -xf ${quoted(file)}` },
-  { is: "a PDF", begins: ascii("%PDF-"), command: (file) => `pdftotext -layout ${quoted(file)}` },
+  { is: "a 7z archive", begins: ascii("7z\u00bc\u00af\u0027\u001c"), command: (file) => `7z x ${shellWord(file)}` },
+  { is: "packed with xz", begins: ascii("\u00fd7zXZ\u0000"), command: (file) => `xz -dk ${shellWord(file)}` },
+  { is: "packed with bzip2", begins: ascii("BZh"), ending: /\.bz2$/i, command: (file) => `bunzip2 -k ${shellWord(file)}` },
+  { is: "packed with zstandard", begins: [0x28, 0xb5, 0x2f, 0xfd], command: (file) => `zstd -d ${shellWord(file)}` },
+  { is: "a tar archive", begins: ascii("ustar"), at: 257, command: (file) => `tar -xf ${shellWord(file)}` },
+  { is: "a PDF", begins: ascii("%PDF-"), command: (file) => `pdftotext -layout ${shellWord(file)}` },
 ];
 
 /** Formats that are read under a name that says so: how they begin, what they are, and such an ending. */
@@ -53,11 +54,6 @@ export function problemOfFormat(file: string, head: Uint8Array): ProblemParts | 
     file,
     expected: "CSV as text",
     found: other.found,
-    mend: `rename it, also in the site file: mv ${quoted(file)} ${quoted(`${file}${other.ending}`)}${other.or}`,
+    mend: `rename it, also in the site file: mv ${shellWord(file)} ${shellWord(`${file}${other.ending}`)}${other.or}`,
   };
-}
-
-/** A name as a shell takes it. */
-function quoted(name: string): string {
-  return /^[\w./-]+$/.test(name) ? name : `'${name.replaceAll("'", "'\\''")}'`;
 }

@@ -99,3 +99,54 @@ describe("sensors of movement", () => {
     expect(wanted.problems).toEqual([]);
   });
 });
+
+describe("a device without a telling name", () => {
+  const days = 10;
+  /** A device of that name that goes on at these minutes of each day, for so many. */
+  const device = (name: string, minutesOfDay: readonly number[], forMinutes: number): string =>
+    `at,${name}\n${Array.from({ length: days }, (_, day) => minutesOfDay.flatMap((minute) => [`${at(1440 * day + minute)},ON`, `${at(1440 * day + minute + forMinutes)},OFF`])).flat().join("\n")}\n`;
+  const every = (step: number, from: number, to: number): number[] => Array.from({ length: Math.floor((to - from) / step) }, (_, i) => from + i * step);
+  const files = (name: string, minutes: readonly number[], forMinutes: number) => ({ "front door.csv": door, [`${name}.csv`]: device(name, minutes, forMinutes) });
+
+  it("that goes on as movement does is taken for stirs, and asked about", () => {
+    const draft = drafted(files("m003", every(45, 420, 1380), 0.25));
+    expect(kindsOf(draft)).toEqual(["front-door on door", "m003 stirs of household"]);
+    expect(draft.questions.find(({ id }) => id === "watches:m003")).toMatchObject({
+      text: "signal m003: does it notice only that somebody stirs in the house? It goes on 22 times a day, mostly for 15 s, and seldom in some hours of the day, as what notices movement does",
+      weight: "stands in",
+    });
+  });
+
+  it.each([
+    ["goes on at night as by day, as a fridge does", every(45, 0, 1440), 0.25],
+    ["stays on for long, as a lamp does", every(45, 420, 1380), 12],
+    ["goes on a few times a day, as a kettle does", [425, 600, 960], 3],
+  ])("that %s is left out", (_, minutes, forMinutes) => {
+    expect(kindsOf(drafted(files("x7", minutes, forMinutes)))).toEqual(["front-door on door"]);
+  });
+
+  it("is not asked about where phones tell of people", () => {
+    const phone = `at,state\n${Array.from({ length: days }, (_, day) => `${at(1440 * day + 480)},away\n${at(1440 * day + 1000)},home\n`).join("")}`;
+    expect(kindsOf(drafted({ ...files("m003", every(45, 420, 1380), 0.25), "ann phone.csv": phone }))).not.toContainEqual(expect.stringContaining("stirs"));
+  });
+});
+
+describe("the door that people leave by", () => {
+  /** Somebody goes about all day; the hatch moves often while they do, the other door once a day, before two hours of silence. */
+  const minutes = Array.from({ length: 10 }, (_, day) => Array.from({ length: 100 }, (__, i) => 1440 * day + 480 + 8 * i).filter((at) => at % 1440 < 960 || at % 1440 >= 1080)).flat();
+  const hall = `at,value\n${minutes.flatMap((minute) => [`${at(minute)},ON`, `${at(minute + 0.5)},OFF`]).join("\n")}\n`;
+  const moves = (starts: readonly number[]): string => `at,state\n${starts.flatMap((minute) => [`${at(minute)},open`, `${at(minute + 0.5)},closed`]).join("\n")}\n`;
+  const days = Array.from({ length: 10 }, (_, day) => 1440 * day);
+  const often = days.flatMap((day) => [500, 600, 700, 800, 900].map((minute) => day + minute + 1));
+  const once = days.flatMap((day) => [day + 953, day + 1080]);
+
+  it("is the one after which it is silent for long, not the one that moves most", () => {
+    const { yaml } = drafted({ "hall motion.csv": hall, "a.csv": moves(often), "b.csv": moves(once) });
+    expect(yaml).toContain("since: { signal: b, turned: closed");
+  });
+
+  it("is the one that is called so, whatever else", () => {
+    const { yaml } = drafted({ "hall motion.csv": hall, "front.csv": moves(often), "b.csv": moves(once) });
+    expect(yaml).toContain("since: { signal: front, turned: closed");
+  });
+});

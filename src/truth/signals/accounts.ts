@@ -7,6 +7,7 @@ import { flapCount, type SignalAccount } from "./account.js";
 import { knownInstants } from "./known-instants.js";
 import { BETWEEN, readingStates } from "./reading-states.js";
 import { longGaps } from "./gaps.js";
+import { withLostOffs } from "./lost-off.js";
 import { type Hearing, type Quiet, quietsOf } from "./quiet.js";
 import { restartsOf, returnOf, type Speaker } from "./restarts.js";
 import { settledSteps } from "./settle.js";
@@ -179,13 +180,14 @@ function accountOf(
   const said = lasting(heard, draft.spec.lastsMs);
   const silences = joined([...draft.silences, ...quiets]).map(({ from, to }) => ({ from, to }));
   const dark = joined([...silences, ...restarts]);
-  const account = timelineOver(draft, said, dark, period, "afterwards");
+  const told = draft.spec.kind === "stir" ? withLostOffs(said) : said;
+  const account = timelineOver(draft, told, dark, period, "afterwards");
   const unnoticedYet = [
     ...draft.silences.map(({ from, to }) => ({ from: from + noticed, to })),
     ...quiets.map(({ atTheTime }) => atTheTime).filter(({ from, to }) => from < to),
   ];
   const live =
-    silences.length === 0 && !said.states.includes(BETWEEN)
+    silences.length === 0 && told === said && !said.states.includes(BETWEEN)
       ? account
       : timelineOver(draft, said, joined([...unnoticedYet, ...restarts]), period, "at the time");
   if (draft.spec.kind === "stir") {

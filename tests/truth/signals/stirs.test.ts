@@ -46,6 +46,28 @@ describe("what a stir signal says", () => {
   });
 });
 
+describe("a stir signal whose word for still was lost", () => {
+  const HOUR = 60;
+  /** Two minutes of stirring every half hour up to 16:00 of the first day; then "on" is said, and next hours later, again "on". */
+  const day = Array.from({ length: 32 }, (_, i) => [[30 * i, 1], [30 * i + 2, 0]] as const).flat();
+  const long = { from: 0, to: 48 * HOUR * MINUTE };
+  const stirringOf = (rows: readonly (readonly [number, number])[]) => signalAccounts(site, readingsMap({ hall: inMs(rows) }), long).get("hall")!;
+
+  it("stirred for its usual length only: it says “on” again hours later, which it does but anew", () => {
+    const { stirring, live } = stirringOf([...day, [16 * HOUR, 1], [25 * HOUR, 1], [25 * HOUR + 2, 0]]);
+    expect(stirring).toEqual(timelineOf(0, long.to, [...day, [16 * HOUR, 1], [16 * HOUR + 2, 0], [25 * HOUR, 1], [25 * HOUR + 2, 0]].map(([at, state]) => [at * MINUTE, state as 0 | 1])));
+    // A rule of the time saw it stirring all the while.
+    expect(live).toEqual(timelineOf(0, long.to, [...day, [16 * HOUR, 1], [25 * HOUR + 2, 0]].map(([at, state]) => [at * MINUTE, state as 0 | 1])));
+  });
+
+  it("is believed where “off” came in the end, or where it repeats itself anyway", () => {
+    const ended = [...day, [16 * HOUR, 1], [25 * HOUR, 0]] as const;
+    const repeating = [...day, ...Array.from({ length: 10 }, (_, i) => [(16 + i) * HOUR, 1] as const), [26 * HOUR, 0]] as const;
+    expect(stirringOf(ended).stirring).toEqual(timelineOf(0, long.to, ended.map(([at, state]) => [at * MINUTE, state])));
+    expect(stirringOf(repeating).stirring).toEqual(timelineOf(0, long.to, [...day, [16 * HOUR, 1], [26 * HOUR, 0]].map(([at, state]) => [at * MINUTE, state as 0 | 1])));
+  });
+});
+
 describe("what must lie for a rule that listens to stirs", () => {
   const setsOf = (rule: number): string[][] => lyingSets(prepareRule(site, site.rules[rule]!)).sets.map((set) => set.map(({ name }) => name));
 
