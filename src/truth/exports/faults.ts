@@ -39,7 +39,7 @@ export interface ExportsSeen {
 export function exportFaults(seen: ExportsSeen): ExportFault[] {
   const found = seen.site.sources.flatMap((source) => {
     const absent = absentOf(source, seen);
-    return absent === null ? [...cutOffs(source, seen), ...renamed(source, seen), ...early(source, seen), ...late(source, seen)] : [absent];
+    return absent === null ? [...cutOffs(source, seen), ...renamed(source, seen), ...early(source, seen), ...holes(source, seen), ...late(source, seen)] : [absent];
   });
   return [...found, ...wholeMonth(seen, found)];
 }
@@ -122,6 +122,34 @@ function early(source: Source, seen: ExportsSeen): ExportFault[] {
       ask: `Ask for the export of ${source.id} again, whole. If it is whole, what it comes through was down.`,
     },
   ];
+}
+
+/**
+ * A day or more that lies in no file of a source, between two of them: a file was not sent. Within one file such a stretch is an
+ * outage, for whoever wrote the file went on.
+ */
+function holes(source: Source, seen: ExportsSeen): ExportFault[] {
+  const { ledger, period, quiets, site } = seen;
+  const signals = signalsOf(source, seen);
+  const isPeriodic = signals.filter(({ expectMs }) => expectMs !== null).length >= 2;
+  const files = ledger.flatMap((one) => (one.source === source.id && one.first !== null && one.last !== null ? [{ from: one.first, to: one.last, cutOff: one.cutOff }] : []));
+  const inOrder = files.toSorted((a, b) => a.from - b.from);
+  let end = inOrder[0];
+  return inOrder.flatMap((next): ExportFault[] => {
+    const last = end ?? next;
+    if (next.to > last.to) end = next;
+    const [from, to] = [Math.max(period.from, last.to), Math.min(period.to, next.from)];
+    // What only reports changes may have nothing to say for days: only if that is unlike all other times.
+    const isOdd = isPeriodic || quiets.some(({ what, from: since, to: until }) => what.form === "source" && what.name === source.id && since < to && until > from);
+    if (to - from < LATEST_BEGIN_MS || last.cutOff || !isOdd) return [];
+    return [
+      {
+        kind: "leaves out", source: source.id, file: null, signals: signals.map(({ id }) => id), from, to,
+        text: `The export of ${source.id} leaves out the time from ${localText(from, site.timeZone)} to ${localText(to, site.timeZone)}: no file holds it.`,
+        ask: `Ask for the file of ${source.id} that lies between.`,
+      },
+    ];
+  });
 }
 
 function late(source: Source, seen: ExportsSeen): ExportFault[] {

@@ -111,7 +111,7 @@ function outageFaults(audit: Examined): Fault[] {
       {
         kind: "place", site: counts.site.name, place: cause, ...sharedBy(of), subject: null, sensors: [...signals], mode: "restarting", ...daysWith([byDay], upkeep.days),
         turns: 0, wrong: 0, silentHours: hours, wrongShareLow: null, nightsLost: nightsLostTo(signals, upkeep),
-        reason: `${capitalised(numberText(signals.length))} sensors fell silent at once ${timesText(count)}, for ${Math.round(hours)} h in all. It is one place, not ${numberText(signals.length)}.`,
+        reason: `${capitalised(numberText(signals.length))} sensors fell silent together ${timesText(count)}, for ${Math.round(hours)} h in all. It is one place, not ${numberText(signals.length)}.`,
         weight: hours / 24 + count, size: { unit: "restarts", value: count }, ask: null,
       },
     ];
