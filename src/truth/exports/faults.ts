@@ -174,7 +174,10 @@ function wholeMonth({ site, period, month }: ExportsSeen, found: readonly Export
   const signals = site.signals.map(({ id }) => id);
   const sources = site.sources.map(({ id }) => id).join(", ");
   const shared = { source: sources, file: null, signals };
-  const [endsMs, beginsMs] = [month.to - period.to, period.from - month.from];
+  // What is left of a site whose steady sources end early may have nothing to say on the last days.
+  const ended = new Set(found.filter(({ kind }) => kind === "ends early" || kind === "absent").flatMap((one) => one.signals));
+  const isTold = ended.size > 0 && site.signals.every(({ id, expectMs }) => expectMs === null || ended.has(id));
+  const [endsMs, beginsMs] = [isTold ? 0 : month.to - period.to, period.from - month.from];
   return [
     ...(endsMs < LATEST_BEGIN_MS ? [] : [{
       kind: "ends early" as const, ...shared, from: period.to, to: period.to,

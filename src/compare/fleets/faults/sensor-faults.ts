@@ -5,7 +5,7 @@ import { medianOf } from "../../../statistics/median.js";
 import { rateLowerBound } from "../../../statistics/rate.js";
 import { shareLowerBound } from "../../../statistics/share.js";
 import type { Standings } from "../compare.js";
-import { daysWith, type Examined, type Fault, type Mode, nightsLostTo, type Sensor, sharedBy, total } from "./fault.js";
+import { daysWith, type Examined, type Fault, lateWeight, type Mode, nightsLostTo, type Sensor, sharedBy, total } from "./fault.js";
 import type { WideFaults } from "./wide-faults.js";
 
 /** So many changes missed one after another are no slips. Our own choice. */
@@ -122,7 +122,7 @@ function faultOf(one: Doings, audit: Examined, fellows: FellowView): Fault | nul
     wrongShareLow: one.turns === 0 ? null : wrongLow(one, counts.site.confidence),
     nightsLost: nightsLostTo([signal], upkeep),
     reason: `${capitalised(listText(found.map(({ text }) => text)))}.`,
-    weight: wrong + one.silentHours / 24 + one.flickers / 10, size: first.size, ask: null,
+    weight: wrong + one.silentHours / 24 + one.flickers / 10 + (first.mode === "late" ? lateWeight(one.sensor, upkeep) : 0), size: first.size, ask: null,
   };
 }
 
