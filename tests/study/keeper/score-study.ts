@@ -15,7 +15,8 @@ const CHATTER = [
   { sensor: 300, times: 200 },
 ];
 
-const natures: readonly { readonly words: string; readonly of: Pick<FleetScene, "shape" | "heavy"> }[] = [
+/** How bays differ by nature. */
+export const natures: readonly { readonly words: string; readonly of: Pick<FleetScene, "shape" | "heavy"> }[] = [
   { words: "not at all", of: { shape: Infinity } },
   { words: "by a third (gamma, shape 8)", of: { shape: 8 } },
   { words: "by two thirds (gamma, shape 2)", of: { shape: 2 } },
@@ -39,10 +40,10 @@ function falseText(shares: readonly number[]): string {
 }
 
 /** Bays made worse, alone and beside sensors that chatter. */
-export function studyBays(seeds: number, say: Say): void {
+export function studyBays(seeds: number, say: Say, of = natures): void {
   say("| bays differ by nature | made worse | beside chatterers | worse bays found | chatterers found | fleets with a false alarm | false among the alarms (mean share, 95 % interval) |");
   say("| --- | --- | --- | --- | --- | --- | --- |");
-  for (const { words, of } of natures) {
+  for (const { words, of: nature } of of) {
     for (const times of [1, 3, 5, 10]) {
       for (const chatter of times === 5 || times === 1 ? [[], CHATTER] : [[]]) {
         const worse = times === 1 ? [] : WORSE;
@@ -50,7 +51,7 @@ export function studyBays(seeds: number, say: Say): void {
         const shares: number[] = [];
         let [found, noisy, fleetsWithFalse] = [0, 0, 0];
         for (let seed = 1; seed <= seeds; seed += 1) {
-          const alarms = compared({ ...of, worse, times, chatter, seed }).bays.filter(({ faults, silences, flickers }) => faults.standsOut || silences.standsOut || flickers.standsOut);
+          const alarms = compared({ ...nature, worse, times, chatter, seed }).bays.filter(({ faults, silences, flickers }) => faults.standsOut || silences.standsOut || flickers.standsOut);
           const wrong = alarms.filter(({ bay }) => !bad.has(bay)).length;
           found += alarms.filter(({ bay }) => worse.some((one) => bayName(one) === bay)).length;
           noisy += alarms.length - wrong - alarms.filter(({ bay }) => worse.some((one) => bayName(one) === bay)).length;
@@ -65,15 +66,15 @@ export function studyBays(seeds: number, say: Say): void {
 }
 
 /** A model, and a firmware of one model, made worse, alone and beside sensors that chatter. */
-export function studyMakes(seeds: number, say: Say): void {
+export function studyMakes(seeds: number, say: Say, of = natures): void {
   say("| bays differ by nature | made worse | beside chatterers | found | fleets with another model or firmware called worse |");
   say("| --- | --- | --- | --- | --- |");
-  for (const { words, of } of natures) {
+  for (const { words, of: nature } of of) {
     for (const worse of ["none", "model", "firmware"] as const) {
       for (const chatter of [[], CHATTER]) {
         let [found, fleetsWithFalse] = [0, 0];
         for (let seed = 1; seed <= seeds; seed += 1) {
-          const { models, firmwares } = compared({ ...of, worse: [], times: 1, chatter, makes: { worse, times: 3 }, seed });
+          const { models, firmwares } = compared({ ...nature, worse: [], times: 1, chatter, makes: { worse, times: 3 }, seed });
           const out = [...models, ...firmwares].filter(({ faults, silences, flickers }) => faults.standsOut || silences.standsOut || flickers.standsOut);
           const isIt = ({ model, firmware }: (typeof out)[number]): boolean => model === WORSE_MODEL && firmware === (worse === "firmware" ? WORSE_FIRMWARE : null);
           // A model of which one firmware is worse is worse, and so are all firmwares of none in particular.
