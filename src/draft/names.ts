@@ -4,7 +4,7 @@ import type { SubjectClass } from "../site/site.js";
 const hints: Readonly<Record<SubjectClass, readonly string[]>> = {
   bay: ["bay", "bays", "stall", "space", "berth", "slot", "vehicle", "car", "van", "truck", "overhead", "wall", "mat"],
   door: ["door", "doors", "gate", "shutter", "hatch", "contact", "rail", "hinge", "entrance"],
-  person: ["phone", "phones", "handset", "handsets", "mobile", "smartphone", "telefon", "handy", "téléphone", "móvil", "keyring", "tag", "fob", "person", "people", "badge", "wearer"],
+  person: ["phone", "phones", "handset", "handsets", "mobile", "smartphone", "telefon", "handy", "téléphone", "teléfono", "móvil", "keyring", "tag", "fob", "person", "people", "badge", "wearer"],
 };
 
 /** A name's parts, in lower case: cut at punctuation, between letters and digits, and before capitals. */
@@ -75,6 +75,6 @@ export function subjectStem(name: string): string {
 }
 
 const sensorWords = new Set([
-  "overhead", "wall", "mat", "phone", "tag", "fob", "badge", "rail", "hinge", "post", "contact", "sensor", "meter",
+  "overhead", "wall", "mat", "phone", "phones", "mobile", "handset", "telefon", "handy", "téléphone", "teléfono", "móvil", "tag", "fob", "badge", "rail", "hinge", "post", "contact", "sensor", "meter",
   "distance", "top", "side", "front", "rear", "left", "right", "upper", "lower", "state", "presence",
 ]);

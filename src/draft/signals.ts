@@ -306,7 +306,12 @@ function signalName(source: FoundSource, name: string, reading: FoundReading): s
 
 /** What carries a person's signals, after the name of the files and their folder. */
 export function sourceSort({ tables: [{ name }] }: FoundSource): "phone" | "tag" {
-  return tokensOf(name).some((token) => phoneWords.includes(token)) ? "phone" : "tag";
+  return namedPhone(name) ? "phone" : "tag";
 }
 
-const phoneWords = ["phone", "phones", "mobile", "mobiles", "handy", "handys", "telefon", "telefone", "téléphone", "teléfono", "wifi", "wlan"];
+const phoneWords = ["phone", "phones", "mobile", "mobiles", "handy", "handys", "telefon", "telefone", "téléphone", "teléfono", "móvil", "wifi", "wlan"];
+
+/** Whether a name is that of a phone. */
+export function namedPhone(name: string): boolean {
+  return tokensOf(name).some((token) => phoneWords.includes(token));
+}

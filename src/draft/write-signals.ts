@@ -3,12 +3,11 @@ import { findEmptyOnly } from "./bands.js";
 import { stateWords } from "../site/state-words.js";
 import { cellAt } from "./cell.js";
 import type { FoundSignal, HereFound, Placing } from "./found.js";
-import { tokensOf } from "./names.js";
 import { choicesOf, type Answers, type DraftQuestion } from "./questions.js";
 import { findSettle } from "./settle.js";
 import { counted, shown } from "./shown.js";
 import type { CauseFound } from "./shared-causes.js";
-import { sourceSort } from "./signals.js";
+import { namedPhone, sourceSort } from "./signals.js";
 import { findUnit } from "./unit.js";
 import { durationScalar, FILL_IN, list, scalar, type YamlLines } from "./yaml-lines.js";
 
@@ -201,7 +200,7 @@ function examples(cells: ReadonlyMap<string, number>): string {
 
 /** Whether its own name or that of its files is that of a phone. */
 function isPhone(signal: FoundSignal): boolean {
-  return sourceSort(signal.source) === "phone" || tokensOf(signal.name).includes("phone");
+  return sourceSort(signal.source) === "phone" || namedPhone(signal.name);
 }
 
 /** The kind of a signal read by words. */

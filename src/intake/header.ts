@@ -23,7 +23,7 @@ export function readHeader(cells: readonly string[], wanted: readonly string[], 
       // The cells are not shown: they are data, and may be somebody's whereabouts.
       return { at: null, problem: { ...where, code: "header-missing", what: "The file has no header row", expected: `a first row with the column names ${list(wanted)}`, found: "a row of data", mend: "export with column names, or add a first line with them" } };
     }
-    return { at: null, problem: { ...where, code: "column-missing", what: `The header lacks ${lacking.length === 1 ? "the column" : "the columns"} ${list(lacking)}`, expected: list(wanted), found: `the columns ${list(names)}`, mend: hint(lacking, names, place.delimiter) } };
+    return { at: null, problem: { ...where, code: "column-missing", what: `The header lacks ${lacking.length === 1 ? "the column" : "the columns"} ${list(lacking)}`, expected: list(wanted), found: `the columns ${list(names)}`, mend: hint(lacking, wanted.map((column) => column.trim()), names, place.delimiter) } };
   }
   const repeated = wanted.filter((column) => names.indexOf(column.trim()) !== names.lastIndexOf(column.trim()));
   if (repeated.length > 0) {
@@ -32,7 +32,7 @@ export function readHeader(cells: readonly string[], wanted: readonly string[], 
   return { at, problem: null };
 }
 
-function hint(lacking: readonly string[], names: readonly string[], delimiter: string): string {
+function hint(lacking: readonly string[], wanted: readonly string[], names: readonly string[], delimiter: string): string {
   const [first = "", ...others] = names;
   if (/^sep=/i.test(first)) return "delete this line, which only says what separates the columns, and say so with `delimiter`";
   const separator = delimiters.find((one) => one !== delimiter && others.length === 0 && first.includes(one));
@@ -42,8 +42,13 @@ function hint(lacking: readonly string[], names: readonly string[], delimiter: s
     return close === undefined ? [] : [`did you mean "${close}" instead of "${column}"?`];
   });
   if (meant.length === 0 && others.length === 0) return "if this line is a title, delete the lines above the column names";
-  const [example] = lacking;
-  return meant.length > 0 ? meant.join(" ") : `name the columns as the file does; for one that is called otherwise in other files write all its names, as in ["${(example ?? "").slice(0, 40)}", "new name"]`;
+  if (meant.length > 0) return meant.join(" ");
+  const [lacked = ""] = lacking;
+  const unknown = names.filter((name) => name !== "" && !wanted.includes(name));
+  const [renamed = ""] = unknown;
+  // One column is missing and one is new: most likely it was renamed, which only the person can say.
+  if (lacking.length === 1 && unknown.length === 1) return `if "${renamed.slice(0, 100)}" is what it is called now, write both names: ["${lacked.slice(0, 100)}", "${renamed.slice(0, 100)}"]`;
+  return `name the columns as the file does; for one that is called otherwise in other files write all its names, as in ["${lacked.slice(0, 40)}", "new name"]`;
 }
 
 function list(names: readonly string[]): string {

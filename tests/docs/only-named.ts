@@ -21,7 +21,7 @@ export const onlyNamed: ReadonlyMap<string, string> = new Map([
   ["npm run mutate -- judge --seed 2", "half an hour long"],
   ["npm run mutate -- statistics --only tails.ts", "minutes long"],
   ["npm run study", "minutes long"],
-  ["npm run study:homes -- 16", "ten minutes long"],
+  ["npm run study:homes -- 20", "ten minutes long"],
   ["npm run study:homes", "ten minutes long; two of its months are a test"],
   ["npm run study:fleet", "minutes long"],
   ["npm run study:verdict", "an hour long; its generator has tests of its own"],

@@ -80,7 +80,11 @@ export async function runPage(page: string, place: Place, before: Readonly<Recor
 }
 
 /** The commands with their exit status, as a test can list them; what a command complained of stands beside it. */
-export const outcomes = (ran: ReadonlyMap<string, Ran>): string[] => [...ran].map(([command, { status, told }]) => `${command}: ${status}${told === "" ? "" : ` ${told}`}`);
+export const outcomes = (ran: ReadonlyMap<string, Ran>): string[] =>
+  [...ran].map(([command, { status, told }]) => `${command}: ${status}${withoutProgress(told) === "" ? "" : ` ${withoutProgress(told)}`}`);
+
+/** What was told besides how far the work has come, which a slow machine is told of every ten seconds. */
+export const withoutProgress = (told: string): string => told.replace(/^(?:[\d,]+ rows read; working on them|[a-z][a-z ]+)\n/gm, "");
 
 /** A command that asks is run at a terminal, where somebody stops it at its first question. */
 async function runAtTerminal(folder: string, command: string, env: Record<string, string>): Promise<Ran> {

@@ -42,6 +42,11 @@ describe("the header of an export", () => {
     expect(headerProblem(["stamp", "reading", "note", "note"], ["stamp", "reading"])).toBe("");
   });
 
+  it("takes the one new column for the one that is missing, and says how to write both names", () => {
+    expect(headerProblem(["stamp", "roof"], ["stamp", "ceiling (cm)"])).toContain('To mend it: if "roof" is what it is called now, write both names: ["ceiling (cm)", "roof"].');
+    expect(headerProblem(["stamp", "roof", "side"], ["stamp", "ceiling (cm)"])).toContain('write all its names, as in ["ceiling (cm)", "new name"].');
+  });
+
   it("shows only the beginning of a very wide header", () => {
     const cells = Array.from({ length: 500 }, (_, i) => `column ${i}`);
     expect(headerProblem(cells, ["stamp"])).toContain('"column 29" and 470 more');

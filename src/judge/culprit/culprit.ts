@@ -49,14 +49,9 @@ export function culpritOf(stretch: WantedStretch, rule: RuleOverHistory, read: R
   const truthOf = truthAround(rule, stretch);
   const subjects = new Map(site.signals.map(({ id, subject }) => [id, subject]));
   const ways = closestWays(claims, strayFrom(stretch.from, window, truthOf, (signal) => subjects.get(signal) ?? null, site.bridgeMs));
-  const changes = ways.flatMap((way) => {
-    const needed = neededOf(way, rule);
-    const change = smallestChange(needed, window, REACH_MS);
-    return change === null ? [] : [{ needed, change }];
-  });
-  const best = least(changes, (a, b) => smallerFirst(a.change, b.change) || ascending(failingKey(a.change), failingKey(b.change)));
+  const best = truthfulChange(ways, window, rule, (signal) => truthOf(subjects.get(signal) ?? signal));
   const [worst, ...others] = best?.change.failing ?? [];
-  if (best === undefined || worst === undefined) return nobody("already true", "The condition was already true, so it did not become true again.");
+  if (best === null || worst === undefined) return nobody("already true", "The condition was already true, so it did not become true again.");
   const signals = [...new Set(others.map(({ condition }) => condition.leaf.claim.signal))].filter((signal) => signal !== worst.condition.leaf.claim.signal).sort();
   const context = { stretch, rule, window, truthOf, read, at: best.change.at, alone: others.length === 0, needed: best.needed };
   const found = foundOf(worst, context);
@@ -69,6 +64,37 @@ export function culpritOf(stretch: WantedStretch, rule: RuleOverHistory, read: R
     signals,
     text: `${textOf(leaf, found, context)}${alsoText(signals, "Also in the way")}`,
   };
+}
+
+/** A way of firing, and what it lacked where it lacked least. */
+interface WayChange {
+  readonly needed: readonly NeededClaim[];
+  readonly change: SmallestChange<NeededClaim>;
+}
+
+/**
+ * The smallest change of all ways, at an instant at which the failing claims could have been true: a sensor that tells at once
+ * when somebody comes cannot be asked to tell it earlier, so the others' windows are looked at from then on.
+ */
+function truthfulChange(ways: readonly Way[], window: Interval, rule: RuleOverHistory, truthOf: (signal: string) => Timeline): WayChange | null {
+  const changes = ways.flatMap((way): WayChange[] => {
+    const needed = neededOf(way, rule);
+    const change = smallestChange(needed, window, REACH_MS);
+    return change === null ? [] : [{ needed, change }];
+  });
+  const best = least(changes, (a, b) => smallerFirst(a.change, b.change) || ascending(failingKey(a.change), failingKey(b.change))) ?? null;
+  if (best === null) return null;
+  const happens = Math.max(...best.change.failing.map((failing) => comesTrue(failing, best.change.at, truthOf)));
+  return happens > best.change.at && happens <= window.to ? (truthfulChange(ways, { from: happens, to: window.to }, rule, truthOf) ?? best) : best;
+}
+
+/** When what a sensor was still to say truly came to be so, if that was after the instant; else minus infinity. */
+function comesTrue({ condition: { leaf: { claim } }, endedMs, comesMs }: Failing<NeededClaim>, at: number, truthOf: (signal: string) => Timeline): number {
+  if (endedMs <= comesMs || !Number.isFinite(comesMs) || claim.form === "mixed" || claim.form === "not-turned") return -Infinity;
+  const aimed = claim.form === "turned" ? claim.to : claim.state;
+  const truth = truthOf(claim.signal);
+  const step = stepAt(truth, at);
+  return truth.states[step] === 1 - aimed && truth.states[step + 1] === aimed ? truth.times[step + 1]! : -Infinity;
 }
 
 function conditionText({ holdsIn, atom }: ClaimLeaf, site: RuleOverHistory["site"]): string {

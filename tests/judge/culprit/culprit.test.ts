@@ -81,6 +81,22 @@ describe("the culprit of a wanted instant that was missed", () => {
     expect(culprit(arrival, lines, told)).toMatchObject({ signal: "phone-tom", what: "too late", from: min(121), bySeconds: 19 * 60, wouldServeSeconds: null });
   });
 
+  it("is no phone that told at once when its owner came, last of all, but the windows that had ended by then", () => {
+    // Mira comes four minutes after the vehicle, and her phone says so in that second; the meter's window and the door's are over.
+    const lines = { "overhead-1": "0 off, 100 on", "wall-1": "0 off, 100 on", "phone-mira": "0 off, 104 on", rail: "0 off, 99 on, 101 off" };
+    const told = { "bay-1": { truth: "0 off, 100 on" }, mira: { truth: "0 off, 104 on" }, door: { truth: "0 off, 99 on, 101 off" } };
+    const slow = allOf(turned("mira", 1, 15), turned("bay-1", 1, 15));
+    const rule = over(site, ruleOf(arrival, slow), accountsOf({ ...quiet, ...lines }), bookOf({ ...nobodyMoves, ...told }));
+    expect(culpritOf(rule.wanted.counted[0]!, rule)).toMatchObject({
+      signal: "overhead-1",
+      what: "window ended",
+      text: "The 2 min window of overhead-1 ended 2 min before phone-mira turned here: a longer one alone would not have helped. Also in the way: rail.",
+    });
+    // Where she came with the vehicle, and only her phone took so long, it is the phone.
+    const late = over(site, ruleOf(arrival, slow), accountsOf({ ...quiet, ...lines }), bookOf({ ...nobodyMoves, ...told, mira: { truth: "0 off, 100 on" } }));
+    expect(culpritOf(late.wanted.counted[0]!, late)).toMatchObject({ signal: "phone-mira", what: "too late" });
+  });
+
   it("is the window that ended before the last one came, and tells the length that would have served", () => {
     const lines = { "overhead-1": "0 off, 100 on", "wall-1": "0 off, 100 on", "phone-mira": "0 off, 101.6 on", rail: "0 off, 99 on, 101 off" };
     const told = { "bay-1": { truth: "0 off, 100 on" }, mira: { truth: "0 off, 99.5 on" } };

@@ -17,6 +17,11 @@ import type { Exported } from "./sensors.js";
 /** Probabilities are told apart by these bounds: a bin holds its lower one. */
 export const BINS = [0.9, 0.94, 0.96, 0.985, 0.9995, 1.0001] as const;
 
+interface ToldMonth {
+  ms: number;
+  wrongMs: number;
+}
+
 /** Sums over months. Milliseconds, or numbers of turns. */
 export interface Measured {
   turns: number;
@@ -29,12 +34,13 @@ export interface Measured {
   invented: number;
   totalMs: number;
   unknownMs: number;
-  told: { ms: number; wrongMs: number; stretches: number; wrongStretches: number; sum: number }[];
+  /** By bin; `sum` is of probability by milliseconds, and `months` has what each month told in it. */
+  told: { ms: number; wrongMs: number; stretches: number; sum: number; months: ToldMonth[] }[];
 }
 
 export const nothingMeasured = (): Measured => ({
   turns: 0, placed: 0, longTurns: 0, longPlaced: 0, longUntold: 0, invented: 0, totalMs: 0, unknownMs: 0,
-  told: BINS.slice(1).map(() => ({ ms: 0, wrongMs: 0, stretches: 0, wrongStretches: 0, sum: 0 })),
+  told: BINS.slice(1).map(() => ({ ms: 0, wrongMs: 0, stretches: 0, sum: 0, months: [] })),
 });
 
 /** Writes the files, and hands on the folder while they are there. */
@@ -70,6 +76,7 @@ export async function measureHome(home: Exported, into: Measured): Promise<void>
     });
     const near = (at: number, truths: readonly number[]): boolean => truths.some((one) => Math.abs(one - at) <= 10 * MINUTE);
     into.invented += found.left.filter((at) => !near(at, empty.map(({ from }) => from))).length + found.came.filter((at) => !near(at, empty.map(({ to }) => to))).length;
+    for (const { months } of into.told) months.push({ ms: 0, wrongMs: 0 });
     for (const one of segments) {
       if (one.basis === "diary") continue;
       into.totalMs += one.to - one.from;
@@ -83,9 +90,9 @@ export async function measureHome(home: Exported, into: Measured): Promise<void>
       bin.ms += one.to - one.from;
       bin.wrongMs += wrongMs;
       bin.sum += one.probability * (one.to - one.from);
-      if (one.to - one.from < 5 * MINUTE) continue;
+      bin.months.at(-1)!.ms += one.to - one.from;
+      bin.months.at(-1)!.wrongMs += wrongMs;
       bin.stretches += 1;
-      if (2 * wrongMs > one.to - one.from) bin.wrongStretches += 1;
     }
 
     function add(at: number, turns: readonly number[], long: boolean): void {

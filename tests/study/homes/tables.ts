@@ -1,4 +1,4 @@
-import { shareEstimate } from "../../../src/statistics/share.js";
+import { chanceNamed } from "../verdict/random.js";
 import { BINS, type JudgedRule, type Measured } from "./measure.js";
 
 /** One row of the study. */
@@ -32,21 +32,53 @@ export function untoldText(rows: readonly Row[]): string {
   return `Of ${missed} long turns not told of within 60 s, ${untold} lie beside time of which the reference says that it does not know.`;
 }
 
-/** Minutes by the probability they were told with; a stretch is one look for the interval. */
+/** Minutes by the probability they were told with, home by home and of all homes together. */
 export function reliabilityTable(rows: readonly Row[]): string {
-  const names = BINS.slice(1).map((_, i) => `${BINS[i]} to ${i === BINS.length - 2 ? 1 : BINS[i + 1]}`);
+  const names = BINS.slice(1).map((_, i) => `told ${BINS[i]} to ${i === BINS.length - 2 ? 1 : BINS[i + 1]}`);
+  const pooled = [...new Set(rows.map(({ diaryDays }) => diaryDays))].map((diaryDays) => ({ home: "all homes together", diaryDays, told: pooledOf(rows.filter((one) => one.diaryDays === diaryDays)) }));
   return [
-    `| home | diary | ${names.map((name) => `told ${name}: minutes right (stretches, 95 %)`).join(" | ")} |`,
+    `| home | diary | ${names.map((name) => `${name}: minutes right (95 %)`).join(" | ")} |`,
     `| --- | --- |${" ---: |".repeat(names.length)}`,
-    ...rows.map(({ home, diaryDays, measured }) => `| ${home} | ${diaryText(diaryDays)} | ${measured.told.map(cell).join(" | ")} |`),
+    ...[...rows.map(({ home, diaryDays, measured }) => ({ home, diaryDays, told: measured.told })), ...pooled].map(
+      ({ home, diaryDays, told }) => `| ${home} | ${diaryText(diaryDays)} | ${told.map((bin, i) => cell(bin, `${home} ${diaryDays} ${i}`)).join(" | ")} |`,
+    ),
   ].join("\n");
 }
 
-function cell(bin: Measured["told"][number], place: number): string {
+type Bin = Measured["told"][number];
+
+function pooledOf(rows: readonly Row[]): Bin[] {
+  return BINS.slice(1).map((_, i) => {
+    const bins = rows.map(({ measured }) => measured.told[i]!);
+    const sum = (of: (bin: Bin) => number): number => bins.reduce((total, bin) => total + of(bin), 0);
+    return { ms: sum(({ ms }) => ms), wrongMs: sum(({ wrongMs }) => wrongMs), stretches: sum(({ stretches }) => stretches), sum: sum((bin) => bin.sum), months: bins.flatMap(({ months }) => months) };
+  });
+}
+
+/** As many times the months are drawn again, to see how far the share may lie from what it would be in other months. */
+const DRAWS = 2_000;
+/** Fewer months with such minutes give no interval. */
+const FEWEST_MONTHS = 3;
+
+function cell(bin: Bin, name: string): string {
   if (bin.ms === 0) return "none";
-  const { low, high } = shareEstimate(bin.stretches - bin.wrongStretches, bin.stretches, 0.95);
-  const fails = bin.stretches > 0 && (high ?? 1) < BINS[place]! ? " **below**" : "";
-  return `${percent(bin.ms - bin.wrongMs, bin.ms, 2)} of ${Math.round(bin.ms / 60_000)}, told ${(bin.sum / bin.ms).toFixed(3)} (${bin.stretches}: ${(100 * (low ?? 0)).toFixed(1)}–${(100 * (high ?? 1)).toFixed(1)} %)${fails}`;
+  const right = percent(bin.ms - bin.wrongMs, bin.ms, 2);
+  const told = bin.sum / bin.ms;
+  const what = `${right} of ${Math.round(bin.ms / 60_000)} in ${bin.stretches}, told ${told.toFixed(3)}`;
+  const months = bin.months.filter(({ ms }) => ms > 0);
+  if (months.length < FEWEST_MONTHS) return `${what} (too few)`;
+  const chance = chanceNamed(name);
+  const shares = Array.from({ length: DRAWS }, () => {
+    let [ms, wrongMs] = [0, 0];
+    for (let i = 0; i < months.length; i += 1) {
+      const one = months[Math.floor(chance() * months.length)]!;
+      ms += one.ms;
+      wrongMs += one.wrongMs;
+    }
+    return 1 - wrongMs / ms;
+  }).sort((a, b) => a - b);
+  const [low, high] = [shares[Math.floor(0.025 * DRAWS)]!, shares[Math.ceil(0.975 * DRAWS) - 1]!];
+  return `${what} (${(100 * low).toFixed(1)}–${(100 * high).toFixed(1)} %)${high < told ? " **below**" : ""}`;
 }
 
 /** What lock rules that listen to stirs are judged to be. */
