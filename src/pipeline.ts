@@ -191,7 +191,7 @@ export async function auditSite(site: Site, options: AuditOptions = {}): Promise
     months: null,
     histories: said,
     exports,
-    upkeep: upkeepOf({ site, accounts, book, hidden, period, clockFaults: wrongClocks, findings: { phantoms, rules, signals, disagreements, changes, exports } }),
+    upkeep: upkeepOf({ site, accounts, book, hidden, period, clockFaults: wrongClocks, findings: { phantoms, rules, signals, disagreements, changes, exports, sensors } }),
     notes: [
       ...exports.map(({ text, ask }) => `${text} ${ask}`),
       ...dependenceNotes(dependences), ...knownTimeNotes(references), ...notes, ...heardNotes, ...ledgerNotes(ledger),

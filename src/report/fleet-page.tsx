@@ -1,5 +1,6 @@
 import type { JSX } from "preact";
 import { render } from "preact-render-to-string";
+import { certaintyText } from "../ground/certainty.js";
 import type { Fleet } from "../result/fleet.js";
 import { draw } from "./charts/draw.js";
 import { controlledBays, fleetControl } from "./charts/fleet-control.js";
@@ -117,7 +118,7 @@ function FleetPage({ fleet, drawing }: { fleet: Fleet; drawing: Drawing | null }
       </main>
       <footer>
         <p>
-          Compared at <Datum at={at} path="confidence" as="chosen share" /> confidence. Made <LocalTime at={fleet.made.at} /> UTC by <Name of={fleet.made.by} /> on this machine from
+          Compared so that bounds hold {certaintyText(fleet.confidence)}. Made <LocalTime at={fleet.made.at} /> UTC by <Name of={fleet.made.by} /> on this machine from
           finished audits; nothing was sent anywhere. Every number here is in fleet.json.
         </p>
       </footer>

@@ -3,10 +3,10 @@ import { instant, type Shape } from "./values.js";
 
 /**
  * What is wrong with an export: `cut off`: a file stops in the middle. `ends early`, `begins late`: it holds less than the
- * time that was asked for, though other exports go on. `renamed`: rows of a channel that the site file does not know,
+ * time that was asked for, though other exports go on. `leaves out`: no file holds a stretch in the middle. `renamed`: rows of a channel that the site file does not know,
  * and none of one that it does. `absent`: nothing at all of that time.
  */
-export const exportFaultKind = z.enum(["cut off", "ends early", "begins late", "renamed", "absent"]);
+export const exportFaultKind = z.enum(["cut off", "ends early", "begins late", "leaves out", "renamed", "absent"]);
 
 /** A fault of an export, not of a sensor: what it hides counts neither for nor against anything. */
 export const exportFaultSchema = z.strictObject({

@@ -81,7 +81,7 @@ export const fleetMakeSchema = z.strictObject({
 
 /** In what way a place fails. */
 export const failureMode = z.enum([
-  "stuck", "dark", "pair differs", "chattering", "missing turns", "late", "drifting", "restarting", "clock", "swapped", "export", "make",
+  "stuck", "dark", "pair differs", "chattering", "missing turns", "blind", "late", "drifting", "restarting", "clock", "swapped", "export", "make",
 ]);
 
 /** One number for each day of the audit. */

@@ -1,10 +1,13 @@
 import { desc, from, op, table, type ColumnTable } from "arquero";
 import { csvText, type Cell } from "../ground/csv-text.js";
 import type { Findings } from "./findings.js";
+import { localDaysOf } from "./local-days.js";
 import { isoText } from "./values.js";
 
+const periodColumns = ["site", "period_from", "period_to"] as const;
+
 const signalColumns = [
-  "signal", "subject", "kind", "source", "model", "shares", "readings",
+  ...periodColumns, "signal", "subject", "kind", "source", "model", "shares", "readings",
   "agreement", "agreement_low", "agreement_high", "agreement_count", "agreement_given_on", "agreement_given_off",
   "reference_transitions", "matched", "missed", "phantom", "fragmented",
   "missed_share", "missed_share_low", "missed_share_high", "missed_share_count",
@@ -13,9 +16,9 @@ const signalColumns = [
   "known_share", "silences", "silent_hours", "restarts", "flaps", "judged_against",
 ] as const;
 
-const episodeColumns = ["episode", "kind", "anchor", "anchor_subject", "from", "to", "subjects", "basis", "signal", "outcome", "lag_s"] as const;
+const episodeColumns = [...periodColumns, "episode", "kind", "anchor", "anchor_subject", "from", "to", "subjects", "basis", "signal", "outcome", "lag_s"] as const;
 
-const firingColumns = ["rule", "act", "event", "at", "outcome", "looks", "wanted_at", "delay_s", "vouchers", "why"] as const;
+const firingColumns = [...periodColumns, "rule", "act", "event", "at", "outcome", "looks", "wanted_at", "delay_s", "vouchers", "why"] as const;
 
 type Row<Columns extends readonly string[]> = Record<Columns[number], Cell>;
 
@@ -34,10 +37,17 @@ export function firingsCsv(findings: Findings): string {
   return tableCsv(firingsTable(findings).orderby("rule", "at"), firingColumns);
 }
 
+/** The site and the first and last local day that a row is of, so that tables of many sites and months can be read as one. */
+function periodCells({ site, period }: Pick<Findings, "site" | "period">): Row<typeof periodColumns> {
+  const { from, to } = localDaysOf({ site, period });
+  return { site: site.name, period_from: from, period_to: to };
+}
+
 /** One row a signal. */
 export function signalsTable(findings: Findings): ColumnTable {
   const rows = findings.signals.map(
     (score): Row<typeof signalColumns> => ({
+      ...periodCells(findings),
       signal: score.signal,
       subject: score.subject,
       kind: score.kind,
@@ -82,6 +92,7 @@ export function signalsTable(findings: Findings): ColumnTable {
 export function episodesTable(findings: Findings): ColumnTable {
   const rows = findings.episodes.flatMap((episode): Row<typeof episodeColumns>[] => {
     const head = {
+      ...periodCells(findings),
       episode: episode.id,
       kind: episode.kind,
       anchor: isoText(episode.anchor),
@@ -100,7 +111,7 @@ export function episodesTable(findings: Findings): ColumnTable {
 /** One row a firing, and one a wanted instant that was not served in time. */
 export function firingsTable(findings: Findings): ColumnTable {
   const rows = findings.rules.flatMap((rule): Row<typeof firingColumns>[] => {
-    const head = { rule: rule.name, act: rule.act };
+    const head = { ...periodCells(findings), rule: rule.name, act: rule.act };
     const fired = rule.firingList.map((firing) => ({
       ...head,
       event: "firing",

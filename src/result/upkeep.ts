@@ -1,5 +1,6 @@
 import { z } from "zod";
 import { exportFaultKind } from "./export-faults.js";
+import { sensorFault } from "./sensors.js";
 import { quantity, type Shape, share } from "./values.js";
 
 const count = z.int().min(0);
@@ -25,6 +26,8 @@ export const sensorDaysSchema = z.strictObject({
   delay: z.strictObject({ medianSeconds: quantity, lowSeconds: quantity, count }).nullable(),
   /** Rules that read it. */
   rules: z.array(z.string()),
+  /** What the site's own page calls wrong with it; left out by older versions. */
+  fault: sensorFault.optional(),
   /** Days by who told the truth about it: the diary, several others, one other. */
   basis: z.strictObject({ diary: quantity, several: quantity, one: quantity }),
 });

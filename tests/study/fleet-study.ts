@@ -1,17 +1,14 @@
 /**
  * How often the list finds what is planted, and how often it sends somebody for nothing. First whole months: fleets of four depots of six
  * bays whose exports go through the whole path, with every mode at three strengths. Then 200 bays with two meters each at the level of
- * scores, which say how often bays stand out by chance. The tables stand in docs/fleet.md. Run: npm run study:fleet -- 104 100
+ * scores, which say how often bays and makes stand out by chance. The tables stand in docs/fleet.md. Run: npm run study:fleet -- 112 100
  */
-import { fleetOf } from "../../src/compare/fleets/fleet.js";
 import { answersInThreads } from "./in-threads.js";
+import { studyBays, studyMakes } from "./keeper/score-study.js";
 import type { FleetAnswer } from "./keeper/worker.js";
-import { bayName, simulatedFleet } from "./simulated-fleet.js";
 
 const SEEDS = Number(process.argv[3] ?? 100);
-const FLEETS = Number(process.argv[2] ?? 104);
-const BAYS = 200;
-const WORSE = [17, 96, 171];
+const FLEETS = Number(process.argv[2] ?? 112);
 
 const say = (text: string): void => void process.stdout.write(`${text}\n`);
 const percent = (share: number): string => `${(share * 100).toFixed(1)} %`;
@@ -36,38 +33,20 @@ const alarms = answers.flatMap(({ falseAlarms }) => falseAlarms);
 say("");
 say(`Of faults that made more than 1 in 10 turns wrong: ${share(grave)} (${percent(grave.filter(({ listed }) => listed).length / grave.length)}) listed.`);
 say(`False alarms: ${alarms.length} in ${FLEETS} fleet-months, ${(alarms.length / FLEETS).toFixed(3)} a fleet-month. Of listed faults ${percent(faults.filter(({ first }) => first).length / faults.filter(({ listed }) => listed).length)} stand first of their site.`);
+const strengthOf = ["weak", "middle", "strong"];
+const inOrder = answers.flatMap(({ faults: own }) =>
+  own.flatMap((stronger) =>
+    own
+      .filter((weaker) => weaker.mode === stronger.mode && !["swapped", "renamed channel"].includes(stronger.mode) && strengthOf.indexOf(weaker.strength) < strengthOf.indexOf(stronger.strength))
+      .flatMap((weaker) => (stronger.rank === null || weaker.rank === null ? [] : [stronger.rank < weaker.rank])),
+  ),
+);
+say(`Of two listed faults of one mode in a fleet the stronger stands first: ${inOrder.filter(Boolean).length} of ${inOrder.length}.`);
 say("");
-say(`${BAYS} bays, ${SEEDS} seeds a row; alarms: bays that stand out`);
+say(`200 bays, ${SEEDS} seeds a row; alarms: bays that stand out`);
 say("");
-say("| bays differ by nature | made worse | found | fleets with a false alarm | false among the alarms (mean share, 95 % interval) |");
-say("| --- | --- | --- | --- | --- |");
-for (const { shape, words } of [
-  { shape: Infinity, words: "not at all" },
-  { shape: 8, words: "by a third (shape 8)" },
-  { shape: 2, words: "by two thirds (shape 2)" },
-]) {
-  for (const { worse, times } of [
-    { worse: [], times: 1 },
-    { worse: WORSE, times: 3 },
-    { worse: WORSE, times: 5 },
-    { worse: WORSE, times: 10 },
-  ]) {
-    const bad = new Set(worse.map(bayName));
-    const shares: number[] = [];
-    let found = 0;
-    let fleetsWithFalse = 0;
-    for (let seed = 1; seed <= SEEDS; seed += 1) {
-      const fleet = fleetOf(simulatedFleet({ bays: BAYS, baysASite: 10, worse, times, shape, seed }), { madeAt: 0, madeBy: "study", leftOut: [] });
-      const alarms = fleet.bays.filter((bay) => bay.faults.standsOut || bay.silences.standsOut);
-      const wrong = alarms.filter((bay) => !bad.has(bay.bay)).length;
-      found += alarms.length - wrong;
-      fleetsWithFalse += wrong > 0 ? 1 : 0;
-      shares.push(alarms.length === 0 ? 0 : wrong / alarms.length);
-    }
-    const mean = shares.reduce((sum, one) => sum + one, 0) / SEEDS;
-    const error = Math.sqrt(shares.reduce((sum, one) => sum + (one - mean) ** 2, 0) / (SEEDS - 1) / SEEDS);
-    say(
-      `| ${words} | ${worse.length === 0 ? "none" : `${worse.length}, ${times} times the faults`} | ${worse.length === 0 ? "" : `${found} of ${worse.length * SEEDS}`} | ${fleetsWithFalse} of ${SEEDS} | ${percent(mean)} (${percent(Math.max(0, mean - 1.96 * error))} to ${percent(mean + 1.96 * error)}) |`,
-    );
-  }
-}
+studyBays(SEEDS, say);
+say("");
+say(`200 bays, ${SEEDS} seeds a row; alarms: models and firmwares that stand out`);
+say("");
+studyMakes(SEEDS, say);

@@ -12,23 +12,49 @@ export interface FleetScene {
   /** Shape of the gamma distribution of the bays' own rates; Infinity: all alike. */
   readonly shape: number;
   readonly seed: number;
+  /** Heavy tails instead: the bays' own rates are lognormal with this standard deviation of the logarithm, their mean 1. */
+  readonly heavy?: number;
+  /** Sensors (by number) with so many false reports more. */
+  readonly chatter?: readonly { readonly sensor: number; readonly times: number }[];
+  /** Sensors have one of four models and one of three firmwares, by lot; one model, or one firmware of one model, has so many times the faults. */
+  readonly makes?: { readonly worse: "none" | "model" | "firmware"; readonly times: number };
 }
+
+/** The model and the firmware that are made worse. */
+export const WORSE_MODEL = "model-2";
+export const WORSE_FIRMWARE = "1.1";
+const MODELS = 4;
+const FIRMWARES = 3;
 
 /** Two meters a bay, thirty days; 5 to 120 visits a bay; 1.5 % of turns missed and 1.5 phantoms in 30 days, times the bay's own rate. */
 export function simulatedFleet(scene: FleetScene): Counts[] {
   const random = randomStream(scene.seed, "fleet");
+  const lot = randomStream(scene.seed, "makes");
+  let sensor = 0;
   const sites = new Map<number, GrowingSite>();
   for (let bay = 0; bay < scene.bays; bay += 1) {
     const siteNumber = Math.floor(bay / scene.baysASite);
     const site = sites.get(siteNumber) ?? emptySite(siteNumber);
     sites.set(siteNumber, site);
-    const own = (Number.isFinite(scene.shape) ? gamma(random, scene.shape) / scene.shape : 1) * (scene.worse.includes(bay) ? scene.times : 1);
+    const nature = scene.heavy !== undefined ? lognormal(random, scene.heavy) : Number.isFinite(scene.shape) ? gamma(random, scene.shape) / scene.shape : 1;
+    const own = nature * (scene.worse.includes(bay) ? scene.times : 1);
     const visits = 5 + Math.floor(random() * 116);
     const id = bayName(bay);
     site.bays.push({ bay: id, vehicle: null, arrivals: visits, departures: visits });
-    for (const place of ["overhead", "wall"]) site.signals.push(signal(id, place, visits, own, random));
+    for (const place of ["overhead", "wall"]) {
+      const make = scene.makes === undefined ? null : { model: `model-${1 + Math.floor(lot() * MODELS)}`, firmware: `1.${Math.floor(lot() * FIRMWARES)}` };
+      const one = signal(id, place, visits, own * (isWorse(make, scene) ? (scene.makes?.times ?? 1) : 1), random);
+      const more = scene.chatter?.find((chatterer) => chatterer.sensor === sensor)?.times ?? 0;
+      site.signals.push({ ...one, ...make, phantoms: one.phantoms + more });
+      sensor += 1;
+    }
   }
   return [...sites.values()];
+}
+
+function isWorse(make: { readonly model: string; readonly firmware: string } | null, { makes }: FleetScene): boolean {
+  if (make === null || makes === undefined || makes.worse === "none" || make.model !== WORSE_MODEL) return false;
+  return makes.worse === "model" || make.firmware === WORSE_FIRMWARE;
 }
 
 /** `bay-007`. */
@@ -95,4 +121,10 @@ function gamma(random: Random, shape: number): number {
     const v = (1 + c * x) ** 3;
     if (v > 0 && Math.log(1 - random()) < 0.5 * x * x + d - d * v + d * Math.log(v)) return d * v;
   }
+}
+
+/** Mean 1; Box & Muller (1958). */
+function lognormal(random: Random, deviation: number): number {
+  const normal = Math.sqrt(-2 * Math.log(1 - random())) * Math.cos(2 * Math.PI * random());
+  return Math.exp(deviation * normal - deviation ** 2 / 2);
 }

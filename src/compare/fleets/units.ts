@@ -1,6 +1,6 @@
-import { DateTime } from "luxon";
 import { rollup, sum } from "d3-array";
 import type { Counts, SignalCounts } from "../../result/counts.js";
+import { localDaysOf } from "../../result/local-days.js";
 import { addedUp } from "../added-up.js";
 import { type Counted, type LeftOut, type Measure, type Measured, measures, NOBODY } from "./compare.js";
 
@@ -54,12 +54,6 @@ export function fleetSignals(audits: readonly Counts[], explained: Explained = (
   );
   const sensor = ["site", "signal", "model", "firmware", "kind", "subject"] as const;
   return addedUp(rows, sensor, ["days", "knownDays", "turns", "missedTurns", "phantoms", "judgedDays", "silences", "flaps"]);
-}
-
-/** The first and last local day of an audit. */
-export function localDaysOf({ site, period }: Pick<Counts, "site" | "period">): { readonly from: string; readonly to: string } {
-  const day = (at: number): string => DateTime.fromMillis(at, { zone: site.timeZone }).toISODate() ?? "";
-  return { from: day(period.from), to: day(period.to - 1) };
 }
 
 /** The bays of all sites with their signals, sorted by site and bay. */

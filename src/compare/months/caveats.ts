@@ -1,5 +1,7 @@
 import { groups } from "d3-array";
+import { listText } from "../../judge/rule/words.js";
 import type { Counts, SignalCounts } from "../../result/counts.js";
+import { basisBarrier, nameThen } from "./basis.js";
 import { clocksBarrier, sameClocks } from "./clocks.js";
 import { isSameSensor } from "./compared.js";
 import { readingsBarrier } from "./readings.js";
@@ -9,7 +11,7 @@ import { readingsBarrier } from "./readings.js";
  * first.
  */
 export function notCompared(now: Counts, earlier: readonly Counts[]): string[] {
-  return earlier.flatMap((was) => [...charges(now, was), ...readings(now, was), ...clocks(now, was)]);
+  return earlier.flatMap((was) => [...charges(now, was), ...bases(now, was), ...readings(now, was), ...clocks(now, was)]);
 }
 
 function charges(now: Counts, was: Counts): string[] {
@@ -19,6 +21,17 @@ function charges(now: Counts, was: Counts): string[] {
         `Missed visits and false reports are not compared with ${was.period.label}: that older result blamed both of two sensors that differ.`,
       ]
     : [];
+}
+
+/** Signals about which the truth came from another sort of witness then; those with the same reason share a sentence. */
+function bases(now: Counts, was: Counts): string[] {
+  const barred = now.signals.flatMap((signal) => {
+    const name = nameThen(signal.signal, now, was);
+    const isThere = was.signals.some((one) => one.signal === name && isSameSensor(one, signal));
+    const why = isThere ? basisBarrier(signal.signal, name, now, was) : null;
+    return why === null ? [] : [{ signal: signal.signal, why }];
+  });
+  return groups(barred, ({ why }) => why).map(([why, all]) => `What ${listText(all.map(({ signal }) => signal))} did is not compared with ${was.period.label}: ${why}.`);
 }
 
 /** Signals with the same reason share a sentence: an old result lacks all of them. */

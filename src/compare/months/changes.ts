@@ -5,9 +5,10 @@ import type { Change } from "../../result/months.js";
 import { adjustPValues } from "../../statistics/benjamini-hochberg.js";
 import { rateComparisonPValue } from "../../statistics/rate-comparison.js";
 import { twoSharesPValue } from "../../statistics/two-shares.js";
-import { renamedFrom } from "../fleets/names.js";
+import { basisBarrier, nameThen } from "./basis.js";
 import { clockComparisons } from "./clocks.js";
 import { type Compared, isSameSensor, type Measure, medians } from "./compared.js";
+import { leastThatMatters } from "./least.js";
 import { readingComparisons } from "./readings.js";
 
 type Dated = SignalCounts & { readonly days: number };
@@ -26,17 +27,19 @@ type Dated = SignalCounts & { readonly days: number };
  *   {@link clockComparisons}.
  *
  * A change is reported when its p-value, adjusted over all comparisons made (Benjamini & Hochberg 1995), is below 1 −
- * confidence *and* the figure lies outside those of every single earlier period *and* it differs by more than is harmless. The second condition is our own choice: silences and phantoms come in clusters, so a
- * Poisson test alone would call ordinary bad months a change.
+ * confidence *and* the figure lies outside those of every single earlier period *and* it differs by more than is harmless at
+ * this site ({@link leastThatMatters}). The second condition is our own choice: silences and phantoms come in clusters, so a Poisson test
+ * alone would call ordinary bad months a change. What the truth about a signal came from another sort of witness for is not
+ * compared ({@link basisBarrier}).
  */
 export function changesOf(now: Counts, earlier: readonly Counts[]): Change[] {
   const ofSignals = now.signals.flatMap((signal) => {
     const before = earlier.flatMap((counts) => {
-      const name = renamedFrom(signal.signal, now, counts) ?? signal.signal;
-      const same = counts.signals.find((one) => one.signal === name && isSameSensor(one, signal) && isSameBasis(signal.signal, name, now, counts));
+      const name = nameThen(signal.signal, now, counts);
+      const same = counts.signals.find((one) => one.signal === name && isSameSensor(one, signal) && basisBarrier(signal.signal, name, now, counts) === null);
       return same === undefined ? [] : [{ ...same, days: counts.period.days }];
     });
-    return before.length === 0 ? [] : [...comparisons({ ...signal, days: now.period.days }, before), ...readingComparisons(signal, before)];
+    return before.length === 0 ? [] : [...comparisons({ ...signal, days: now.period.days }, before, now), ...readingComparisons(signal, before)];
   });
   const compared = [...ofSignals, ...clockComparisons(now, earlier)].filter((one) => one.before !== null && one.now !== null);
   const adjusted = adjustPValues(compared.map((one) => one.pValue));
@@ -46,10 +49,11 @@ export function changesOf(now: Counts, earlier: readonly Counts[]): Change[] {
     .toSorted((a, b) => Number(b.beyondChance) - Number(a.beyondChance) || a.adjustedPValue - b.adjustedPValue || a.pValue - b.pValue);
 }
 
-function comparisons(now: Dated, before: readonly Dated[]): Compared[] {
+function comparisons(now: Dated, before: readonly Dated[], counts: Counts): Compared[] {
   // Older counts charged both of two signals that differ: their faults are not compared with newer ones.
   const charged = before.filter((one) => (one.disagreements === undefined) === (now.disagreements === undefined));
   type Of = (one: Dated) => number;
+  const leastOf = (measure: Measure): number => leastThatMatters(measure, now, counts);
   const comparedBy = (
     unit: string,
     figure: (count: number, among: number) => number | null,
@@ -96,36 +100,6 @@ function comparisons(now: Dated, before: readonly Dated[]): Compared[] {
     lags("lag when arriving", (one) => one.lagsArriving),
     lags("lag when leaving", (one) => one.lagsLeaving),
   ];
-}
-
-/**
- * Smaller differences are no news, however certain: half of what is acceptable of a sensor where its site says nothing
- * else (2.5 % of visits, 2.5 % of the time, 20 s of lag), one event a month. Our own choice.
- */
-function leastOf(measure: Measure): number {
-  return LEAST[measure] ?? 0;
-}
-
-const LEAST: Readonly<Partial<Record<Measure, number>>> = {
-  "missed visits": 0.025, "known time": 0.025, phantoms: 1, silences: 1, restarts: 1, "lag when arriving": 20, "lag when leaving": 20,
-};
-
-/** Bases of truth that differ by more than this share of the judged time are not compared. Our own choice. */
-const OTHER_BASIS = 0.25;
-
-/**
- * Whether the truth about a signal came from the same sort of witness then as now: a diary that begins moves every lag and every
- * miss without the sensor having changed. Older counts do not say, and are compared.
- */
-function isSameBasis(signal: string, was: string, now: Counts, before: Counts): boolean {
-  const share = (counts: Counts, name: string): number | null => {
-    const basis = counts.upkeep?.sensors.find((one) => one.signal === name)?.basis;
-    if (basis === undefined) return null;
-    const all = basis.diary + basis.several + basis.one;
-    return all === 0 ? null : basis.diary / all;
-  };
-  const [here, there] = [share(now, signal), share(before, was)];
-  return here === null || there === null || Math.abs(here - there) <= OTHER_BASIS;
 }
 
 function wholeDays(one: Dated): number {

@@ -26,7 +26,7 @@ export interface SensorDaysInput {
   readonly hidden: Hidden;
   readonly days: Days;
   readonly period: Interval;
-  readonly findings: Pick<Findings, "phantoms" | "rules" | "signals">;
+  readonly findings: Pick<Findings, "phantoms" | "rules" | "signals" | "sensors">;
 }
 
 /** A change of what most likely happened that a sensor could be charged with missing. */
@@ -38,6 +38,7 @@ interface JudgedTurn {
 /** What one sensor did on each day. */
 export function sensorDays(signal: SignalSpec, account: SignalAccount, input: SensorDaysInput): SensorDays {
   const { site, book, hidden, days, period, findings } = input;
+  const judged = findings.sensors?.find((one) => one.signal === signal.id);
   const without = book(signal.subject, [signal.id]);
   const turns = judgedTurns(account, without, site).flatMap(chargeable).sort((a, b) => a.at - b.at);
   const own = hidden.get(signal.id) ?? [];
@@ -59,6 +60,7 @@ export function sensorDays(signal: SignalSpec, account: SignalAccount, input: Se
     missedRun: longestRun(turns, days),
     delay: delayOf(account, without.timeline, site.confidence),
     rules: findings.rules.filter(({ signals }) => signals.includes(signal.id)).map(({ name }) => name),
+    ...(judged === undefined ? {} : { fault: judged.fault }),
     basis: { diary: hours.diary, several: hours.several, one: hours.one },
   };
 }

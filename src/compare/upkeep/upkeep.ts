@@ -17,7 +17,7 @@ import { swappedSensors } from "./swapped.js";
 /** What the upkeep of a site is made from. */
 export interface UpkeepInput extends Omit<SensorDaysInput, "days"> {
   readonly clockFaults: readonly ClockFault[];
-  readonly findings: Pick<Findings, "phantoms" | "rules" | "signals" | "disagreements" | "changes" | "exports">;
+  readonly findings: Pick<Findings, "phantoms" | "rules" | "signals" | "disagreements" | "changes" | "exports" | "sensors">;
 }
 
 /** Everything the audit knows of the sensors' faults, by day: what a comparison of sites and months is made from. */

@@ -12,7 +12,7 @@ type Row = TracedRow<WorkOrder, Fleet>;
 const FIRST_ORDERS = 10;
 
 const modeWords: Readonly<Record<WorkOrder["mode"], string>> = {
-  stuck: "stuck", dark: "dark", "pair differs": "its sensors disagree", chattering: "chattering", "missing turns": "misses changes", late: "late",
+  stuck: "stuck", dark: "dark", "pair differs": "its sensors disagree", chattering: "chattering", "missing turns": "misses changes", blind: "blind", late: "late",
   drifting: "drifting", restarting: "restarting", clock: "clock is off", swapped: "channels swapped", export: "falls short", make: "worse than its fellows",
 };
 

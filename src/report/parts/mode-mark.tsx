@@ -17,6 +17,7 @@ const lower: Readonly<Record<FailureMode, string>> = {
   "pair differs": "M2 12H9V16H20V12H28",
   chattering: "M2 16H5V12H8V16H11V12H14V16H17V12H20V16H23V12H26V16H28",
   "missing turns": "M2 16H9V12H12M18 12H20V16H28",
+  blind: "M2 16H9V12H12M18 16H28",
   late: "M2 16H14V12H25V16H28",
   drifting: "M2 17L28 11",
   restarting: "M2 15H28",

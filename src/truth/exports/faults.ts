@@ -39,7 +39,7 @@ export interface ExportsSeen {
 export function exportFaults(seen: ExportsSeen): ExportFault[] {
   const found = seen.site.sources.flatMap((source) => {
     const absent = absentOf(source, seen);
-    return absent === null ? [...cutOffs(source, seen), ...renamed(source, seen), ...early(source, seen), ...late(source, seen)] : [absent];
+    return absent === null ? [...cutOffs(source, seen), ...renamed(source, seen), ...early(source, seen), ...holes(source, seen), ...late(source, seen)] : [absent];
   });
   return [...found, ...wholeMonth(seen, found)];
 }
@@ -124,6 +124,34 @@ function early(source: Source, seen: ExportsSeen): ExportFault[] {
   ];
 }
 
+/**
+ * A day or more that lies in no file of a source, between two of them: a file was not sent. Within one file such a stretch is an
+ * outage, for whoever wrote the file went on.
+ */
+function holes(source: Source, seen: ExportsSeen): ExportFault[] {
+  const { ledger, period, quiets, site } = seen;
+  const signals = signalsOf(source, seen);
+  const isPeriodic = signals.filter(({ expectMs }) => expectMs !== null).length >= 2;
+  const files = ledger.flatMap((one) => (one.source === source.id && one.first !== null && one.last !== null ? [{ from: one.first, to: one.last, cutOff: one.cutOff }] : []));
+  const inOrder = files.toSorted((a, b) => a.from - b.from);
+  let end = inOrder[0];
+  return inOrder.flatMap((next): ExportFault[] => {
+    const last = end ?? next;
+    if (next.to > last.to) end = next;
+    const [from, to] = [Math.max(period.from, last.to), Math.min(period.to, next.from)];
+    // What only reports changes may have nothing to say for days: only if that is unlike all other times.
+    const isOdd = isPeriodic || quiets.some(({ what, from: since, to: until }) => what.form === "source" && what.name === source.id && since < to && until > from);
+    if (to - from < LATEST_BEGIN_MS || last.cutOff || !isOdd) return [];
+    return [
+      {
+        kind: "leaves out", source: source.id, file: null, signals: signals.map(({ id }) => id), from, to,
+        text: `The export of ${source.id} leaves out the time from ${localText(from, site.timeZone)} to ${localText(to, site.timeZone)}: no file holds it.`,
+        ask: `Ask for the file of ${source.id} that lies between.`,
+      },
+    ];
+  });
+}
+
 function late(source: Source, seen: ExportsSeen): ExportFault[] {
   const { period, readings, site } = seen;
   const signals = signalsOf(source, seen).filter(({ expectMs }) => expectMs !== null);
@@ -146,7 +174,10 @@ function wholeMonth({ site, period, month }: ExportsSeen, found: readonly Export
   const signals = site.signals.map(({ id }) => id);
   const sources = site.sources.map(({ id }) => id).join(", ");
   const shared = { source: sources, file: null, signals };
-  const [endsMs, beginsMs] = [month.to - period.to, period.from - month.from];
+  // What is left of a site whose steady sources end early may have nothing to say on the last days.
+  const ended = new Set(found.filter(({ kind }) => kind === "ends early" || kind === "absent").flatMap((one) => one.signals));
+  const isTold = ended.size > 0 && site.signals.every(({ id, expectMs }) => expectMs === null || ended.has(id));
+  const [endsMs, beginsMs] = [isTold ? 0 : month.to - period.to, period.from - month.from];
   return [
     ...(endsMs < LATEST_BEGIN_MS ? [] : [{
       kind: "ends early" as const, ...shared, from: period.to, to: period.to,

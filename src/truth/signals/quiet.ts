@@ -52,7 +52,8 @@ const FEWEST_SIGNALS = 2;
 export function quietsOf(hearings: readonly Hearing[], end: number): Quiet[] {
   const heard = hearings.filter(({ gaps }) => gaps.length > 1);
   const seen = new Set<string>();
-  return groupsOf(heard).flatMap(({ what, members }) => {
+  const periodic = new Set(heard.filter(({ spec }) => spec.expectMs !== null).map(({ spec }) => spec.id));
+  const found = groupsOf(heard).flatMap(({ what, members }) => {
     const key = JSON.stringify(members.map(({ spec }) => spec.id));
     if (members.length < FEWEST_SIGNALS || seen.has(key)) return [];
     seen.add(key);
@@ -65,6 +66,21 @@ export function quietsOf(hearings: readonly Hearing[], end: number): Quiet[] {
       return [{ ...stretch, what, signals: members.map(({ spec }) => spec.id), usualMs, noticedMs }];
     });
   });
+  return found.filter((quiet) => !found.some((narrower) => explainsAway(narrower, quiet, periodic)));
+}
+
+/**
+ * Where those who speak every few minutes are gone for longer, every night without a movement looks like an outage of all: what
+ * the others are like without them is told by their own groups.
+ */
+function explainsAway(narrower: Quiet, wider: Quiet, periodic: ReadonlySet<string>): boolean {
+  return (
+    narrower.signals.length < wider.signals.length &&
+    narrower.from < wider.from - LEAST_GAP_MS &&
+    narrower.to >= wider.to &&
+    narrower.signals.some((id) => periodic.has(id)) &&
+    narrower.signals.every((id) => wider.signals.includes(id))
+  );
 }
 
 function barOf(members: readonly Hearing[], others: readonly Hearing[], stretch: Interval): Bar {

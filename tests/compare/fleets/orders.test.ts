@@ -35,7 +35,7 @@ describe("work orders over six months", () => {
       all.push(...(await monthOf(month)));
       fleets.push(fleetOf(all, making));
     }
-  }, 60_000);
+  }, 180_000);
   const of = (key: string): string[] => fleets.map(({ orders }) => orders.filter((order) => order.key === key).map(({ state, monthsOpen }) => `${state} ${monthsOpen}`).join());
 
   it("keep their key while a fault lasts, and close in the month after", () => {

@@ -1,4 +1,5 @@
 import { describe, expect, it } from "vitest";
+import { notCompared } from "../../../src/compare/months/caveats.js";
 import { changesOf } from "../../../src/compare/months/changes.js";
 import { randomStream } from "../../../src/simulate/random.js";
 import { quantileEstimate } from "../../../src/statistics/quantile.js";
@@ -31,6 +32,34 @@ describe("what changed since earlier months", () => {
 
   it("sees a sensor go dark, one look a day", () => {
     expect(told(month(5, { signal: { knownDays: 18 } }), [month(3), month(4)])).toEqual(["bay-1-wall: known time fell from 100 % to 60 %, more than by chance."]);
+  });
+
+  it("tells only what matters by what the site itself accepts of a sensor", () => {
+    const worse = { signal: { missedVisits: 12, missedTurns: 24, lagsArriving: new Array<number>(40).fill(27) } };
+    const earlier = [month(3), month(4)];
+    const measures = (limits: Parameters<typeof month>[1]): string[] => changesOf(month(5, { ...worse, ...limits }), earlier).filter(({ beyondChance }) => beyondChance).map(({ measure }) => measure).toSorted();
+    expect(measures({})).toEqual(["lag when arriving", "missed visits"]);
+    expect(measures({ limits: { missedShare: 0.5 } })).toEqual(["lag when arriving"]);
+    expect(measures({ limits: { lateSeconds: 300 } })).toEqual(["missed visits"]);
+  });
+
+  it("asks for as many more false reports as the site accepts of so many changes", () => {
+    const chatters = (falseShare: number): number => changesOf(month(5, { signal: { phantoms: 40 }, limits: { falseShare } }), [month(3), month(4)]).filter(({ beyondChance }) => beyondChance).length;
+    expect(chatters(0.05)).toBe(1);
+    expect(chatters(0.8)).toBe(0);
+  });
+
+  it("is not told where a diary began to tell the truth about a sensor, and says so", () => {
+    const [now, was] = [month(5, { signal: { missedVisits: 12, missedTurns: 24 }, basis: { diary: 20, several: 10, one: 0 } }), month(4, { basis: { diary: 0, several: 30, one: 0 } })];
+    expect(changesOf(now, [was]).filter(({ signal }) => signal === "bay-1-wall")).toEqual([]);
+    expect(notCompared(now, [was])).toEqual(["What bay-1-wall did is not compared with 2026-04: the truth came from several other sensors then, and comes from the diary and several other sensors now."]);
+    expect(notCompared(now, [month(4, { basis: { diary: 18, several: 12, one: 0 } })])).toEqual([]);
+  });
+
+  it("is not told where a third sensor is gone that told who is right, and says so", () => {
+    const [now, was] = [month(5, { basis: { diary: 0, several: 0, one: 30 } }), month(4, { basis: { diary: 0, several: 30, one: 0 } })];
+    expect(changesOf(now, [was]).filter(({ signal }) => signal === "bay-1-wall")).toEqual([]);
+    expect(notCompared(now, [was])[0]).toContain("from several other sensors then, and comes from one other sensor now");
   });
 
   it("does not compare a sensor with the one that hung there before", () => {

@@ -1,4 +1,5 @@
 import { COUNTS_SCHEMA, type ClockCounts, type Counts, type RuleCounts, type SignalCounts } from "../../../src/result/counts.js";
+import type { SensorDays, Upkeep } from "../../../src/result/upkeep.js";
 
 /** What a meter read over 30 stays and 30 absences, a centimetre this way and that. */
 export function readsAbout(occupied: number, empty: number): NonNullable<SignalCounts["distances"]> {
@@ -30,8 +31,12 @@ export const quietRule: RuleCounts = {
   covers: { days: 30, months: ["2026-01"], weekdays: [5, 5, 4, 4, 4, 4, 4], wrongOccasions: [], failureRuns: [], faultsByDay: Array.from({ length: 12 }, () => 1), confirmedHours: new Array<number>(24).fill(30), expectedUnverified: { firings: 0, wanted: 0 }, checked: [{ firings: 40, drawn: 40, wrongDrawn: 0, wrong: 0, unverified: 0 }], variants: 1 },
 };
 
+function daysOf(signal: string): Omit<SensorDays, "basis"> {
+  return { signal, source: "log", shares: [], turns: [], missed: [], falseReports: [], wrongHours: [], silentHours: [], hiddenHours: [], missedRun: { count: 0, firstDay: 0, lastDay: 0 }, delay: null, rules: [] };
+}
+
 /** Month `number` of 2026 at Heron Lane, 30 days from its first. */
-export function month(number: number, change: { readonly signal?: Partial<SignalCounts>; readonly rule?: Partial<RuleCounts>; readonly site?: string; readonly clocks?: ClockCounts } = {}): Counts {
+export function month(number: number, change: { readonly signal?: Partial<SignalCounts>; readonly rule?: Partial<RuleCounts>; readonly site?: string; readonly clocks?: ClockCounts; readonly limits?: Partial<Upkeep["limits"]>; readonly basis?: SensorDays["basis"] } = {}): Counts {
   const from = Date.UTC(2026, number - 1, 1);
   return {
     schema: COUNTS_SCHEMA,
@@ -42,5 +47,10 @@ export function month(number: number, change: { readonly signal?: Partial<Signal
     bays: [{ bay: "bay-1", vehicle: null, arrivals: 60, departures: 60 }],
     rules: [{ ...quietRule, ...change.rule }],
     clocks: [change.clocks ?? clocksApart(3)],
+    upkeep: {
+      days: 30, limits: { missedShare: 0.05, falseShare: 0.05, silentShare: 0.05, lateSeconds: 120, ...change.limits },
+      sensors: change.basis === undefined ? [] : [{ ...daysOf("bay-1-wall"), basis: change.basis }],
+      pairs: [], outages: [], swapped: [], clocks: [], changes: [], exports: [], nights: [],
+    },
   };
 }

@@ -17,7 +17,8 @@ export type Planted =
   | { readonly mode: "clock"; readonly source: string; readonly minutes: number }
   | { readonly mode: "swapped"; readonly sensors: readonly [string, string] }
   | { readonly mode: "renamed"; readonly sensor: string }
-  | { readonly mode: "cut off"; readonly source: string; readonly day: number };
+  | { readonly mode: "cut off"; readonly source: string; readonly day: number }
+  | { readonly mode: "missing export"; readonly source: string; readonly fromDay: number; readonly days: number };
 
 /** What a depot is like. */
 export interface Depot {
@@ -65,8 +66,15 @@ export function chanceOf(seed: number): () => number {
   return next;
 }
 
-/** The depot's files: `site.yaml` and its exports. */
-export function depotFiles(depot: Depot): Files {
+/** A month of a depot: its files (`site.yaml` and its exports), and what share of its changes each sensor got wrong. */
+export interface DepotMonth {
+  readonly files: Files;
+  /** Changes without a report of the same way within five minutes, and false reports, for each true change. */
+  readonly wrongShare: (sensors: readonly string[]) => number | null;
+}
+
+/** The depot's month. */
+export function depotMonth(depot: Depot): DepotMonth {
   const chance = chanceOf(depot.seed);
   const stays = Array.from({ length: depot.bays }, () => staysOf(depot, chance));
   const rows = new Map<string, Row[]>([["meters", []], ["contacts", []], ...(depot.tags ? [["tags", []] as [string, Row[]]] : [])]);
@@ -78,9 +86,39 @@ export function depotFiles(depot: Depot): Files {
       rows.get(kind === "tag" ? "tags" : "meters")!.push(...(kind === "tag" ? tagRows(sensor, seen, depot, chance) : meterRows(sensor, seen, depot, chance)));
     }
   });
-  rows.get("contacts")!.push(...gateRows(stays, depot, chance));
+  const openings = openingsOf(stays, depot);
+  rows.get("contacts")!.push(...gateRows(openings, depot, chance));
   restarted(rows, depot, chance);
-  return { "site.yaml": siteText(depot), ...Object.fromEntries([...rows].map(([source, all]) => [`${source}.csv`, csvOf(source, all, depot)])) };
+  return {
+    files: { "site.yaml": siteText(depot), ...Object.fromEntries([...rows].flatMap(([source, all]) => filesOf(source, all, depot))) },
+    wrongShare: (sensors) => {
+      const each = sensors.map((sensor) => {
+        const bay = /^bay-(\d+)/.exec(sensor)?.[1];
+        const [source, all] = [...rows].find(([, of]) => of.some(({ what }) => what === sensor)) ?? ["", []];
+        return comparedWith(bay === undefined ? openings : stays[Number(bay) - 1]!, all.filter(({ what }) => what === sensor), clockErrorMs(source, depot), depot);
+      });
+      const [turns, wrong] = [each.reduce((so, one) => so + one.turns, 0), each.reduce((so, one) => so + one.wrong, 0)];
+      return turns === 0 ? null : Math.min(1, wrong / turns);
+    },
+  };
+}
+
+/** A change is told if the sensor told of one the same way within this time. */
+const TOLD_MS = 5 * MINUTE;
+
+/** How many true changes there were, and how many were not told; two changes that nobody made are one false report. */
+function comparedWith(ons: readonly Stay[], rows: readonly Row[], offMs: number, { from, days }: Depot): { turns: number; wrong: number } {
+  const edges = ons.flatMap((one) => [{ at: one.from, on: true }, { at: one.to, on: false }]).filter(({ at }) => at > from && at < from + days * DAY);
+  const states = rows.toSorted((a, b) => a.at - b.at).map(({ at, says }) => ({ at: at + offMs, on: says === "in" || says === "open" || (Number(says) > 0 && Number(says) < 200) }));
+  const told = states.filter(({ on }, i) => i > 0 && on !== states[i - 1]!.on);
+  const free = new Set(told);
+  let missed = 0;
+  for (const edge of edges) {
+    const match = told.find((one) => free.has(one) && one.on === edge.on && Math.abs(one.at - edge.at) <= TOLD_MS);
+    if (match === undefined) missed += 1;
+    else free.delete(match);
+  }
+  return { turns: edges.length, wrong: missed + Math.ceil(free.size / 2) };
 }
 
 /** Out on working days, home at night; sometimes home for an hour at noon, sometimes out on a free day. */
@@ -186,8 +224,8 @@ function tagRows(sensor: string, stays: readonly Stay[], depot: Depot, chance: (
     .map(({ at, on }) => ({ at, what: sensor, says: on ? "in" : "out" }));
 }
 
-/** Opens for everyone who passes; two contacts and a beam see it. */
-function gateRows(stays: readonly (readonly Stay[])[], depot: Depot, chance: () => number): Row[] {
+/** The gate opens for everyone who passes. */
+function openingsOf(stays: readonly (readonly Stay[])[], depot: Depot): Stay[] {
   const edges = stays.flatMap((own) => own.flatMap(({ from, to }) => [from, to])).filter((at) => at > depot.from && at < depot.from + depot.days * DAY).sort((a, b) => a - b);
   const openings: { from: number; to: number }[] = [];
   for (const at of edges) {
@@ -196,6 +234,11 @@ function gateRows(stays: readonly (readonly Stay[])[], depot: Depot, chance: () 
     if (last !== undefined && one.from < last.to + 90_000) last.to = one.to;
     else openings.push(one);
   }
+  return openings;
+}
+
+/** Two contacts and a beam see the gate. */
+function gateRows(openings: readonly Stay[], depot: Depot, chance: () => number): Row[] {
   return ["gate-rail", "gate-post", "gate-beam"].flatMap((sensor) => {
     const stuck = spanned(sensor, "stuck", depot);
     const missing = depot.planted.find((one) => one.mode === "missing turns" && one.sensor === sensor);
@@ -239,15 +282,28 @@ function swappedWith(depot: Depot, sensor: string): string | null {
   return null;
 }
 
+function clockErrorMs(source: string, { planted }: Depot): number {
+  const late = planted.find((one) => one.mode === "clock" && one.source === source);
+  return late?.mode === "clock" ? late.minutes * MINUTE : 0;
+}
+
 function csvOf(source: string, rows: readonly Row[], depot: Depot): string {
-  const late = depot.planted.find((one) => one.mode === "clock" && one.source === source);
-  const offMs = late?.mode === "clock" ? late.minutes * MINUTE : 0;
+  const offMs = clockErrorMs(source, depot);
   const cut = depot.planted.find((one) => one.mode === "cut off" && one.source === source);
   const nameOf = (what: string): string => (depot.planted.some((one) => one.mode === "renamed" && one.sensor === what) ? what.replace(/(\d+)/, "0$1") : what);
   const inOrder = [...rows].sort((a, b) => a.at - b.at || (a.what < b.what ? -1 : 1));
   const kept = cut?.mode === "cut off" ? inOrder.filter(({ at }) => at < depot.from + cut.day * DAY + 9 * HOUR) : inOrder;
   const text = `at,what,says\n${kept.map(({ at, what, says }) => `${new Date(at + offMs).toISOString()},${nameOf(what)},${says}\n`).join("")}`;
   return cut === undefined ? text : text.slice(0, -17);
+}
+
+/** The files of a source: one, unless one is missing; then what was sent before it and after it. */
+function filesOf(source: string, rows: readonly Row[], depot: Depot): [string, string][] {
+  const gone = depot.planted.find((one) => one.mode === "missing export" && one.source === source);
+  if (gone?.mode !== "missing export") return [[`${source}.csv`, csvOf(source, rows, depot)]];
+  const [from, to] = [depot.from + gone.fromDay * DAY, depot.from + (gone.fromDay + gone.days) * DAY];
+  const parts = [rows.filter(({ at }) => at < from), rows.filter(({ at }) => at >= to)];
+  return parts.flatMap((part, i): [string, string][] => (part.length === 0 && i === 1 ? [] : [[`${source}${i === 0 ? "" : "-later"}.csv`, csvOf(source, part, depot)]]));
 }
 
 function siteText({ name, bays, tags, rule, everyMinutes = 30, firmware = () => "1.4" }: Depot): string {
@@ -268,7 +324,7 @@ limits: { confidence: 0.95, lock: { wrong_per_year: 2, missed_share: 0.1, within
   return `site: ${name}
 timezone: UTC
 sources:
-  meters: { files: meters.csv, time: { column: at, written: iso }, signal: what, value: says }
+  meters: { files: "meters*.csv", time: { column: at, written: iso }, signal: what, value: says }
   contacts: { files: contacts.csv, time: { column: at, written: iso }, signal: what, value: says }
 ${tags ? "  tags: { files: tags.csv, time: { column: at, written: iso }, signal: what, value: says }\n" : ""}bays: { ${numbers.map((n) => `bay-${n}: { vehicle: van-${n} }`).join(", ")} }
 doors: { gate: {} }

@@ -3,7 +3,7 @@
  */
 import { mkdirSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
-import { type Depot, depotFiles, type Planted } from "./depot.js";
+import { type Depot, depotMonth, type Planted } from "./depot.js";
 
 const [folder = "fleet", monthsText = "1"] = process.argv.slice(2);
 const names = ["Alder", "Brook", "Cinder", "Dale", "Ember", "Forge"];
@@ -34,6 +34,6 @@ for (const month of months) {
     const depot: Depot = { name: `${name} depot`, seed: 100 * month + i, bays: 12, tags: name !== "Forge", rule: true, from, days, planted: plantedIn(name, month) };
     const place = join(folder, `2026-${String(month).padStart(2, "0")}`, name.toLowerCase());
     mkdirSync(place, { recursive: true });
-    for (const [file, text] of Object.entries(depotFiles(depot))) writeFileSync(join(place, file), text);
+    for (const [file, text] of Object.entries(depotMonth(depot).files)) writeFileSync(join(place, file), text);
   }
 }

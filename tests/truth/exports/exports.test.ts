@@ -2,12 +2,12 @@ import { describe, expect, it } from "vitest";
 import { join } from "node:path";
 import { audit } from "../../../src/pipeline.js";
 import { folderWith } from "../../commands/tiny-site.js";
-import { type Depot, depotFiles, type Planted } from "../../study/keeper/depot.js";
+import { type Depot, depotMonth, type Planted } from "../../study/keeper/depot.js";
 
 const from = Date.UTC(2026, 9, 1);
 const depot = (planted: readonly Planted[], more: Partial<Depot> = {}): Depot => ({ name: "Cinder", seed: 5, bays: 3, tags: true, rule: true, from, days: 31, planted, ...more });
 const audited = async (planted: readonly Planted[]) => {
-  const folder = await folderWith(depotFiles(depot(planted)));
+  const folder = await folderWith(depotMonth(depot(planted)).files);
   return audit(join(folder, "site.yaml"), { period: "2026-10", madeAt: Date.UTC(2026, 10, 2) });
 };
 
@@ -31,6 +31,16 @@ describe("an export that falls short", () => {
     expect(whole.rules[0]!.wanted.missed).toBeLessThan(5);
     expect(found.mend.filter(({ target }) => target.startsWith("bay-2-overhead"))).toEqual([]);
     expect(found.sensors!.find(({ signal }) => signal === "bay-2-overhead")).toMatchObject({ state: "look", why: ["its export falls short"] });
+  });
+
+  it("that leaves out a week between two files is asked for, and no board is blamed", async () => {
+    const found = await audited([{ mode: "missing export", source: "meters", fromDay: 10, days: 7 }]);
+    expect(found.exports).toMatchObject([{ kind: "leaves out", source: "meters", file: null }]);
+    expect(found.exports![0]!.text).toMatch(/^The export of meters leaves out the time from .*2026-10-1.* to .*2026-10-18.*: no file holds it\.$/);
+    const [gone] = found.exports!;
+    expect((gone!.to - gone!.from) / 86_400_000).toBeCloseTo(7, 0);
+    expect(found.upkeep!.outages).toEqual([]);
+    expect(found.rules[0]!.unjudged!.length).toBeGreaterThan(3);
   });
 
   it("that is cut off hides its sensors from there on, those that report changes only too", async () => {

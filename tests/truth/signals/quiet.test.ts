@@ -57,6 +57,15 @@ describe("when nothing is heard of a hub", () => {
     expect(none).toEqual([]);
   });
 
+  test("nights after meters ended for good are no outages of all, though it was never so quiet while they spoke", () => {
+    const meter = (id: string): SignalSpec => signal(id, { source: "meters", expectMs: 30 * MINUTE });
+    const meters = { m: every(30 * MINUTE, 0, 26.5 * DAY, 1), n: every(30 * MINUTE, MINUTE, 26.5 * DAY, 1) };
+    const doors = { a: coming(28, 0), b: coming(28, MINUTE) };
+    const { quiets: found } = told([meter("m"), meter("n"), signal("a"), signal("b")], { ...meters, ...doors });
+    // What began together may be one outage; the nights after are none.
+    expect(found.map(({ what, from, to }) => [what.form, Math.floor(from / DAY), to])).toEqual([["site", 26, 26 * DAY + 17 * HOUR], ["source", 26, Infinity]]);
+  });
+
   test("two that fall silent with it show it within hours", () => {
     const night = { from: 10 * DAY + 20 * HOUR, to: 11 * DAY + 2 * HOUR };
     const beat = every(10 * MINUTE, 0, 28 * DAY, 1).filter(([at]) => at < night.from || at >= night.to);

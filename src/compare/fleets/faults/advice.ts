@@ -24,6 +24,8 @@ export function adviceOf(fault: Fault, kindOf: (signal: string) => string | null
       return { who: "technician", part: spare, nextStep: `Check ${device} for a loose hold or something in its way.` };
     case "missing turns":
       return { who: "technician", part: spare, nextStep: `Check ${device}, and its band or words in the site file.` };
+    case "blind":
+      return { who: "technician", part: spare, nextStep: `Check ${device}: with something in front of it, it reads as if nothing were there.` };
     case "late":
       return { who: "technician", part: spare, nextStep: "Look for a filter or a long reporting time in the device." };
     case "drifting":

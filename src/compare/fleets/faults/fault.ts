@@ -68,6 +68,12 @@ export function nightsLostTo(signals: readonly string[], { nights }: Pick<Upkeep
   return new Set(lost.map(({ day }) => day)).size;
 }
 
+/** Every change that is told late weighs up to one that was missed, the later the more. Our own choice. */
+export function lateWeight({ counts, days: { delay } }: Sensor, { limits }: Examined["upkeep"]): number {
+  if (delay === null || delay.medianSeconds <= limits.lateSeconds) return 0;
+  return Math.max(counts.turns, delay.count) * (1 - limits.lateSeconds / delay.medianSeconds);
+}
+
 /** What several sensors of one place have in common. */
 export function sharedBy(sensors: readonly Sensor[]): Pick<Fault, "rules" | "model" | "firmware" | "gate" | "subject"> {
   const only = (values: readonly (string | null)[]): string | null => (new Set(values).size === 1 ? (values[0] ?? null) : null);

@@ -18,7 +18,9 @@ export function pairFaults(audit: Examined, pairs: readonly FleetPairFinding[], 
     if (pair.site !== counts.site.name || listed.has(one) || listed.has(other)) return [];
     const both = sensors.filter(({ counts: { signal } }) => signal === one || signal === other);
     const bay = counts.bays.find(({ bay: id }) => id === pair.subject);
-    const turns = Math.max(bay === undefined ? 0 : bay.arrivals + bay.departures, Math.round(pair.days), 1);
+    // A door has no arrivals: its changes are those that its sensors saw.
+    const seen = Math.max(...both.map(({ counts: own }) => Math.max(own.turns, own.lagsArriving.length + own.lagsLeaving.length)), 0);
+    const turns = Math.max(bay === undefined ? seen : bay.arrivals + bay.departures, Math.round(pair.days), 1);
     const { count, standsOut, expected } = pair.disagreements;
     const low = rateLowerBound(count, 1, counts.site.confidence) / turns;
     // They differ once from a missed leaving to the coming back: that is two changes.

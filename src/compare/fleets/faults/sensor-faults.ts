@@ -5,7 +5,7 @@ import { medianOf } from "../../../statistics/median.js";
 import { rateLowerBound } from "../../../statistics/rate.js";
 import { shareLowerBound } from "../../../statistics/share.js";
 import type { Standings } from "../compare.js";
-import { daysWith, type Examined, type Fault, type Mode, nightsLostTo, type Sensor, sharedBy, total } from "./fault.js";
+import { daysWith, type Examined, type Fault, lateWeight, type Mode, nightsLostTo, type Sensor, sharedBy, total } from "./fault.js";
 import type { WideFaults } from "./wide-faults.js";
 
 /** So many changes missed one after another are no slips. Our own choice. */
@@ -109,8 +109,9 @@ function faultOf(one: Doings, audit: Examined, fellows: FellowView): Fault | nul
   const among = standingOut(one, standing, upkeep);
   // What a bad model or firmware explains is one order for all of them, unless a sensor is past a limit by itself.
   const found = byLimit.length > 0 ? byLimit : fellows.isOfBadMake(counts.site.name, signal) ? [] : among;
-  const [first] = found;
-  if (first === undefined) return null;
+  const [counted] = found;
+  if (counted === undefined) return null;
+  const first = asItsPageSays(counted, one.sensor);
   const { days } = one.sensor;
   const wrong = one.missed + one.falseReports;
   const seen = first.mode === "dark" ? [days.silentHours] : first.mode === "chattering" ? [days.falseReports] : first.mode === "stuck" ? [] : [days.missed, days.falseReports];
@@ -122,7 +123,7 @@ function faultOf(one: Doings, audit: Examined, fellows: FellowView): Fault | nul
     wrongShareLow: one.turns === 0 ? null : wrongLow(one, counts.site.confidence),
     nightsLost: nightsLostTo([signal], upkeep),
     reason: `${capitalised(listText(found.map(({ text }) => text)))}.`,
-    weight: wrong + one.silentHours / 24 + one.flickers / 10, size: first.size, ask: null,
+    weight: wrong + one.silentHours / 24 + one.flickers / 10 + (first.mode === "late" ? lateWeight(one.sensor, upkeep) : 0), size: first.size, ask: null,
   };
 }
 
@@ -150,6 +151,15 @@ export function strictConfidence({ counts: { site, signals } }: Pick<Examined, "
 /** For each change; a sensor that hardly has any is held to a leaving and a coming back a day. */
 function falseLow(count: number, turns: number, { counts }: Sensor, confidence: number): number {
   return rateLowerBound(count, 1, confidence) / Math.max(turns, 2 * counts.judgedDays, 1);
+}
+
+/**
+ * What the site's own page calls the same sensor, where that says more than the counts do: one that is blind for days misses changes and
+ * seems to tell of others that nobody made. So the pages of fleet and site speak of one fault by one name.
+ */
+function asItsPageSays(counted: Found, { days: { fault } }: Sensor): Found {
+  const isCounts = counted.mode === "chattering" || counted.mode === "missing turns";
+  return isCounts && (fault === "blind" || fault === "stuck") ? { ...counted, mode: fault } : counted;
 }
 
 /** In what it is past the limits of its site, whatever its fellows do; the gravest first. */

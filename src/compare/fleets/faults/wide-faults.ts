@@ -3,7 +3,7 @@ import { max, sum } from "d3-array";
 import { countText, numberText, percentText, timesText } from "../../../judge/rule/words.js";
 import type { Explained } from "../units.js";
 import type { Examined, Fault, Sensor } from "./fault.js";
-import { daysWith, nightsLostTo, sharedBy, total } from "./fault.js";
+import { daysWith, lateWeight, nightsLostTo, sharedBy, total } from "./fault.js";
 
 /** A board that restarts less often than this in a month does so as they do. Our own choice. */
 const LEAST_RESTARTS = 3;
@@ -97,7 +97,7 @@ function clockFaultsOf(audit: Examined): Fault[] {
       kind: "place", site: counts.site.name, place, ...shared, rules: [...new Set([...said.rules, ...shared.rules])].sort(), subject: null, sensors: signals, mode: "clock",
       firstDay: 0, lastDay: Math.max(0, upkeep.days - 1), turns: sum(of, (one) => one.counts.turns), wrong: sum(of, (one) => one.counts.missedTurns + one.counts.phantoms),
       silentHours: 0, wrongShareLow: null, nightsLost: nightsLostTo(signals, upkeep), reason: said.why,
-      weight: sum(of, (one) => one.counts.missedTurns + one.counts.phantoms), size: { unit: "minutes off", value: said.size }, ask: said.ask,
+      weight: sum(of, (one) => one.counts.missedTurns + one.counts.phantoms + lateWeight(one, upkeep)), size: { unit: "minutes off", value: said.size }, ask: said.ask,
     };
   }
 }
@@ -111,7 +111,7 @@ function outageFaults(audit: Examined): Fault[] {
       {
         kind: "place", site: counts.site.name, place: cause, ...sharedBy(of), subject: null, sensors: [...signals], mode: "restarting", ...daysWith([byDay], upkeep.days),
         turns: 0, wrong: 0, silentHours: hours, wrongShareLow: null, nightsLost: nightsLostTo(signals, upkeep),
-        reason: `${capitalised(numberText(signals.length))} sensors fell silent at once ${timesText(count)}, for ${Math.round(hours)} h in all. It is one place, not ${numberText(signals.length)}.`,
+        reason: `${capitalised(numberText(signals.length))} sensors fell silent together ${timesText(count)}, for ${Math.round(hours)} h in all. It is one place, not ${numberText(signals.length)}.`,
         weight: hours / 24 + count, size: { unit: "restarts", value: count }, ask: null,
       },
     ];
