@@ -2,7 +2,7 @@ import { existsSync } from "node:fs";
 import { availableParallelism } from "node:os";
 import { fileURLToPath } from "node:url";
 import { MOST_ROWS_WAITING, type FromWorker, type ToWorker } from "./crew-messages.js";
-import { hasProcesses, makeProcess, makeThread, type Helper } from "./helper.js";
+import { hasProcesses, makeProcess, makeThread, type Hand } from "./hand.js";
 import { FALLEN, givenUp, patienceFor } from "./patience.js";
 import { readFile, type FileOutcome, type FileTask, type FileWatch } from "./read-file.js";
 import type { SetAsideRow } from "./readings.js";
@@ -48,7 +48,7 @@ export function makeCrew(fileBytes: readonly number[], script: URL = new URL("./
   return withProcesses(size < 2 || !isThere ? crewOfOne() : crewOfThreads(size, script), isThere && hasProcesses() ? script : null);
 }
 
-type Reader = Helper<ToWorker, FromWorker>;
+type Reader = Hand<ToWorker, FromWorker>;
 
 function crewOfOne(): Crew {
   return {

@@ -3,7 +3,6 @@
  * program still notices that nobody listens any more, whatever the thread does.
  */
 import { Worker } from "node:worker_threads";
-import { READY } from "./helper.js";
 
 /** A stretch of a million rows of ten columns of text fits; a hostile file is stopped before it fills the computer. Our own choice. */
 const MOST_MEGABYTES = 1_000;
@@ -16,8 +15,7 @@ process.on("message", (message) => {
   thread.postMessage(message);
 });
 process.on("disconnect", () => process.exit());
-thread.on("message", (message: object) => process.send?.(message));
+thread.on("message", (message: object | string) => process.send?.(message));
 // It says itself what goes wrong: this is the end of its memory.
 thread.on("error", () => process.exit(1));
 thread.on("exit", () => process.exit(1));
-process.send?.(READY);

@@ -1,6 +1,7 @@
 /** A thread that takes samples of exports, as the main thread asks. */
 import { parentPort } from "node:worker_threads";
 import { InputError } from "../ground/problem.js";
+import { READY } from "./hand.js";
 import { readRows } from "./read-rows.js";
 import { finishSample, makeRowSample, sampleSink } from "./row-sample.js";
 import type { FromSampler, SampleTask } from "./sampled-rows.js";
@@ -25,3 +26,4 @@ parentPort?.on("message", ({ file, request, bound }: SampleTask) => {
     },
   );
 });
+parentPort?.postMessage(READY);

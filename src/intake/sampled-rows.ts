@@ -1,5 +1,5 @@
 import { InputError, type ProblemParts } from "../ground/problem.js";
-import { hasProcesses, makeProcess, type Helper } from "./helper.js";
+import { hasProcesses, makeProcess, type Hand } from "./hand.js";
 import type { InputFile } from "./input-file.js";
 import { FALLEN, givenUpProblem, patienceFor } from "./patience.js";
 import { readRows, type RowRequest } from "./read-rows.js";
@@ -32,7 +32,7 @@ export async function sampledRows(task: SampleTask, script: URL = new URL("./sam
 }
 
 function byProcess(task: SampleTask, script: URL, patienceMs: number): Promise<SampledRows> {
-  const reader: Helper<SampleTask, FromSampler> = makeProcess(script);
+  const reader: Hand<SampleTask, FromSampler> = makeProcess(script);
   let timer: NodeJS.Timeout | undefined;
   const sampled = new Promise<SampledRows>((resolve, reject) => {
     const giveUp = (found: string): void => {

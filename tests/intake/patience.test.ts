@@ -15,7 +15,8 @@ parentPort.on("message", ({ task }) => {
   if (task.file.name.startsWith("endless")) for (;;);
   if (task.file.name.startsWith("bursting")) for (const list = []; ; ) list.push(list.length);
   parentPort.postMessage({ kind: "done", outcome: { ledger: null, problems: [], readings: new Map([[task.file.name, 1]]) } });
-});`;
+});
+parentPort.postMessage("ready");`;
 
 function stubbed(): URL {
   const file = join(mkdtempSync(join(tmpdir(), "keyworthy-stub-")), "worker.mjs");

@@ -3,8 +3,11 @@ import { existsSync } from "node:fs";
 import { fileURLToPath } from "node:url";
 import { Worker, type ResourceLimits } from "node:worker_threads";
 
-/** Somebody who reads for us: a thread of this program, or one of a program of its own. */
-export interface Helper<To, From> {
+/** What a thread says first, once it listens: on a busy machine it may take seconds to get there, and nobody's patience runs before. */
+export const READY = "ready";
+
+/** One of a crew, who reads for us: a thread of this program, or one of a program of its own. */
+export interface Hand<To, From> {
   /** Resolves when it listens. */
   readonly ready: Promise<void>;
   readonly say: (message: To) => void;
@@ -14,7 +17,7 @@ export interface Helper<To, From> {
 }
 
 /** A thread that runs a script. */
-export function makeThread<To, From>(script: URL, resourceLimits: ResourceLimits): Helper<To, From> {
+export function makeThread<To, From>(script: URL, resourceLimits: ResourceLimits): Hand<To, From> {
   const thread = new Worker(script, { resourceLimits });
   return {
     ready: Promise.resolve(),
@@ -28,9 +31,12 @@ export function makeThread<To, From>(script: URL, resourceLimits: ResourceLimits
       const onExit = (code: number): void => {
         onEnd(new Error(`the thread ended with ${code}`), false);
       };
-      thread.on("message", onMessage).on("error", onError).on("exit", onExit);
+      const take = (message: unknown): void => {
+        if (message !== READY) onMessage(message as From);
+      };
+      thread.on("message", take).on("error", onError).on("exit", onExit);
       return () => {
-        thread.off("message", onMessage).off("error", onError).off("exit", onExit);
+        thread.off("message", take).off("error", onError).off("exit", onExit);
       };
     },
     async end() {
@@ -38,9 +44,6 @@ export function makeThread<To, From>(script: URL, resourceLimits: ResourceLimits
     },
   };
 }
-
-/** What a program of its own says before what its thread says. */
-export const READY = "ready";
 
 const processScript = new URL("./reader-process.js", import.meta.url);
 
@@ -53,7 +56,7 @@ export function hasProcesses(): boolean {
  * A program of its own, a thread of which runs the script: for what may take all memory. A list that grows past what any list can hold ends a
  * whole program at once, and a thread that runs out of memory may too. Ends with this program.
  */
-export function makeProcess<To extends object, From>(script: URL): Helper<To, From> {
+export function makeProcess<To extends object, From>(script: URL): Hand<To, From> {
   const child = fork(fileURLToPath(processScript), [script.href], { serialization: "advanced", stdio: ["ignore", "ignore", "ignore", "ipc"], execArgv: [] });
   const ended = new Promise<void>((resolve) => void child.once("close", resolve).once("error", resolve));
   // Whoever waits for it is told; nobody may be waiting any more.
