@@ -3,7 +3,6 @@ import { permute, rollup, sum } from "d3-array";
 import type { FleetStanding } from "../../result/fleet.js";
 import { adjustPValues } from "../../statistics/benjamini-hochberg.js";
 import { binomialCdf, chiSquareQuantile } from "../../statistics/distributions.js";
-import { deviationOfMean, deviations, heavyAtLeast, heavyLikelihood, likeliestDeviation } from "./heavy.js";
 import { addLikelihood, atLeastProbability, countQuantile, likeliestShape, risingPart, shapes } from "./spread.js";
 import { lookUp } from "../../ground/look-up.js";
 
@@ -14,10 +13,7 @@ const FEWEST_FELLOWS = 3;
  * Up to this many units the spread is fitted anew around the fellows' own rate; beyond, one group hardly moves the rate
  * of all.
  */
-const MOST_REFITTED = 100;
-
-/** Whoever has more than so many times the faults expected has them by no nature of its own. Our own choice. */
-const NO_NATURE = 8;
+const MOST_REFITTED = 1000;
 
 /** What was counted of one unit, and its exposure: what the rate of all units together would bring it. */
 export interface Counted {
@@ -141,7 +137,6 @@ export function compareGroups(
   const totals = { count: sum(kept, (one) => one.count), exposure: sum(kept, (one) => one.exposure) };
   const overallRate = totals.exposure === 0 ? 0 : totals.count / totals.exposure;
   const fit = shapeFitter(units, overallRate, leftOut);
-  const deviationWithout = deviationFitter(units, overallRate, leftOut);
   const shapeOfAll = shapeFitter(units, overallRate, new Set())([], overallRate);
   const seenOf = (some: readonly Counted[]): number => some.filter((one) => one.exposure > 0).length;
   const seen = seenOf(kept);
@@ -168,7 +163,7 @@ export function compareGroups(
       expected,
       ...limits(expected, shape, confidence),
       ...pooled(count, exposure * overallRate, shapeOfAll * worth, confidence),
-      pValue: pValueOf(count, exposure, fellows, expected, shape, deviationOfMean(deviationWithout(members), worth)),
+      pValue: pValueOf(count, exposure, fellows, expected, shape),
     };
   });
 }
@@ -196,23 +191,6 @@ function shapeFitter(
   };
 }
 
-/**
- * Fits the deviation of lognormal rates to all units but a group, around the rate of all: one group hardly moves that.
- */
-function deviationFitter(units: readonly Counted[], overallRate: number, leftOut: ReadonlySet<number>): (group: readonly number[]) => number {
-  const each = units.map(({ count, exposure }) => heavyLikelihood(count, exposure * overallRate));
-  const add = (summed: Float64Array, index: number, sign: 1 | -1): void => each[index]!.forEach((one, i) => (summed[i]! += sign * one));
-  // Left out of the spread are only those that no nature explains: without all that stand out, the tail of nature would stand out too.
-  const isOut = ({ count, exposure }: Counted, index: number): boolean => leftOut.has(index) && count > NO_NATURE * Math.max(1, exposure * overallRate);
-  const all = new Float64Array(deviations.length);
-  units.forEach((one, index) => isOut(one, index) || add(all, index, 1));
-  return (group) => {
-    const summed = all.slice();
-    for (const index of group) if (!isOut(units[index]!, index)) add(summed, index, -1);
-    return likeliestDeviation(summed);
-  };
-}
-
 function limits(expected: number, shape: number, confidence: number): Pick<Standing, "controlLow" | "controlHigh"> {
   return {
     controlLow: countQuantile((1 - confidence) / 2, { expected, shape }),
@@ -231,11 +209,10 @@ function pooled(
   return { pooledRatio: (shape + count) / (shape + expected), pooledLow: end((1 - confidence) / 2), pooledHigh: end((1 + confidence) / 2) };
 }
 
-function pValueOf(count: number, exposure: number, fellows: Counted, expected: number, shape: number, deviation: number): number {
+function pValueOf(count: number, exposure: number, fellows: Counted, expected: number, shape: number): number {
   if (count === 0) return 1;
   // P(own ≥ count) given the sum is P(fellows' ≤ theirs), counted from the other side so that small values keep their
   // digits.
   const conditional = binomialCdf(fellows.count, count + fellows.count, fellows.exposure / (exposure + fellows.exposure));
-  const gamma = atLeastProbability(count, { expected, shape });
-  return Math.min(1, Math.max(conditional, gamma, heavyAtLeast(count, expected, deviation)));
+  return Math.min(1, Math.max(conditional, atLeastProbability(count, { expected, shape })));
 }
