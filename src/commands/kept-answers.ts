@@ -1,7 +1,7 @@
 import { realpath } from "node:fs/promises";
 import { join, relative, resolve, sep } from "node:path";
 import { parse } from "csv-parse/sync";
-import { stringify } from "csv-stringify/sync";
+import { csvText } from "../ground/csv-text.js";
 import { InputError, type ProblemParts } from "../ground/problem.js";
 import { readSmallFile } from "../ground/small-file.js";
 import { diaryColumns } from "../intake/diary.js";
@@ -71,7 +71,7 @@ export function withKeptAnswers(csv: string, kept: KeptAnswers | null): string {
   const asked = (row: readonly string[]): string => JSON.stringify(["subject", "from", "to"].map((column) => row[columns.indexOf(column)]));
   const first = kept.rows.map(inColumns(kept.header));
   const answered = new Set(first.map(asked));
-  return stringify([columns, ...first, ...rows.map(inColumns(header)).filter((row) => !answered.has(asked(row)))], { record_delimiter: "windows" });
+  return csvText(columns, [...first, ...rows.map(inColumns(header)).filter((row) => !answered.has(asked(row)))]);
 }
 
 /** What the user is told of rows that were kept. */

@@ -3,6 +3,7 @@ import { InputError, problem, problemText } from "../ground/problem.js";
 import { version } from "../ground/version.js";
 import type { Act } from "../site/site.js";
 import { askedPeriod, withPeriod, type PeriodWords } from "./period-options.js";
+import { harmlessly } from "./one-line.js";
 import { parseShare } from "./share.js";
 import type { ExitStatus, Surroundings } from "./surroundings.js";
 import { systemFault } from "./system-fault.js";
@@ -12,7 +13,8 @@ import { writtenOut } from "./written-out.js";
  * Runs the program with its arguments (without node and script) and returns its exit status. Wrong input and a wrong
  * command line are explained and give 2; anything else that goes wrong is our fault and gives 1.
  */
-export async function runProgram(words: readonly string[], around: Surroundings): Promise<ExitStatus> {
+export async function runProgram(words: readonly string[], surroundings: Surroundings): Promise<ExitStatus> {
+  const around = harmlessly(surroundings);
   let status: ExitStatus = 0;
   const program = makeProgram(around, (outcome) => {
     status = outcome;

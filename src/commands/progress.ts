@@ -1,6 +1,6 @@
 import cliProgress, { type Options } from "cli-progress";
 import { MINUTE_MS, SECOND_MS } from "../ground/units.js";
-import { oneLine } from "./one-line.js";
+import { oneLine, REDRAW } from "./one-line.js";
 import type { Surroundings } from "./surroundings.js";
 
 /** How far intake has read. */
@@ -48,7 +48,7 @@ export function makeProgress(around: Surroundings, quiet: boolean): Progress {
     const now = around.now();
     if (quiet || (now - shownAt < (around.tellsTerminal ? REDRAW_MS : LINE_EVERY_MS) && !(isStep && around.tellsTerminal))) return;
     shownAt = now;
-    around.tell(around.tellsTerminal ? `\r\u001b[K${text()}` : `${text()}\n`);
+    around.tell(around.tellsTerminal ? `${REDRAW}${text()}` : `${text()}\n`);
   };
   return {
     onProgress(progress) {
@@ -60,7 +60,7 @@ export function makeProgress(around: Surroundings, quiet: boolean): Progress {
       show(() => oneLine(text), true);
     },
     clear() {
-      if (!quiet && around.tellsTerminal && shownAt !== -Infinity) around.tell("\r\u001b[K");
+      if (!quiet && around.tellsTerminal && shownAt !== -Infinity) around.tell(REDRAW);
     },
   };
 }

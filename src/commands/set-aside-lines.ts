@@ -1,4 +1,4 @@
-import { csvHeader, csvRows } from "../result/csv-text.js";
+import { csvHeader, csvRows } from "../ground/csv-text.js";
 import { MOST_ROWS_LISTED } from "../intake/ledger-notes.js";
 import type { SetAsideRow } from "../intake/readings.js";
 

@@ -1,7 +1,7 @@
 import { HOUR_MS, MINUTE_MS } from "../ground/units.js";
 import { makeStampReader } from "../intake/stamp.js";
 import { timeWriting } from "../site/time-pattern.js";
-import { isTimeZone } from "../site/time-zone.js";
+import { isTimeZone } from "../ground/time-zone.js";
 import { cellAt } from "./cell.js";
 import type { FoundSource } from "./found.js";
 import { choicesOf, type Answers, type DraftQuestion } from "./questions.js";

@@ -1,3 +1,5 @@
+import { steering } from "./steering.js";
+
 /** A stable code for scripts. The text of a problem is for people and may change. */
 export type ProblemCode =
   | "file-missing"
@@ -71,5 +73,5 @@ export function problemText(one: Problem): string {
 
 /** Shows control characters as escapes: text from a file must not be able to rewrite the terminal. */
 function visible(text: string): string {
-  return text.replace(/[\u0000-\u001f\u007f-\u009f\u202a-\u202e\u2066-\u2069]/g, (character) => `\\u${character.charCodeAt(0).toString(16).padStart(4, "0")}`);
+  return text.replace(steering, (character) => `\\u${character.charCodeAt(0).toString(16).padStart(4, "0")}`);
 }

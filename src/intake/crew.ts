@@ -1,9 +1,9 @@
 import { existsSync } from "node:fs";
 import { availableParallelism } from "node:os";
 import { fileURLToPath } from "node:url";
-import { Worker } from "node:worker_threads";
 import { MOST_ROWS_WAITING, type FromWorker, type ToWorker } from "./crew-messages.js";
-import { givenUp, patienceFor } from "./patience.js";
+import { hasProcesses, makeProcess, makeThread, type Hand } from "./hand.js";
+import { FALLEN, givenUp, patienceFor } from "./patience.js";
 import { readFile, type FileOutcome, type FileTask, type FileWatch } from "./read-file.js";
 import type { SetAsideRow } from "./readings.js";
 
@@ -38,20 +38,17 @@ export interface CrewWatch {
 /**
  * A crew for files of these sizes: a thread for each core, none for little work or a single file. `script`
  * is the compiled worker; by default the one beside this file. Where there is none (source run as it is), no threads.
- * A file that its reader never comes back from (see {@link patienceFor}) becomes a problem, and another thread takes the place of its own.
+ * A file that its reader may never come back from (see {@link patienceFor}) is read by a program of its own: where that is ended, or falls, the file
+ * becomes a problem, and another takes its place.
  */
-export function makeCrew(fileBytes: readonly number[], script: URL = new URL("./worker.js", import.meta.url), { mustStop = false }: CrewNeeds = {}): Crew {
+export function makeCrew(fileBytes: readonly number[], script: URL = new URL("./worker.js", import.meta.url)): Crew {
   const total = fileBytes.reduce((sum, bytes) => sum + bytes, 0);
-  const worth = Math.min(MOST_THREADS, availableParallelism(), fileBytes.length, Math.floor(total / WORTH_A_THREAD_BYTES));
-  const size = mustStop ? Math.max(1, worth) : worth;
-  return size < (mustStop ? 1 : 2) || !existsSync(fileURLToPath(script)) ? crewOfOne() : crewOfThreads(size, script);
+  const size = Math.min(MOST_THREADS, availableParallelism(), fileBytes.length, Math.floor(total / WORTH_A_THREAD_BYTES));
+  const isThere = existsSync(fileURLToPath(script));
+  return withProcesses(size < 2 || !isThere ? crewOfOne() : crewOfThreads(size, script), isThere && hasProcesses() ? script : null);
 }
 
-/** What the files ask of a crew. */
-export interface CrewNeeds {
-  /** Some of them may have to be stopped: that takes a thread, even for little work. */
-  readonly mustStop?: boolean;
-}
+type Reader = Hand<ToWorker, FromWorker>;
 
 function crewOfOne(): Crew {
   return {
@@ -62,52 +59,66 @@ function crewOfOne(): Crew {
 }
 
 function crewOfThreads(size: number, script: URL): Crew {
-  const started = (): Worker => new Worker(script, { resourceLimits: { maxYoungGenerationSizeMb: YOUNG_MEGABYTES } });
-  const idle = Array.from({ length: size }, started);
-  const all = [...idle];
+  const all = Array.from({ length: size }, (): Reader => makeThread(script, { maxYoungGenerationSizeMb: YOUNG_MEGABYTES }));
+  const idle = [...all];
   return {
     size,
     async read(task, watch) {
-      const worker = idle.pop();
-      if (worker === undefined) throw new Error("every thread of the crew is busy");
-      let next = worker;
+      const thread = idle.pop();
+      if (thread === undefined) throw new Error("every thread of the crew is busy");
       try {
-        const { outcome, isOver } = await readBy(worker, task, watch);
-        if (isOver) {
-          next = started();
-          all.push(next);
-        }
-        return outcome;
+        return (await readBy(thread, task, watch)).outcome;
       } finally {
-        idle.push(next);
+        idle.push(thread);
       }
     },
     async dismiss() {
-      await Promise.all(all.map((worker) => worker.terminate()));
+      await Promise.all(all.map((thread) => thread.end()));
     },
   };
 }
 
-/** `isOver`: the thread was ended over the file, and reads no other. */
+/** Programs are started when a file needs one, and read further files if they live. */
+function withProcesses(others: Crew, script: URL | null): Crew {
+  const all: Reader[] = [];
+  const idle: Reader[] = [];
+  return {
+    size: others.size,
+    async read(task, watch) {
+      if (script === null || patienceFor(task) === null) return others.read(task, watch);
+      let reader = idle.pop();
+      if (reader === undefined) {
+        reader = makeProcess(script);
+        all.push(reader);
+      }
+      await reader.ready;
+      const { outcome, isOver } = await readBy(reader, task, watch);
+      if (!isOver) idle.push(reader);
+      return outcome;
+    },
+    async dismiss() {
+      await Promise.all([others.dismiss(), ...all.map((reader) => reader.end())]);
+    },
+  };
+}
+
+/** `isOver`: the reader was ended over the file, and reads no other. */
 interface ReadBy {
   readonly outcome: FileOutcome;
   readonly isOver: boolean;
 }
 
-function readBy(worker: Worker, task: FileTask, watch: CrewWatch): Promise<ReadBy> {
+function readBy(reader: Reader, task: FileTask, watch: CrewWatch): Promise<ReadBy> {
   const patienceMs = patienceFor(task);
   let waiting = 0;
-  const say = (message: ToWorker): void => {
-    worker.postMessage(message);
-  };
   return new Promise((resolve, reject) => {
     let lastSign = performance.now();
     const giveUp = (why: string): void => {
       leave();
-      void worker.terminate();
+      void reader.end();
       resolve({ outcome: givenUp(task, why), isOver: true });
     };
-    // The thread waits itself while more of its rows are on their way than it may send.
+    // The reader waits itself while more of its rows are on their way than it may send.
     const timer = patienceMs === null ? undefined : setInterval(() => {
       if (waiting > MOST_ROWS_WAITING) lastSign = performance.now();
       else if (performance.now() - lastSign > patienceMs) giveUp(`nothing that came of it for ${Math.round(patienceMs / 1000)} s`);
@@ -119,7 +130,7 @@ function readBy(worker: Worker, task: FileTask, watch: CrewWatch): Promise<ReadB
           waiting += message.rows.length;
           watch.onSetAside(message.rows, () => {
             waiting -= message.rows.length;
-            say({ kind: "taken", rows: message.rows.length });
+            reader.say({ kind: "taken", rows: message.rows.length });
           });
           break;
         case "progress":
@@ -134,24 +145,19 @@ function readBy(worker: Worker, task: FileTask, watch: CrewWatch): Promise<ReadB
           reject(new Error(`reading ${task.file.name} failed: ${message.message}`));
       }
     };
-    const onExit = (code: number): void => {
-      leave();
-      reject(new Error(`the thread that read ${task.file.name} ended with ${code}`));
-    };
-    const onError = (error: Error): void => {
-      if (patienceMs !== null && (error as NodeJS.ErrnoException).code === "ERR_WORKER_OUT_OF_MEMORY") {
-        giveUp("data that unpack to more than the memory holds");
+    const stop = reader.hear(onMessage, (error, isFallen) => {
+      if (isFallen) {
+        giveUp(FALLEN);
         return;
       }
       leave();
-      // The thread does not know: it may have run out of memory.
+      // It does not know which file: it may have run out of memory.
       reject(Object.assign(error, { path: task.file.name }));
-    };
+    });
     const leave = (): void => {
       clearInterval(timer);
-      worker.off("message", onMessage).off("error", onError).off("exit", onExit);
+      stop();
     };
-    worker.on("message", onMessage).on("error", onError).on("exit", onExit);
-    say({ kind: "read", task });
+    reader.say({ kind: "read", task });
   });
 }

@@ -1,8 +1,9 @@
+import type { ProblemParts } from "../ground/problem.js";
 import type { FileOutcome, FileTask } from "./read-file.js";
 import { exportForm } from "./read-rows.js";
 
-/** So long a thread may give no sign of life over a Parquet file, and longer by the second figure a megabyte: one stretch of it is unpacked at a time. Our own choice. */
-const SILENT_MS = 4_000;
+/** So long whoever reads may give no sign of life over a Parquet file, and longer by the second figure a megabyte: one stretch of it is unpacked at a time. Our own choice. */
+const SILENT_MS = 3_000;
 const SILENT_MS_A_MEGABYTE = 1_000;
 const MEGABYTE = 1_000_000;
 
@@ -14,11 +15,15 @@ export function patienceFor({ file }: Pick<FileTask, "file">): number | null {
   return exportForm(file) === "parquet" ? SILENT_MS + (file.bytes / MEGABYTE) * SILENT_MS_A_MEGABYTE : null;
 }
 
+/** What is found where whoever read a file fell over it. */
+export const FALLEN = "data that unpack to more than the memory holds";
+
+/** What is wrong with a file whose reading was ended. */
+export function givenUpProblem({ file }: Pick<FileTask, "file">, found: string): ProblemParts {
+  return { code: "file-binary", what: "The Parquet file cannot be read", file: file.name, expected: "a whole Parquet file", found, mend: "copy or export it again, or leave it out" };
+}
+
 /** The outcome of a file whose reading was ended. Nothing of it is used: a sensor that reports only changes would seem to have kept its last state. */
-export function givenUp({ file }: Pick<FileTask, "file">, found: string): FileOutcome {
-  return {
-    ledger: null,
-    problems: [{ code: "file-binary", what: "The Parquet file cannot be read", file: file.name, expected: "a whole Parquet file", found, mend: "copy or export it again, or take it out of the site file" }],
-    readings: new Map(),
-  };
+export function givenUp(task: Pick<FileTask, "file">, found: string): FileOutcome {
+  return { ledger: null, problems: [givenUpProblem(task, found)], readings: new Map() };
 }

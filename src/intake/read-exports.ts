@@ -5,7 +5,6 @@ import type { InputFile } from "./files.js";
 import { findExports } from "./find-exports.js";
 import { makeInTurn } from "./in-turn.js";
 import { mergedReadings } from "./merge-readings.js";
-import { patienceFor } from "./patience.js";
 import { patternHasYear } from "./pattern-stamp.js";
 import type { FileOutcome, FileTask } from "./read-file.js";
 import type { IntakeResult, IntakeWatch } from "./readings.js";
@@ -37,7 +36,7 @@ export async function readExports(site: Site, watch: IntakeWatch, worker?: URL):
     if (unreadable.length === 0) tasks.push(...files.map((file) => ({ source, signals, file: mayUnpack(file, source), known: new Map(), until: Infinity })));
   }
 
-  const crew = makeCrew(tasks.map(({ file }) => file.bytes), worker, { mustStop: tasks.some((task) => patienceFor(task) !== null) });
+  const crew = makeCrew(tasks.map(({ file }) => file.bytes), worker);
   try {
     // 2. Their rows, each file by itself.
     const read = await readAll(tasks, crew, watch);

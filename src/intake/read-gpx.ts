@@ -1,22 +1,11 @@
-import sax from "sax";
+import type sax from "sax";
 import { InputError, type ProblemParts } from "../ground/problem.js";
 import { makeTranscoder, sniffEncoding, type Encoding, type Transcoder } from "./encoding.js";
 import type { ChunkReader, RowSink } from "./row-sink.js";
+import { DEEPEST, LONGEST_TEXT, makeBoundedParser, withoutEndIn } from "./xml-limits.js";
 
 /** The columns of a GPX file: a track point's time, its place in degrees, and the name of its track. */
 const gpxColumns = ["time", "lat", "lon", "track"] as const;
-
-/** Deeper nesting is no track, and would fill the memory. */
-const DEEPEST = 100;
-/** No name or time is longer. */
-const LONGEST_TEXT = 1000;
-/**
- * The parser looks at what it keeps once a piece, and writes a declaration (`<!…`) anew for every character of it: of a piece of 128 kB that takes
- * minutes.
- */
-const WRITTEN_CHARACTERS = 8_192;
-/** No element of a track has more. The parser keeps all of them, and bounds only how long each is. Our own choice. */
-const MOST_ATTRIBUTES = 100;
 
 /** How far a file has been read. */
 interface State {
@@ -25,8 +14,6 @@ interface State {
   readonly parser: sax.SAXParser;
   /** Names of the open elements, outermost first. */
   readonly path: string[];
-  /** Attributes of the tag that is open. */
-  attributes: number;
   isRootSeen: boolean;
   isCutOff: boolean;
   /** The last line on which something was not well-formed; 0 before the first. */
@@ -43,19 +30,19 @@ interface State {
  * attribute, a comment or a document type of more than the parser's 64 kB, as it keeps them whole.
  */
 export function makeGpxReader(name: string, sink: RowSink): ChunkReader {
-  const parser = sax.parser(true, { trim: true, xmlns: false });
-  const state: State = { name, sink, parser, path: [], attributes: 0, isRootSeen: false, isCutOff: false, failedLine: 0, point: null, track: "" };
+  const { parser, write } = makeBoundedParser(
+    { trim: true, xmlns: false },
+    (found, line) => {
+      throw new InputError([withoutEnd(name, found, line)]);
+    },
+    (attribute) => {
+      // The parser asks each tag's attributes for this by name.
+      if (attribute === "hasOwnProperty") throw new InputError([notGpx(name, "an attribute called hasOwnProperty")]);
+    },
+  );
+  const state: State = { name, sink, parser, path: [], isRootSeen: false, isCutOff: false, failedLine: 0, point: null, track: "" };
   const decoder = new TextDecoder("utf-8");
   let transcoder: Transcoder | null = null;
-  parser.onopentagstart = () => {
-    state.attributes = 0;
-  };
-  parser.onattribute = (attribute) => {
-    state.attributes++;
-    // The parser asks each tag's attributes for this by name.
-    if (attribute.name === "hasOwnProperty") throw new InputError([notGpx(name, "an attribute called hasOwnProperty")]);
-    if (state.attributes > MOST_ATTRIBUTES) throw new InputError([withoutEnd(name, `more than ${MOST_ATTRIBUTES} attributes in a tag`, parser.line + 1)]);
-  };
   parser.onopentag = (tag) => {
     // Attributes are texts: the parser does not look at name spaces.
     openElement(state, localName(tag.name), tag.attributes as Readonly<Record<string, string>>);
@@ -72,11 +59,7 @@ export function makeGpxReader(name: string, sink: RowSink): ChunkReader {
   return {
     push(chunk) {
       transcoder ??= makeTranscoder(encodingOf(chunk));
-      const text = decoder.decode(transcoder.push(chunk), { stream: true });
-      for (let at = 0; at < text.length; at += WRITTEN_CHARACTERS) {
-        parser.write(text.slice(at, at + WRITTEN_CHARACTERS));
-        if (declarationOf(parser).length > LONGEST_TEXT) throw new InputError([withoutEnd(name, `a declaration of more than ${LONGEST_TEXT} characters`, parser.line + 1)]);
-      }
+      write(decoder.decode(transcoder.push(chunk), { stream: true }));
     },
     end(cutOff) {
       endDocument(state, cutOff, transcoder === null);
@@ -112,8 +95,8 @@ function closeElement(state: State): void {
 function takeError(state: State, error: Error): void {
   const { parser, sink } = state;
   const what = error.message.split("\n", 1).join();
-  const buffer = /^Max buffer length exceeded: (\w+)/.exec(what)?.[1];
-  if (buffer !== undefined) throw new InputError([withoutEnd(state.name, `${kept[buffer] ?? "markup"} of more than 64 kB`, parser.line + 1)]);
+  const endless = withoutEndIn(error);
+  if (endless !== null) throw new InputError([withoutEnd(state.name, endless, parser.line + 1)]);
   parser.resume();
   if (/unclosed root tag|unexpected end/i.test(what)) state.isCutOff = true;
   else if (state.isRootSeen && parser.line + 1 !== state.failedLine) {
@@ -144,17 +127,6 @@ function encodingOf(head: Buffer): Encoding {
 function localName(tag: string): string {
   return tag.slice(tag.indexOf(":") + 1);
 }
-
-/** What stands behind `<!` so far; its type does not say that the parser keeps it. */
-function declarationOf(parser: sax.SAXParser): string {
-  return "sgmlDecl" in parser && typeof parser.sgmlDecl === "string" ? parser.sgmlDecl : "";
-}
-
-/** What the parser keeps until its end has come. */
-const kept: Readonly<Record<string, string>> = {
-  comment: "a comment", doctype: "a document type (DTD)", sgmlDecl: "a declaration", tagName: "the name of a tag", attribName: "the name of an attribute", attribValue: "the value of an attribute",
-  procInstName: "an instruction", procInstBody: "an instruction", entity: "a character by its name",
-};
 
 function withoutEnd(file: string, found: string, line: number): ProblemParts {
   return { code: "file-binary", what: "Markup in the GPX file has no end", file, line, expected: "tags, comments and declarations of ordinary length", found, mend: "export it again" };

@@ -1,5 +1,6 @@
 import { isUtf8 } from "node:buffer";
 import { CsvError, parse, type Options } from "csv-parse/sync";
+import { unguarded } from "../ground/formula-guard.js";
 import { countLines, firstLineEnd, lastLineEnd, longestLine } from "./lines.js";
 import { makeRowEnds } from "./row-ends.js";
 import { givePlainRows } from "./plain-rows.js";
@@ -7,6 +8,7 @@ import { LONGEST_RAW_CHARACTERS, type RowSink } from "./row-sink.js";
 
 /** A longer row is no row of sensor readings: it is set aside, so that memory stays bounded. Our own choice. */
 const LONGEST_ROW_BYTES = 65_536;
+const APOSTROPHE = 0x27;
 const CR = 13;
 const LF = 10;
 const BYTE_ORDER_MARK = Buffer.from([0xef, 0xbb, 0xbf]);
@@ -35,6 +37,8 @@ interface State {
   scratch: Buffer;
   /** Inside a row that is too long and has been set aside: skip the rest of it. */
   skipping: boolean;
+  /** There are apostrophes in the block at hand, and some may keep a spreadsheet from running a cell. */
+  guards: boolean;
 }
 
 /**
@@ -42,11 +46,12 @@ interface State {
  * csv-parse reads every other block, and almost always one line is one row and that is all. Otherwise {@link makeRowEnds} finds
  * the rows, those with line breaks inside quotes and the quotes that are not closed, and csv-parse reads them. The time grows with the bytes
  * and no faster, whatever they are. An unclosed quote costs only its own line: reading goes on with the next. Blank lines are no rows.
- * A byte order mark is skipped. Rows that are not UTF-8 are set aside. Never throws, whatever the bytes.
+ * A byte order mark is skipped. Rows that are not UTF-8 are set aside. An apostrophe that keeps a spreadsheet from running a cell, as we and others
+ * write it, is taken off ({@link unguarded}). Never throws, whatever the bytes.
  */
 export function makeRowReader(delimiter: string, sink: Pick<RowSink, "row" | "badRow">, longestRowBytes = LONGEST_ROW_BYTES): RowReader {
   const empty = Buffer.alloc(0);
-  const state: State = { delimiter, sink, longestRowBytes, rest: empty, line: 1, begun: false, scratch: empty, skipping: false };
+  const state: State = { delimiter, sink, longestRowBytes, rest: empty, line: 1, begun: false, scratch: empty, skipping: false, guards: false };
   return {
     push(chunk) {
       const fresh = Buffer.from(chunk.buffer, chunk.byteOffset, chunk.byteLength);
@@ -112,6 +117,7 @@ function skipLine(state: State, final: boolean): boolean {
 function readBlock(state: State, block: Buffer, there: number): number {
   const { delimiter, longestRowBytes } = state;
   if (block.length === 0) return 0;
+  state.guards = block.includes(APOSTROPHE);
   if (givePlainRows(block, delimiter, longestRowBytes, (cells, ended) => { giveRow(state, cells, state.line++, ended); })) return block.length;
   if (longestLine(block) <= longestRowBytes && isUtf8(block)) {
     const rows = parsedOrNull(block, delimiter);
@@ -216,8 +222,8 @@ function lineEndAfter(bytes: Buffer, from: number): number {
   return Math.min(bytes.length, bytes[at] === CR && bytes[at + 1] === LF ? at + 2 : at + 1);
 }
 
-function giveRow({ sink }: State, cells: readonly string[], line: number, ended: boolean): void {
-  if (cells.length > 1 || cells[0] !== "") sink.row(cells, line, ended);
+function giveRow({ sink, guards }: State, cells: readonly string[], line: number, ended: boolean): void {
+  if (cells.length > 1 || cells[0] !== "") sink.row(guards ? cells.map((cell) => unguarded(cell)) : cells, line, ended);
 }
 
 function giveUpLine(state: State, bytes: Buffer): void {

@@ -4,8 +4,9 @@ import { InputError, problem, type Problem, type ProblemParts } from "../ground/
 import { hasUnprintable } from "../site/yaml-text.js";
 import { fileChunks, type InputFile } from "./files.js";
 import { findExports } from "./find-exports.js";
-import { exportForm, readRows, type RowRequest } from "./read-rows.js";
-import { finishSample, makeRowSample, sampleSink, type SampledRows, type SampleRow } from "./row-sample.js";
+import { exportForm, type RowRequest } from "./read-rows.js";
+import type { SampledRows, SampleRow } from "./row-sample.js";
+import { sampledRows } from "./sampled-rows.js";
 import { lookAtText, LOOKED_AT_BYTES, problemOfRows, type TextLook } from "./text-look.js";
 
 /** Up to this size a file is looked at whole; of a larger one as much is kept (in characters of its cells). Our own choice. */
@@ -115,9 +116,7 @@ async function sampleExport(file: InputFile, bound: number): Promise<ExportSampl
   const traits = await traitsOf(file);
   const { text } = traits;
   const request: RowRequest = { delimiter: text?.delimiter.delimiter ?? ",", encoding: text?.encoding.encoding ?? null, columns: null };
-  const sample = makeRowSample(bound);
-  await readRows(file, request, sampleSink(sample), () => true);
-  return exportSample(file, traits, finishSample(sample));
+  return exportSample(file, traits, await sampledRows({ file, request, bound }));
 }
 
 /**

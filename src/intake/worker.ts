@@ -1,6 +1,7 @@
 /** A thread that reads files, one after another, as the main thread asks. */
 import { parentPort } from "node:worker_threads";
 import { MOST_ROWS_WAITING, type FromWorker, type ToWorker } from "./crew-messages.js";
+import { READY } from "./hand.js";
 import { readFile, type FileTask } from "./read-file.js";
 import type { SetAsideRow } from "./readings.js";
 
@@ -23,6 +24,8 @@ port.on("message", (message: ToWorker) => {
     if (waiting <= MOST_ROWS_WAITING) goOn?.();
   }
 });
+
+port.postMessage(READY);
 
 async function read(task: FileTask): Promise<void> {
   let rows: SetAsideRow[] = [];

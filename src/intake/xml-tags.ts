@@ -1,4 +1,4 @@
-import sax from "sax";
+import { DEEPEST, makeBoundedParser, withoutEndIn } from "./xml-limits.js";
 
 /** What to call for the elements of an XML text, by names without their prefix. */
 export interface TagWatch {
@@ -14,12 +14,20 @@ export interface TagReader {
   readonly end: () => void;
 }
 
-/** Reads XML as parts of spreadsheets are written in. Spaces are kept as they are; what is not well-formed ends the reading. */
+/**
+ * Reads XML as parts of spreadsheets are written in. Spaces are kept as they are; what is not well-formed ends the reading, and so does markup that has no
+ * end: see xml-limits.ts.
+ */
 export function makeTagReader({ open, text, close }: TagWatch): TagReader {
-  const parser = sax.parser(true, { trim: false, normalize: false, xmlns: false });
+  const { parser, write } = makeBoundedParser({ trim: false, normalize: false, xmlns: false }, (found) => {
+    throw new Error(found);
+  });
   const decoder = new TextDecoder("utf-8");
   const plain = (name: string): string => name.slice(name.indexOf(":") + 1);
+  let depth = 0;
   parser.onopentag = ({ name, attributes }) => {
+    depth++;
+    if (depth > DEEPEST) throw new Error("elements inside one another without end");
     // Attributes are texts: the parser does not look at name spaces.
     open(plain(name), attributes as Readonly<Record<string, string>>);
   };
@@ -27,16 +35,17 @@ export function makeTagReader({ open, text, close }: TagWatch): TagReader {
     parser.ontext = text;
     parser.oncdata = text;
   }
-  if (close !== undefined) {
-    parser.onclosetag = (name) => {
-      close(plain(name));
-    };
-  }
+  parser.onclosetag = (name) => {
+    depth--;
+    close?.(plain(name));
+  };
   parser.onerror = (error) => {
-    throw error;
+    throw new Error(withoutEndIn(error) ?? error.message);
   };
   return {
-    push: (chunk) => void parser.write(decoder.decode(chunk, { stream: true })),
+    push: (chunk) => {
+      write(decoder.decode(chunk, { stream: true }));
+    },
     end: () => void parser.close(),
   };
 }

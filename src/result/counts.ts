@@ -1,13 +1,12 @@
 import { z } from "zod";
 import { designHistorySchema } from "./design.js";
 import { upkeepSchema } from "./upkeep.js";
-import { act, instant, subjectClass, type Shape } from "./values.js";
+import { act, amount, confidence, instant, quantity, subjectClass, timeZone, type Shape } from "./values.js";
 
 /** Changed whenever a reader of older counts would misunderstand newer ones. */
 export const COUNTS_SCHEMA = "keyworthy/counts/1";
 
 const count = z.int().min(0);
-const amount = z.number().min(0);
 
 /** What one signal did over a period, in counts and exposures only. */
 export const signalCountsSchema = z.object({
@@ -37,27 +36,27 @@ export const signalCountsSchema = z.object({
   restarts: count,
   flaps: count,
   /** Lags in seconds within arrivals and within departures, smallest first: without their instants they tell nobody's comings and goings. */
-  lagsArriving: z.array(z.number()),
-  lagsLeaving: z.array(z.number()),
+  lagsArriving: z.array(quantity),
+  lagsLeaving: z.array(quantity),
   /** Of a distance signal: how the site file took it, and one value a stay and an absence, metres, smallest first. Absent in older counts. */
   distances: z
-    .object({ unit: z.string(), present: z.object({ nearMetres: z.number(), farMetres: z.number(), slackMetres: z.number(), maximumMetres: z.number().nullable() }), occupied: z.array(z.number()), empty: z.array(z.number()) })
+    .object({ unit: z.string(), present: z.object({ nearMetres: quantity, farMetres: quantity, slackMetres: quantity, maximumMetres: quantity.nullable() }), occupied: z.array(quantity), empty: z.array(quantity) })
     .nullable()
     .optional(),
 });
 
-const figure = z.object({ value: z.number().nullable(), low: z.number().nullable(), high: z.number().nullable(), count });
+const figure = z.object({ value: quantity.nullable(), low: quantity.nullable(), high: quantity.nullable(), count });
 
 /** How far the clocks of two sources were apart over a period, after what the site file corrected. Seconds; no instants. */
 export const clockCountsSchema = z.object({
   first: z.string(),
   second: z.string(),
-  correctedSeconds: z.tuple([z.number(), z.number()]),
+  correctedSeconds: z.tuple([quantity, quantity]),
   readAs: z.tuple([z.string(), z.string()]),
   offset: figure,
   drift: figure,
   /** The differences behind the offset, smallest first, by the pair of signals that made them. */
-  pairs: z.array(z.object({ signals: z.tuple([z.string(), z.string()]), seconds: z.array(z.number()) })),
+  pairs: z.array(z.object({ signals: z.tuple([z.string(), z.string()]), seconds: z.array(quantity) })),
 });
 
 /** What one rule did over a period, in counts. */
@@ -103,7 +102,7 @@ export const ruleCountsSchema = z.object({
 export const countsSchema = z.object({
   schema: z.literal(COUNTS_SCHEMA),
   made: z.object({ at: instant, by: z.string() }),
-  site: z.object({ name: z.string(), timeZone: z.string(), confidence: z.number() }),
+  site: z.object({ name: z.string(), timeZone, confidence }),
   period: z.object({ from: instant, to: instant, days: amount, label: z.string() }),
   signals: z.array(signalCountsSchema),
   bays: z.array(z.object({ bay: z.string(), vehicle: z.string().nullable(), arrivals: count, departures: count })),

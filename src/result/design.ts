@@ -1,5 +1,5 @@
 import { z } from "zod";
-import { share, type Shape } from "./values.js";
+import { quantity, share, type Shape } from "./values.js";
 
 /** Bumped whenever parts or their stretches are worked out in another way: older ones are then not added. */
 export const DESIGN_COUNTING = 1;
@@ -10,8 +10,8 @@ export const DESIGN_COUNTING = 1;
  */
 export const partStretchSchema = z.strictObject({
   day: z.int(),
-  at: z.number(),
-  seconds: z.number(),
+  at: quantity,
+  seconds: quantity,
   /** Two independent sensors, or the diary, say that what the part reported did happen. */
   explained: z.boolean(),
 });
@@ -22,7 +22,7 @@ export const partHistorySchema = z.strictObject({
   name: z.enum(["vehicles", "people"]),
   signals: z.array(z.string()),
   /** The longest that one report can keep it true, or that was seen. */
-  longestSeconds: z.number(),
+  longestSeconds: quantity,
   stretches: z.array(partStretchSchema),
 });
 
@@ -35,7 +35,7 @@ export const designHistorySchema = z.strictObject({
   /** One letter a day of the period: `w` Monday to Friday, `e` weekend, `x` left out; `d` for either in a redacted result. */
   days: z.string(),
   /** Years of the days kept during which firing would have been wrong and every way of firing could be heard. */
-  years: z.number(),
+  years: quantity,
   /** Share of that time with a vehicle in a bay and somebody at home. */
   homeShare: share,
   parts: z.tuple([partHistorySchema, partHistorySchema]),

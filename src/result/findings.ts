@@ -15,7 +15,7 @@ import { bayScoreSchema, signalScoreSchema } from "./signals.js";
 import { upkeepSchema } from "./upkeep.js";
 import { stirsSchema } from "./stirs.js";
 import { typicalDaySchema } from "./typical-day.js";
-import { act, instant, subjectClass, type Shape } from "./values.js";
+import { act, confidence, instant, subjectClass, timeZone, type Shape } from "./values.js";
 import { bandAdviceSchema, clockOffsetSchema, diaryConflictsSchema, disagreementsSchema, signalChangeSchema } from "./witnesses.js";
 
 /** Changed whenever a reader of older findings would misunderstand newer ones. */
@@ -29,8 +29,8 @@ export const findingsSchema = z.strictObject({
   made: z.strictObject({ at: instant, by: z.string() }),
   site: z.strictObject({
     name: z.string(),
-    timeZone: z.string(),
-    confidence: z.number(),
+    timeZone,
+    confidence,
     subjects: z.array(z.strictObject({ id: z.string(), class: subjectClass, vehicle: z.string().nullable() })),
     sharedCauses: z.array(z.strictObject({ cause: z.string(), signals: z.array(z.string()) })),
     settings: z.strictObject({ bridgeMs: z.number(), joinMs: z.number(), restartMs: z.number() }),

@@ -1,5 +1,5 @@
 import { z } from "zod";
-import { instant, share, subjectClass, type Shape } from "./values.js";
+import { confidence, instant, share, subjectClass, timeZone, type Shape } from "./values.js";
 
 /** Changed whenever a reader of older fleet results would misunderstand newer ones. */
 export const FLEET_SCHEMA = "keyworthy/fleet/2";
@@ -136,12 +136,12 @@ export const workOrderSchema = z.strictObject({
 export const fleetSchema = z.strictObject({
   schema: z.literal(FLEET_SCHEMA),
   made: z.strictObject({ at: instant, by: z.string() }),
-  confidence: z.number(),
+  confidence,
   /** The audits it is made from, by site and time. `digest`: of their counts without the time of making. */
   parts: z.array(
     z.strictObject({
       site: z.string(),
-      timeZone: z.string(),
+      timeZone,
       period: z.strictObject({ from: instant, to: instant, days: z.number(), label: z.string() }),
       digest: z.string(),
       rules: z.array(z.strictObject({ name: z.string(), act: z.string(), verdict: z.string() })),

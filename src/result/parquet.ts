@@ -1,6 +1,6 @@
 import type { ColumnTable } from "arquero";
 import { parquetWriteBuffer } from "hyparquet-writer";
-import type { Cell } from "./csv-text.js";
+import type { Cell } from "../ground/csv-text.js";
 
 /**
  * A table at rest as a Parquet file (Apache Parquet; snappy, one row group). Numbers become doubles, yes and no booleans, all else UTF-8

@@ -1,5 +1,5 @@
 import { desc, from, op, table, type ColumnTable } from "arquero";
-import { csvText, type Cell } from "./csv-text.js";
+import { csvText, type Cell } from "../ground/csv-text.js";
 import type { Findings } from "./findings.js";
 import { localDaysOf } from "./local-days.js";
 import { isoText } from "./values.js";

@@ -1,5 +1,5 @@
 import { DateTime } from "luxon";
-import { csvText } from "./csv-text.js";
+import { csvText } from "../ground/csv-text.js";
 import type { Findings } from "./findings.js";
 import type { Question } from "./questions.js";
 import { isoText } from "./values.js";

@@ -1,11 +1,11 @@
 import { z } from "zod";
 import { exportFaultKind } from "./export-faults.js";
 import { sensorFault } from "./sensors.js";
-import { type Shape, share } from "./values.js";
+import { quantity, type Shape, share } from "./values.js";
 
 const count = z.int().min(0);
 /** One number for each local day of the period, the first day first. */
-const byDay = z.array(z.number());
+const byDay = z.array(quantity);
 
 /** Per local day what one sensor did, and which rules read it. No instants. */
 export const sensorDaysSchema = z.strictObject({
@@ -23,30 +23,30 @@ export const sensorDaysSchema = z.strictObject({
   /** The longest run of changes missed one after another. */
   missedRun: z.strictObject({ count, firstDay: count, lastDay: count }),
   /** How late it usually was, however late: seconds until it said what was so, with the lower end of that; null if it mostly never did. */
-  delay: z.strictObject({ medianSeconds: z.number(), lowSeconds: z.number(), count }).nullable(),
+  delay: z.strictObject({ medianSeconds: quantity, lowSeconds: quantity, count }).nullable(),
   /** Rules that read it. */
   rules: z.array(z.string()),
   /** What the site's own page calls wrong with it; left out by older versions. */
   fault: sensorFault.optional(),
   /** Days by who told the truth about it: the diary, several others, one other. */
-  basis: z.strictObject({ diary: z.number(), several: z.number(), one: z.number() }),
+  basis: z.strictObject({ diary: quantity, several: quantity, one: quantity }),
 });
 
 /** What whoever looks after the sensors needs of one site and period: days are counted from the first local day, 0. */
 export const upkeepSchema = z.strictObject({
   days: count,
-  limits: z.strictObject({ missedShare: share, falseShare: share, silentShare: share, lateSeconds: z.number() }),
+  limits: z.strictObject({ missedShare: share, falseShare: share, silentShare: share, lateSeconds: quantity }),
   sensors: z.array(sensorDaysSchema),
   /** Two signals of a subject that differed while nobody could tell which is wrong: hours by day. */
   pairs: z.array(z.strictObject({ signals: z.tuple([z.string(), z.string()]), differedHours: byDay })),
   /** Outages of shared causes: one place, however many sensors fell silent with it. */
-  outages: z.array(z.strictObject({ cause: z.string(), signals: z.array(z.string()), count, hours: z.number(), byDay })),
+  outages: z.array(z.strictObject({ cause: z.string(), signals: z.array(z.string()), count, hours: quantity, byDay })),
   /** Two sensors that each tell of the other's subject. `own`: how far they agree with their own, `crossed`: with the other's. */
   swapped: z.array(z.strictObject({ signals: z.tuple([z.string(), z.string()]), own: z.tuple([share, share]), crossed: z.tuple([share, share]) })),
   /** Clocks that are wrong, as the audit tells them. */
   clocks: z.array(z.strictObject({ target: z.string(), text: z.string(), why: z.string(), rules: z.array(z.string()) })),
   /** What changed within the period, from which day on. */
-  changes: z.array(z.strictObject({ signal: z.string(), what: z.string(), unit: z.string(), day: count, before: z.number(), after: z.number() })),
+  changes: z.array(z.strictObject({ signal: z.string(), what: z.string(), unit: z.string(), day: count, before: quantity, after: quantity })),
   exports: z.array(
     z.strictObject({
       kind: exportFaultKind,
@@ -55,7 +55,7 @@ export const upkeepSchema = z.strictObject({
       signals: z.array(z.string()),
       firstDay: count,
       lastDay: count,
-      hours: z.number(),
+      hours: quantity,
       /** Days on which a rule cannot be judged because of it. */
       unjudged: count,
       text: z.string(),

@@ -1,10 +1,26 @@
 import { z } from "zod";
+import { isTimeZone } from "../ground/time-zone.js";
 
 /** An instant: epoch milliseconds in memory; in JSON text in UTC, ISO 8601, to the millisecond. */
 export const instant = z.codec(z.iso.datetime().describe("UTC, ISO 8601, milliseconds"), z.number(), {
   decode: Date.parse,
   encode: isoText,
 });
+
+/** The name of a time zone that this machine knows: without it no instant can be told in local time. */
+export const timeZone = z.string().refine(isTimeZone, "Expected a time zone, such as Europe/London");
+
+/** Far more than anything measured: sums of more would be no numbers any more, and nothing could be written of them. */
+const MOST = 1e15;
+
+/** A measured number of whatever unit. */
+export const quantity = z.number().min(-MOST).max(MOST);
+
+/** A measured number that is not negative. */
+export const amount = z.number().min(0).max(MOST);
+
+/** How sure the bounds are. */
+export const confidence = z.number().gt(0).lt(1);
 
 /** A part of a whole. */
 export const share = z.number().min(0).max(1);

@@ -1,4 +1,5 @@
-import { stringify } from "csv-stringify/sync";
+import { csvText } from "../ground/csv-text.js";
+import { stateWords } from "../site/state-words.js";
 import { ON, type Timeline } from "../timeline/timeline.js";
 import { daysLater, instantOf } from "./local-calendar.js";
 import { required } from "./required.js";
@@ -14,14 +15,14 @@ export function diaryText(scenario: Scenario, truth: ReadonlyMap<string, Timelin
   const stamp = stampWriter("iso", scenario.timezone);
   const lines = subjects.flatMap((subject) => {
     const timeline = required(truth.get(subject), `the truth of ${subject}`);
-    const words = subject in scenario.bays ? ["empty", "occupied"] : subject in scenario.doors ? ["closed", "open"] : ["away", "here"];
+    const { on, off } = stateWords[subject in scenario.bays ? "bay" : subject in scenario.doors ? "door" : "person"];
     return [...timeline.times].flatMap((at, i) => {
       const from = Math.max(at, span.from);
       const to = Math.min(timeline.times[i + 1] ?? timeline.end, span.to);
-      return from < to ? [[subject, words[timeline.states[i] === ON ? 1 : 0], stamp(from), stamp(to)]] : [];
+      return from < to ? [[subject, timeline.states[i] === ON ? on : off, stamp(from), stamp(to)]] : [];
     });
   });
-  return stringify([["subject", "state", "from", "to"], ...lines]);
+  return csvText(["subject", "state", "from", "to"], lines, { lineEnd: "\n" });
 }
 
 /** What the kept diary covers: the scenario's subjects and days, or everything. */

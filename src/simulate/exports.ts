@@ -1,4 +1,4 @@
-import { stringify } from "csv-stringify/sync";
+import { csvText } from "../ground/csv-text.js";
 import { daysLater, instantOf, nearClockChange } from "./local-calendar.js";
 import type { PlantedDirt } from "./planted.js";
 import { happens, pick, randomStream } from "./random.js";
@@ -43,7 +43,7 @@ export function exportFiles(scenario: Scenario, name: string, source: ScenarioSo
   for (const part of partsOf(scenario, source, span)) {
     const own = rows.filter(({ at }) => at >= part.from && at < part.to);
     repeated += tail.length;
-    files.set(source.files.replace("*", part.label), stringify([header, ...[...tail, ...own].map(({ cells }) => cells)], { delimiter: source.delimiter }));
+    files.set(source.files.replace("*", part.label), csvText(header, [...tail, ...own].map(({ cells }) => cells), { delimiter: source.delimiter, lineEnd: "\n" }));
     tail = source.overlap === 0 ? [] : own.slice(-source.overlap);
   }
   return { files, dirt: { rows: rows.length, repeated, misplaced, unreadable } };

@@ -5,7 +5,8 @@ import type { SiteDraft } from "./draft.js";
 import type { WrittenSource } from "./shape.js";
 import type { Source, SourceLayout } from "./site.js";
 import { allNamedWritings, patternProblem, startInstant, timeWriting } from "./time-pattern.js";
-import { closestTimeZone, isTimeZone } from "./time-zone.js";
+import { isTimeZone } from "../ground/time-zone.js";
+import { closestTimeZone } from "./time-zone.js";
 import type { Path } from "./yaml-text.js";
 
 /** The sources of a site. Complains of wrong layouts, unknown zones and unreadable patterns. */

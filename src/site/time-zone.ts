@@ -1,15 +1,5 @@
 import { closestName } from "./closest-name.js";
 
-/** Whether this machine's time zone tables know the zone (an IANA name such as `Europe/London`, or `UTC`). */
-export function isTimeZone(name: string): boolean {
-  try {
-    new Intl.DateTimeFormat("en", { timeZone: name });
-    return true;
-  } catch {
-    return false;
-  }
-}
-
 /** The zone that was probably meant: a small slip, or only the place's name (`London`); null when none is close. */
 export function closestTimeZone(written: string): string | null {
   const zones = Intl.supportedValuesOf("timeZone");

@@ -2,6 +2,7 @@ import { execFileSync, spawn, spawnSync } from "node:child_process";
 import { join } from "node:path";
 import { gzipSync } from "node:zlib";
 import { describe, expect, it } from "vitest";
+import { spreadsheetOf } from "../intake/invented-holders.js";
 import { folderWith, tinyLog, tinySite } from "./tiny-site.js";
 
 const program = join(import.meta.dirname, "../../.build/cli.js");
@@ -62,6 +63,19 @@ describe("GPX of forty kilobytes packed, whose markup has no end, is refused by 
   ])("%s", async (_, text, found) => {
     const folder = await folderWith({ "site.yaml": trackSite, "walk.gpx.gz": gzipSync(text) });
     expectRefused(ran(folder, ["audit", "site.yaml"]), `walk.gpx.gz:1: Markup in the GPX file has no end. Expected tags, comments and declarations of ordinary length; found ${found}. To mend it: export it again.`);
+  }, 60_000);
+});
+
+describe("a spreadsheet of some kilobytes packed, whose markup has no end, is refused by name", () => {
+  it.each([
+    ["a declaration", `<!${long}`, "a declaration of more than 1000 characters"],
+    ["a comment", `<!-- ${long}`, "a comment of more than 64 kB"],
+    ["the name of a tag", `<${long}`, "the name of a tag of more than 64 kB"],
+    ["attributes", `<row ${Array.from({ length: 2_000_000 }, (_, i) => `a${i}=""`).join(" ")}`, "more than 100 attributes in a tag"],
+    ["elements", "<row>".repeat(2_000_000), "elements inside one another without end"],
+  ])("%s", async (_, text, found) => {
+    const folder = await folderWith({ "site.yaml": tinySite.replace("files: log.csv", "files: log.xlsx"), "log.xlsx": spreadsheetOf({ Log: [[{ xml: text }]] }) });
+    expectRefused(ran(folder, ["audit", "site.yaml"]), `log.xlsx/Log: The spreadsheet cannot be read. Expected a whole spreadsheet, as its name ends in .xlsx or .xlsm; found xl/worksheets/sheet1.xml that is not well-formed (${found}). To mend it: save it again as .xlsx, or as CSV.`);
   }, 60_000);
 });
 

@@ -1,6 +1,6 @@
 import { parse } from "csv-parse/sync";
-import { stringify } from "csv-stringify/sync";
 import { DateTime } from "luxon";
+import { csvHeader, csvRows } from "../../ground/csv-text.js";
 import { asPeopleSaveIt } from "../csv-options.js";
 import { InputError } from "../../ground/problem.js";
 import { diaryColumns } from "../../intake/diary.js";
@@ -32,12 +32,12 @@ const NEW_LINE = "\r\n";
  * ISO 8601 with the site's offset. Throws `InputError` if the header lacks a column of a diary.
  */
 export function withRows(content: Buffer | null, rows: readonly DiaryRow[], writing: Writing): Buffer {
-  const before = content === null || content.length === 0 ? Buffer.from(stringify([newHeader], { record_delimiter: NEW_LINE })) : content;
+  const before = content === null || content.length === 0 ? Buffer.from(csvHeader(newHeader)) : content;
   const text = before.toString("utf8");
   const header = headerOf(text, writing.file);
   const lineEnd = /\r\n|\n|\r/.exec(text)?.[0] ?? NEW_LINE;
   const cells = rows.map((row) => header.map((column) => cellOf(column, row, writing)));
-  const added = rows.length === 0 ? "" : stringify(cells, { record_delimiter: lineEnd });
+  const added = csvRows(cells, { lineEnd });
   return Buffer.concat([before, Buffer.from(/[\r\n]$/.test(text) || added === "" ? added : lineEnd + added)]);
 }
 

@@ -1,4 +1,4 @@
-import { csvText, type Cell } from "../../result/csv-text.js";
+import { csvText, type Cell } from "../../ground/csv-text.js";
 import type { Fleet, FleetStanding } from "../../result/fleet.js";
 
 /** bays.csv of a fleet: one row a bay. */

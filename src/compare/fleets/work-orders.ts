@@ -1,4 +1,4 @@
-import { csvText } from "../../result/csv-text.js";
+import { csvText } from "../../ground/csv-text.js";
 import type { Fleet } from "../../result/fleet.js";
 
 const columns = [

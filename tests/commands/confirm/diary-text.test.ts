@@ -1,7 +1,7 @@
-import { parse } from "csv-parse/sync";
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { withRows } from "../../../src/commands/confirm/diary-text.js";
+import { makeRowReader } from "../../../src/intake/rows.js";
 
 const writing = { file: "diary.csv", timeZone: "Europe/London", note: "answered 2026-11-26" };
 const stay = { subject: "mira", state: "here", from: Date.parse("2026-10-24T22:00:00Z"), to: Date.parse("2026-10-25T06:00:00Z") };
@@ -33,13 +33,16 @@ describe("rows added to a diary", () => {
 
   it("leave every byte before them as it was, whatever it is, and read back as they were given", () => {
     fc.assert(
-      fc.property(fc.array(fc.record({ subject: fc.string({ minLength: 1 }), state: fc.constantFrom("", "here", "away") }), { minLength: 1, maxLength: 5 }), fc.uint8Array({ maxLength: 40 }), fc.constantFrom("\n", "\r\n"), (rows, bytes, lineEnd) => {
+      fc.property(fc.array(fc.record({ subject: fc.string({ minLength: 1, unit: "binary" }), state: fc.constantFrom("", "here", "away") }), { minLength: 1, maxLength: 5 }), fc.uint8Array({ maxLength: 40 }), fc.constantFrom("\n", "\r\n"), (rows, bytes, lineEnd) => {
         const tail = Buffer.from(bytes.map((byte) => (byte === 34 || byte === 10 || byte === 13 ? 35 : byte)));
         const before = Buffer.concat([Buffer.from(`subject,state,from,to${lineEnd}`), tail]);
         const after = withRows(before, rows.map((row) => ({ ...stay, ...row })), writing);
         expect(after.subarray(0, before.length).equals(before)).toBe(true);
-        const lines: string[][] = parse(after.subarray(before.length + (tail.length === 0 ? 0 : lineEnd.length)), { relax_column_count: true, record_delimiter: [lineEnd], skip_empty_lines: false });
-        expect(lines.map(([subject, state]) => ({ subject, state }))).toEqual(rows);
+        const read: { subject: string | undefined; state: string | undefined }[] = [];
+        const reader = makeRowReader(",", { row: ([subject, state]) => void read.push({ subject, state }), badRow: (reason) => void read.push({ subject: reason, state: "" }) });
+        reader.push(after.subarray(before.length + (tail.length === 0 ? 0 : lineEnd.length)));
+        reader.end();
+        expect(read).toEqual(rows);
       }),
     );
   });
