@@ -1,6 +1,5 @@
 import type { JSX } from "preact";
 import { render } from "preact-render-to-string";
-import { certaintyText } from "../ground/certainty.js";
 import type { Fleet } from "../result/fleet.js";
 import { draw } from "./charts/draw.js";
 import { controlledBays, fleetControl } from "./charts/fleet-control.js";
@@ -11,6 +10,7 @@ import { FleetCost, FleetModes, FleetReliability } from "./parts/fleet-cost.js";
 import { FleetFunnel } from "./parts/fleet-funnel.js";
 import { FleetAbsent, FleetExports, FleetSince, FleetVisits } from "./parts/fleet-orders.js";
 import { FleetMakes, FleetPlaces, FleetSites, HowMany } from "./parts/fleet-tables.js";
+import { FleetWhere } from "./parts/fleet-where.js";
 import { Fold } from "./parts/fold.js";
 import { HtmlPage } from "./parts/html-page.js";
 import { LocalTime } from "./parts/local-time.js";
@@ -70,6 +70,7 @@ function FleetPage({ fleet, drawing }: { fleet: Fleet; drawing: Drawing | null }
             same every month.
           </p>
         </section>
+        <FleetWhere fleet={fleet} />
         <section class="rule" id="since"><h2>Since last month</h2><FleetSince fleet={fleet} /></section>
         {fleet.nights.every(({ days }) => days.length === 0) ? null : <section class="rule" id="cost"><h2>What it costs the rules</h2><FleetCost fleet={fleet} /></section>}
         <section class="rule two">
@@ -118,7 +119,7 @@ function FleetPage({ fleet, drawing }: { fleet: Fleet; drawing: Drawing | null }
       </main>
       <footer>
         <p>
-          Compared so that bounds hold {certaintyText(fleet.confidence)}. Made <LocalTime at={fleet.made.at} /> UTC by <Name of={fleet.made.by} /> on this machine from
+          Compared so that bounds hold <Datum at={at} path="confidence" as="certainty" />. Made <LocalTime at={fleet.made.at} /> UTC by <Name of={fleet.made.by} /> on this machine from
           finished audits; nothing was sent anywhere. Every number here is in fleet.json.
         </p>
       </footer>

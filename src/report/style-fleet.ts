@@ -32,11 +32,21 @@ export const fleetStyle = `
 .night-mark.slip circle{stroke:var(--ink)}
 .night-mark.unjudged rect{fill:url(#unknown-hatch)}
 .night-mark.nobody circle{stroke-dasharray:2 2}
+.where-row{display:grid;grid-template-columns:minmax(0,3fr) minmax(0,9fr);gap:0 1rem;align-items:center;border-top:1px solid var(--hair);padding:.3rem 0}
+.where-row p{margin:0;max-width:none;font-size:.9rem}
+.where-row small{display:block}
+.where-heads{border-top:0;font-size:.85rem;color:var(--ink2)}
+.where-heads p{display:flex}
+.where-heads p span{flex:1 1 0;min-width:0;overflow:hidden;text-overflow:ellipsis;padding-left:.2rem}
+.where-row svg .frame{stroke:var(--hair);fill:none}
+.where-row svg .place{fill:var(--brick)}
+.where-row svg .update{fill:var(--ink2)}
+.where-row svg .export{stroke:var(--ink2)}
 .funnel{max-width:36rem}
 .funnel text{fill:var(--ink2);font-size:12px}
 .funnel .grid{stroke:var(--hair)}
 .funnel .limit{stroke:var(--ink);stroke-width:2;fill:none}
 .funnel .usual{fill:var(--area)}
 .funnel .listed{stroke:var(--brick);stroke-width:2.4;fill:none}
-@media screen and (max-width:47.5rem){.row.order,.ask,.three,.night-row{grid-template-columns:minmax(0,1fr)}.row.order .strip-cell{display:block}}
+@media screen and (max-width:47.5rem){.row.order,.ask,.three,.night-row,.where-row{grid-template-columns:minmax(0,1fr)}.row.order .strip-cell{display:block}}
 `;

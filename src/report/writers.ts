@@ -1,4 +1,5 @@
 import { sum } from "d3-array";
+import { certaintyText } from "../ground/certainty.js";
 import type { Interval } from "../ground/intervals.js";
 import { DAYS_PER_YEAR, HOUR_SECONDS, SECOND_MS } from "../ground/units.js";
 import type { Months } from "../result/months.js";
@@ -99,6 +100,8 @@ export const writers = {
   distinct: (list: readonly string[]) => countText(new Set(list).size),
   /** A rate as a multiple of another. */
   ratio: (ratio: number) => (ratio > 0 && ratio < LEAST_RATIO ? `< ${LEAST_RATIO}` : amountText(ratio, 2)),
+  /** A confidence as one would say it. */
+  certainty: certaintyText,
   /** What a confidence leaves to chance, in per cent without the sign. */
   "left to chance": (confidence: number) => amountText((1 - confidence) * 100),
   /** How many of a fleet's bays or signals stand out among their fellows. */

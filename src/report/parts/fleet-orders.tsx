@@ -2,7 +2,7 @@ import type { JSX } from "preact";
 import type { Fleet, WorkOrder } from "../../result/fleet.js";
 import { rowsAt, type TracedRow, whole } from "../traced.js";
 import { Datum } from "./datum.js";
-import { ModeMark } from "./mode-mark.js";
+import { ModeMark, modeWords } from "./mode-mark.js";
 import { Name } from "./name.js";
 import { OrderStrip } from "./order-strip.js";
 
@@ -10,11 +10,6 @@ type Row = TracedRow<WorkOrder, Fleet>;
 
 /** Orders on the first screen; the others stand below a fold, and all in work-orders.csv. */
 const FIRST_ORDERS = 10;
-
-const modeWords: Readonly<Record<WorkOrder["mode"], string>> = {
-  stuck: "stuck", dark: "dark", "pair differs": "its sensors disagree", chattering: "chattering", "missing turns": "misses changes", blind: "blind", late: "late",
-  drifting: "drifting", restarting: "restarting", clock: "clock is off", swapped: "channels swapped", export: "falls short", make: "worse than its fellows",
-};
 
 /** Who belongs to the round and is not in it. */
 export function FleetAbsent({ fleet }: { fleet: Fleet }): JSX.Element | null {

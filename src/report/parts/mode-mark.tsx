@@ -26,3 +26,9 @@ const lower: Readonly<Record<FailureMode, string>> = {
   export: "M7 3H23V17L19 14L15 17L11 14L7 17Z",
   make: "M2 13H28M2 17H28",
 };
+
+/** How each way of failing reads on the page. */
+export const modeWords: Readonly<Record<FailureMode, string>> = {
+  stuck: "stuck", dark: "dark", "pair differs": "its sensors disagree", chattering: "chattering", "missing turns": "misses changes", blind: "blind", late: "late",
+  drifting: "drifting", restarting: "restarting", clock: "clock is off", swapped: "channels swapped", export: "falls short", make: "worse than its fellows",
+};
