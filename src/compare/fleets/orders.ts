@@ -35,9 +35,9 @@ function byConsequence(one: Fault, other: Fault): number {
 }
 
 /** `cinder-depot/gate-rail/stuck`. */
-function keyOf({ site, place, sensors, mode, kind }: Fault, names: FirstNames): string {
+function keyOf({ site, place, sensors, mode, countedAs = mode, kind }: Fault, names: FirstNames): string {
   const first = sensors.length > 0 && sensors.join(" and ") === place ? sensors.map((signal) => names(site, signal)).join(" and ") : place;
-  return [kind === "update" ? "fleet" : folderName(site), folderName(first), folderName(mode)].join("/");
+  return [kind === "update" ? "fleet" : folderName(site), folderName(first), folderName(countedAs)].join("/");
 }
 
 /** Whether this round had the chance to find the fault again: its site is there, and no export hides its sensors. */

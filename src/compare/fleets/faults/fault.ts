@@ -7,6 +7,8 @@ import type { SensorDays, Upkeep } from "../../../result/upkeep.js";
 /** Something wrong at one place of one site in one audit, before it is ordered, and before earlier audits are looked at. */
 export interface Fault
   extends Pick<WorkOrder, "kind" | "site" | "place" | "subject" | "gate" | "sensors" | "mode" | "model" | "firmware" | "turns" | "wrong" | "silentHours" | "wrongShareLow" | "nightsLost" | "rules" | "reason"> {
+  /** What the counts alone call it, where the site's page says more: its order keeps that key, whatever the page says next month. */
+  readonly countedAs?: WorkOrder["mode"];
   readonly firstDay: number;
   readonly lastDay: number;
   /** How grave it is beside others that cost the rules the same. */

@@ -117,7 +117,7 @@ function faultOf(one: Doings, audit: Examined, fellows: FellowView): Fault | nul
   const seen = first.mode === "dark" ? [days.silentHours] : first.mode === "chattering" ? [days.falseReports] : first.mode === "stuck" ? [] : [days.missed, days.falseReports];
   const stuckDays = { firstDay: days.missedRun.firstDay, lastDay: days.missedRun.lastDay };
   return {
-    kind: "place", site: counts.site.name, place: signal, ...sharedBy([one.sensor]), sensors: [signal], mode: first.mode,
+    kind: "place", site: counts.site.name, place: signal, ...sharedBy([one.sensor]), sensors: [signal], mode: first.mode, ...(first === counted ? {} : { countedAs: counted.mode }),
     ...(first.mode === "stuck" ? stuckDays : daysWith(seen, upkeep.days)),
     turns: one.turns, wrong, silentHours: Math.round(10 * one.silentHours) / 10,
     wrongShareLow: one.turns === 0 ? null : wrongLow(one, counts.site.confidence),
@@ -158,8 +158,9 @@ function falseLow(count: number, turns: number, { counts }: Sensor, confidence: 
  * seems to tell of others that nobody made. So the pages of fleet and site speak of one fault by one name.
  */
 function asItsPageSays(counted: Found, { days: { fault } }: Sensor): Found {
-  const isCounts = counted.mode === "chattering" || counted.mode === "missing turns";
-  return isCounts && (fault === "blind" || fault === "stuck") ? { ...counted, mode: fault } : counted;
+  if (fault === "blind" && (counted.mode === "chattering" || counted.mode === "missing turns")) return { ...counted, mode: fault };
+  // A sensor that chatters may also pass over changes one after another, and its page names that: it is not stuck.
+  return fault === "stuck" && counted.mode === "missing turns" ? { ...counted, mode: fault } : counted;
 }
 
 /** In what it is past the limits of its site, whatever its fellows do; the gravest first. */
