@@ -12,6 +12,7 @@ export async function* gunzipChunks(packed: AsyncIterable<Buffer>, chunkBytes: n
   const gunzip = createGunzip({ chunkSize: chunkBytes });
   const ready: Buffer[] = [];
   let failure = null as Error | null;
+  let given = 0;
   // A listener rather than an iterator: an iterator would drop what was unpacked just before an error.
   gunzip.on("data", (chunk: Buffer) => ready.push(chunk));
   gunzip.on("error", (error: Error) => (failure = error));
@@ -19,8 +20,11 @@ export async function* gunzipChunks(packed: AsyncIterable<Buffer>, chunkBytes: n
     for await (const chunk of packed) {
       // A little at a time: what is unpacked meanwhile is held, and may be a thousand times as much.
       for (let at = 0; at < chunk.length && failure === null; at += PACKED_BYTES) {
-        await written(gunzip, chunk.subarray(at, at + PACKED_BYTES));
+        const piece = chunk.subarray(at, at + PACKED_BYTES);
+        await written(gunzip, piece);
+        given += piece.length;
         yield* ready.splice(0);
+        if (gunzip.readableEnded && piece.subarray(Math.max(0, piece.length - (given - gunzip.bytesWritten))).some((byte) => byte !== 0)) failure = behindTheEnd();
       }
       if (failure !== null) break;
     }
@@ -34,24 +38,34 @@ export async function* gunzipChunks(packed: AsyncIterable<Buffer>, chunkBytes: n
   }
 }
 
-/** Resolves when the chunk has been unpacked, or cannot be. */
+/** Zeros may follow the last member, as gzip has it. Anything else may be a further member whose beginning is damaged: its rows are not lost silently. */
+function behindTheEnd(): Error {
+  return Object.assign(new Error("behind its end stands something that is not packed with gzip"), { code: "Z_DATA_ERROR" });
+}
+
+/**
+ * Resolves when the chunk has been unpacked, or cannot be. What comes behind the last member ends the unpacking at once: nobody is
+ * told then that the chunk was taken.
+ */
 function written(gunzip: Gunzip, chunk: Buffer): Promise<void> {
+  if (gunzip.readableEnded) return Promise.resolve();
   return new Promise((resolve) => {
     const done = (): void => {
-      gunzip.off("error", done);
+      gunzip.off("error", done).off("end", done).off("close", done);
       resolve();
     };
-    gunzip.once("error", done);
+    gunzip.once("error", done).once("end", done).once("close", done);
     gunzip.write(chunk, done);
   });
 }
 
 function ended(gunzip: Gunzip): Promise<void> {
+  if (gunzip.readableEnded) return Promise.resolve();
   return new Promise((resolve) => {
-    gunzip.once("end", resolve);
-    gunzip.once("error", () => {
+    const done = (): void => {
       resolve();
-    });
+    };
+    gunzip.once("end", done).once("error", done).once("close", done);
     gunzip.end();
   });
 }
