@@ -10,6 +10,7 @@ import { longGaps } from "./gaps.js";
 import { withLostOffs } from "./lost-off.js";
 import { type Hearing, type Quiet, quietsOf } from "./quiet.js";
 import { restartsOf, returnOf, type Speaker } from "./restarts.js";
+import { endedAfter, type Said, untilNext } from "./said.js";
 import { settledSteps } from "./settle.js";
 import { SILENCE_FACTOR, outagesOf, silencesOf } from "./silence.js";
 import type { Interval } from "../../ground/intervals.js";
@@ -147,12 +148,6 @@ function turnedIn({ times, states }: Said, { from, to }: Interval): boolean {
   return said.has(ON) && said.has(OFF);
 }
 
-/** When a signal said what: 0, 1, 2 (lost) or 3 (between the states). */
-interface Said {
-  readonly times: Float64Array;
-  readonly states: Uint8Array;
-}
-
 function saidBy(spec: SignalSpec, readings: Readings): Said {
   const { times, values } = unpackedReadings(readings);
   return { times, states: readingStates(spec, values) };
@@ -224,11 +219,8 @@ function accountOfStir(signal: string, stirring: Timeline): Pick<SignalAccount, 
 }
 
 /** Each "on" ends `lastsMs` after it was last said, unless something else is said before. */
-function lasting({ times, states }: Said, lastsMs: number | undefined): Said {
-  if (lastsMs === undefined) return { times, states };
-  const ends = Array.from(times, (at, i) => (states[i] === ON && (times[i + 1] ?? Infinity) - at > lastsMs ? at + lastsMs : null));
-  const steps = Array.from(times, (at, i) => [{ at, state: states[i] ?? UNKNOWN }, ...(ends[i] == null ? [] : [{ at: ends[i], state: OFF }])]).flat();
-  return { times: Float64Array.from(steps, ({ at }) => at), states: Uint8Array.from(steps, ({ state }) => state) };
+function lasting(said: Said, lastsMs: number | undefined): Said {
+  return lastsMs === undefined ? said : endedAfter(said, (i) => said.states[i] === ON && untilNext(said, i) > lastsMs, lastsMs);
 }
 
 /** Null where the signal vouches for all that it says. */
