@@ -2,6 +2,7 @@ import { Document, LineCounter, isMap, isScalar, parseDocument, type Node } from
 import type { z } from "zod";
 import { uncapitalised } from "../ground/first-letter.js";
 import { InputError, type ProblemParts } from "../ground/problem.js";
+import { refuseEndless } from "../site/yaml-limits.js";
 import { issueText } from "./issue-text.js";
 import { instantOf } from "./local-calendar.js";
 import { scenarioShape, type ScenarioParts } from "./scenario-shape.js";
@@ -11,6 +12,9 @@ const LONGEST_PASSAGE_MS = 200_000;
 
 /** After this many mistakes the parser has usually lost its way, and the rest are echoes. */
 const MOST_SYNTAX_PROBLEMS = 10;
+
+/** More line ends, colons, commas and marks than any scenario needs: the yard has 1 500. Our own choice. */
+const MOST_SIGNS = 30_000;
 
 /** A scenario: what truly happens at an invented site, and how each sensor reports it. */
 export interface Scenario extends ScenarioParts {
@@ -34,6 +38,7 @@ export type ScenarioSource = Scenario["sources"][string];
  * not a scenario's, names that do not exist, a period that is empty, instants outside it.
  */
 export function parseScenario(text: string, file: string): Scenario {
+  refuseEndless(text, file, MOST_SIGNS);
   const lines = new LineCounter();
   const document = asYaml(file, () => parseDocument(text, { lineCounter: lines, prettyErrors: false }));
   if (document.errors.length > 0) {

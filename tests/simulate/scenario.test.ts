@@ -40,8 +40,16 @@ test.each([
   expect(complaints(yearScenarioText(replace))).toEqual([`s.yaml: The file cannot be read as YAML. Found ${found}. To mend it: write values out where aliases stand.`]);
 });
 
-test("of brackets within brackets without end only the first mistakes are told", () => {
-  expect(complaints(yearScenarioText({ "seed: 7": `seed: ${"[".repeat(10_000)}` }))).toHaveLength(10);
+test("brackets within brackets without end are refused at once", () => {
+  expect(complaints(yearScenarioText({ "seed: 7": `seed: ${"[".repeat(10_000_000)}` }))).toEqual(["s.yaml:3: The file has too many brackets within brackets."]);
+});
+
+test("more lines than any scenario needs are refused at once", () => {
+  expect(complaints(yearScenarioText({ "seed: 7": "a:\n".repeat(1_000_000) }))).toEqual([expect.stringMatching(/^s\.yaml:150\d\d: The file is too long: up to here it has more than 30,000 line ends, colons, commas and marks\.$/)]);
+});
+
+test("of many mistakes only the first are told", () => {
+  expect(complaints(yearScenarioText({ "seed: 7": "]\n".repeat(100) }))).toHaveLength(10);
 });
 
 test("a missing key, an unknown key and a wrong value are told together, each with its line and column", () => {
