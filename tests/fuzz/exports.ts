@@ -127,7 +127,7 @@ export async function said(folder: string, words: readonly string[], may: readon
   const around = listening(folder);
   const status = await runProgram(words, around);
   if (!may.includes(status)) throw new Error(`${words.join(" ")} ended with ${status}: ${around.told().slice(0, 2_000)}`);
-  const raw = /[\u0000-\u0009\u000b-\u001f\u007f-\u009f\u202a-\u202e\u2066-\u2069]/.exec(around.told() + (words[0] === "draft" ? "" : around.said()));
+  const raw = /[\u0000-\u0009\u000b-\u001f\u007f-\u009f\u061c\u200e\u200f\u2028-\u202e\u2066-\u2069]/.exec(around.told() + (words[0] === "draft" ? "" : around.said()));
   if (raw !== null) throw new Error(`${words.join(" ")} let ${JSON.stringify(raw[0])} through: ${JSON.stringify((around.told() + around.said()).slice(Math.max(0, raw.index - 60), raw.index + 20))}`);
   return status;
 }
