@@ -17,7 +17,7 @@ const wasLost = watchOutput(process.stdout, tell);
 watchOutput(process.stderr, () => undefined);
 
 // Whoever interrupts a run leaves no record of when nobody is home lying about.
-for (const signal of ["SIGINT", "SIGTERM", "SIGHUP"] as const) {
+for (const signal of ["SIGINT", "SIGTERM", "SIGHUP", "SIGQUIT"] as const) {
   process.on(signal, () => {
     removeBegun();
     process.removeAllListeners(signal);
