@@ -17,7 +17,7 @@ const wasLost = watchOutput(process.stdout, tell);
 watchOutput(process.stderr, () => undefined);
 
 // Whoever interrupts a run leaves no record of when nobody is home lying about.
-for (const signal of ["SIGINT", "SIGTERM", "SIGHUP"] as const) {
+for (const signal of ["SIGINT", "SIGTERM", "SIGHUP", "SIGQUIT"] as const) {
   process.on(signal, () => {
     removeBegun();
     process.removeAllListeners(signal);
@@ -25,14 +25,25 @@ for (const signal of ["SIGINT", "SIGTERM", "SIGHUP"] as const) {
   });
 }
 
-const status = await runProgram(process.argv.slice(2), {
+/** Null if the folder is gone in which the command was started. */
+function currentFolder(): string | null {
+  try {
+    return process.cwd();
+  } catch {
+    return null;
+  }
+}
+
+const folder = currentFolder();
+if (folder === null) tell("The folder in which the command was started is gone. To mend it: go to another folder, and start it there.\n");
+const status = folder === null ? 1 : await runProgram(process.argv.slice(2), {
   say: (text) => void process.stdout.write(text),
   tell,
   tellsTerminal: process.stderr.isTTY,
   colour: process.stdout.isTTY && process.env["NO_COLOR"] === undefined,
   terminal: isatty(0) && isatty(1) ? { input: process.stdin, output: process.stdout } : null,
   now: Date.now,
-  folder: process.cwd(),
+  folder,
 });
 // Output may still be on its way.
 process.on("exit", () => {
