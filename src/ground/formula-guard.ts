@@ -14,6 +14,9 @@ const places = [
 const unguardedPlace = new RegExp(places.map(({ behind, followed }) => behind + followed).join("|"), "gu");
 const guardedPlace = new RegExp(places.map(({ behind, followed }) => `${behind}'${followed}`).join("|"), "gu");
 
+/** No formula begins at a letter or digit, and there is no other place in such text where a cell could begin: most cells are so, and this is told soonest. */
+const plain = /^[\p{L}\p{N}][^;\t\r\n]*$/u;
+
 /** A negative number, or dashes that stand for nothing: as a whole cell a spreadsheet runs neither. */
 const harmless = /^(?:-\d+(?:[.,]\d+)?|-+)$/;
 
@@ -24,7 +27,7 @@ const harmless = /^(?:-\d+(?:[.,]\d+)?|-+)$/;
  * its row: what stands behind a comma may belong to it.
  */
 export function guarded(text: string, first: boolean): string {
-  return !first && harmless.test(text) ? text : text.replace(unguardedPlace, "'");
+  return plain.test(text) || (!first && harmless.test(text)) ? text : text.replace(unguardedPlace, "'");
 }
 
 /** The text that {@link guarded} was given. Text that nobody guarded stays as it is, unless an apostrophe stands before a sign as above. */

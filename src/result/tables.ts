@@ -90,9 +90,10 @@ export function signalsTable(findings: Findings): ColumnTable {
 
 /** One row a signal of an episode. */
 export function episodesTable(findings: Findings): ColumnTable {
+  const period = periodCells(findings);
   const rows = findings.episodes.flatMap((episode): Row<typeof episodeColumns>[] => {
     const head = {
-      ...periodCells(findings),
+      ...period,
       episode: episode.id,
       kind: episode.kind,
       anchor: isoText(episode.anchor),
