@@ -3,17 +3,12 @@ import { permute, rollup, sum } from "d3-array";
 import type { FleetStanding } from "../../result/fleet.js";
 import { adjustPValues } from "../../statistics/benjamini-hochberg.js";
 import { binomialCdf, chiSquareQuantile } from "../../statistics/distributions.js";
-import { addLikelihood, atLeastProbability, countQuantile, likeliestShape, risingPart, shapes } from "./spread.js";
+import { refittedShape, shapeFitter } from "./shape-fit.js";
+import { atLeastProbability, countQuantile } from "./spread.js";
 import { lookUp } from "../../ground/look-up.js";
 
 /** Fewer fellows than this show no usual spread: nobody is then called worse. */
 const FEWEST_FELLOWS = 3;
-
-/**
- * Up to this many units the spread is fitted anew around the fellows' own rate; beyond, one group hardly moves the rate
- * of all.
- */
-const MOST_REFITTED = 1000;
 
 /** What was counted of one unit, and its exposure: what the rate of all units together would bring it. */
 export interface Counted {
@@ -133,11 +128,11 @@ export function compareGroups(
   leftOut: ReadonlySet<number> = new Set(),
 ): Standing[] {
   const isKept = (index: number): boolean => !leftOut.has(index);
-  const kept = units.filter((_, index) => isKept(index));
+  const kept = leftOut.size === 0 ? units : units.filter((_, index) => isKept(index));
   const totals = { count: sum(kept, (one) => one.count), exposure: sum(kept, (one) => one.exposure) };
   const overallRate = totals.exposure === 0 ? 0 : totals.count / totals.exposure;
   const fit = shapeFitter(units, overallRate, leftOut);
-  const shapeOfAll = shapeFitter(units, overallRate, new Set())([], overallRate);
+  const shapeOfAll = refittedShape(units, overallRate, new Set());
   const seenOf = (some: readonly Counted[]): number => some.filter((one) => one.exposure > 0).length;
   const seen = seenOf(kept);
 
@@ -166,29 +161,6 @@ export function compareGroups(
       pValue: pValueOf(count, exposure, fellows, expected, shape),
     };
   });
-}
-
-/**
- * Fits the shape to all units but a group, around the fellows' rate (around the rate of all where there are very many).
- */
-function shapeFitter(
-  units: readonly Counted[],
-  overallRate: number,
-  leftOut: ReadonlySet<number>,
-): (group: readonly number[], fellowsRate: number) => number {
-  const rising = units.map((one) => risingPart(one.count));
-  const add = (summed: Float64Array, index: number, rate: number, sign: 1 | -1): void =>
-    addLikelihood(summed, rising[index]!, units[index]!.count, units[index]!.exposure * rate, sign);
-  const all = new Float64Array(shapes.length);
-  units.forEach((_, index) => leftOut.has(index) || add(all, index, overallRate, 1));
-  return (group, fellowsRate) => {
-    const refits = units.length <= MOST_REFITTED;
-    const summed = refits ? new Float64Array(shapes.length) : all.slice();
-    const inGroup = new Set(group);
-    if (refits) units.forEach((_, index) => inGroup.has(index) || leftOut.has(index) || add(summed, index, fellowsRate, 1));
-    else for (const index of group) if (!leftOut.has(index)) add(summed, index, overallRate, -1);
-    return likeliestShape(summed);
-  };
 }
 
 function limits(expected: number, shape: number, confidence: number): Pick<Standing, "controlLow" | "controlHigh"> {
