@@ -22,9 +22,9 @@ function isOlder(version, than) {
   return major < leastMajor || (major === leastMajor && minor < leastMinor);
 }
 
-function stop(text) {
+function stop(text, status = 2) {
   process.stderr.write(`${text}\n`);
-  process.exitCode = 2;
+  process.exitCode = status;
 }
 
 const needed = neededNode();
@@ -32,6 +32,8 @@ if (isOlder(process.versions.node, needed)) stop(`Keyworthy needs Node.js ${need
 else if (!existsSync(built)) stop(`Keyworthy is not built yet in ${root}. To mend it: go to that folder and run npm ci && npm run build; then start again.`);
 else {
   import(built.href).catch((error) => {
+    // The program says so itself once it runs; its own files come first.
+    if (error.code === "EMFILE" || error.code === "ENFILE") return stop(`Too many files are open to start Keyworthy. Found ${error.code}. To mend it: raise the limit (ulimit -n), or close other programs.`, 1);
     if (error.code !== "ERR_MODULE_NOT_FOUND") throw error;
     stop(`Keyworthy is built, but what it needs is not installed: ${error.message.split("\n", 1).join()}. To mend it: run npm ci in ${root}; then start again.`);
   });

@@ -1,3 +1,4 @@
+import { shellWord } from "../ground/shell-word.js";
 import { relative, resolve } from "node:path";
 import { InputError } from "../ground/problem.js";
 import { checkPeriod, type AskedPeriod } from "../intake/period.js";
@@ -93,8 +94,8 @@ function endText({ answered, unknown, left }: Asked, file: string, { siteFile, p
   const next = period.form === "month" ? ` --month ${period.month}` : period.form === "range" ? `${period.from === null ? "" : ` --from ${period.from}`}${period.to === null ? "" : ` --to ${period.to}`}` : "";
   return [
     answered === 0 ? "No answer was given, and nothing was written." : `${count} written into ${file}${unknown === 0 ? "" : `, ${unknown} of them “I don't know”`}.`,
-    ...(left === 0 ? [] : [`${left === 1 ? "1 question is" : `${left} questions are`} left: run \`keyworthy confirm ${siteFile}${next}\` again whenever you like.`]),
-    ...(answered === 0 ? [] : [`To see what comes of it: keyworthy audit ${siteFile}${next}`]),
+    ...(left === 0 ? [] : [`${left === 1 ? "1 question is" : `${left} questions are`} left: run \`keyworthy confirm ${shellWord(siteFile)}${next}\` again whenever you like.`]),
+    ...(answered === 0 ? [] : [`To see what comes of it: keyworthy audit ${shellWord(siteFile)}${next}`]),
     "",
   ]
     .map(oneLine)

@@ -1,3 +1,4 @@
+import { shellWord } from "../ground/shell-word.js";
 import { access, open, rm } from "node:fs/promises";
 import { basename, dirname, relative, resolve } from "node:path";
 import { draftSite, leftOpenText, type SiteDraft } from "../draft/draft-site.js";
@@ -71,7 +72,7 @@ function endText({ questions, problems }: SiteDraft, file: string | null): strin
   const left = leftOpenText(open, problems.length > 0);
   if (file === null) return left;
   const first = open.length === 0 ? "" : problems.length > 0 ? (open.length === 1 ? "Fill it in, then: " : "Fill them in, then: ") : open.length === 1 ? "Look at it, then: " : "Look at them, then: ";
-  return `${left} ${first === "" ? "Next: " : first}keyworthy check ${file}`;
+  return `${left} ${first === "" ? "Next: " : first}keyworthy check ${shellWord(file)}`;
 }
 
 async function refuseExisting(target: string, name: string): Promise<void> {

@@ -1,3 +1,4 @@
+import { shellWord } from "../ground/shell-word.js";
 import type { Findings } from "../result/findings.js";
 import { oneLine } from "./one-line.js";
 import type { RuleQuestions } from "../result/questions.js";
@@ -12,7 +13,7 @@ export function summaryText(findings: Findings, reportPath: string | null, siteF
   const proposalLine = (rule: string): string => {
     const found = findings.proposals.find((one) => one.rule === rule);
     const best = found?.proposals[0];
-    return best === undefined ? "" : `\n  ${" ".repeat(width)}  A better rule was found. ${oneLine(best.why)} See the report or \`keyworthy propose ${oneLine(siteFile)}\`.`;
+    return best === undefined ? "" : `\n  ${" ".repeat(width)}  A better rule was found. ${oneLine(best.why)} See the report or \`keyworthy propose ${oneLine(shellWord(siteFile))}\`.`;
   };
   const rules = findings.rules.map((rule) => `${ruleLines(rule, width, findings.questions.rules.find((one) => one.rule === rule.name))}${proposalLine(rule.name)}`);
   const rows = findings.ledger.reduce((sum, { read }) => sum + read, 0);

@@ -5,6 +5,7 @@ import { hostname } from "node:os";
 import { basename, dirname, join } from "node:path";
 import { getEnvironmentData, setEnvironmentData } from "node:worker_threads";
 import { errorCode } from "./error-code.js";
+import { WRITTEN_LIST } from "./written-list.js";
 
 /*
  * A killed run leaves an unfinished folder, and in it a record of when nobody was home. The folder's name contains the
@@ -91,7 +92,7 @@ export function asideOf(making: string, target: string): string {
 
 /**
  * Removes what killed runs on this host left in `parent`. An earlier result that a killed run had moved aside goes back if
- * its place is free. Folders of other hosts stay: nobody can tell from here whether their runs are alive.
+ * its place is free, and stays where that was taken by something of somebody's. Folders of other hosts stay: nobody can tell from here whether their runs are alive.
  */
 export async function sweepUnfinished(parent: string): Promise<void> {
   for (const name of await readdir(parent)) {
@@ -101,7 +102,8 @@ export async function sweepUnfinished(parent: string): Promise<void> {
     const before = match[4];
     const place = before === undefined ? null : join(parent, before);
     if (place !== null && !(await exists(place))) await rename(join(parent, name), place).catch(() => undefined);
-    else await rm(join(parent, name), { recursive: true, force: true });
+    // In its place stands what took it; anything else came from somebody, and the earlier result may be the only one, with answers in it.
+    else if (place === null || (await exists(join(place, WRITTEN_LIST)))) await rm(join(parent, name), { recursive: true, force: true });
   }
 }
 

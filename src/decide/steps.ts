@@ -1,3 +1,4 @@
+import { shellWord } from "../ground/shell-word.js";
 import { capitalised, uncapitalised } from "../ground/first-letter.js";
 import { greatest, rollup } from "d3-array";
 import { actNouns, countInWords, percentText, timesText } from "../judge/rule/words.js";
@@ -55,7 +56,7 @@ function questions({ name }: RuleFinding, { questions: { rules } }: Undecided, s
   const count = own?.settledBy ?? null;
   if (own === undefined || count === null) return [];
   const many = countInWords(count, "question", "questions", own.waiting);
-  return [step("answer", `answer ${many}`, `Answer ${many}.`, "The answers can change the verdict. Nobody else can tell.", `keyworthy confirm ${siteFile}`)];
+  return [step("answer", `answer ${many}`, `Answer ${many}.`, "The answers can change the verdict. Nobody else can tell.", `keyworthy confirm ${shellWord(siteFile)}`)];
 }
 
 /** What to mend for its sake: what did most to this rule, weighed as the list of all rules is. */
@@ -90,7 +91,7 @@ function widening({ design }: RuleFinding): NextStep[] {
 
 function better({ name }: RuleFinding, { proposals }: Undecided, siteFile: string): NextStep[] {
   const own = proposals.find((one) => one.rule === name)?.proposals[0];
-  return own === undefined ? [] : [step("try better", "try the better rule that was found", "Try the better rule that was found.", own.why, `keyworthy propose ${siteFile}`)];
+  return own === undefined ? [] : [step("try better", "try the better rule that was found", "Try the better rule that was found.", own.why, `keyworthy propose ${shellWord(siteFile)}`)];
 }
 
 /** What to do about the diary: there may be none yet. */

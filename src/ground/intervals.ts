@@ -44,10 +44,12 @@ export function during<Kind extends Interval>(intervals: readonly Kind[], from: 
 export function difference(a: readonly Interval[], b: readonly Interval[]): Interval[] {
   const holes = union(b);
   const result: Interval[] = [];
+  let past = 0;
   for (const { from, to } of a) {
+    while (past < holes.length && holes[past]!.to <= from) past += 1;
     let at = from;
-    for (const hole of holes) {
-      if (hole.to <= at || hole.from >= to) continue;
+    for (let i = past; i < holes.length && holes[i]!.from < to; i += 1) {
+      const hole = holes[i]!;
       if (hole.from > at) result.push({ from: at, to: hole.from });
       at = hole.to;
     }

@@ -1,4 +1,5 @@
 import { fork } from "node:child_process";
+import type { EventEmitter } from "node:events";
 import { existsSync } from "node:fs";
 import { fileURLToPath } from "node:url";
 import { Worker, type ResourceLimits } from "node:worker_threads";
@@ -24,21 +25,7 @@ export function makeThread<To, From>(script: URL, resourceLimits: ResourceLimits
     say: (message) => {
       thread.postMessage(message);
     },
-    hear(onMessage, onEnd) {
-      const onError = (error: Error): void => {
-        onEnd(error, false);
-      };
-      const onExit = (code: number): void => {
-        onEnd(new Error(`the thread ended with ${code}`), false);
-      };
-      const take = (message: unknown): void => {
-        if (message !== READY) onMessage(message as From);
-      };
-      thread.on("message", take).on("error", onError).on("exit", onExit);
-      return () => {
-        thread.off("message", take).off("error", onError).off("exit", onExit);
-      };
-    },
+    hear: hearing(thread, "the thread", false),
     async end() {
       await thread.terminate();
     },
@@ -65,24 +52,29 @@ export function makeProcess<To extends object, From>(script: URL): Hand<To, From
   return {
     ready,
     say: (message) => void child.send(message),
-    hear(onMessage, onEnd) {
-      const onExit = (code: number | null, signal: string | null): void => {
-        onEnd(new Error(`the program that reads ended with ${code ?? signal ?? "nothing"}`), true);
-      };
-      const onError = (error: Error): void => {
-        onEnd(error, false);
-      };
-      const take = (message: unknown): void => {
-        if (message !== READY) onMessage(message as From);
-      };
-      child.on("message", take).on("error", onError).on("exit", onExit);
-      return () => {
-        child.off("message", take).off("error", onError).off("exit", onExit);
-      };
-    },
+    hear: hearing(child, "the program that reads", true),
     end() {
       child.kill("SIGKILL");
       return ended;
     },
+  };
+}
+
+/** How one is heard; `isFallen` where it ends without an error before. */
+function hearing<From>(speaker: Pick<EventEmitter, "on" | "off">, name: string, isFallen: boolean): Hand<never, From>["hear"] {
+  return (onMessage, onEnd) => {
+    const take = (message: unknown): void => {
+      if (message !== READY) onMessage(message as From);
+    };
+    const onError = (error: Error): void => {
+      onEnd(error, false);
+    };
+    const onExit = (code: number | null, signal?: string | null): void => {
+      onEnd(new Error(`${name} ended with ${code ?? signal ?? "nothing"}`), isFallen);
+    };
+    speaker.on("message", take).on("error", onError).on("exit", onExit);
+    return () => {
+      speaker.off("message", take).off("error", onError).off("exit", onExit);
+    };
   };
 }

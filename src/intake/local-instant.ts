@@ -1,4 +1,4 @@
-import { IANAZone } from "luxon";
+import { zoneOf } from "../ground/zone.js";
 import { DAY_MS, MINUTE_MS } from "../ground/units.js";
 
 /** How often a local time occurs: once; twice (this is the first or the second time); or never, skipped by a clock change. */
@@ -64,7 +64,7 @@ export function localDayStart(year: number, month: number, day: number, zone: st
 
 /** How far the zone's wall clocks are ahead of UTC at an instant, in milliseconds. Throws `RangeError` for an unknown zone. */
 export function offsetMs(instant: number, zone: string): number {
-  const minutes = IANAZone.create(zone).offset(instant);
+  const minutes = zoneOf(zone).offset(instant);
   if (Number.isNaN(minutes)) throw new RangeError(`no offset for the time zone ${JSON.stringify(zone)} at ${instant}`);
   return Math.round(minutes * MINUTE_MS);
 }

@@ -1,4 +1,5 @@
 import { DateTime } from "luxon";
+import { zoneOf } from "../ground/zone.js";
 import { InputError, type ProblemParts } from "../ground/problem.js";
 import { localDayStart } from "./local-instant.js";
 import type { Readings } from "./readings.js";
@@ -177,10 +178,10 @@ function expectedText({ from, to }: Interval, timeZone: string): string {
 }
 
 function localDate(instant: number, timeZone: string): string {
-  return DateTime.fromMillis(instant, { zone: timeZone }).toFormat("yyyy-MM-dd");
+  return DateTime.fromMillis(instant, { zone: zoneOf(timeZone) }).toFormat("yyyy-MM-dd");
 }
 
 /** An instant as people of that zone write it, with the offset. */
 export function localText(instant: number, timeZone: string): string {
-  return DateTime.fromMillis(instant, { zone: timeZone }).toFormat("yyyy-MM-dd HH:mm ZZ");
+  return DateTime.fromMillis(instant, { zone: zoneOf(timeZone) }).toFormat("yyyy-MM-dd HH:mm ZZ");
 }

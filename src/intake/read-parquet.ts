@@ -4,6 +4,7 @@ import { parquetMetadataAsync, parquetReadObjects, parquetSchema, type AsyncBuff
 import { compressors } from "hyparquet-compressors";
 import { InputError } from "../ground/problem.js";
 import type { InputFile } from "./files.js";
+import { faultOfPages } from "./parquet-pages.js";
 import type { RowSink } from "./row-sink.js";
 
 /** Unpack with the platform's own code where it has it. */
@@ -52,6 +53,8 @@ export async function readParquet(
     const columns = await orProblem(file.name, () => columnsIn(metadata));
     sink.row(columns.map(({ name }) => name), 0, true);
     const names = columns.map(({ name }) => name).filter((name) => wanted?.some((one) => one.trim() === name.trim()) ?? true);
+    const fault = await orProblem(file.name, () => faultOfPages(buffer, metadata, names));
+    if (fault !== null) throw damaged(file.name, fault.found, fault.expected ?? undefined);
     const total = Number(metadata.num_rows);
     for (let start = 0; start < total; start += ROWS_AT_A_TIME) {
       const end = Math.min(start + ROWS_AT_A_TIME, total);
@@ -93,7 +96,8 @@ function bufferOver(handle: FileHandle, byteLength: number): AsyncBuffer {
   return {
     byteLength,
     async slice(start, end = byteLength) {
-      const bytes = new Uint8Array(Math.max(0, end - start));
+      // In a damaged file both may lie anywhere.
+      const bytes = new Uint8Array(Math.max(0, Math.min(end, byteLength) - start));
       const { bytesRead } = await handle.read(bytes, 0, bytes.length, start);
       return bytes.buffer.slice(0, bytesRead);
     },
@@ -111,8 +115,8 @@ async function orProblem<Value>(file: string, work: () => Value | Promise<Value>
   }
 }
 
-function damaged(file: string, found: string): InputError {
-  return new InputError([{ code: "file-binary", what: "The Parquet file cannot be read", file, expected: "a whole Parquet file", found, mend: "copy or export it again" }]);
+function damaged(file: string, found: string, expected = "a whole Parquet file"): InputError {
+  return new InputError([{ code: "file-binary", what: "The Parquet file cannot be read", file, expected, found, mend: "copy or export it again" }]);
 }
 
 /** The format's older ways of writing timestamps say nothing of a zone, and mean UTC. */

@@ -1,3 +1,4 @@
+import { shellWord } from "../ground/shell-word.js";
 import { readFile, stat } from "node:fs/promises";
 import { pathToFileURL } from "node:url";
 import { InputError } from "../ground/problem.js";
@@ -56,7 +57,7 @@ export async function openDatabase(file: Pick<InputFile, "path" | "name" | "byte
       file: file.name,
       expected: "Node.js 22.15 or newer, or the package sql.js",
       found: `Node.js ${process.versions.node}`,
-      mend: `take a newer Node.js, or install the package where keyworthy is installed (npm install sql.js), or turn the database into text with: sqlite3 -header -csv '${file.name.replaceAll("'", "'\\''")}' "select * from TABLE" > TABLE.csv`,
+      mend: `take a newer Node.js, or install the package where keyworthy is installed (npm install sql.js), or turn the database into text with: sqlite3 -header -csv -readonly ${shellWord(file.name)} "select * from TABLE" > TABLE.csv`,
     },
   ]);
 }

@@ -11,9 +11,10 @@ interface Known {
 }
 
 const ascii = (text: string): number[] => [...Buffer.from(text, "latin1")];
-const office = (file: string): string => `libreoffice --headless --convert-to csv ${shellWord(file)}`;
+/** It writes over what is there, so that it gets a folder of its own, which must be new. */
+const office = (file: string): string => `mkdir ${shellWord(`${file}-csv`)} && libreoffice --headless --convert-to csv --outdir ${shellWord(`${file}-csv`)} ${shellWord(file)}`;
 
-/** The signatures that the formats themselves define; written from memory. */
+/** The signatures that the formats themselves define; written from memory. No command writes over a file that is there. */
 const formats: readonly Known[] = [
   { is: "a spreadsheet", begins: ascii("PK\u0003\u0004"), ending: /\.ods$/i, command: office },
   { is: "an old spreadsheet", begins: [0xd0, 0xcf, 0x11, 0xe0], command: office },
@@ -21,8 +22,8 @@ const formats: readonly Known[] = [
   { is: "packed with xz", begins: ascii("\u00fd7zXZ\u0000"), command: (file) => `xz -dk ${shellWord(file)}` },
   { is: "packed with bzip2", begins: ascii("BZh"), ending: /\.bz2$/i, command: (file) => `bunzip2 -k ${shellWord(file)}` },
   { is: "packed with zstandard", begins: [0x28, 0xb5, 0x2f, 0xfd], command: (file) => `zstd -d ${shellWord(file)}` },
-  { is: "a tar archive", begins: ascii("ustar"), at: 257, command: (file) => `tar -xf ${shellWord(file)}` },
-  { is: "a PDF", begins: ascii("%PDF-"), command: (file) => `pdftotext -layout ${shellWord(file)}` },
+  { is: "a tar archive", begins: ascii("ustar"), at: 257, command: (file) => `tar -xkf ${shellWord(file)}` },
+  { is: "a PDF", begins: ascii("%PDF-"), command: (file) => `(set -C; pdftotext -layout ${shellWord(file)} - > ${shellWord(`${file}.txt`)})` },
 ];
 
 /** Formats that are read under a name that says so: how they begin, what they are, and such an ending. */
@@ -54,6 +55,6 @@ export function problemOfFormat(file: string, head: Uint8Array): ProblemParts | 
     file,
     expected: "CSV as text",
     found: other.found,
-    mend: `rename it, also in the site file: mv ${shellWord(file)} ${shellWord(`${file}${other.ending}`)}${other.or}`,
+    mend: `rename it, also in the site file: mv -i ${shellWord(file)} ${shellWord(`${file}${other.ending}`)}${other.or}`,
   };
 }

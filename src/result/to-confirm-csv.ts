@@ -1,4 +1,5 @@
 import { DateTime } from "luxon";
+import { zoneOf } from "../ground/zone.js";
 import { csvText } from "../ground/csv-text.js";
 import type { Findings } from "./findings.js";
 import type { Question } from "./questions.js";
@@ -15,7 +16,7 @@ const columns = ["subject", "state", "from", "to", "words", "question"] as const
  * Times are local, with their offset; they may be corrected.
  */
 export function toConfirmCsv(findings: ToFillIn): string {
-  const local = (instant: number): string => DateTime.fromMillis(instant, { zone: findings.site.timeZone }).toISO() ?? isoText(instant);
+  const local = (instant: number): string => DateTime.fromMillis(instant, { zone: zoneOf(findings.site.timeZone) }).toISO() ?? isoText(instant);
   const rows = findings.questions.list.flatMap((question) => rowsToFillIn(question).map((row) => ({ ...row, text: question.text })));
   return csvText(columns, rows.map(({ subject, from, to, words, text }) => [subject, "", local(from), local(to), words.join(" or "), text]));
 }

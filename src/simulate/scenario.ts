@@ -1,12 +1,20 @@
 import { Document, LineCounter, isMap, isScalar, parseDocument, type Node } from "yaml";
 import type { z } from "zod";
+import { uncapitalised } from "../ground/first-letter.js";
 import { InputError, type ProblemParts } from "../ground/problem.js";
+import { refuseEndless } from "../site/yaml-limits.js";
 import { issueText } from "./issue-text.js";
 import { instantOf } from "./local-calendar.js";
 import { scenarioShape, type ScenarioParts } from "./scenario-shape.js";
 
 /** Longest passage: it must end, with its people's last steps, before the next one four minutes later. */
 const LONGEST_PASSAGE_MS = 200_000;
+
+/** After this many mistakes the parser has usually lost its way, and the rest are echoes. */
+const MOST_SYNTAX_PROBLEMS = 10;
+
+/** More line ends, colons, commas and marks than any scenario needs: the yard has 1 500. Our own choice. */
+const MOST_SIGNS = 30_000;
 
 /** A scenario: what truly happens at an invented site, and how each sensor reports it. */
 export interface Scenario extends ScenarioParts {
@@ -30,11 +38,12 @@ export type ScenarioSource = Scenario["sources"][string];
  * not a scenario's, names that do not exist, a period that is empty, instants outside it.
  */
 export function parseScenario(text: string, file: string): Scenario {
+  refuseEndless(text, file, MOST_SIGNS);
   const lines = new LineCounter();
-  const document = parseDocument(text, { lineCounter: lines, prettyErrors: false });
+  const document = asYaml(file, () => parseDocument(text, { lineCounter: lines, prettyErrors: false }));
   if (document.errors.length > 0) {
     throw new InputError(
-      document.errors.map((error) => {
+      document.errors.slice(0, MOST_SYNTAX_PROBLEMS).map((error) => {
         const { line, col } = lines.linePos(error.pos[0]);
         return { code: "yaml-syntax", what: error.message, file, line, column: col, mend: "correct the YAML" };
       }),
@@ -46,7 +55,7 @@ export function parseScenario(text: string, file: string): Scenario {
     const { line, col } = lines.linePos(offset);
     return { line, column: col };
   };
-  const written: unknown = document.toJS();
+  const written = asYaml<unknown>(file, () => document.toJS());
   const parsed = scenarioShape.safeParse(written);
   if (!parsed.success) {
     throw new InputError(
@@ -57,7 +66,16 @@ export function parseScenario(text: string, file: string): Scenario {
   }
   const problems = referenceProblems(parsed.data).map(({ path, what }): ProblemParts => ({ code: "scenario-shape", what: `${path.join(".")}: ${what}`, file, ...placeOf(path) }));
   if (problems.length > 0) throw new InputError(problems);
-  return { ...parsed.data, file, siteText: siteTextOf(document) };
+  return { ...parsed.data, file, siteText: asYaml(file, () => siteTextOf(document)) };
+}
+
+/** What the YAML library throws is about the text: an alias of nothing, values within values without end, an anchor that stands outside the `site` part. */
+function asYaml<Value>(file: string, work: () => Value): Value {
+  try {
+    return work();
+  } catch (error) {
+    throw new InputError([{ code: "yaml-syntax", what: "The file cannot be read as YAML", file, found: error instanceof Error ? uncapitalised(error.message) : String(error), mend: "write values out where aliases stand" }]);
+  }
 }
 
 /** The places of an issue; for unknown keys the keys themselves, not the map that holds them. */

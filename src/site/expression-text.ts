@@ -15,8 +15,17 @@ export function expressionText(expression: Expression, site: WordedSite): string
   return text(expression, wordsByRef(site));
 }
 
+/** The words by site: a rule with thousands of firings has its atoms put into words for each. */
+const known = new WeakMap<WordedSite, ReadonlyMap<string, StateWords>>();
+
 /** For each signal and subject, how its two states are called. */
 function wordsByRef(site: WordedSite): ReadonlyMap<string, StateWords> {
+  const found = known.get(site) ?? wordsIn(site);
+  known.set(site, found);
+  return found;
+}
+
+function wordsIn(site: WordedSite): ReadonlyMap<string, StateWords> {
   const words = new Map<string, StateWords>();
   for (const subject of site.subjects) words.set(subject.id, stateWords[subject.class]);
   for (const { id, subject, kind } of site.signals) words.set(id, kind === "stir" ? stirWords : (words.get(subject) ?? plainWords));

@@ -1,5 +1,6 @@
 import { uncapitalised } from "../ground/first-letter.js";
 import { isAlias, isMap, isNode, isScalar, isSeq, LineCounter, parseDocument, type Document, type Scalar, type YAMLMap } from "yaml";
+import { DEEPEST, refuseEndless } from "./yaml-limits.js";
 import { InputError, type ProblemParts } from "../ground/problem.js";
 
 /**
@@ -28,11 +29,14 @@ export interface YamlText {
   readonly placeOfKey: (path: Path) => Place;
 }
 
-/** Deeper nesting than any site needs; a limit keeps hostile files from exhausting the stack. */
-const DEEPEST = 60;
-
 /** More values than any site needs (a fleet of a thousand bays has some 20 000), counted with aliases followed. */
 const MOST_VALUES = 200_000;
+
+/** More line ends, colons, commas and marks than any site needs: one of a thousand bays has some 100 000. Our own choice. */
+const MOST_SIGNS = 300_000;
+
+/** So many keys given twice or unusable are told one by one. Our own choice. */
+const MOST_KEY_PROBLEMS = 100;
 
 /** After this many mistakes the parser has usually lost its way, and the rest are echoes. */
 const MOST_SYNTAX_PROBLEMS = 10;
@@ -46,7 +50,7 @@ const unprintable = /[\p{Cc}\p{Cs}]/u;
  */
 export function readYaml(text: string, file: string): YamlText {
   if (text.trim() === "") throw new InputError([{ code: "file-empty", what: "The file is empty", file, expected: "YAML text" }]);
-  tooDeep(text, file);
+  refuseEndless(text, file, MOST_SIGNS);
   const lines = new LineCounter();
   const place = (offset: number): Place => {
     const { line, col } = lines.linePos(offset);
@@ -104,20 +108,6 @@ function syntaxText(message: string): string {
   return uncapitalised(firstLine.replace(/[:.]$/, ""));
 }
 
-/** Counts brackets before the parser recurses into them. Quoted ones count too: the limit is generous. */
-function tooDeep(text: string, file: string): void {
-  let depth = 0;
-  let line = 1;
-  for (const character of text) {
-    if (character === "\n") line++;
-    else if (character === "[" || character === "{") depth++;
-    else if (character === "]" || character === "}") depth--;
-    if (depth > DEEPEST * 4) {
-      throw new InputError([{ code: "yaml-syntax", what: "The file has too many brackets within brackets", file, line }]);
-    }
-  }
-}
-
 /** Turns the parsed document into text values and remembers where each stands. */
 function written(document: Document.Parsed, file: string, place: (offset: number) => Place): YamlText {
   const places = new Map<string, { key: Place | null; value: Place }>();
@@ -162,6 +152,7 @@ function written(document: Document.Parsed, file: string, place: (offset: number
   const mappingOf = (node: YAMLMap, path: Path): Written => {
     const entries = new Map<string, Written>();
     for (const { key, value } of node.items) {
+      if (problems.length >= MOST_KEY_PROBLEMS) giveUp("There are more mistakes in the file than are told", place(rangeStart(key) ?? rangeStart(node) ?? 0));
       const keyNode: unknown = isAlias(key) ? anchors.get(key.source) : key;
       const at = place(rangeStart(key) ?? rangeStart(node) ?? 0);
       const name = isScalar(keyNode) ? (scalarText(keyNode) ?? "") : null;

@@ -1,4 +1,5 @@
 import { canonicalTimeline } from "./make.js";
+import { firstAtOrAfter } from "../ground/search.js";
 import { stepAt } from "./state-at.js";
 import { UNKNOWN, type Timeline } from "./timeline.js";
 
@@ -9,6 +10,12 @@ import { UNKNOWN, type Timeline } from "./timeline.js";
  */
 export function restrict(x: Timeline, from: number, to: number): Timeline {
   const first = stepAt(x, from);
+  if (from >= x.start && to <= x.end && from < to) {
+    const beyond = firstAtOrAfter(x.times, to);
+    const times = x.times.slice(first, beyond);
+    times[0] = from;
+    return { start: from, end: to, times, states: x.states.slice(first, beyond) };
+  }
   const beyondLast = stepAt(x, to) + 1;
   const times = new Float64Array(beyondLast - first + 1);
   const states = new Uint8Array(beyondLast - first + 1).fill(UNKNOWN);

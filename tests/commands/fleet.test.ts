@@ -196,6 +196,21 @@ describe("months of a site", () => {
     expect((await run(folder, "thin", "reports", "--before", "2026-06")).said).toBe("no audit in reports ended before 2026-06\n");
     expect((await run(folder, "thin", "reports", "--before", "June")).told).toBe("--before June is not a month. Expected a month such as 2026-06; found June.\n");
   });
+
+  it("are thinned beside one that holds something of somebody's, which stays whole, is named, and is never said to be thinned", async () => {
+    const folder = await folderWith(monthly);
+    const first = "reports/otter-cottage/2026-06-01_2026-06-03";
+    for (const half of halves) await run(folder, "audit", "site.yaml", ...half, "--quiet");
+    await writeFile(join(folder, first, "mine.txt"), "mine");
+    const before = await readdir(join(folder, first));
+    for (const [words, says] of [[["--show"], "would thin"], [[], "thinned"]] as const) {
+      const { status, said, told } = await run(folder, "thin", "reports", "--before", "2026-07", ...words);
+      expect([status, said]).toEqual([2, `${says} ${second}\n`]);
+      expect(told).toBe(`${first}: The output folder holds files that Keyworthy did not write, and it would be replaced as a whole. Expected an empty or new folder, or an earlier result; found mine.txt. To mend it: move what is yours elsewhere, and thin again.\n`);
+    }
+    expect(await readdir(join(folder, first))).toEqual(before);
+    expect(await readdir(join(folder, second))).toEqual([".written.json", "counts.json"]);
+  });
 });
 
 describe("what is kept", () => {

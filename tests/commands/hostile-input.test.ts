@@ -109,6 +109,22 @@ describe("a pattern that stands for too much", () => {
   }, 60_000);
 });
 
+describe("YAML that a parser would fall over is refused before it is parsed", () => {
+  it.each([
+    ["lists within lists", "- ".repeat(20_000), /^(?:FOLDER\/)?hostile\.yaml:1: The file has too many levels within levels\.\n$/],
+    ["brackets within brackets", "[".repeat(10_000_000), /^(?:FOLDER\/)?hostile\.yaml:1: The file has too many brackets within brackets\.\n$/],
+    ["lines without end", "a:\n".repeat(5_000_000), /^(?:FOLDER\/)?hostile\.yaml:\d+: The file is too long: up to here it has more than \d+,000 line ends, colons, commas and marks\.\n$/],
+    ["anchors without end", "a: &a ".repeat(2_000_000), /^(?:FOLDER\/)?hostile\.yaml:1: The file is too long/],
+  ])("%s", async (_, text, told) => {
+    const folder = await folderWith({ "site.yaml": tinySite, "log.csv": tinyLog(), "hostile.yaml": text });
+    for (const words of [["check", "hostile.yaml"], ["audit", "site.yaml", "--try", "hostile.yaml"], ["combine", "none", "--out", "all", "--fleet", "hostile.yaml"], ["simulate", "hostile.yaml", "--out", "new"]]) {
+      const refused = ran(folder, words);
+      if (words[0] === "combine") expect([refused.status, refused.peakMegabytes < MOST_MEGABYTES]).toEqual([2, true]);
+      else expectRefused(refused, told);
+    }
+  }, 60_000);
+});
+
 describe("what is read whole is looked at first", () => {
   it.each([
     [["audit", "pipe"], "pipe: This is no file, and is not read. Expected a site file; found a pipe. To mend it: check the path."],

@@ -24,7 +24,7 @@ async function interrupted(folder: string, out: string, signal: NodeJS.Signals):
 }
 
 describe("a run that is interrupted", () => {
-  it.each(["SIGINT", "SIGTERM", "SIGHUP"] as const)("by %s takes its unfinished folder with it, and the folders made for it", async (signal) => {
+  it.each(["SIGINT", "SIGTERM", "SIGHUP", "SIGQUIT"] as const)("by %s takes its unfinished folder with it, and the folders made for it", async (signal) => {
     const folder = await folderWith({ "site.yaml": tinySite, "log.csv": log });
     const { by, during, note } = await interrupted(folder, "deep/er", signal);
     expect([by, during.length, note.length]).toEqual([signal, 1, 1]);

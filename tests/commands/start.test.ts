@@ -1,4 +1,4 @@
-import { execFile } from "node:child_process";
+import { execFile, spawnSync } from "node:child_process";
 import { copyFile, mkdir, mkdtemp, readFile, realpath, writeFile } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import { dirname, join } from "node:path";
@@ -35,6 +35,17 @@ describe("the command keyworthy", () => {
   it("says that its packages are not installed", async () => {
     const { root, status, told } = await started({ ".build/cli.js": 'import "no-such-package";' });
     expect([status, told]).toEqual([2, `Keyworthy is built, but what it needs is not installed: Cannot find package 'no-such-package' imported from ${root}/.build/cli.js. To mend it: run npm ci in ${root}; then start again.\n`]);
+  });
+
+  it("says that the system lets it open no more of its files", async () => {
+    const { status, told } = await started({ ".build/cli.js": 'throw Object.assign(new Error("too many open files"), { code: "EMFILE" });' });
+    expect([status, told]).toEqual([1, "Too many files are open to start Keyworthy. Found EMFILE. To mend it: raise the limit (ulimit -n), or close other programs.\n"]);
+  });
+
+  it("says that the folder is gone in which it was started", async () => {
+    const folder = await mkdtemp(join(tmpdir(), "keyworthy-gone-"));
+    const { status, stderr } = spawnSync("sh", ["-c", `rmdir "${folder}"; exec "${process.execPath}" "${join(import.meta.dirname, "../../.build/cli.js")}" audit site.yaml`], { cwd: folder, encoding: "utf8" });
+    expect([status, stderr]).toEqual([1, "The folder in which the command was started is gone. To mend it: go to another folder, and start it there.\n"]);
   });
 
   it("says which Node it needs", async () => {

@@ -12,8 +12,8 @@ import { folderWith, listening, tinyLog, tinySite } from "./tiny-site.js";
  * What would steer a terminal: clears the screen, sets its title, rings, goes back to the beginning of the line and by one sign, the one-byte forms of the
  * first two (C1), delete, and turns the direction of writing round in each way.
  */
-const HOSTILE = "\u001b[2J\u001b]0;x\u0007\r\b\u009b2J\u009d0;x\u009c\u007f\u202e\u202a\u2066\u2069\u061c\u2028\u2029";
-const steers = /.{0,40}[\u0000-\u0009\u000b-\u001f\u007f-\u009f\u061c\u2028-\u202e\u2066-\u2069]/;
+const HOSTILE = "\u001b[2J\u001b]0;x\u0007\r\b\u009b2J\u009d0;x\u009c\u007f\u202e\u202a\u2066\u2069\u061c\u200e\u200f\u2028\u2029";
+const steers = /.{0,40}[\u0000-\u0009\u000b-\u001f\u007f-\u009f\u061c\u200e\u200f\u2028-\u202e\u2066-\u2069]/;
 /** As JSON and YAML write it between double quotes. */
 const escaped = Array.from(HOSTILE).map((sign) => (/[\u0020-\u007e]/.test(sign) ? sign : `\\u${sign.charCodeAt(0).toString(16).padStart(4, "0")}`)).join("");
 /** What a file system allows of it. */

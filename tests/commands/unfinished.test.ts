@@ -37,9 +37,17 @@ describe("what a killed run left behind", () => {
 
   it("but not over a new one", async () => {
     const place = await placeWith(asideOf(deadMaking, "/anywhere/2026-10"), "2026-10");
+    await writeFile(join(place, "2026-10", ".written.json"), "{}");
     await sweepUnfinished(place);
     expect(await readdir(place)).toEqual(["2026-10"]);
     expect(await readFile(join(place, "2026-10", "findings.json"), "utf8")).toBe("2026-10");
+  });
+
+  it("and is kept where somebody put something of their own into its place: it may be the only result, with answers in it", async () => {
+    const aside = asideOf(deadMaking, "/anywhere/2026-10");
+    const place = await placeWith(aside, "2026-10");
+    await sweepUnfinished(place);
+    expect((await readdir(place)).toSorted()).toEqual([aside, "2026-10"]);
   });
 
   it("a dead process of this one's number is told from this one", async () => {

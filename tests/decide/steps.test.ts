@@ -27,6 +27,8 @@ describe("what to do about a rule", () => {
     const asked = { rule: rule.name, verdict: "not proven yet" as const, unverifiedFirings: 20, unverifiedWanted: 0, afterDiary: 20, could: ["do not enable" as const], settledBy: 2, waiting: 0, why: "" };
     expect(texts({ verdict: "not proven yet" }, { mend, questions: { ...bare.questions, rules: [asked] } })).toEqual(["Answer two questions.", "Mend bay-1-wall.", "Keep the diary going."]);
     expect(stepsFor({ ...rule, verdict: "not proven yet" }, { ...bare, questions: { ...bare.questions, rules: [asked] } }, "home.yaml")[0]!.command).toBe("keyworthy confirm home.yaml");
+    // As a shell takes it.
+    expect(stepsFor({ ...rule, verdict: "not proven yet" }, { ...bare, questions: { ...bare.questions, rules: [asked] } }, "my home.yaml")[0]!.command).toBe("keyworthy confirm 'my home.yaml'");
   });
 
   it("counts the questions that may drop out as the most there can be", () => {

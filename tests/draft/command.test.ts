@@ -32,6 +32,11 @@ describe("keyworthy draft", () => {
     ]);
   });
 
+  it("names the next command as a shell takes it, whatever the site file is called", async () => {
+    const { said } = await run({ "log.csv": log }, ["log.csv", "--out", "my $(home).yaml"]);
+    expect(said).toContain("Next: keyworthy check 'my $(home).yaml'");
+  });
+
   it("gives a site file that check reads without a complaint when nothing is left open", async () => {
     const { folder } = await run({ "log.csv": log }, ["log.csv", "--out", "site.yaml"]);
     const around = listening(folder);

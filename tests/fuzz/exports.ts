@@ -1,6 +1,6 @@
 import { readFile as bytesOf, readdir } from "node:fs/promises";
 import { join } from "node:path";
-import { gunzipSync, gzipSync } from "node:zlib";
+import { gzipSync } from "node:zlib";
 import { runProgram } from "../../src/commands/program.js";
 import { InputError, type ProblemParts } from "../../src/ground/problem.js";
 import { findExports } from "../../src/intake/find-exports.js";
@@ -12,6 +12,7 @@ import { sourcesOf, type Site } from "../../src/site/site.js";
 import { listening } from "../commands/tiny-site.js";
 import { daysOf, databaseOf, spreadsheetOf, zipOf, type SheetCell } from "../intake/invented-holders.js";
 import { damagedBytes, damagedLines } from "./damage.js";
+import { rowsThere } from "./independent-counts.js";
 import type { Came, Target } from "./target.js";
 
 /** Commands over one export take longer than reading it: one input in this many is given to them. */
@@ -71,7 +72,7 @@ export async function exportTargets(): Promise<Target[]> {
   const ofCsv = ofText([csv, quoted, csv.replaceAll("\n", "\r")], csvTokens);
   const zip = zipOf([["one.csv", csv], ["two.csv", { content: quoted, stored: true }], ["three.jsonl", records.map((one) => JSON.stringify(one)).join("\n")]]);
   const sheet = spreadsheetOf({ Log: cells, More: cells });
-    const database = await databaseOf("create table log (stamp text, channel text, reading real)", `insert into log values ${rows.map(([at, channel, reading]) => `('${at}', '${channel}', ${reading})`).join(", ")}`, "create view seen as select * from log where reading > 4", "create index by_stamp on log (stamp)");
+  const database = await databaseOf("create table log (stamp text, channel text, reading real)", `insert into log values ${rows.map(([at, channel, reading]) => `('${at}', '${channel}', ${reading})`).join(", ")}`, "create view seen as select * from log where reading > 4", "create index by_stamp on log (stamp)");
   const samples = await readdir("tests/fuzz/samples");
   const parquet = await Promise.all(samples.map((name) => bytesOf(join("tests/fuzz/samples", name))));
   const lines = records.map((one) => JSON.stringify(one)).join("\n");
@@ -126,12 +127,12 @@ export async function said(folder: string, words: readonly string[], may: readon
   const around = listening(folder);
   const status = await runProgram(words, around);
   if (!may.includes(status)) throw new Error(`${words.join(" ")} ended with ${status}: ${around.told().slice(0, 2_000)}`);
-  const raw = /[\u0000-\u0009\u000b-\u001f\u007f-\u009f\u202a-\u202e\u2066-\u2069]/.exec(around.told() + (words[0] === "draft" ? "" : around.said()));
+  const raw = /[\u0000-\u0009\u000b-\u001f\u007f-\u009f\u061c\u200e\u200f\u2028-\u202e\u2066-\u2069]/.exec(around.told() + (words[0] === "draft" ? "" : around.said()));
   if (raw !== null) throw new Error(`${words.join(" ")} let ${JSON.stringify(raw[0])} through: ${JSON.stringify((around.told() + around.said()).slice(Math.max(0, raw.index - 60), raw.index + 20))}`);
   return status;
 }
 
-/** Reads every export in the file, and adds up its ledgers. Throws where they do not. */
+/** Reads every export in the file, and adds up its ledgers. Throws where they do not, or do not fit what another way of counting finds. */
 async function readInto(site: Site, name: string): Promise<Came> {
   const problems: ProblemParts[] = [];
   let isRead = false;
@@ -145,7 +146,7 @@ async function readInto(site: Site, name: string): Promise<Came> {
       if (ledger === null) continue;
       isRead = true;
       const counted = ledger.reasons.reduce((sum, { count }) => sum + count, 0);
-      const there = await rowsIn(join(site.folder, name), name);
+      const there = await rowsThere(await bytesOf(join(site.folder, name)), name, file.part?.name ?? null);
       if (ledger.read !== ledger.accepted + ledger.duplicate + ledger.setAside || counted !== ledger.setAside || setAside.length !== ledger.setAside || (there !== null && there !== ledger.read)) {
         throw new Error(`the ledger does not add up: ${JSON.stringify({ ...ledger, told: setAside.length, there })}`);
       }
@@ -154,19 +155,4 @@ async function readInto(site: Site, name: string): Promise<Came> {
   // What is wrong must be said in words that fit a line.
   if (problems.length > 0 && new InputError(problems).message.includes("\n    at ")) throw new Error("a problem holds a stack trace");
   return isRead ? "read" : "refused";
-}
-
-/** How many rows there are in a text, counted another way than the reader does; null where quotes or long lines make rows of their own. */
-async function rowsIn(path: string, name: string): Promise<number | null> {
-  if (name !== "a.csv" && name !== "a.csv.gz") return null;
-  let bytes = await bytesOf(path);
-  try {
-    if (name.endsWith(".gz")) bytes = gunzipSync(bytes);
-  } catch {
-    return null;
-  }
-  // Signs of UTF-16, which a text without quotes may still look like.
-  if (bytes.includes(0x22) || bytes.includes(0) || /^(?:\xff\xfe|\xfe\xff)/.test(bytes.subarray(0, 2).toString("latin1"))) return null;
-  const lines = bytes.toString("latin1").replace(/^\xef\xbb\xbf/, "").split(/\r\n|\n|\r/).filter((line) => line !== "");
-  return lines.some((line) => line.length > 60_000) ? null : lines.length - 1;
 }

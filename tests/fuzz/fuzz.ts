@@ -27,6 +27,8 @@ const ENDLESS = 1_000_000_000;
 interface Fault {
   readonly nth: number;
   readonly what: string;
+  /** The process was lost over it. */
+  readonly isLost?: boolean;
 }
 
 /** Tells at its end how much of the processor's time a run of the program took. */
@@ -127,7 +129,7 @@ function taken(format: string, from: number, most: number, seconds: number, sum:
         resolve(null);
         return;
       }
-      sum.faults.push({ nth: at, what: isLate ? `nothing came of it in ${LONGEST_MS / 1000} s` : `the process ended with ${status ?? signal ?? "nothing"}: ${said}` });
+      sum.faults.push({ nth: at, isLost: true, what: isLate ? `nothing came of it in ${LONGEST_MS / 1000} s` : `the process ended with ${status ?? signal ?? "nothing"}: ${said}` });
       sum.inputs++;
       resolve(at);
     });
@@ -148,8 +150,12 @@ async function wrongWithProgram(target: Target, nth: number): Promise<string | n
 
 /** Gives some inputs to the program, evenly among those that were taken; and those that only a program of its own may read. */
 async function withProgram(target: Target, sum: Sum, runs: number): Promise<void> {
-  const lost = target.isReadApart === true ? sum.faults.splice(0) : [];
-  for (const fault of lost) {
+  const all = sum.faults.splice(0);
+  for (const fault of all) {
+    if (target.isReadApart !== true || fault.isLost !== true) {
+      sum.faults.push(fault);
+      continue;
+    }
     const wrong = await wrongWithProgram(target, fault.nth);
     if (wrong === null) sum.endedApart++;
     else sum.faults.push({ ...fault, what: `${fault.what}\n${wrong}` });

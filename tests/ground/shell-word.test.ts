@@ -15,3 +15,8 @@ it("is taken by a shell as the name it stands for", () => {
 it("is never taken for an option", () => {
   expect(shellWord("-rf")).toBe("./-rf");
 });
+
+it("is never taken for an assignment by awk, or for another computer by tar", () => {
+  expect(shellWord("OFS=x.log")).toBe("'./OFS=x.log'");
+  expect(shellWord("host:x.tar")).toBe("'./host:x.tar'");
+});

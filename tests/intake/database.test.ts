@@ -59,7 +59,7 @@ describe("an SQLite database", () => {
     const opened = openDatabase({ path: "house.db", name: "my house.db", bytes: 1 }, { own: "node:no-such", other: "no-such-package" });
     await expect(opened).rejects.toThrow(
       `my house.db: This is an SQLite database, and nothing here can read one. Expected Node.js 22.15 or newer, or the package sql.js; found Node.js ${process.versions.node}. ` +
-        "To mend it: take a newer Node.js, or install the package where keyworthy is installed (npm install sql.js), or turn the database into text with: sqlite3 -header -csv 'my house.db' \"select * from TABLE\" > TABLE.csv.",
+        "To mend it: take a newer Node.js, or install the package where keyworthy is installed (npm install sql.js), or turn the database into text with: sqlite3 -header -csv -readonly 'my house.db' \"select * from TABLE\" > TABLE.csv.",
     );
   });
 

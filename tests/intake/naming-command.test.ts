@@ -1,5 +1,5 @@
-import { execFileSync } from "node:child_process";
-import { mkdtempSync, readFileSync, writeFileSync } from "node:fs";
+import { execFileSync, spawnSync } from "node:child_process";
+import { mkdtempSync, readFileSync, readdirSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { gzipSync } from "node:zlib";
@@ -21,9 +21,15 @@ const says = (file: string, text: string): string => {
 function runs(file: string, bytes: string | Uint8Array, message: string): string {
   const folder = mkdtempSync(join(tmpdir(), "naming-"));
   writeFileSync(join(folder, file), bytes);
-  const [, command = "", written = ""] = /run this where the file is: (.* > '?(.+?)'?) and draft from what it writes\.$/.exec(message) ?? [];
-  execFileSync("sh", ["-c", command], { cwd: folder });
+  execFileSync("sh", ["-c", commandOf(message)], { cwd: folder });
+  const [written = ""] = readdirSync(folder).filter((name) => name !== file);
+  expect(written).toMatch(/-named\.csv$/);
   return readFileSync(join(folder, written), "utf8");
+}
+
+function commandOf(message: string): string {
+  const [, command = ""] = /run this where the file is: (.*) and draft from what it writes\.$/.exec(message) ?? [];
+  return command;
 }
 
 describe("a file without column names is refused with the one command that names them", () => {
@@ -49,6 +55,34 @@ describe("a file without column names is refused with the one command that names
     const message = says("log.txt", text);
     expect(message).toMatch(/^log\.txt:1: The file has one column only\. /);
     expect(runs("log.txt", text, message)).toBe("time\tdevice\treading\tnote\n2026-10-01T07:12:03.2\tdoor\tOPEN\t\n2026-10-01T07:12:09\tmat\t3,5\t\n2026-10-01T07:13:00\tdoor\tOPEN\t going out\n");
+  });
+
+  it.each([
+    ["-n.csv", "2026-10-01T07:12:03,door,OPEN\n", "time,device,reading\n"],
+    ["OFS=x.log", "2026-10-01 07:12:03 door OPEN\n", "time\tdevice\treading\tnote\n"],
+    ["it's; touch $(x) `y` %s\\n.csv", "2026-10-01T07:12:03,door,OPEN\n", "time,device,reading\n"],
+    ["*.log", "2026-10-01 07:12:03 door OPEN\n", "time\tdevice\treading\tnote\n"],
+  ])("of a file called %s", (name, text, names) => {
+    const written = runs(name, text, says(name, text));
+    expect(written.split("\n")).toHaveLength(3);
+    expect(written.startsWith(names)).toBe(true);
+  });
+
+  it.each([
+    ["log.csv", "2026-10-01T07:12:03,door,OPEN\n"],
+    ["log.txt", "2026-10-01 07:12:03 door OPEN\n"],
+  ])("which writes over no other file (%s)", (name, text) => {
+    const folder = mkdtempSync(join(tmpdir(), "naming-"));
+    writeFileSync(join(folder, name), text);
+    writeFileSync(join(folder, "log-named.csv"), "mine");
+    const { status } = spawnSync("sh", ["-c", commandOf(says(name, text))], { cwd: folder });
+    expect(status).not.toBe(0);
+    expect(readFileSync(join(folder, "log-named.csv"), "utf8")).toBe("mine");
+  });
+
+  it("unless its name is not shown as it is", () => {
+    expect(says("a\nb.csv", "2026-10-01T07:12:03,door,OPEN\n")).toMatch(/add a first line with them\.$/);
+    expect(says("a\u202eb.txt", "2026-10-01 07:12:03 door OPEN\n")).toMatch(/export it as CSV with column names\.$/);
   });
 
   it("unless it lies inside another, or is no log", () => {

@@ -198,7 +198,7 @@ describe("files that cannot be read", () => {
   });
 
   it("are binary", async () => {
-    expect(await message({ "board.csv": gzipSync(header.repeat(100)) })).toBe("board.csv: The file is packed with gzip, and its name does not end in .gz. Expected CSV as text; found gzip data. To mend it: rename it, also in the site file: mv board.csv board.csv.gz.");
+    expect(await message({ "board.csv": gzipSync(header.repeat(100)) })).toBe("board.csv: The file is packed with gzip, and its name does not end in .gz. Expected CSV as text; found gzip data. To mend it: rename it, also in the site file: mv -i board.csv board.csv.gz.");
     expect(await message({ "board.csv": Buffer.from("stämp,channel,reading\n", "latin1") })).toBe(
       "board.csv:1: The header cannot be decoded. Expected UTF-8 text, or what `encoding` says; found other bytes. To mend it: say `encoding: windows-1252` in the site file if that is what it is, or save the file as UTF-8.",
     );

@@ -32,6 +32,26 @@ test("YAML that does not parse is pointed at", () => {
   expect(complaints("scenario: [x\nseed: 1")[0]).toMatch(/^s\.yaml:2:1: .* To mend it: correct the YAML\.$/);
 });
 
+test.each([
+  ["an alias of nothing", { "seed: 7": "seed: *a" }, "unresolved alias (the anchor must be set before the alias): a"],
+  ["aliases within aliases without end", { "seed: 7": `x: [&a0 [1], ${Array.from({ length: 9 }, (_, i) => `&a${i + 1} [${Array.from({ length: 10 }, () => `*a${i}`).join(", ")}]`).join(", ")}]` }, "excessive alias count indicates a resource exhaustion attack"],
+  ["a site that means what stands above it", { "seed: 7": "seed: &n 7", "act: lock": "act: lock, note: *n" }, "unresolved alias (the anchor must be set before the alias): n"],
+])("%s is refused as YAML that cannot be read", (_what, replace, found) => {
+  expect(complaints(yearScenarioText(replace))).toEqual([`s.yaml: The file cannot be read as YAML. Found ${found}. To mend it: write values out where aliases stand.`]);
+});
+
+test("brackets within brackets without end are refused at once", () => {
+  expect(complaints(yearScenarioText({ "seed: 7": `seed: ${"[".repeat(10_000_000)}` }))).toEqual(["s.yaml:3: The file has too many brackets within brackets."]);
+});
+
+test("more lines than any scenario needs are refused at once", () => {
+  expect(complaints(yearScenarioText({ "seed: 7": "a:\n".repeat(1_000_000) }))).toEqual([expect.stringMatching(/^s\.yaml:150\d\d: The file is too long: up to here it has more than 30,000 line ends, colons, commas and marks\.$/)]);
+});
+
+test("of many mistakes only the first are told", () => {
+  expect(complaints(yearScenarioText({ "seed: 7": "]\n".repeat(100) }))).toHaveLength(10);
+});
+
 test("a missing key, an unknown key and a wrong value are told together, each with its line and column", () => {
   const text = yearScenarioText({ "seed: 7\n": "", "miss: 0.05": "mis: 0.05", "leaves: \"07:30\", away: 4h": 'leaves: "7.30", away: 4 hours' });
   expect(complaints(text).slice(1).map((complaint) => textAt(text, complaint).split(" ")[0])).toEqual(["leaves:", "away:", "mis:"]);

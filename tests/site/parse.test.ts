@@ -149,7 +149,10 @@ describe("parseSite", () => {
     expect(messagesFor(`${smallSite}---\nsite: another\n`)).toEqual(["site.yaml:31:1: The file cannot be read as YAML here. Found a second document, after a line with ---. To mend it: keep one site to a file."]);
     expect(messagesFor("? {a: b}\n: c")[0]).toBe("site.yaml:1:1: \"site\" is missing in the site file. Expected the site's name.");
     expect(messagesFor("[".repeat(100_000))).toEqual(["site.yaml:1: The file has too many brackets within brackets."]);
-    expect(messagesFor("- ".repeat(5_000))[0]).toMatch(/too many levels of nesting\.$/);
+    expect(messagesFor("- ".repeat(20_000))).toEqual(["site.yaml:1: The file has too many levels within levels."]);
+    expect(messagesFor(Array.from({ length: 300 }, (_, i) => `${" ".repeat(i)}a:\n`).join(""))).toEqual(["site.yaml:241: The file has too many levels within levels."]);
+    expect(messagesFor("#\n".repeat(1_000_000))).toEqual(["site.yaml:300001: The file is too long: up to here it has more than 300,000 line ends, colons, commas and marks."]);
+    expect(messagesFor("a: 1\n".repeat(1_000)).slice(99)).toEqual([expect.stringMatching(/^site\.yaml:101:1: "a" is given twice\./), "site.yaml:102:1: There are more mistakes in the file than are told."]);
   });
 
   it("throws nothing but InputError, whatever the text", () => {

@@ -16,6 +16,7 @@ export type LaneFindings = Pick<Findings, "period" | "histories"> & {
 const signs = { off: ".", on: "#", unknown: "?", several: "+" } as const;
 const widest = 72;
 const fewestColumns = 24;
+const fewestNameColumns = 8;
 /** A mark of time needs so much room: "18:00" or "24 Nov", and both together. */
 const MARK_COLUMNS = 7;
 const LONG_MARK_COLUMNS = 13;
@@ -29,7 +30,7 @@ export function sensorLanes({ period, histories, site, signals: kinds }: LaneFin
   const signals = histories?.signals ?? [];
   const span = { from: Math.max(around.from, period.from), to: Math.min(around.to, period.to) };
   if (signals.length === 0 || span.from >= span.to) return "Nothing is known of what the sensors said then.";
-  const nameWidth = Math.max(...signals.map(({ signal }) => signal.length));
+  const nameWidth = Math.min(Math.max(...signals.map(({ signal }) => signal.length)), Math.max(fewestNameColumns, columns - fewestColumns - 4));
   const width = Math.max(fewestColumns, Math.min(widest, columns - nameWidth - 4));
   const isStir = (id: string): boolean => kinds.some(({ signal, kind }) => signal === id && kind === "stir");
   const told = site.subjects.filter(({ id }) => signals.some(({ signal, subject }) => subject === id && !isStir(signal)));
@@ -37,10 +38,17 @@ export function sensorLanes({ period, histories, site, signals: kinds }: LaneFin
   return [
     `What the sensors said, ${local(span.from, site.timeZone, "d LLL yyyy HH:mm")} to ${local(span.to, site.timeZone, "d LLL yyyy HH:mm")}`,
     ...markLines(span, width, site.timeZone).map((line) => `  ${" ".repeat(nameWidth)}  ${line}`.trimEnd()),
-    ...signals.map(({ signal, steps }) => `  ${oneLine(signal).padEnd(nameWidth)}  ${lane(stepsOf(steps, period.from), span, width)}`),
+    ...signals.map(({ signal, steps }) => `  ${shortened(oneLine(signal), nameWidth).padEnd(nameWidth)}  ${lane(stepsOf(steps, period.from), span, width)}`),
     "",
     `  ${signs.on} ${words.map(({ on }) => on).join(", ")}   ${signs.off} ${words.map(({ off }) => off).join(", ")}   ${signs.unknown} not known   ${signs.several} changed back and forth`,
   ].join("\n");
+}
+
+/** A name of at most so many characters: its beginning and its end, as names that are alike differ at either. */
+function shortened(name: string, most: number): string {
+  if (name.length <= most) return name;
+  const end = Math.floor((most - 1) / 2);
+  return `${name.slice(0, most - 1 - end)}…${name.slice(name.length - end)}`;
 }
 
 function lane(steps: readonly Step[], span: Interval, width: number): string {

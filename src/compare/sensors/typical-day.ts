@@ -1,4 +1,5 @@
 import { DateTime } from "luxon";
+import { zoneOf } from "../../ground/zone.js";
 import { DAY_MS, HOURS_PER_DAY, MINUTE_SECONDS } from "../../ground/units.js";
 import type { Interval } from "../../ground/intervals.js";
 import type { SensorFinding } from "../../result/sensors.js";
@@ -44,7 +45,7 @@ export function typicalDay(site: Pick<Site, "subjects" | "timeZone">, book: Refe
 
 function localDays({ from, to }: Interval, timeZone: string): LocalDay[] {
   const days: LocalDay[] = [];
-  for (let day = DateTime.fromMillis(from, { zone: timeZone }).startOf("day"); day.toMillis() < to; day = day.plus({ days: 1 })) {
+  for (let day = DateTime.fromMillis(from, { zone: zoneOf(timeZone) }).startOf("day"); day.toMillis() < to; day = day.plus({ days: 1 })) {
     const bounds = Array.from({ length: HALF_HOURS }, (_, n) => day.set({ hour: Math.floor(n / 2), minute: (n % 2) * 30 }).toMillis());
     days.push({ isWeekend: day.weekday >= SATURDAY, bounds: [...bounds, day.plus({ days: 1 }).toMillis()] });
   }

@@ -1,5 +1,6 @@
 /* eslint-disable @typescript-eslint/no-non-null-assertion -- the index runs below the number of readings; `overlap` gives nine totals, one for each pair of states */
 import { DateTime } from "luxon";
+import { zoneOf } from "../../ground/zone.js";
 import { chargingTimeline } from "../../truth/episodes/charging.js";
 import { compareTurns, lagOfReferenceTurn } from "../../truth/episodes/compare-turns.js";
 import type { Readings } from "../../intake/readings.js";
@@ -28,7 +29,7 @@ export interface DailySeries {
 /** The local days that lie wholly within `period`, as intervals: 23, 24 or 25 hours long. */
 export function localDays(period: Interval, timeZone: string): Interval[] {
   const days: Interval[] = [];
-  let day = DateTime.fromMillis(period.from, { zone: timeZone }).startOf("day");
+  let day = DateTime.fromMillis(period.from, { zone: zoneOf(timeZone) }).startOf("day");
   if (day.toMillis() < period.from) day = day.plus({ days: 1 }).startOf("day");
   for (;;) {
     const next = day.plus({ days: 1 }).startOf("day");

@@ -1,5 +1,6 @@
 import { quantileSorted } from "d3-array";
 import { DateTime } from "luxon";
+import { zoneOf } from "../../ground/zone.js";
 import { intersection, union, type Interval } from "../../ground/intervals.js";
 import { isNight } from "../../ground/night.js";
 import { DAY_MS, HOUR_MS } from "../../ground/units.js";
@@ -21,7 +22,7 @@ export function stirsOf(site: Pick<Site, "signals" | "subjects" | "timeZone">, a
     const here = stretches(book(subject, []).timeline, ON);
     const hereMs = here.reduce((sum, { from, to }) => sum + to - from, 0);
     const all = silencesIn(here, union(signals.flatMap(({ stirs }) => stirs)));
-    const byNight = (one: Interval): boolean => isNight(DateTime.fromMillis(one.from, { zone: site.timeZone }).hour);
+    const byNight = (one: Interval): boolean => isNight(DateTime.fromMillis(one.from, { zone: zoneOf(site.timeZone) }).hour);
     return [
       {
         subject,

@@ -1,4 +1,5 @@
 import { DateTime } from "luxon";
+import { zoneOf } from "../../ground/zone.js";
 import { HOUR_MS, SECOND_MS } from "../../ground/units.js";
 import { durationText } from "../../ground/duration.js";
 import type { Site } from "../../site/site.js";
@@ -16,12 +17,12 @@ export function lengthText(ms: number): string {
 
 /** A local time of day of the site, to the second. */
 export function timeText(instant: number, { timeZone }: Pick<Site, "timeZone">): string {
-  return DateTime.fromMillis(instant, { zone: timeZone }).toFormat("HH:mm:ss");
+  return DateTime.fromMillis(instant, { zone: zoneOf(timeZone) }).toFormat("HH:mm:ss");
 }
 
 /** A local day of the site: `16 October 2026`. */
 export function dateText(instant: number, { timeZone }: Pick<Site, "timeZone">): string {
-  return DateTime.fromMillis(instant, { zone: timeZone }).toFormat("d MMMM yyyy", { locale: "en-GB" });
+  return DateTime.fromMillis(instant, { zone: zoneOf(timeZone) }).toFormat("d MMMM yyyy", { locale: "en-GB" });
 }
 
 /** `from 17:15:06 to 10:16:07 (17 h 1 min 1 s)`, `since 08:14`, `until 10:16`, `all the time`. */

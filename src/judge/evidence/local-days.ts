@@ -1,4 +1,5 @@
 import { DateTime } from "luxon";
+import { zoneOf } from "../../ground/zone.js";
 import type { Interval } from "../../ground/intervals.js";
 import { remembered } from "../../ground/remembered.js";
 import { MINUTE_MS } from "../../ground/units.js";
@@ -28,7 +29,7 @@ export function localDays(period: Interval, timeZone: string): readonly LocalDay
 
 function daysOf({ from: start, to: end }: Interval, timeZone: string): LocalDay[] {
   const days: LocalDay[] = [];
-  let midnight = DateTime.fromMillis(start, { zone: timeZone }).startOf("day");
+  let midnight = DateTime.fromMillis(start, { zone: zoneOf(timeZone) }).startOf("day");
   while (midnight.toMillis() < end) {
     const next = midnight.plus({ days: 1 }).startOf("day");
     days.push({
@@ -47,7 +48,7 @@ function daysOf({ from: start, to: end }: Interval, timeZone: string): LocalDay[
 const QUARTER_MS = 15 * MINUTE_MS;
 
 /** The hours asked for before, by zone and quarter of an hour: clocks are changed on the quarter, and the same firings are judged over and over. */
-const hours = remembered((timeZone: string) => remembered((quarter: number) => DateTime.fromMillis(quarter * QUARTER_MS, { zone: timeZone }).hour));
+const hours = remembered((timeZone: string) => remembered((quarter: number) => DateTime.fromMillis(quarter * QUARTER_MS, { zone: zoneOf(timeZone) }).hour));
 
 /** The local hour of an instant, 0 to 23. */
 export function hourOfDay(at: number, timeZone: string): number {

@@ -125,13 +125,27 @@ function crossUnion(left: readonly Candidate[], right: readonly Candidate[], siz
   const found: Candidate[] = [];
   for (const a of left) {
     for (const b of right) {
-      const liars = [...new Set([...a.liars, ...b.liars])].sort();
-      if (liars.length > size) continue;
-      if (a.claims.some((one) => b.claims.some((other) => contradict(one, other)))) continue;
-      found.push({ liars, claims: [...new Set([...a.claims, ...b.claims])] });
+      const liars = merged(a.liars, b.liars, size);
+      if (liars === null || a.claims.some((one) => b.claims.some((other) => contradict(one, other)))) continue;
+      found.push({ liars, claims: a.claims.length === 0 ? b.claims : [...new Set([...a.claims, ...b.claims])] });
     }
   }
   return found;
+}
+
+/** Two sorted lists as one, what is in both once; null where that would be more than `most`. */
+function merged(a: readonly string[], b: readonly string[], most: number): string[] | null {
+  const both: string[] = [];
+  for (let [i, j] = [0, 0]; i < a.length || j < b.length; ) {
+    if (both.length === most) return null;
+    const [one, other] = [a[i], b[j]];
+    const next = one === undefined || (other !== undefined && other < one) ? other : one;
+    if (next === undefined) break;
+    both.push(next);
+    if (one === next) i += 1;
+    if (other === next) j += 1;
+  }
+  return both;
 }
 
 /** Absorption: a candidate goes when another needs no liar and no disputed claim beyond its own. */

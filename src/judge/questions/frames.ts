@@ -26,7 +26,7 @@ export function framesOf(site: Site, rules: readonly RuleOverHistory[], bare: Re
   const classes = new Map(site.subjects.map((one) => [one.id, one.class]));
   const windows = rules.flatMap((rule) => {
     const moments = momentsWithoutDiary(rule, bare);
-    return expressionRefs(rule.spec.rightWhen).flatMap((subject) => {
+    return expressionRefs(rule.spec.rightWhen).filter((subject) => isAskable(classes.get(subject))).flatMap((subject) => {
       const states = statesAsked(rule.spec.rightWhen, subject);
       const [windowOf, isTold] = [lookingAt(rule, subject), tellingOf(rule, bare, subject)];
       return moments.flatMap((moment) => {
@@ -42,9 +42,16 @@ export function framesOf(site: Site, rules: readonly RuleOverHistory[], bare: Re
     const partsOf = group(own, ({ to }) => firstWhere(wholes.length, (i) => (wholes[i]?.to ?? Infinity) >= to));
     return wholes.map((whole, i): Frame => {
       const parts = partsOf.get(i) ?? [];
-      return { ...whole, subject, class: subjectClass, states: new Set(parts.flatMap((one) => [...one.states])), instants: parts.map((one) => one.at) };
+      return { ...whole, subject, class: subjectClass, states: statesOf(parts), instants: parts.map((one) => one.at) };
     });
   });
+}
+
+/** Most frames are made of windows of one rule, which all ask for the same. */
+function statesOf(parts: readonly Pick<Frame, "states">[]): Frame["states"] {
+  const distinct = new Set(parts.map(({ states }) => states));
+  const [first] = distinct;
+  return distinct.size === 1 && first !== undefined ? first : new Set([...distinct].flatMap((one) => [...one]));
 }
 
 function isAskable(subjectClass: SubjectClass | undefined): subjectClass is Frame["class"] {

@@ -5,7 +5,8 @@ import type { Draft } from "./event-questions.js";
 import type { Moment } from "./moments.js";
 import { askingOrder } from "../evidence/checked.js";
 import { isLikely } from "./likely.js";
-import { countsSupposing, supposing, type Counts, type JudgedRule, type Row } from "./suppose.js";
+import { recounting, type Counts } from "./recount.js";
+import { supposing, type JudgedRule, type Row } from "./suppose.js";
 
 /** A question with the moments of one rule that it bears on. */
 export interface Bearing {
@@ -47,8 +48,9 @@ const MOST_SUPPOSED = 80;
  */
 export function reachOf(judged: JudgedRule, questions: readonly Bearing[], bare: ReferenceBook, over: (finding: RuleFinding) => RuleFinding): Reach {
   const now = over(judged.finding).verdict;
-  const told = inOrder(questions).slice(0, MOST_SUPPOSED).map((bearing) => ({ bearing, answers: scoredAnswers(judged, bearing, bare) }));
-  const base = scoreOf(countsSupposing(judged, [], bare));
+  const count = recounting(judged, bare);
+  const told = inOrder(questions).slice(0, MOST_SUPPOSED).map((bearing) => ({ bearing, answers: scoredAnswers(count, bearing) }));
+  const base = scoreOf(count([]));
   const directions = ([1, -1] as const).map((direction) => {
     const chosen = told.map(({ bearing, answers }) => {
       const answer = direction === 1 ? greatest(answers, ({ score }) => score) : least(answers, ({ score }) => score);
@@ -100,8 +102,8 @@ function inOrder(questions: readonly Bearing[]): Bearing[] {
   return questions.toSorted((a, b) => settles(b) - settles(a) || place(a) - place(b) || first(a) - first(b) || Number(b.draft.moved) - Number(a.draft.moved) || (a.draft.id < b.draft.id ? -1 : 1));
 }
 
-function scoredAnswers(judged: JudgedRule, { draft }: Bearing, bare: ReferenceBook): { readonly rows: readonly Row[]; readonly score: number }[] {
-  return draft.wording().answers.map(({ rows }) => ({ rows, score: scoreOf(countsSupposing(judged, rows, bare)) }));
+function scoredAnswers(count: (rows: readonly Row[]) => Counts, { draft }: Bearing): { readonly rows: readonly Row[]; readonly score: number }[] {
+  return draft.wording().answers.map(({ rows }) => ({ rows, score: scoreOf(count(rows)) }));
 }
 
 /** How well a rule did: what was confirmed right or in time, less what was wrong, late or missed. */

@@ -1,4 +1,5 @@
 import { DateTime } from "luxon";
+import { zoneOf } from "../../ground/zone.js";
 import { remembered } from "../../ground/remembered.js";
 
 /** Tells times as the site's people would. */
@@ -25,7 +26,7 @@ const HALF_MINUTE_MS = 30_000;
 
 /** {@link LocalWords} for an IANA zone. What is asked about many people at the same instants is worked out once. */
 export function localWords(timeZone: string): LocalWords {
-  const local = (at: number): DateTime => DateTime.fromMillis(at, { zone: timeZone }).setLocale("en-GB");
+  const local = (at: number): DateTime => DateTime.fromMillis(at, { zone: zoneOf(timeZone) }).setLocale("en-GB");
   const rounded = (at: number): DateTime => local(at + HALF_MINUTE_MS);
   const time = (at: number): string => rounded(at).toFormat("HH:mm");
   const hoursFrom = remembered((midnight: number) => remembered((hour: number) => local(midnight).plus({ days: Math.floor(hour / 24) }).set({ hour: hour % 24 }).toMillis()));

@@ -45,7 +45,7 @@ export function momentsWithoutDiary(rule: RuleOverHistory, bare: ReferenceBook):
 /** The rule over its history with another book of references. */
 export function withBook(rule: RuleOverHistory, book: ReferenceBook): RuleOverHistory {
   const history = { ...rule.history, book };
-  const witnesses = witnessesOf(rule, history);
+  const witnesses = witnessesOf(rule, history, rule.spec.rightWhen, rule.witnesses);
   return { ...rule, history, witnesses, wanted: countedStretches(rule, witnesses) };
 }
 

@@ -1,28 +1,19 @@
-import { difference, during, intersection, union, type Interval } from "../../ground/intervals.js";
+import { difference, during, union, type Interval } from "../../ground/intervals.js";
 import { TAKEN_BACK } from "../../intake/diary-corrections.js";
 import { canonicalTimeline } from "../../timeline/make.js";
-import { patched } from "../../timeline/patched.js";
 import { restrict } from "../../timeline/restrict.js";
-import type { Timeline } from "../../timeline/timeline.js";
 import { stateWords } from "../../site/state-words.js";
 import type { Site } from "../../site/site.js";
 import type { Answer } from "../../result/questions.js";
-import type { FiringOutcome, RuleFinding } from "../../result/rules.js";
+import type { RuleFinding } from "../../result/rules.js";
 import type { Reference, ReferenceBook, ReferenceSegment } from "../../truth/reference/reference.js";
 import { ruleFigures, tallyOf, type TallyContext } from "../evidence/figures.js";
 import { worseningTexts } from "../evidence/occasions.js";
-import { countedStretches, servingOf } from "../replay/acting.js";
-import { firingOutcome } from "../replay/firing-outcomes.js";
 import { judgeFirings } from "../replay/own-words.js";
 import type { RuleOverHistory } from "../replay/replay.js";
 import { wantedOutcomes } from "../replay/wanted-outcomes.js";
 import { verdictOf } from "../verdict/verdict.js";
 import { confirmedOf, withConfirmed } from "../design/road.js";
-import { lookUp } from "../../ground/look-up.js";
-import type { Expression } from "../../site/expression.js";
-import { atomsOf, longestWindowMs } from "../rule/condition.js";
-import { evaluateParts, timelineOfPart, type Resolved } from "../rule/evaluate.js";
-import { confirmedTimeline, type Backing, type Facts } from "../rule/facts.js";
 import { withBook } from "./moments.js";
 
 /** A rule with what was found of it in this period alone, and what its figures were worked out with. */
@@ -61,60 +52,8 @@ export function supposing({ rule, finding, context }: JudgedRule, rows: readonly
   return { ...finding, ...figures, verdict, reasons };
 }
 
-/** How firings and wanted instants of a rule turned out. */
-export type Counts = Pick<RuleFinding, "firings" | "wanted">;
-
-/** The counts alone of {@link supposing}, at a fraction of the cost; what is read too seldom to confirm "in time" counts as confirmed here. */
-export function countsSupposing({ rule, finding }: JudgedRule, rows: readonly Row[], bare: ReferenceBook): Counts {
-  const { outside, full } = truthsSupposing(rule, rows, bare);
-  const outcomes = rule.replayed.firings.map((at) => firingOutcome(at, rule, { truth: outside }));
-  const wanted = countedStretches(rule, { outside: { truth: outside }, full: { truth: full }, hidden: rule.witnesses.hidden }).counted.map((stretch) => ({ verified: stretch.verified, outcome: servingOf(stretch, rule.replayed, rule).outcome }));
-  const fired = (outcome: FiringOutcome): number => outcomes.filter((one) => one === outcome).length;
-  const became = (some: typeof wanted, outcome: (typeof wanted)[number]["outcome"]): number => some.filter((one) => one.outcome === outcome).length;
-  const verified = wanted.filter((one) => one.verified);
-  return {
-    firings: { count: finding.firings.count, right: fired("right"), wrong: fired("wrong"), unverified: fired("unverified") },
-    wanted: {
-      count: wanted.length,
-      served: became(wanted, "served"),
-      late: became(wanted, "late"),
-      missed: became(wanted, "missed"),
-      verified: verified.length,
-      verifiedFailed: verified.length - became(verified, "served"),
-    },
-  };
-}
-
-/**
- * What the facts would be if the diary had these rows too. They are worked out anew only where a row can make a difference:
- * in its time, and for as long afterwards as the facts look back.
- */
-function truthsSupposing(rule: RuleOverHistory, rows: readonly Row[], bare: ReferenceBook): { readonly outside: Timeline; readonly full: Timeline } {
-  const { history: { period }, site, witnesses, spec } = rule;
-  // The longest window, and the longest gap before a turn. A millisecond more, so that the state before the gap is seen.
-  const reachMs = longestWindowMs(spec.rightWhen) + site.bridgeMs + 1;
-  const changed = intersection(union(rows.map(({ from, to }) => ({ from, to: to + reachMs }))), [period]);
-  const truthOf = ({ truth, parts, references }: Facts, backing: Backing): Timeline =>
-    patched(
-      truth,
-      changed.map(({ from, to }) => {
-        const window = { from: Math.max(period.from, from - reachMs), to };
-        const own = rows.filter((row) => row.from < to && row.to > window.from);
-        const touched = new Set(own.map(({ subject }) => subject));
-        const known = { get: (part: Expression) => (atomsOf(part).some(({ ref }) => touched.has(ref)) ? undefined : restrict(timelineOfPart(part, parts), window.from, to)) };
-        const heard = (subject: string): Resolved => {
-          const reference = within(lookUp(references, subject), window);
-          const laid = withRows(reference, own, () => within(bare(subject, reference.excluding), window), site);
-          return { timeline: confirmedTimeline(laid, backing), barriers: laid.barriers ?? [] };
-        };
-        return restrict(timelineOfPart(spec.rightWhen, evaluateParts(spec.rightWhen, heard, site.bridgeMs, known)), from, to);
-      }),
-    );
-  return { outside: truthOf(witnesses.outside, "verified"), full: truthOf(witnesses.full, "supported") };
-}
-
 /** What a reference says of a part of the period. */
-function within(reference: Reference, { from, to }: Interval): Reference {
+export function withinOf(reference: Reference, { from, to }: Interval): Reference {
   return { ...reference, segments: during(reference.segments, from, to), timeline: restrict(reference.timeline, from, to) };
 }
 
@@ -133,8 +72,8 @@ function bookWith(book: ReferenceBook, rows: readonly Row[], bare: ReferenceBook
   };
 }
 
-/** The reference with those of the rows that tell of its subject laid over it. */
-function withRows(reference: Reference, rows: readonly Row[], bare: () => Reference, site: Site): Reference {
+/** The reference with those of the rows that tell of its subject laid over it. `bare`: the same one without a diary. */
+export function withRows(reference: Reference, rows: readonly Row[], bare: () => Reference, site: Site): Reference {
   const words = stateWords[site.subjects.find((one) => one.id === reference.subject)?.class ?? "person"];
   const laid = rows.filter((one) => one.subject === reference.subject).flatMap(({ state, from, to }): ReferenceSegment[] => {
     if (state === TAKEN_BACK) return during(bare().segments, from, to).map((one) => ({ ...one, from: Math.max(one.from, from), to: Math.min(one.to, to) }));
@@ -145,7 +84,13 @@ function withRows(reference: Reference, rows: readonly Row[], bare: () => Refere
 
 /** The reference with other segments in place of its own wherever they lie; of two that overlap the later one in the list stands. */
 function overlaid(reference: Reference, laid: readonly ReferenceSegment[]): Reference {
-  const withoutTimeOf = (segments: readonly ReferenceSegment[], holes: readonly ReferenceSegment[]): ReferenceSegment[] => segments.flatMap((segment) => difference([segment], holes).map((part) => ({ ...segment, ...part })));
+  const withoutTimeOf = (segments: readonly ReferenceSegment[], holes: readonly ReferenceSegment[]): ReferenceSegment[] => {
+    const gaps = union(holes);
+    return segments.flatMap((segment) => {
+      const cut = during(gaps, segment.from, segment.to);
+      return cut.length === 0 ? [segment] : difference([segment], cut).map((part) => ({ ...segment, ...part }));
+    });
+  };
   const apart = laid.flatMap((one, i) => withoutTimeOf([one], laid.slice(i + 1)));
   const segments = [...withoutTimeOf(reference.segments, laid), ...apart].sort((a, b) => a.from - b.from);
   const { start, end } = reference.timeline;

@@ -1,3 +1,4 @@
+import { shellWord } from "../../ground/shell-word.js";
 import { capitalised } from "../../ground/first-letter.js";
 import { basename } from "node:path";
 import type { Act } from "../../site/site.js";
@@ -40,7 +41,7 @@ export function whyText(parts: WhyParts): string {
   if (flip === null) return reach?.unlikely ? unlikelyText(parts, reach.unlikely) : nothingText(parts);
   const { group } = flip;
   const answers = countInWords(group.length, "answer", "answers", parts.waiting);
-  return [...endsText(parts), ...oneForManyText(parts, group), `${capitalised(answers)} can change the verdict: run keyworthy confirm ${basename(siteFile)}.`].join(" ");
+  return [...endsText(parts), ...oneForManyText(parts, group), `${capitalised(answers)} can change the verdict: run keyworthy confirm ${shellWord(basename(siteFile))}.`].join(" ");
 }
 
 /** What is open of a rule that is clear. */

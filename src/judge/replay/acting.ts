@@ -61,24 +61,36 @@ export function countedStretches(
   rule: PreparedRule,
   { outside, full, hidden }: { readonly [Told in "outside" | "full"]: Pick<Witnesses[Told], "truth"> } & Pick<Witnesses, "hidden">,
 ): WantedStretches {
-  const { tolerance, site } = rule;
-  const verified = longEnough(rule, outside.truth);
-  const looked = longEnough(rule, full.truth);
-  // The same instant as two sets of witnesses see it: some see it earlier than others.
-  const sameMs = Math.max(tolerance.withinMs, tolerance.earlyMs, site.joinMs);
-  const begins = verified.counted.map(({ from }) => from);
-  const isVerified = (at: number): boolean => (begins[firstAtOrAfter(begins, at - sameMs)] ?? Infinity) <= at + sameMs;
-  const unverified = looked.counted.filter(({ from }) => stateAt(outside.truth, from) === UNKNOWN && !isVerified(from));
-  const all = [...verified.counted.map((one) => ({ ...one, verified: true })), ...unverified.map((one) => ({ ...one, verified: false }))];
-  const inOrder = all.sort((a, b) => a.from - b.from);
+  const [verified, looked] = [outside.truth, full.truth].map((truth) => countable(rule, wantedStretches(truth, rule.site.bridgeMs), truth.end)) as [Countable, Countable];
+  const all = markedStretches(rule, verified.counted, looked.counted, outside.truth);
   const isHidden = ({ from }: WantedStretch): boolean => holding(hidden, from) !== null;
-  return { counted: inOrder.filter((one) => !isHidden(one)), cutOff: Math.max(verified.cutOff, looked.cutOff), unjudged: inOrder.filter(isHidden) };
+  return { counted: all.filter((one) => !isHidden(one)), cutOff: Math.max(verified.cutOff, looked.cutOff), unjudged: all.filter(isHidden) };
 }
 
-function longEnough({ spec, site, tolerance: { withinMs } }: PreparedRule, truth: Timeline): { readonly counted: readonly Interval[]; readonly cutOff: number } {
-  const candidates = wantedStretches(truth, site.bridgeMs);
-  const whole = candidates.filter((one) => one.from + withinMs <= truth.end);
-  return { counted: whole.filter((one) => letsIn(spec.act) || one.to - one.from >= withinMs), cutOff: candidates.length - whole.length };
+/** Both kinds of stretches in order: those that witnesses outside the rule tell of, and those of the others of which those cannot tell. */
+export function markedStretches({ tolerance, site }: PreparedRule, verified: readonly Interval[], looked: readonly Interval[], outside: Timeline): WantedStretch[] {
+  const sameMs = sameWithinMs({ tolerance, site });
+  const begins = verified.map(({ from }) => from);
+  const isVerified = (at: number): boolean => (begins[firstAtOrAfter(begins, at - sameMs)] ?? Infinity) <= at + sameMs;
+  const unverified = looked.filter(({ from }) => stateAt(outside, from) === UNKNOWN && !isVerified(from));
+  const all = [...verified.map((one) => ({ ...one, verified: true })), ...unverified.map((one) => ({ ...one, verified: false }))];
+  return all.sort((a, b) => a.from - b.from);
+}
+
+/** The same instant as two sets of witnesses see it lies within this: some see it earlier than others. */
+export function sameWithinMs({ tolerance, site }: Pick<PreparedRule, "tolerance" | "site">): number {
+  return Math.max(tolerance.withinMs, tolerance.earlyMs, site.joinMs);
+}
+
+interface Countable {
+  readonly counted: readonly Interval[];
+  readonly cutOff: number;
+}
+
+/** Those of some stretches that count, of a history that ends at `end`, and how many do not as it ends inside their window. */
+export function countable({ spec, tolerance: { withinMs } }: PreparedRule, stretches: readonly Interval[], end: number): Countable {
+  const whole = stretches.filter((one) => one.from + withinMs <= end);
+  return { counted: whole.filter((one) => letsIn(spec.act) || one.to - one.from >= withinMs), cutOff: stretches.length - whole.length };
 }
 
 /**
@@ -87,7 +99,7 @@ function longEnough({ spec, site, tolerance: { withinMs } }: PreparedRule, truth
  * between neither ends it nor begins a new one. Off, then unknown for longer, then on is no beginning: nobody knows
  * when it came on.
  */
-function wantedStretches(truth: Timeline, bridgeMs: number): Interval[] {
+export function wantedStretches(truth: Timeline, bridgeMs: number): Interval[] {
   const found: { from: number; to: number }[] = [];
   let lastKnown: number | null = null;
   let knownUntil = -Infinity;

@@ -1,14 +1,15 @@
-import type { Reference, ReferenceSegment } from "../../truth/reference/reference.js";
+import type { Reference, ReferenceBook, ReferenceSegment } from "../../truth/reference/reference.js";
 import type { Expression } from "../../site/expression.js";
 import { expressionRefs } from "../../site/expression-refs.js";
 import { connectedTo } from "../../site/cause-groups.js";
 import { canonicalTimeline } from "../../timeline/make.js";
 import { UNKNOWN, type Timeline } from "../../timeline/timeline.js";
 import type { Atom } from "./condition.js";
-import { evaluateParts, timelineOfPart, type EvaluatedParts } from "./evaluate.js";
+import { evaluateParts, timelineOfPart, type EvaluatedParts, type Resolved } from "./evaluate.js";
 import type { History, PreparedRule } from "./prepare.js";
 import { type Interval, union } from "../../ground/intervals.js";
 import { lookUp } from "../../ground/look-up.js";
+import { remembered } from "../../ground/remembered.js";
 
 /** Whether acting would be right, as one set of witnesses tells it. */
 export interface Facts {
@@ -41,31 +42,61 @@ export interface Witnesses {
  */
 export type Backing = "verified" | "supported";
 
-/** The facts of a rule over a history; `rightWhen` is the rule's own unless another is given. */
-export function witnessesOf({ spec, site, signals }: PreparedRule, { book, groups, hidden }: Pick<History, "book" | "groups" | "hidden">, rightWhen: Expression = spec.rightWhen): Witnesses {
-  const subjects = expressionRefs(rightWhen);
-  const facts = (excluding: readonly string[], backing: Backing): Facts => {
-    const references = new Map(subjects.map((subject) => [subject, book(subject, excluding)]));
-    const told = new Map([...references].map(([subject, reference]) => [subject, { timeline: confirmedTimeline(reference, backing), barriers: reference.barriers ?? [] }]));
-    const parts = evaluateParts(rightWhen, (subject) => lookUp(told, subject), site.bridgeMs);
-    return { expression: rightWhen, truth: timelineOfPart(rightWhen, parts), parts, references };
-  };
+/**
+ * The facts of a rule over a history; `rightWhen` is the rule's own unless another is given. `before`: its facts by another book, for what
+ * is the same in both.
+ */
+export function witnessesOf({ spec, site, signals }: PreparedRule, { book, groups, hidden }: Pick<History, "book" | "groups" | "hidden">, rightWhen: Expression = spec.rightWhen, before?: Witnesses): Witnesses {
+  const factsOf = factsIn(book, rightWhen, site.bridgeMs);
   const own = connectedTo(signals, groups);
-  return { outside: facts(own, "verified"), support: facts(own, "supported"), full: facts([], "supported"), hidden: union(signals.flatMap((one) => hidden?.get(one) ?? [])) };
+  return { outside: factsOf(own, "verified", before?.outside), support: factsOf(own, "supported", before?.support), full: factsOf([], "supported", before?.full), hidden: union(signals.flatMap((one) => hidden?.get(one) ?? [])) };
 }
+
+/** Facts by the book they were taken from: many rules are held against one history, and most of them by the same facts. */
+const known = new WeakMap<ReferenceBook, Map<string, Facts[]>>();
+
+/** Works out what makes a rule right, by those of a book's witnesses that are not excluded; once for each. */
+function factsIn(book: ReferenceBook, expression: Expression, bridgeMs: number): (excluding: readonly string[], backing: Backing, like?: Facts) => Facts {
+  const found = known.get(book) ?? new Map<string, Facts[]>();
+  known.set(book, found);
+  return (excluding, backing, like) => {
+    const key = JSON.stringify([bridgeMs, backing, [...new Set(excluding)].sort()]);
+    const some = found.get(key) ?? [];
+    found.set(key, some);
+    const before = some.find((one) => one.expression === expression);
+    if (before !== undefined) return before;
+    const references = new Map(expressionRefs(expression).map((subject) => [subject, book(subject, excluding)]));
+    const heard = (subject: string): Resolved => {
+      const reference = lookUp(references, subject);
+      return { timeline: confirmedTimeline(reference, backing), barriers: reference.barriers ?? [] };
+    };
+    const parts = like?.expression === expression ? partsUnlike(like, references, heard, bridgeMs) : evaluateParts(expression, heard, bridgeMs);
+    const facts = { expression, truth: timelineOfPart(expression, parts), parts, references };
+    some.push(facts);
+    return facts;
+  };
+}
+
+/** The parts of facts like others: only those that speak of a subject with another reference are worked out. */
+function partsUnlike({ expression, parts, references: before }: Facts, references: Facts["references"], heard: (subject: string) => Resolved, bridgeMs: number): EvaluatedParts {
+  const isAsBefore = remembered((part: Expression): boolean => expressionRefs(part).every((ref) => references.get(ref) === before.get(ref)));
+  return new Map([...parts, ...evaluateParts(expression, heard, bridgeMs, { get: (part) => (isAsBefore(part) ? parts.get(part) : undefined) })]);
+}
+
+/** The timelines of references by backing: each is asked for over and over. */
+const confirmed = { verified: new WeakMap<Reference, Timeline>(), supported: new WeakMap<Reference, Timeline>() };
 
 /**
  * The reference's state where it has the backing, unknown elsewhere, whatever state the reference holds most likely
  * there.
  */
 export function confirmedTimeline(reference: Reference, backing: Backing = "supported"): Timeline {
-  const { start, end } = reference.timeline;
-  return canonicalTimeline(
-    start,
-    end,
-    reference.segments.map((segment) => segment.from),
-    reference.segments.map((segment) => (isBacked(segment, backing) ? segment.state : UNKNOWN)),
-  );
+  const before = confirmed[backing].get(reference);
+  if (before !== undefined) return before;
+  const { segments, timeline: { start, end } } = reference;
+  const timeline = canonicalTimeline(start, end, segments.map(({ from }) => from), segments.map((segment) => (isBacked(segment, backing) ? segment.state : UNKNOWN)));
+  confirmed[backing].set(reference, timeline);
+  return timeline;
 }
 
 function isBacked({ basis }: ReferenceSegment, backing: Backing): boolean {

@@ -1,4 +1,5 @@
 import { DateTime } from "luxon";
+import { zoneOf } from "../../ground/zone.js";
 import type { RuleFigures } from "../evidence/figures.js";
 import type { Reason } from "../../result/rules.js";
 import { listText } from "../rule/words.js";
@@ -52,7 +53,7 @@ function holdsText({ figures, judgedUntil, timeZone }: CoverInput): string {
 
 /** When to look at a verdict again: `Look again by 1 July 2026, and at once when …`. */
 export function lookAgainText(judgedUntil: number, timeZone: string): string {
-  const day = DateTime.fromMillis(judgedUntil, { zone: timeZone }).plus({ days: LOOK_AGAIN_DAYS }).toFormat("d MMMM yyyy", { locale: "en-GB" });
+  const day = DateTime.fromMillis(judgedUntil, { zone: zoneOf(timeZone) }).plus({ days: LOOK_AGAIN_DAYS }).toFormat("d MMMM yyyy", { locale: "en-GB" });
   return `Look again by ${day}, and at once when a sensor, its band or the rule changes.`;
 }
 

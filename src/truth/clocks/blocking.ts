@@ -1,4 +1,4 @@
-import { DateTime } from "luxon";
+import { zoneOf } from "../../ground/zone.js";
 import type { Interval } from "../../ground/intervals.js";
 import { MINUTE_SECONDS } from "../../ground/units.js";
 import { durationText } from "../../ground/duration.js";
@@ -129,5 +129,5 @@ function fittingZone({ zone }: Source, missingSeconds: number, candidates: reado
 }
 
 function offsetSeconds(zone: string, at: number): number {
-  return DateTime.fromMillis(at, { zone }).offset * MINUTE_SECONDS;
+  return zoneOf(zone).offset(at) * MINUTE_SECONDS;
 }

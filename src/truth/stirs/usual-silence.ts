@@ -1,5 +1,6 @@
 /* eslint-disable @typescript-eslint/no-non-null-assertion -- a row of bins for each of 24 hours, walked below their length */
 import { DateTime } from "luxon";
+import { zoneOf } from "../../ground/zone.js";
 import { DAY_MS, HOUR_MS, MINUTE_MS } from "../../ground/units.js";
 
 /** A time at home: from one stir to the next, or to where it could not be followed any more. */
@@ -116,7 +117,7 @@ function edgesOf(bin: number): [number, number] {
 /** The local hour of instants. The offset is looked up twice a day, and at each instant of a day on which it changes. */
 function localHours(timeZone: string): (instant: number) => number {
   const offsetAt = (instant: number): number => {
-    const local = DateTime.fromMillis(instant, { zone: timeZone });
+    const local = DateTime.fromMillis(instant, { zone: zoneOf(timeZone) });
     return local.isValid ? local.offset * MINUTE_MS : 0;
   };
   const byDay = new Map<number, number | null>();

@@ -18,6 +18,8 @@ export interface AtTerminal {
   readonly ended: Promise<number>;
   /** All that came to the screen, without the signs that move the cursor. */
   readonly screen: () => string;
+  /** All that was written to the terminal, as it was. */
+  readonly written: () => string;
 }
 
 /** Runs a command line at a pseudo-terminal of 100 columns: util-linux' `script` (Debian's bsdutils, an essential package) makes it. */
@@ -42,6 +44,7 @@ export function atTerminal(command: string, folder: string, env: Readonly<Record
   return {
     ended,
     screen: () => plain(all),
+    written: () => all,
     async when(texts, send) {
       let tooLong: NodeJS.Timeout | undefined;
       await new Promise<void>((done, fail) => {

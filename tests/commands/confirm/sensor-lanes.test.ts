@@ -42,3 +42,9 @@ it("does not say what most likely happened, and knows nothing outside the period
   expect(sensorLanes(found, { from: at("2026-06-01T10:00:00Z"), to: at("2026-06-01T12:00:00Z") }, 80)).not.toMatch(/^ {2}ida/m);
   expect(sensorLanes(found, { from: at("2026-07-01T10:00:00Z"), to: at("2026-07-01T12:00:00Z") }, 80)).toBe("Nothing is known of what the sensors said then.");
 });
+
+it("cuts names that leave no room for the lanes, in their middle, so that every line fits the terminal", () => {
+  const name = (end: string): string => `${"north-gate-".repeat(30)}${end}`;
+  const text = sensorLanes(findings([[name("outer"), "bay", "f0"], [name("inner"), "bay", "f0"]]), { from: at("2026-06-01T10:00:00Z"), to: at("2026-06-01T12:00:00Z") }, 60);
+  expect(text.split("\n").slice(3, 5)).toEqual([`  north-gate-north…orth-gate-outer  ${".".repeat(24)}`, `  north-gate-north…orth-gate-inner  ${".".repeat(24)}`]);
+});

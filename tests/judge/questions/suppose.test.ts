@@ -3,7 +3,8 @@ import { expect, it } from "vitest";
 import { TAKEN_BACK, withoutTakenBack } from "../../../src/intake/diary-corrections.js";
 import type { DiaryEntry } from "../../../src/intake/readings.js";
 import { judgeRule } from "../../../src/judge/judge.js";
-import { countsSupposing, supposing, type Row } from "../../../src/judge/questions/suppose.js";
+import { recounting } from "../../../src/judge/questions/recount.js";
+import { supposing, type Row } from "../../../src/judge/questions/suppose.js";
 import type { RuleFinding } from "../../../src/result/rules.js";
 import { makeReferenceBook } from "../../../src/truth/reference/book.js";
 import { accountsOf, min, over } from "../small-site.js";
@@ -77,8 +78,13 @@ it("gives what an audit gives with these answers in the diary, for any answers t
       const anew = judgeRule(over(site, rule, accounts, makeReferenceBook(site, accounts, written(entries, rows), period), period));
       const bare = makeReferenceBook(site, accounts, [], period);
       expect(compared(supposing(judged, rows, bare))).toEqual(compared(anew));
-      const { firings, wanted } = countsSupposing(judged, rows, bare);
+      const { firings, wanted } = recounting(judged, bare)(rows);
       expect({ firings, wanted }).toEqual({ firings: anew.firings, wanted: anew.wanted });
+      const recounted = recounting(judged, bare);
+      for (const answer of questions.list.flatMap(({ answers }) => answers)) {
+        const slowly = supposing(judged, answer.rows, bare);
+        expect(recounted(answer.rows)).toEqual({ firings: slowly.firings, wanted: slowly.wanted });
+      }
     }),
     { numRuns: 12, seed: 20_261_126 },
   );

@@ -1,4 +1,5 @@
 import { DateTime } from "luxon";
+import { zoneOf } from "../../../ground/zone.js";
 import { sum } from "d3-array";
 import type { Counts, SignalCounts } from "../../../result/counts.js";
 import type { FailureMode, WorkOrder } from "../../../result/fleet.js";
@@ -54,7 +55,7 @@ function bareDays(one: SignalCounts): SensorDays {
 
 /** The local date of a day of the audit. */
 export function dateOf({ period, site }: Pick<Counts, "period" | "site">, day: number): string {
-  return DateTime.fromMillis(period.from, { zone: site.timeZone }).startOf("day").plus({ days: day }).toISODate() ?? "";
+  return DateTime.fromMillis(period.from, { zone: zoneOf(site.timeZone) }).startOf("day").plus({ days: day }).toISODate() ?? "";
 }
 
 /** The first and last day with an amount; the whole audit where no day is known. */
