@@ -6,9 +6,9 @@ import { simulatedFleet } from "../study/simulated-fleet.js";
 const making = { madeAt: Date.UTC(2026, 6, 1), madeBy: "keyworthy 0.1.0", leftOut: [{ what: "yard 99, 2026-06", why: "counts.json ends in line 7" }] };
 const verdicts = ["clear to enable", "not proven yet", "do not enable"] as const;
 
-/** Bays of many sites by simulation, each `worse` one with eight times the faults of its fellows; a model with two firmwares, three rules a site. */
+/** Bays of many sites by simulation, each `worse` one with sixteen times the faults of its fellows; a model with two firmwares, three rules a site. */
 export function fleetOfBays(bays: number, worse: readonly number[]): Fleet {
-  const audits = simulatedFleet({ bays, baysASite: 10, worse, times: 8, shape: 6, seed: 3 }).map((site, place) => ({
+  const audits = simulatedFleet({ bays, baysASite: 10, worse, times: 16, shape: 6, seed: 3 }).map((site, place) => ({
     ...site,
     signals: site.signals.map((one, index) => ({ ...one, firmware: one.model === "side-1" ? (index % 6 < 2 ? "2.0" : "1.4") : null })),
     rules: verdicts.map((_, index) => rule(`rule ${index + 1}`, verdicts[(index + place) % verdicts.length]!)),

@@ -14,6 +14,10 @@ export interface FleetScene {
   readonly seed: number;
   /** Heavy tails instead: the bays' own rates are lognormal with this standard deviation of the logarithm, their mean 1. */
   readonly heavy?: number;
+  /** Two sorts of bays instead: this share of them has so many times the rate of the others by nature, their mean 1. */
+  readonly sorts?: { readonly share: number; readonly times: number };
+  /** Silences differ by nature as faults do. */
+  readonly silencesToo?: boolean;
   /** Sensors (by number) with so many false reports more. */
   readonly chatter?: readonly { readonly sensor: number; readonly times: number }[];
   /** Sensors have one of four models and one of three firmwares, by lot; one model, or one firmware of one model, has so many times the faults. */
@@ -36,20 +40,26 @@ export function simulatedFleet(scene: FleetScene): Counts[] {
     const siteNumber = Math.floor(bay / scene.baysASite);
     const site = sites.get(siteNumber) ?? emptySite(siteNumber);
     sites.set(siteNumber, site);
-    const nature = scene.heavy !== undefined ? lognormal(random, scene.heavy) : Number.isFinite(scene.shape) ? gamma(random, scene.shape) / scene.shape : 1;
+    const nature = natureOf(scene, random);
     const own = nature * (scene.worse.includes(bay) ? scene.times : 1);
     const visits = 5 + Math.floor(random() * 116);
     const id = bayName(bay);
     site.bays.push({ bay: id, vehicle: null, arrivals: visits, departures: visits });
     for (const place of ["overhead", "wall"]) {
       const make = scene.makes === undefined ? null : { model: `model-${1 + Math.floor(lot() * MODELS)}`, firmware: `1.${Math.floor(lot() * FIRMWARES)}` };
-      const one = signal(id, place, visits, own * (isWorse(make, scene) ? (scene.makes?.times ?? 1) : 1), random);
+      const one = signal(id, place, visits, own * (isWorse(make, scene) ? (scene.makes?.times ?? 1) : 1), scene.silencesToo === true ? nature : 1, random);
       const more = scene.chatter?.find((chatterer) => chatterer.sensor === sensor)?.times ?? 0;
       site.signals.push({ ...one, ...make, phantoms: one.phantoms + more });
       sensor += 1;
     }
   }
   return [...sites.values()];
+}
+
+function natureOf({ heavy, sorts, shape }: FleetScene, random: Random): number {
+  if (heavy !== undefined) return lognormal(random, heavy);
+  if (sorts !== undefined) return (random() < sorts.share ? sorts.times : 1) / (1 + sorts.share * (sorts.times - 1));
+  return Number.isFinite(shape) ? gamma(random, shape) / shape : 1;
 }
 
 function isWorse(make: { readonly model: string; readonly firmware: string } | null, { makes }: FleetScene): boolean {
@@ -77,7 +87,7 @@ function emptySite(number: number): GrowingSite {
   };
 }
 
-function signal(bay: string, place: string, visits: number, own: number, random: Random): SignalCounts {
+function signal(bay: string, place: string, visits: number, own: number, quiet: number, random: Random): SignalCounts {
   const turns = 2 * visits;
   const missedTurns = Math.min(turns, poisson(random, 0.015 * own * turns));
   return {
@@ -94,7 +104,7 @@ function signal(bay: string, place: string, visits: number, own: number, random:
     phantoms: poisson(random, 1.5 * own),
     judgedDays: 29,
     knownDays: 29.5,
-    silences: poisson(random, 0.4),
+    silences: poisson(random, 0.4 * quiet),
     silentDays: 0.5,
     restarts: 0,
     flaps: 0,

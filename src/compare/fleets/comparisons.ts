@@ -1,9 +1,9 @@
 /* eslint-disable @typescript-eslint/no-non-null-assertion -- standings are in the order of what was compared; a make has at least one signal, and its first names the model */
 import { greatest, max, min, permute, rollup, sum } from "d3-array";
 import type { Fleet, FleetMakeFinding, FleetStanding } from "../../result/fleet.js";
-import { eachAmong, standFamily, type Counted, type Measured, type Standings } from "./compare.js";
+import { type Compared, compareFamily, eachAmong, type Measured, standFamily, type Standings } from "./compare.js";
+import type { Counted } from "./counted.js";
 import { fleetPairs, measuredPairs, pairFindings, type FleetPair } from "./pairs.js";
-import { type Robust, standRobustly } from "./robust.js";
 import type { Round } from "./rounds.js";
 import { fleetBays, fleetSignals, measuredSignals, placeKey, together, type Explained, type FleetBay, type FleetSignal } from "./units.js";
 
@@ -21,19 +21,15 @@ export function comparisonsOf(audits: Round, confidence: number, explained?: Exp
   const signals = fleetSignals(audits, explained);
   const bays = fleetBays(audits, signals);
   const pairs = fleetPairs(audits, signals);
-  const robust = standRobustly(
-    (leftOut) => measuredSignals(signals, leftOut),
-    eachAmong(signals, (one) => one.kind),
-    signals.length,
-    confidence,
-  );
+  const measured = measuredSignals(signals);
+  const standings = standFamily(compareFamily(measured, eachAmong(signals, (one) => one.kind), signals.length, confidence), confidence);
   const ofPairs = measuredPairs(pairs);
   return {
-    bays: bayFindings(bays, signals, pairs, robust.measured, ofPairs, confidence),
+    bays: bayFindings(bays, signals, pairs, measured, ofPairs, confidence),
     pairs: pairFindings(pairs, ofPairs, signals, confidence),
-    signals: signalFindings(signals, robust.standings),
-    models: makeFindings(signals, robust, "model", confidence),
-    firmwares: makeFindings(signals, robust, "firmware", confidence),
+    signals: signalFindings(signals, standings),
+    models: makeFindings(signals, measured, "model", confidence),
+    firmwares: makeFindings(signals, measured, "firmware", confidence),
   };
 }
 
@@ -56,12 +52,7 @@ function bayFindings(
   });
   const silences = bays.map(({ signals: own }) => together(permute(measured.silences, own)));
   const flickers = bays.map(({ signals: own }) => together(permute(measured.flickers, own)));
-  const { standings } = standRobustly(
-    () => ({ faults, silences, flickers }),
-    eachAmong(bays, () => "bay"),
-    bays.length,
-    confidence,
-  );
+  const standings = standFamily(compareFamily({ faults, silences, flickers }, eachAmong(bays, () => "bay"), bays.length, confidence), confidence);
   return bays.map(({ site, bay, vehicle, arrivals, departures, signals: watching }, i) => {
     const own = permute(signals, watching);
     return {
@@ -86,10 +77,10 @@ function signalFindings(signals: readonly FleetSignal[], standings: readonly Sta
 
 /**
  * Models among the signals of their kind, or firmwares among the signals of their model. Signals that name none are
- * fellows all the same; those that stand out by themselves are no yardstick. A make stands out only if it does so
+ * fellows all the same. A make stands out only if it does so
  * without its worst quarter too: no model is blamed for a few sensors.
  */
-function makeFindings(signals: readonly FleetSignal[], { measured, leftOut }: Robust, of: "model" | "firmware", confidence: number): FleetMakeFinding[] {
+function makeFindings(signals: readonly FleetSignal[], measured: Measured, of: "model" | "firmware", confidence: number): FleetMakeFinding[] {
   const makeOf = ({ kind, model, firmware }: FleetSignal): string | null =>
     model === null || (of === "firmware" && firmware === null) ? null : JSON.stringify([kind, model, of === "firmware" ? firmware : null]);
   const fellowsOf = ({ kind, model }: FleetSignal): string | null =>
@@ -97,15 +88,17 @@ function makeFindings(signals: readonly FleetSignal[], { measured, leftOut }: Ro
   const makes = [...indicesBy(signals, makeOf)]
     .sort(([a], [b]) => (a < b ? -1 : 1))
     .map(([, indices]) => ({ indices, first: signals[indices[0]!]!, worst: greatest(indices, (a, b) => measured.faults[a]!.count - measured.faults[b]!.count)!, rest: withoutWorst(indices, measured) }));
-  const standing = (membersOf: (make: (typeof makes)[number]) => readonly number[]): Standings[] => {
-    const fellowships = [...indicesBy(signals, fellowsOf)].map(([key, within]) => ({
-      within,
-      groups: makes.flatMap((make, place) => (fellowsOf(make.first) === key && membersOf(make).length > 0 ? [{ place, of: membersOf(make) }] : [])),
-    }));
-    return standFamily(measured, fellowships, makes.length, confidence, leftOut);
+  const fellowships = [...indicesBy(signals, fellowsOf)].map(([key, within]) => ({
+    within,
+    groups: makes.flatMap(({ first, indices, rest }, place) => (fellowsOf(first) !== key ? [] : [{ place, of: indices }, ...(rest.length === 0 ? [] : [{ place: makes.length + place, of: rest, apart: indices }])])),
+  }));
+  // All makes and then all of them without their worst, which are then no fellows either: each half is adjusted by itself.
+  const compared = compareFamily(measured, fellowships, 2 * makes.length, confidence);
+  const half = (from: number): Standings[] => {
+    const of = (measure: keyof Compared): Compared["faults"] => compared[measure].slice(from, from + makes.length);
+    return standFamily({ faults: of("faults"), silences: of("silences"), flickers: of("flickers") }, confidence);
   };
-  const all = standing(({ indices }) => indices);
-  const rest = standing((make) => make.rest);
+  const [all, rest] = [half(0), half(makes.length)];
   const both = (one: FleetStanding, other: FleetStanding): FleetStanding => ({ ...one, standsOut: one.standsOut && other.standsOut });
   return makes.map(({ indices, first, worst }, i) => {
     const own = permute(signals, indices);

@@ -3,8 +3,8 @@ import type { Counts } from "../../result/counts.js";
 import { timesText } from "../../judge/rule/words.js";
 import type { FleetPairFinding } from "../../result/fleet.js";
 import { addedUp, groupTotals } from "../added-up.js";
-import { eachAmong, type Counted } from "./compare.js";
-import { standRobustly } from "./robust.js";
+import { compareFamily, eachAmong, standFamily } from "./compare.js";
+import type { Counted } from "./counted.js";
 import { rate, type FleetSignal } from "./units.js";
 import { lookUp } from "../../ground/look-up.js";
 
@@ -74,12 +74,8 @@ export function pairFindings(
   confidence: number,
 ): FleetPairFinding[] {
   const nothing = pairs.map(() => ({ count: 0, exposure: 0 }));
-  const { standings } = standRobustly(
-    () => ({ faults: disagreements, silences: nothing, flickers: nothing }),
-    eachAmong(pairs, (pair) => pair.kinds),
-    pairs.length,
-    confidence,
-  );
+  const measured = { faults: disagreements, silences: nothing, flickers: nothing };
+  const standings = standFamily(compareFamily(measured, eachAmong(pairs, (pair) => pair.kinds), pairs.length, confidence), confidence);
   return pairs.map(({ site, subject, first, second, jointDays }, i) => {
     const [one, other] = [signals[first]!, signals[second]!];
     return {

@@ -1,8 +1,10 @@
+/* eslint-disable @typescript-eslint/no-non-null-assertion -- indices are of the signals */
 import { rollup, sum } from "d3-array";
 import type { Counts, SignalCounts } from "../../result/counts.js";
 import { localDaysOf } from "../../result/local-days.js";
 import { addedUp } from "../added-up.js";
-import { type Counted, type LeftOut, type Measure, type Measured, measures, NOBODY } from "./compare.js";
+import type { Measured } from "./compare.js";
+import type { Counted } from "./counted.js";
 
 /** A signal of a site, its periods added up. */
 export interface FleetSignal {
@@ -75,25 +77,52 @@ export function placeKey(site: string, subject: string): string {
 
 /**
  * Each signal's faults, silences and flickers, with what the rates of its kind over the whole fleet would bring it for
- * its own turns and time (indirect standardisation): a busy signal may miss more turns without being worse. Signals in
- * `leftOut` do not count towards the rates of that measure.
+ * its own turns and time (indirect standardisation): a busy signal may miss more turns without being worse. How faults divide into
+ * missed turns and false reports is learnt without the worst fifth of the kind, or one that chatters would pass for what is usual; how
+ * many there are on the whole is for `compareGroups` to say, which no single one can bend either.
  */
-export function measuredSignals(signals: readonly FleetSignal[], leftOut: LeftOut = NOBODY): Measured {
-  const totals = (measure: Measure): ReadonlyMap<string, Totals> =>
-    rollup(signals.filter((_, index) => !leftOut[measure].has(index)), totalsOf, ({ kind }) => kind);
-  const [faults, silences, flickers] = measures.map(totals) as [Rates, Rates, Rates];
-  const per = (rates: Rates, kind: string, count: keyof Totals, exposure: keyof Totals): number => {
-    const all = rates.get(kind);
-    return all === undefined ? 0 : rate(all[count], all[exposure]);
-  };
+export function measuredSignals(signals: readonly FleetSignal[]): Measured {
+  const first = faultsBy(signals, new Set());
   return {
-    faults: signals.map(({ missedTurns, phantoms, turns, judgedDays, kind }) => ({
-      count: faultsOf({ missedTurns, phantoms }),
-      exposure: (per(faults, kind, "missedTurns", "turns") * turns) / TURNS_A_VISIT + per(faults, kind, "phantoms", "judgedDays") * judgedDays,
-    })),
-    silences: signals.map((one) => ({ count: one.silences, exposure: per(silences, one.kind, "silences", "days") * one.days })),
-    flickers: signals.map((one) => ({ count: one.flaps, exposure: per(flickers, one.kind, "flaps", "days") * one.days })),
+    faults: faultsBy(signals, worstOf(signals, first)),
+    silences: perDay(signals, "silences"),
+    flickers: perDay(signals, "flaps"),
   };
+}
+
+function faultsBy(signals: readonly FleetSignal[], leftOut: ReadonlySet<number>): Counted[] {
+  const totals = totalsByKind(signals.filter((_, index) => !leftOut.has(index)));
+  return signals.map(({ missedTurns, phantoms, turns, judgedDays, kind }) => {
+    const all = totals.get(kind);
+    const [missing, making] = all === undefined ? [0, 0] : [rate(all.missedTurns, all.turns), rate(all.phantoms, all.judgedDays)];
+    return { count: faultsOf({ missedTurns, phantoms }), exposure: (missing * turns) / TURNS_A_VISIT + making * judgedDays };
+  });
+}
+
+function perDay(signals: readonly FleetSignal[], count: "silences" | "flaps"): Counted[] {
+  const totals = totalsByKind(signals);
+  return signals.map((one) => {
+    const all = totals.get(one.kind);
+    return { count: one[count], exposure: all === undefined ? 0 : rate(all[count], all.days) * one.days };
+  });
+}
+
+/** So many of the worst are left out. Our own choice. */
+const WORST_SHARE = 0.2;
+/** A signal with fewer faults bends nothing. */
+const LEAST_FAULTS = 3;
+
+function worstOf(signals: readonly FleetSignal[], faults: readonly Counted[]): Set<number> {
+  const beyond = faults.map(({ count, exposure }) => (count < LEAST_FAULTS ? 0 : (count - exposure) / Math.sqrt(exposure + 1)));
+  const byKind = rollup(signals.keys(), (of) => [...of], (index) => signals[index]!.kind);
+  return new Set(
+    [...byKind.values()].flatMap((of) =>
+      of
+        .filter((index) => beyond[index]! > 0)
+        .sort((a, b) => beyond[b]! - beyond[a]!)
+        .slice(0, Math.floor(of.length * WORST_SHARE)),
+    ),
+  );
 }
 
 /** One that passed over a visit missed its beginning and its end. */
@@ -105,7 +134,10 @@ function faultsOf({ missedTurns, phantoms }: Pick<FleetSignal, "missedTurns" | "
 }
 
 type Totals = Pick<FleetSignal, "days" | "turns" | "missedTurns" | "phantoms" | "judgedDays" | "silences" | "flaps">;
-type Rates = ReadonlyMap<string, Totals>;
+
+function totalsByKind(signals: readonly FleetSignal[]): ReadonlyMap<string, Totals> {
+  return rollup(signals, totalsOf, ({ kind }) => kind);
+}
 
 function totalsOf(all: readonly FleetSignal[]): Totals {
   const total = (key: keyof Totals): number => sum(all, (one) => one[key]);

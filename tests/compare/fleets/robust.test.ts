@@ -11,12 +11,19 @@ const changed = (counts: readonly Counts[], signal: string, more: Partial<Counts
 describe("a comparison that one bad unit cannot bend", () => {
   it.each([10, 50, 200])("still finds a weak fault beside a sensor that chatters %i times", (times) => {
     const weak = `${bayName(20)}-wall`;
-    const sound = fleetOfSeed(4).map((site) => ({ ...site, signals: site.signals.map((one) => (one.signal === weak ? { ...one, turns: 120, missedTurns: 22 } : one)) }));
+    const sound = changed(fleetOfSeed(4), weak, { turns: 120, missedTurns: 56 });
     const alone = fleetOf(sound, making).signals.find(({ signal }) => signal === weak)!;
     const beside = fleetOf(changed(sound, `${bayName(3)}-overhead`, { phantoms: times }), making).signals.find(({ signal }) => signal === weak)!;
     expect(alone.faults.standsOut).toBe(true);
     expect(beside.faults.standsOut).toBe(true);
     expect(beside.faults.expected).toBeCloseTo(alone.faults.expected!, 0);
+  });
+
+  it("lists by the limits of its site what is too little to stand out among fellows that differ by nature", () => {
+    const weak = `${bayName(20)}-wall`;
+    const fleet = fleetOf(changed(fleetOfSeed(4), weak, { turns: 120, missedTurns: 22 }), making);
+    expect(fleet.signals.find(({ signal }) => signal === weak)!.faults.standsOut).toBe(false);
+    expect(fleet.orders).toMatchObject([{ place: weak, mode: "missing turns", reason: "Missed 22 of 120 changes." }]);
   });
 
   it("lists a sensor that is stuck all month without any fellow, by the limits of its site", () => {
