@@ -3,7 +3,6 @@ import { dirname, join, relative, resolve, sep } from "node:path";
 import { countsOf } from "../result/count-findings.js";
 import { type Counts, countsSchema } from "../result/counts.js";
 import { setAsideLines } from "./set-aside-lines.js";
-import { parquetBytes } from "../result/parquet.js";
 import { redactFindings } from "../result/redact.js";
 import { NEUTRAL_MADE } from "../result/redact-clock.js";
 import { type Findings, findingsSchema } from "../result/findings.js";
@@ -222,6 +221,7 @@ async function writeFindings(findings: Findings, folder: WholeFolder, { redact, 
   await folder.write("firings.csv", firingsCsv(findings));
   if (!redact) await folder.write(TO_CONFIRM_FILE, withKeptAnswers(toConfirmCsv(findings), kept));
   if (parquet) {
+    const { parquetBytes } = await import("../result/parquet.js");
     await folder.write("signals.parquet", parquetBytes(signalsTable(findings)));
     await folder.write("episodes.parquet", parquetBytes(episodesTable(findings)));
     await folder.write("firings.parquet", parquetBytes(firingsTable(findings)));

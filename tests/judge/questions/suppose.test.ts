@@ -7,7 +7,7 @@ import { recounting } from "../../../src/judge/questions/recount.js";
 import { supposing, type Row } from "../../../src/judge/questions/suppose.js";
 import type { RuleFinding } from "../../../src/result/rules.js";
 import { makeReferenceBook } from "../../../src/truth/reference/book.js";
-import { accountsOf, min, over } from "../small-site.js";
+import { accountsOf, allOf, is, min, over, ruleOf } from "../small-site.js";
 import { asked, days, household, rule } from "./small-household.js";
 
 /*
@@ -89,4 +89,27 @@ it("gives what an audit gives with these answers in the diary, for any answers t
     { numRuns: 12, seed: 20_261_126 },
   );
   expect(supposed).toBeGreaterThan(30);
+}, 120_000);
+
+const lock = ruleOf(allOf(is("phone-sam", 0), is("phone-robin", 0), is("gate-contact", 0)), allOf(is("sam", 0), is("robin", 0)), { act: "lock" });
+
+it("counts a lock rule anew near some rows as it does over the whole month, whatever is written in them", () => {
+  const row = fc.record({ subject: fc.constantFrom("sam", "robin"), state: fc.constantFrom("here", "away", ""), from: fc.integer({ min: 0, max: DAYS * DAY_MIN - 700 }), length: fc.integer({ min: 1, max: 600 }) });
+  let changed = 0;
+  fc.assert(
+    fc.property(fc.array(oneDay, { minLength: DAYS, maxLength: DAYS }), fc.integer({ min: 0, max: 12 }), fc.array(fc.array(row, { minLength: 1, maxLength: 4 }), { minLength: 8, maxLength: 8 }), (month, kept, some) => {
+      const told = toldBy(month);
+      const { judged } = asked(site, told, period, { entries: diaryOf(month, kept) }, lock);
+      const bare = makeReferenceBook(site, accountsOf(told, [], period), [], period);
+      const recounted = recounting(judged, bare);
+      for (const rows of some.map((own) => own.map(({ subject, state, from, length }): Row => ({ subject, state, from: min(from), to: min(from + length) })))) {
+        const slowly = supposing(judged, rows, bare);
+        const { firings, wanted } = recounted(rows);
+        expect({ firings, wanted }).toEqual({ firings: slowly.firings, wanted: slowly.wanted });
+        if (wanted.count !== judged.finding.wanted.count || firings.right !== judged.finding.firings.right) changed += 1;
+      }
+    }),
+    { numRuns: 25, seed: 20_261_128 },
+  );
+  expect(changed).toBeGreaterThan(40);
 }, 120_000);
