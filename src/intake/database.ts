@@ -10,6 +10,9 @@ const MARK = "SQLite format 3\u0000";
 /** Ask whether to go on after so many rows. */
 const ROWS_AT_A_TIME = 10_000;
 
+/** A view may make rows of nothing, without end; one of rows that are there gives fewer than the file has bytes, or than this. Our own choice. */
+const MOST_ROWS_OF_SMALL = 1_000_000;
+
 /** A table or view of a database; `readsFrom`: the tables that a view speaks of. */
 export interface DatabaseTable {
   readonly name: string;
@@ -58,6 +61,7 @@ export async function readTable(file: InputFile, table: string, sink: RowSink, a
     const rows = ask(file.name, () => database.rows(`select ${columns.map((name, i) => `${quoted(name, '"')} as c${i}`).join(", ")} from ${quoted(table, '"')}`)[Symbol.iterator]());
     for (let count = 1, next = ask(file.name, () => rows.next()); next.done !== true; count++, next = ask(file.name, () => rows.next())) {
       sink.row(next.value.map(cellText), count, true);
+      if (count > Math.max(MOST_ROWS_OF_SMALL, file.bytes)) throw new InputError([{ code: "file-binary", what: "The view gives more rows than the database has bytes", file: file.name, expected: `at most ${Math.max(MOST_ROWS_OF_SMALL, file.bytes).toLocaleString("en-GB")}`, found: "more", mend: "make a view of rows that are in the database, or export them as CSV" }]);
       if (count % ROWS_AT_A_TIME === 0 && !(await afterRows())) {
         rows.return?.();
         break;

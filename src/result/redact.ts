@@ -21,7 +21,7 @@ export const WHAT_STILL_SHOWS =
  * give the same result.
  *
  * Replaced, the same everywhere and within sentences too: the site, its zone, subjects, vehicles, signals, models, shared
- * causes, rules and their digests, sources, files. Instants become days of the period with the site's local time of day
+ * causes, rules and their digests, sources, files, the site file in the commands to run next. Instants become days of the period with the site's local time of day
  * ({@link gridClock}). Left out: the histories, earlier months, the typical day (it counts weekdays and weekends), when false reports came by day and clock, when it was made. Rounded: what would tell an
  * hour more or less ({@link roughNumber}, {@link redactedLedger}). Kept, and still telling: {@link WHAT_STILL_SHOWS}.
  *
@@ -41,7 +41,7 @@ export function redactFindings(findings: Findings): Findings {
   const [from, to] = [clock.moved(period.from), clock.moved(period.to)];
   const scale = (to - from) / (period.to - period.from);
   const redacted = withTexts(findingsSchema, withoutDays(shared, clock), {
-    text: (text, _, { near }) => inDays(rename(text), near.some(clock.isNearChange)),
+    text: (text, _, { near }) => inDays(rename(withoutSiteFile(text)), near.some(clock.isNearChange)),
     instant: clock.moved,
     number: (value, place) => roughNumber(value, place, scale),
   }) as Findings;
@@ -55,6 +55,11 @@ export function redactFindings(findings: Findings): Findings {
     period: { ...redacted.period, days: Math.round((to - from) / DAY_MS) },
     notes: [WHAT_STILL_SHOWS, ...redacted.notes],
   };
+}
+
+/** The commands to run next name the site file, and whoever called it so may have called it by a name or an address. */
+function withoutSiteFile(text: string): string {
+  return text.replace(/(?<=\bkeyworthy (?:confirm|propose) )(?:'(?:[^']|'\\'')*'|[\w./-]*[\w/-])/g, "site.yaml");
 }
 
 /** A channel that came under another name: that name is in no site file, so nothing would replace it. */

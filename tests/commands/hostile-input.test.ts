@@ -2,7 +2,7 @@ import { execFileSync, spawn, spawnSync } from "node:child_process";
 import { join } from "node:path";
 import { gzipSync } from "node:zlib";
 import { describe, expect, it } from "vitest";
-import { spreadsheetOf } from "../intake/invented-holders.js";
+import { databaseOf, spreadsheetOf } from "../intake/invented-holders.js";
 import { folderWith, tinyLog, tinySite } from "./tiny-site.js";
 
 const program = join(import.meta.dirname, "../../.build/cli.js");
@@ -107,6 +107,20 @@ describe("a pattern that stands for too much", () => {
     const { status: given, seconds } = ran(folder, ["audit", "site.yaml", "--quiet"]);
     expect([given, seconds < MOST_SECONDS]).toEqual([status, true]);
   }, 60_000);
+});
+
+describe("a database of some kilobytes, whose view has no end, is refused by name", () => {
+  const numbers = "with recursive n(x) as (select 1 union all select x + 1 from n)";
+  it.each([
+    ["rows of nothing", `create view log as ${numbers} select '2026-06-01T10:00:00Z' as at, 'rail' as what, 'open' as says from n`, "log.db/log: The view gives more rows than the database has bytes. Expected at most 1,000,000; found more. To mend it: make a view of rows that are in the database, or export them as CSV.\n"],
+    ["no row, ever", `create view log as ${numbers} select max(x) as at, 'rail' as what, 'open' as says from n`, "log.db/log: The table or view cannot be read. Expected one that gives its rows in good time; found nothing that came of it for 3 s. To mend it: make the view simpler, export its rows as CSV, or leave it out.\n"],
+  ])("%s", async (_, view, told) => {
+    const folder = await folderWith({ "site.yaml": tinySite.replace("files: log.csv", "files: log.db"), "log.db": await databaseOf(view) });
+    for (const words of [["check", "site.yaml", "--quiet"], ["draft", "log.db", "--quiet"]]) {
+      const refused = ran(folder, words);
+      expectRefused(refused, told);
+    }
+  }, 90_000);
 });
 
 describe("YAML that a parser would fall over is refused before it is parsed", () => {

@@ -1,7 +1,8 @@
+import { readdir, readFile } from "node:fs/promises";
 import { join } from "node:path";
 import { beforeAll, describe, expect, it } from "vitest";
 import { runProgram } from "../../src/commands/program.js";
-import { folderWith, listening } from "../commands/tiny-site.js";
+import { folderWith, listening, tinyLog, tinySite } from "../commands/tiny-site.js";
 import { attackedLogs, attackedSite, type AttackedMonth } from "./attack-site.js";
 import { clockChangesFound, datesFound, lootOf, placesFound, weekdaysFound, type Loot } from "./attack.js";
 
@@ -58,4 +59,15 @@ describe.each(attacked)("whoever is given a redacted result of $month in $zone",
     expect(period.days).toBe(days);
     expect(redacted!.texts.get("report.html")).toContain("at a time left out");
   });
+});
+
+describe("whoever is given a redacted result of a site file that is called by name and address", () => {
+  it.each(["Zander, Elm Street 12.yaml", "zander's-elm.yaml", "Zander-Elm.yaml"])("learns neither: %s", async (siteFile) => {
+    const folder = await folderWith({ [siteFile]: tinySite.replace("files: log.csv", 'files: "zander elm/*.csv"'), "zander elm/Zander 12.csv": tinyLog() });
+    for (const more of [["--out", "plain"], ["--out", "shared", "--redact"]]) expect(await runProgram(["audit", siteFile, "--month", "2026-06", ...more], listening(folder))).toBe(3);
+    const told = async (out: string): Promise<number[]> => Promise.all((await readdir(join(folder, out))).map(async (name) => [...(await readFile(join(folder, out, name), "utf8")).matchAll(/zander|\belm\b/gi)].length));
+    expect(Math.max(...(await told("plain")))).toBeGreaterThan(0);
+    expect((await told("shared")).filter((count) => count > 0)).toEqual([]);
+    expect(await readFile(join(folder, "shared/report.html"), "utf8")).toContain("keyworthy confirm site.yaml");
+  }, 60_000);
 });
