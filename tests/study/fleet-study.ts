@@ -2,13 +2,14 @@
  * How often the list finds what is planted, and how often it sends somebody for nothing. First whole months: fleets of four depots of six
  * bays whose exports go through the whole path, with every mode at three strengths. Then up to 200 bays with two meters each at the level of
  * scores, which say how often bays, sensors and makes stand out by chance, and what is found. The tables stand in docs/fleet.md. Run:
- * npm run study:fleet -- 112 100 (0 fleets: the scores alone)
+ * npm run study:fleet -- 112 100 (0 fleets: the scores alone), or with the first seed of the scores behind it: 0 40 2001
  */
 import { answersInThreads } from "./in-threads.js";
 import { studyBays, studyFalseAlarms, studyMakes } from "./keeper/score-study.js";
 import type { FleetAnswer } from "./keeper/worker.js";
 
 const SEEDS = Number(process.argv[3] ?? 100);
+const FIRST = Number(process.argv[4] ?? 1);
 const FLEETS = Number(process.argv[2] ?? 112);
 
 const say = (text: string): void => void process.stdout.write(`${text}\n`);
@@ -51,12 +52,12 @@ async function studyMonths(): Promise<void> {
 if (FLEETS > 0) await studyMonths();
 say(`Nothing is made worse: fleets in which something stands out, ${SEEDS} seeds a row`);
 say("");
-studyFalseAlarms(SEEDS, say);
+studyFalseAlarms({ first: FIRST, seeds: SEEDS }, say);
 say("");
 say(`200 bays, ${SEEDS} seeds a row; alarms: bays that stand out, or one of their sensors`);
 say("");
-studyBays(SEEDS, say);
+studyBays({ first: FIRST, seeds: SEEDS }, say);
 say("");
 say(`200 bays, ${SEEDS} seeds a row; alarms: models and firmwares that stand out`);
 say("");
-studyMakes(SEEDS, say);
+studyMakes({ first: FIRST, seeds: SEEDS }, say);

@@ -30,8 +30,23 @@ export function hostileCases(rule: PreparedRule): HostileCase[] {
 
 /** The scenes in which the rule unlocks, each with its quiet state, as one text: the cases of {@link hostileCases} without their reasons. */
 export function openScenes(rule: PreparedRule): string[] {
-  if (!letsIn(rule.spec.act)) return [];
-  return scenes.flatMap((scene) => quietStates.flatMap((state) => (isOpen(scene, state, rule) ? [`${scene}, ${state}`] : [])));
+  return [...scenesOpen(rule, new Set())];
+}
+
+/** Whether the rule unlocks in a scene that is not among some of {@link openScenes}. */
+export function opensMoreThan(open: ReadonlySet<string>, rule: PreparedRule): boolean {
+  return scenesOpen(rule, open).next().done === false;
+}
+
+/** The scenes in which the rule unlocks, one after another; those of `known` are not played. */
+function* scenesOpen(rule: PreparedRule, known: ReadonlySet<string>): Generator<string> {
+  if (!letsIn(rule.spec.act)) return;
+  for (const scene of scenes) {
+    for (const state of quietStates) {
+      const name = `${scene}, ${state}`;
+      if (!known.has(name) && isOpen(scene, state, rule)) yield name;
+    }
+  }
 }
 
 function isOpen(scene: Scene, state: QuietState, rule: PreparedRule): boolean {

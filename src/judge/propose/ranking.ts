@@ -6,7 +6,7 @@ import type { RuleSpec } from "../../site/site.js";
 import { designHistory } from "../design/history.js";
 import { designBound, USUAL_COMMON_SHARE, type DesignContext } from "../design/road.js";
 import { splitRule } from "../design/parts.js";
-import { openScenes } from "../drills/hostile.js";
+import { openScenes, opensMoreThan } from "../drills/hostile.js";
 import type { SignalLags } from "../gap/gap.js";
 import { makeSearcher } from "../gap/combine.js";
 import { gapQuestion } from "../gap/question.js";
@@ -66,7 +66,7 @@ export function rankedOf(better: readonly Better[], { rule, design, leftOut }: R
     .flatMap(([count, some]) => {
       const close = some.flatMap((one) => {
         const gap = gapOf(one.prepared, design.lags);
-        if ((gap === 2 && presentGap !== 2) || openScenes(one.prepared).some((scene) => !presentScenes.has(scene))) return [];
+        if ((gap === 2 && presentGap !== 2) || opensMoreThan(presentScenes, one.prepared)) return [];
         const bound = boundOf(overHistory(one.prepared, history), design, leftOut);
         const [wrong, looksWrong, missed, unclear] = one.aims;
         return [{ ...one, groups: count, bound, keys: [wrong, looksWrong, gap, bound ?? Infinity, missed, unclear, one.delay, ...sizeKeys(one.when)] }];

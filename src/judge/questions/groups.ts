@@ -96,10 +96,18 @@ const looksFirst = ["wrong", "unclear", "right"] as const;
  * say to have moved.
  */
 function inOrder(questions: readonly Bearing[]): Bearing[] {
-  const place = ({ moments }: Bearing): number => Math.min(...moments.map(({ looks }) => looksFirst.indexOf(looks)));
-  const settles = ({ draft, moments }: Bearing): number => (draft.sort === "routine" ? moments.length : 0);
-  const first = ({ moments }: Bearing): number => Math.min(...moments.map(({ at }) => at));
-  return questions.toSorted((a, b) => settles(b) - settles(a) || place(a) - place(b) || first(a) - first(b) || Number(b.draft.moved) - Number(a.draft.moved) || (a.draft.id < b.draft.id ? -1 : 1));
+  return questions
+    .map((bearing) => {
+      const { draft, moments } = bearing;
+      return {
+        bearing,
+        settles: draft.sort === "routine" ? moments.length : 0,
+        place: Math.min(...moments.map(({ looks }) => looksFirst.indexOf(looks))),
+        first: Math.min(...moments.map(({ at }) => at)),
+      };
+    })
+    .sort((a, b) => b.settles - a.settles || a.place - b.place || a.first - b.first || Number(b.bearing.draft.moved) - Number(a.bearing.draft.moved) || (a.bearing.draft.id < b.bearing.draft.id ? -1 : 1))
+    .map(({ bearing }) => bearing);
 }
 
 function scoredAnswers(count: (rows: readonly Row[]) => Counts, { draft }: Bearing): { readonly rows: readonly Row[]; readonly score: number }[] {

@@ -40,14 +40,20 @@ function compared(scene: Omit<FleetScene, "bays" | "baysASite">, bays = BAYS): C
   return comparisonsOf(roundsOf(simulatedFleet({ ...scene, bays, baysASite: 10, silencesToo: true }))[0] ?? [], 0.95);
 }
 
+/** So many seeds, from the first on. */
+export interface Seeds {
+  readonly first: number;
+  readonly seeds: number;
+}
+
 /** Nothing is made worse: how many fleets have a bay, a sensor, a model or firmware, or any of these that stands out. */
-export function studyFalseAlarms(seeds: number, say: Say, of = natures): void {
+export function studyFalseAlarms({ first, seeds }: Seeds, say: Say, of = natures): void {
   say("| bays differ by nature | bays | fleets with a bay | with a sensor | with a model or firmware | with any of these |");
   say("| --- | --- | --- | --- | --- | --- |");
   for (const { words, of: nature } of of) {
     for (const size of SIZES) {
       const with_ = { bay: 0, sensor: 0, make: 0, any: 0 };
-      for (let seed = 1; seed <= seeds; seed += 1) {
+      for (let seed = first; seed < first + seeds; seed += 1) {
         const { bays, signals, models, firmwares } = compared({ ...nature, worse: [], times: 1, makes: { worse: "none", times: 1 }, seed }, size);
         const [bay, sensor, make] = [bays.some(isOut), signals.some(isOut), [...models, ...firmwares].some(isOut)];
         with_.bay += Number(bay);
@@ -61,7 +67,7 @@ export function studyFalseAlarms(seeds: number, say: Say, of = natures): void {
 }
 
 /** Bays made worse, alone and beside sensors that chatter. */
-export function studyBays(seeds: number, say: Say, of = natures): void {
+export function studyBays({ first, seeds }: Seeds, say: Say, of = natures): void {
   say("| bays differ by nature | made worse | beside chatterers | worse bays found | chatterers found (10, 50, 200 times) | fleets with a false alarm |");
   say("| --- | --- | --- | --- | --- | --- |");
   for (const { words, of: nature } of of) {
@@ -71,7 +77,7 @@ export function studyBays(seeds: number, say: Say, of = natures): void {
       const bad = new Set([...worse.map(bayName), ...chattering]);
       let [found, fleetsWithFalse] = [0, 0];
       const noisy = chattering.map(() => 0);
-      for (let seed = 1; seed <= seeds; seed += 1) {
+      for (let seed = first; seed < first + seeds; seed += 1) {
         const { bays, signals } = compared({ ...nature, worse, times, chatter, seed });
         const out = new Set([...bays.filter(isOut).map(({ bay }) => bay), ...signals.filter(isOut).map(({ subject }) => subject)]);
         found += worse.filter((one) => out.has(bayName(one))).length;
@@ -84,7 +90,7 @@ export function studyBays(seeds: number, say: Say, of = natures): void {
 }
 
 /** A model, and a firmware of one model, made worse, alone and beside sensors that chatter. */
-export function studyMakes(seeds: number, say: Say, of = natures): void {
+export function studyMakes({ first, seeds }: Seeds, say: Say, of = natures): void {
   say("| bays differ by nature | made worse | beside chatterers | found | fleets with another make called worse | share of its faults that the worst model's worst sensor has |");
   say("| --- | --- | --- | --- | --- | --- |");
   for (const { words, of: nature } of of) {
@@ -92,7 +98,7 @@ export function studyMakes(seeds: number, say: Say, of = natures): void {
       for (const chatter of [[], CHATTER]) {
         if (worse === "none" && chatter.length === 0) continue;
         let [found, fleetsWithFalse, share] = [0, 0, 0];
-        for (let seed = 1; seed <= seeds; seed += 1) {
+        for (let seed = first; seed < first + seeds; seed += 1) {
           const { models, firmwares } = compared({ ...nature, worse: [], times: 1, chatter, makes: { worse, times: 3 }, seed });
           const out = [...models, ...firmwares].filter(isOut);
           const isIt = ({ model, firmware }: (typeof out)[number]): boolean => model === WORSE_MODEL && firmware === (worse === "firmware" ? WORSE_FIRMWARE : null);
