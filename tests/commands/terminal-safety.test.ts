@@ -84,7 +84,7 @@ describe("names from files that would steer a terminal", () => {
     ["combine without the broken ones", ["combine", "many", folderName, "--out", "all", "--leave-out-broken"], 3],
     ["explain", ["explain", "many/otter/findings.json", "--at", "2026-06-03T17:02"], 0],
     ["explain at no time", ["explain", "many/otter/findings.json", "--at", HOSTILE], 2],
-    ["thin", ["thin", "many", "--before", "2026-08", "--show"], 0],
+    ["thin", ["thin", "many", "--before", "2026-08", "--show"], 2],
     ["thin of a folder of such a name", ["thin", folderName, "--before", "2026-08"], 2],
     ["thin before no month", ["thin", "many", "--before", HOSTILE], 2],
     ["simulate", ["simulate", "scenario.yaml", "--out", `new${HOSTILE}`], 0],

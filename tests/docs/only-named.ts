@@ -17,6 +17,7 @@ export const onlyNamed: ReadonlyMap<string, string> = new Map([
   ["npm run fuzz -- --format gpx --seed 7 --only 123", "one input of those above"],
   ["npm run sbom --silent > keyworthy-sbom.json", "a step of a release; it would write into this folder"],
   ["npm pack", "a step of a release; tests/install packs the same package"],
+  ["npm ls --omit dev --all", "it lists what is installed; its figures are of one day"],
   ["npm run bench", "minutes long, and its figures are those of the machine"],
   ["npm run mutate", "half an hour long, and in no suite: it runs the tests on changed code"],
   ["npm run mutate -- timeline", "minutes long"],
