@@ -115,14 +115,18 @@ async function saying<Value>(path: string, work: () => Promise<Value>): Promise<
   }
 }
 
+/** Whoever gives up takes away the folder that was made for it, if it is empty; by then another may have found it there. As often as this is more than bad luck. */
+const MOST_TRIES = 20;
+
 /** Makes a folder in `parent`, and `parent` if it is missing. Throws `InputError` where nothing may be written. */
-async function makeBeside(parent: string): Promise<{ readonly firstMade: string | undefined; readonly making: string }> {
+async function makeBeside(parent: string, tries = MOST_TRIES): Promise<{ readonly firstMade: string | undefined; readonly making: string }> {
   try {
     const firstMade = await mkdir(parent, { recursive: true, mode: PRIVATE_FOLDER });
     await sweepUnfinished(parent);
     return { firstMade, making: await mkdtemp(join(parent, makingPrefix())) };
   } catch (error) {
     const code = errorCode(error);
+    if (code === "ENOENT" && tries > 1) return makeBeside(parent, tries - 1);
     if (code === null || isSystemFault(error)) throw error;
     throw new InputError([{ code: "output-exists", what: "No folder for the result can be made here", file: parent, expected: "a place that you may write to", found: code, mend: "name another folder with --out" }]);
   }

@@ -31,6 +31,15 @@ async function writtenTo(text: string, of: ResultOf = otter): Promise<string> {
 }
 
 describe("a folder that appears whole or not at all", () => {
+  it("is begun where others give up at the same time, and take the folder away that was made for all", async () => {
+    const parent = join(place, "all");
+    const over = async (): Promise<void> => {
+      for (let i = 0; i < 300; i += 1) await (await beginWholeFolder(parent)).abandon();
+    };
+    const outcomes = await Promise.allSettled([over(), over()]);
+    expect(outcomes.filter(({ status }) => status === "rejected")).toEqual([]);
+  });
+
   it("is not at its place until it is finished, and then holds everything", async () => {
     const target = join(place, "site", "2026-10");
     const folder = await beginWholeFolder(join(place, "site"));
