@@ -8,8 +8,8 @@ import { removeBegun } from "./commands/unfinished.js";
 // By default the heap grows to several times what is in use before it is collected: a month of ten million rows then takes
 // half as much memory again, for no gain in time (`npm run bench`).
 setFlagsFromString("--heap-growing-percent=30");
-// By default a function that ran for a moment is compiled for speed: of an audit of seconds, a fifth to a quarter of the processor's time
-// went to functions that had almost done their work. Nine times the patience; reading millions of rows is as fast (`npm run bench`).
+// By default a function is compiled for speed soon: in an audit that takes seconds, a fifth to a quarter of the processor's time went into
+// functions that had almost done their work by then. This waits nine times as long; reading millions of rows is no slower for it.
 setFlagsFromString("--interrupt-budget=1200000");
 
 const tell = (text: string): void => void process.stderr.write(text);

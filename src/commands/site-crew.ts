@@ -14,7 +14,7 @@ const SITES_A_THREAD = 4;
 /** Each takes some hundred megabytes once it draws. Our own choice. */
 const MOST_THREADS = 8;
 
-/** What an audit makes and drops again fits into this: with less, a tenth of the time goes to moving it about. */
+/** What an audit makes and drops again fits into this: with what a thread has by default, a twentieth of the time goes into moving it about. */
 const YOUNG_MB = 96;
 
 /** What a thread is asked: one site at a time. Everything is plain data. */

@@ -1,7 +1,6 @@
 import { DateTime } from "luxon";
 import { zoneOf } from "../../ground/zone.js";
 import type { Interval } from "../../ground/intervals.js";
-import { remembered } from "../../ground/remembered.js";
 import { MINUTE_MS } from "../../ground/units.js";
 
 /** A local day, cut to the period. Epoch milliseconds. */
@@ -45,12 +44,7 @@ function daysOf({ from: start, to: end }: Interval, timeZone: string): LocalDay[
   return days;
 }
 
-const QUARTER_MS = 15 * MINUTE_MS;
-
-/** The hours asked for before, by zone and quarter of an hour: clocks are changed on the quarter, and the same firings are judged over and over. */
-const hours = remembered((timeZone: string) => remembered((quarter: number) => DateTime.fromMillis(quarter * QUARTER_MS, { zone: zoneOf(timeZone) }).hour));
-
 /** The local hour of an instant, 0 to 23. */
 export function hourOfDay(at: number, timeZone: string): number {
-  return hours(timeZone)(Math.floor(at / QUARTER_MS));
+  return new Date(at + zoneOf(timeZone).offset(at) * MINUTE_MS).getUTCHours();
 }

@@ -100,8 +100,8 @@ function added(a: Counts, b: Counts, times: 1 | -1): Counts {
 }
 
 /**
- * The wanted stretches of a truth with patches laid over it, and those that came or went. Worked out anew only from the last
- * instant before each patch at which the truth is off to the first one after it: no stretch goes on over such an instant.
+ * The wanted stretches of a truth with patches laid over it, and those that came or went. Worked out anew only from the
+ * last step before each patch in which the truth is off to the first instant after it at which it is: no stretch goes on over either.
  */
 function restretched(rule: RuleOverHistory, truth: Timeline, patches: readonly Timeline[], stretches: readonly Interval[]): { readonly stretches: readonly Interval[]; readonly moved: readonly Interval[] } {
   const anew = union(patches.map(({ start, end }) => ({ from: offBy(truth, start), to: offFrom(truth, end) })));
@@ -119,11 +119,11 @@ function without(some: readonly Interval[], others: readonly Interval[]): Interv
   return some.filter((one) => !others.some(({ from, to }) => from === one.from && to === one.to));
 }
 
-/** The last instant before another at which a timeline is off: the begin of a step, or that instant less a millisecond; its start where there is none. */
+/** Where the last step begins, before an instant, in which a timeline is off; its start where there is none. */
 function offBy(truth: Timeline, instant: number): number {
   const { start, times, states } = truth;
   let i = stepAt(truth, instant);
-  // The step that begins at the instant is one that changes.
+  // A step that begins at the instant itself is part of what changes.
   while (i >= 0 && (states[i] !== OFF || times[i]! >= instant)) i -= 1;
   return i < 0 ? start : times[i]!;
 }
