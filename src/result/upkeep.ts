@@ -4,6 +4,8 @@ import { sensorFault } from "./sensors.js";
 import { quantity, type Shape, share } from "./values.js";
 
 const count = z.int().min(0);
+/** A day of the period, or how many there are: more than any history has would fill the memory with days. */
+const days = z.int().min(0).max(100_000);
 /** One number for each local day of the period, the first day first. */
 const byDay = z.array(quantity);
 
@@ -21,7 +23,7 @@ export const sensorDaysSchema = z.strictObject({
   silentHours: byDay,
   hiddenHours: byDay,
   /** The longest run of changes missed one after another. */
-  missedRun: z.strictObject({ count, firstDay: count, lastDay: count }),
+  missedRun: z.strictObject({ count, firstDay: days, lastDay: days }),
   /** How late it usually was, however late: seconds until it said what was so, with the lower end of that; null if it mostly never did. */
   delay: z.strictObject({ medianSeconds: quantity, lowSeconds: quantity, count }).nullable(),
   /** Rules that read it. */
@@ -34,7 +36,7 @@ export const sensorDaysSchema = z.strictObject({
 
 /** What whoever looks after the sensors needs of one site and period: days are counted from the first local day, 0. */
 export const upkeepSchema = z.strictObject({
-  days: count,
+  days,
   limits: z.strictObject({ missedShare: share, falseShare: share, silentShare: share, lateSeconds: quantity }),
   sensors: z.array(sensorDaysSchema),
   /** Two signals of a subject that differed while nobody could tell which is wrong: hours by day. */
@@ -46,18 +48,18 @@ export const upkeepSchema = z.strictObject({
   /** Clocks that are wrong, as the audit tells them. */
   clocks: z.array(z.strictObject({ target: z.string(), text: z.string(), why: z.string(), rules: z.array(z.string()) })),
   /** What changed within the period, from which day on. */
-  changes: z.array(z.strictObject({ signal: z.string(), what: z.string(), unit: z.string(), day: count, before: quantity, after: quantity })),
+  changes: z.array(z.strictObject({ signal: z.string(), what: z.string(), unit: z.string(), day: days, before: quantity, after: quantity })),
   exports: z.array(
     z.strictObject({
       kind: exportFaultKind,
       source: z.string(),
       file: z.string().nullable(),
       signals: z.array(z.string()),
-      firstDay: count,
-      lastDay: count,
+      firstDay: days,
+      lastDay: days,
       hours: quantity,
       /** Days on which a rule cannot be judged because of it. */
-      unjudged: count,
+      unjudged: days,
       text: z.string(),
       ask: z.string(),
     }),
@@ -67,7 +69,7 @@ export const upkeepSchema = z.strictObject({
     z.strictObject({
       rule: z.string(),
       act: z.string(),
-      days: z.array(z.strictObject({ day: count, outcome: z.enum(["served", "failed", "wrong", "unjudged"]), signals: z.array(z.string()) })),
+      days: z.array(z.strictObject({ day: days, outcome: z.enum(["served", "failed", "wrong", "unjudged"]), signals: z.array(z.string()) })),
     }),
   ),
 });

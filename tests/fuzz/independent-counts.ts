@@ -85,8 +85,8 @@ function listed(value: unknown): number {
   return isObject(value) ? sum(Object.values(value), listed) : 0;
 }
 
-/** A piece of XML as nearly every program writes it; what does not fit is not counted. */
-const xmlPieces = /<\?[^<>?]{0,1000}\?>|<!--(?:(?!--)[^]){0,1000}-->|<!\[CDATA\[(?<raw>(?:(?!\]\]>)[^]){0,1000})\]\]>|<!DOCTYPE [^<>[\]]{0,100}(?:\[(?:[^<>[\]]|<!ENTITY [^<>]{0,100}>){0,1000}\])?\s*>|<(?<close>\/?)(?<name>[A-Za-z][\w.-]{0,40})(?<attributes>(?:\s+[A-Za-z_][\w:.-]{0,40}="[^"<&]{0,1000}")*)\s*(?<alone>\/?)>|(?<text>(?:[^<&]|&(?:amp|lt|gt|quot|apos|#\d{1,5}|#x[\da-fA-F]{1,4});)+)/y;
+/** A piece of XML as nearly every program writes it, with white space as XML has it (1.0, production 3); what does not fit is not counted. */
+const xmlPieces = /<\?[^<>?]{0,1000}\?>|<!--(?:(?!--)[^]){0,1000}-->|<!\[CDATA\[(?<raw>(?:(?!\]\]>)[^]){0,1000})\]\]>|<!DOCTYPE [^<>[\]]{0,100}(?:\[(?:[^<>[\]]|<!ENTITY [^<>]{0,100}>){0,1000}\])?[ \t\r\n]*>|<(?<close>\/?)(?<name>[A-Za-z][\w.-]{0,40})(?<attributes>(?:[ \t\r\n]+[A-Za-z_][\w:.-]{0,40}="[^"<&]{0,1000}")*)[ \t\r\n]*(?<alone>\/?)>|(?<text>(?:[^<&]|&(?:amp|lt|gt|quot|apos|#\d{1,5}|#x[\da-fA-F]{1,4});)+)/y;
 
 interface XmlPiece {
   readonly kind: "open" | "close" | "text";
@@ -113,7 +113,7 @@ function xmlOf(bytes: Buffer): XmlPiece[] | null {
         if (found[0].startsWith("<!DOCTYPE") && roots > 0) return null;
         if (found[0].startsWith("<?xml") && at > 0) return null;
       } else if (open.length > 0) pieces.push({ kind: "text", value, attributes: {} });
-      else if (value.trim() !== "" || raw !== undefined) return null;
+      else if (/[^ \t\r\n]/.test(value) || raw !== undefined) return null;
       continue;
     }
     if (close === "/") {
