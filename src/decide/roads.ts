@@ -1,4 +1,4 @@
-import { actNouns, countText, seenText } from "../judge/rule/words.js";
+import { actNouns, confirmedDaysText, countText, seenText } from "../judge/rule/words.js";
 import type { RoadBound } from "../result/decision.js";
 import type { RuleFinding } from "../result/rules.js";
 
@@ -10,9 +10,9 @@ export function roadsOf(rule: RuleFinding): RoadBound[] {
 function countingOf({ act, reasons, cumulated, bounds: own, firings: ownFirings, evidence }: RuleFinding): RoadBound {
   const [bounds, firings] = [cumulated?.bounds ?? own, cumulated?.firings ?? ownFirings];
   const broken = reasons.some(({ code, effect }) => code === "wrong-lower-bound" && effect === "breaks");
-  const years = broken || firings.unverified === 0 ? (cumulated?.yearsSeen ?? evidence.yearsSeen) : (cumulated?.yearsConfirmed ?? evidence.yearsConfirmed);
+  const years = broken ? (cumulated?.yearsSeen ?? evidence.yearsSeen) : (cumulated?.yearsConfirmed ?? evidence.yearsConfirmed);
   const noun = actNouns[act];
-  const seen = years === 0 ? `none of ${countText(firings.count, noun.one, noun.many)} confirmed` : `${firings.wrong === 0 ? `no wrong ${noun.one}` : countText(firings.wrong, `wrong ${noun.one}`, `wrong ${noun.many}`)} in ${seenText(years)}`;
+  const seen = years === 0 ? `none of ${countText(firings.count, noun.one, noun.many)} confirmed` : `${firings.wrong === 0 ? `no wrong ${noun.one}` : countText(firings.wrong, `wrong ${noun.one}`, `wrong ${noun.many}`)} in ${broken ? seenText(years) : confirmedDaysText(years)}`;
   return broken
     ? { road: "counting", side: "at least", perYear: bounds.wrongLower, holds: true, text: seen }
     : { road: "counting", side: "at most", perYear: bounds.wrongUpper, holds: true, text: bounds.wrongUpper === null ? "at some hours of the day nobody could tell" : seen };

@@ -13,7 +13,7 @@ const MOST_STEPS = 3;
 export function stepsFor(rule: RuleFinding, findings: Undecided, siteFile: string): NextStep[] {
   const steps =
     rule.verdict === "clear to enable"
-      ? [turnOn(), ...mending(rule, findings), everyMonth()]
+      ? [turnOn(rule), ...mending(rule, findings), everyMonth()]
       : rule.verdict === "do not enable"
         ? [takeOff(rule), ...instead(rule, findings, siteFile), ...mending(rule, findings)]
         : [...questions(rule, findings, siteFile), ...mending(rule, findings), ...widening(rule), ...asking(rule), ...better(rule, findings, siteFile), ...waiting(rule, findings)];
@@ -22,8 +22,10 @@ export function stepsFor(rule: RuleFinding, findings: Undecided, siteFile: strin
 
 const step = (sort: NextStep["sort"], short: string, text: string, why: string, command: string | null = null): NextStep => ({ sort, short, text, why, command });
 
-function turnOn(): NextStep {
-  return step("turn on", "turn it on, with a manual way in", "Turn it on, and keep a manual way in and out.", "The caution below says what this report cannot show.");
+function turnOn({ reasons, design }: RuleFinding): NextStep {
+  const clears = (code: string): boolean => reasons.some((one) => one.code === code && one.effect === "clears");
+  const restsOn = clears("wrong-upper-bound") || !clears("by-design") ? "" : design?.commonShareBecause == null ? "It rests on an assumption about shared causes. " : "It rests on what you stated about shared causes. ";
+  return step("turn on", "turn it on, with a manual way in", "Turn it on, and keep a manual way in and out.", `${restsOn}The caution below says what this report cannot show.`);
 }
 
 function everyMonth(): NextStep {

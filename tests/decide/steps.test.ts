@@ -15,6 +15,15 @@ describe("what to do about a rule", () => {
     expect(texts({ verdict: "clear to enable" })[0]).toBe("Turn it on, and keep a manual way in and out.");
   });
 
+  it("that is clear by design alone: says on what that rests", () => {
+    const byDesign: RuleFinding["reasons"] = [{ code: "by-design", effect: "clears", text: "", measured: 0.7, limit: 1, unit: "per year" }];
+    const because = (commonShareBecause: string | null, reasons = byDesign): string | undefined =>
+      stepsFor({ ...rule, verdict: "clear to enable", reasons, design: { conditions: [], commonShare: 0.02, commonShareBecause, noSharedHoursBecause: null, figures: null } as unknown as RuleFinding["design"] }, bare, "site.yaml")[0]?.why;
+    expect(because("different radio, power and maker")).toBe("It rests on what you stated about shared causes. The caution below says what this report cannot show.");
+    expect(because(null)).toBe("It rests on an assumption about shared causes. The caution below says what this report cannot show.");
+    expect(because(null, [{ ...byDesign[0]!, code: "wrong-upper-bound" }, ...byDesign])).toBe("The caution below says what this report cannot show.");
+  });
+
   it("that one false report opens: take it off, use another one", () => {
     const refused: Partial<RuleFinding> = { verdict: "do not enable", singlePoints: { signals: ["phone-tom"], causes: [] }, reasons: [{ code: "single-signal", effect: "breaks", text: "", measured: 1, limit: 0, unit: "signals" }] };
     const other: RuleFinding = { ...rule, name: "unlock for a vehicle and a phone", verdict: "not proven yet" };

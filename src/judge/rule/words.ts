@@ -107,3 +107,8 @@ export function seenText(years: number): string {
   const days = figureText(years * DAYS_PER_YEAR);
   return `${days} ${days === "1" ? "day" : "days"}`;
 }
+
+/** As {@link seenText}, of time that somebody confirmed: `20.9 confirmed days`. */
+export function confirmedDaysText(years: number): string {
+  return seenText(years).replace(/(days?|years)$/, "confirmed $1");
+}

@@ -1,12 +1,11 @@
 import { certaintyText } from "../../ground/certainty.js";
 import { capitalised } from "../../ground/first-letter.js";
-import { DAYS_PER_YEAR } from "../../ground/units.js";
 import type { DesignFigures, DesignRoad, LimitClaim } from "../../result/design.js";
 import type { Reason, SinglePoints } from "../../result/rules.js";
 import type { RuleFigures } from "../evidence/figures.js";
 import { failedConditions } from "../design/road.js";
 import type { Standard } from "../rule/prepare.js";
-import { actNouns, countText, figureText, limitText } from "../rule/words.js";
+import { actNouns, confirmedDaysText, countText, figureText, limitText } from "../rule/words.js";
 
 /** What a verdict needs to know about the road of design. */
 export interface ByDesignInput extends Standard {
@@ -82,9 +81,10 @@ export function oneInText(share: number): string {
   return share >= 1 ? "all" : `1 in ${figureText(Math.ceil(Number((1 / share).toPrecision(9))))}`;
 }
 
-/** `Counted: none wrong in 252 days seen`. */
+/** `Counted: none wrong in 186 confirmed days`. */
 export function countedBesideText({ act, figures }: ByDesignInput): string {
   const { one, many } = actNouns[act];
-  const { firings, evidence } = figures;
-  return `Counted: ${firings.wrong === 0 ? "none wrong" : countText(firings.wrong, `wrong ${one}`, `wrong ${many}`)} in ${figureText(evidence.yearsSeen * DAYS_PER_YEAR, "down")} days seen`;
+  const { firings: { wrong }, evidence: { yearsConfirmed } } = figures;
+  if (yearsConfirmed === 0) return "Counted: nothing was confirmed";
+  return `Counted: ${wrong === 0 ? "none wrong" : countText(wrong, `wrong ${one}`, `wrong ${many}`)} in ${confirmedDaysText(yearsConfirmed)}`;
 }

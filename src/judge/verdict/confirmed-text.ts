@@ -2,7 +2,7 @@ import { sum } from "d3-array";
 import { HOURS_PER_DAY } from "../../ground/units.js";
 import { restsOnFirings, unverifiedTakenAsWrong, type RuleFigures } from "../evidence/figures.js";
 import type { Standard } from "../rule/prepare.js";
-import { actNouns, countText, seenText } from "../rule/words.js";
+import { actNouns, confirmedDaysText, countText, seenText } from "../rule/words.js";
 
 /** What the bound of wrong firings rests on. */
 type CountedInput = Pick<Standard, "act"> & { readonly figures: RuleFigures };
@@ -21,7 +21,7 @@ export function countedOverText(input: CountedInput): string {
   const { act, figures } = input;
   const { evidence, firings } = figures;
   const blindHours = evidence.yearsConfirmed > 0 ? null : `with nothing confirmed ${hoursText(evidence.covers.confirmedHours)}`;
-  if (!restsOnFirings(figures)) return blindHours ?? `in ${seenText(evidence.yearsConfirmed).replace(/(days?|years)$/, "confirmed $1")}`;
+  if (!restsOnFirings(figures)) return blindHours ?? `in ${confirmedDaysText(evidence.yearsConfirmed)}`;
   const { one, many } = actNouns[act];
   const time = `in ${seenText(evidence.yearsSeen)}`;
   if (firings.unverified === 0) return firings.count === 0 ? time : `${time} with every ${one} confirmed`;

@@ -19,7 +19,7 @@ describe("a rule is cleared by design", () => {
     const { verdict, sentence } = judged(cleared);
     expect(verdict).toBe("clear to enable");
     expect(sentence).toMatch(
-      /^Clear to enable by design: a wrong unlock needs a false report about a vehicle and one about a person at the same time: at most 0\.4 a year \(limit 0\.5\); 0 of 300 wanted unlocks missed means at most \d(\.\d+)? % \(limit 10 %\), both 19 times in 20\. This rests on what you stated: at most 1 in 50 of the rarer kind of false report shares a cause with the other kind\. Counted: none wrong in 365 days seen\. Seen: October 2026;/,
+      /^Clear to enable by design: a wrong unlock needs a false report about a vehicle and one about a person at the same time: at most 0\.4 a year \(limit 0\.5\); 0 of 300 wanted unlocks missed means at most \d(\.\d+)? % \(limit 10 %\), both 19 times in 20\. This rests on what you stated: at most 1 in 50 of the rarer kind of false report shares a cause with the other kind\. Counted: none wrong in 365 confirmed days\. Seen: October 2026;/,
     );
   });
 
