@@ -11,7 +11,7 @@ ul{padding-left:1.2rem}
 a{color:var(--blue);text-underline-offset:.15em}
 :focus-visible{outline:3px solid var(--blue);outline-offset:2px}
 small{font-size:.86em;color:var(--ink2)}
-.name{overflow-wrap:anywhere}
+bdi{overflow-wrap:anywhere}
 .definitions{position:absolute}
 .skip{position:absolute;left:1rem;top:-4rem;padding:.5rem 1rem;background:var(--paper);z-index:3}
 .skip:focus{top:.5rem}

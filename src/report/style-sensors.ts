@@ -12,14 +12,14 @@ export const sensorStyle = `
 .sensor summary:before{content:"+";font:400 18px/1.2 var(--serif);color:var(--ink2)}.sensor[open] summary:before{content:"–"}
 .sensor-state{display:flex;gap:10px;align-items:center}.sensor.mend .sensor-state b{color:var(--brick)}
 .sensor-name{font:400 17px/1.25 var(--serif);overflow-wrap:anywhere}
-.sensor-name .name{font:inherit}
+.sensor-name bdi{font:inherit}
 .twin-mark path{stroke:var(--ink);stroke-width:2.2;fill:none}.twin-mark.mend .lower{stroke:var(--brick)}
 .twin-mark{display:block;flex:none}
 .day-strip,.step-bars{display:block;overflow:visible}
 .day-strip text,.step-bars text{font:12.5px var(--sans);fill:var(--ink2)}
 .day-strip .night{fill:var(--wash)}.day-strip .frame{stroke:var(--ink2)}.day-strip .differed{fill:var(--brick)}.day-strip .silent{fill:var(--ink2)}
 .sensor-body{padding:4px 0 14px 138px}.sensor-body>p{max-width:44em;margin:0 0 10px}
-.sensor-body .lane-name{font-size:12.5px;font-weight:600;margin:6px 0 0}.lane-name .name{font:inherit}
+.sensor-body .lane-name{font-size:12.5px;font-weight:600;margin:6px 0 0}.lane-name bdi{font:inherit}
 .twin-picture svg text,.typical-day svg text{font-family:var(--sans);font-variant-numeric:tabular-nums}
 .step-bars{max-width:${chartWidthPx.wide}px}
 .step-bars .lane{fill:var(--ink);font-weight:600}.step-bars .event{fill:var(--brick);font-weight:600;paint-order:stroke;stroke:var(--paper);stroke-width:4px;stroke-linejoin:round}

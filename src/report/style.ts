@@ -29,7 +29,7 @@ body{max-width:none;padding:0 3px}
 .scroll{overflow:visible}
 .scroll table{font-size:7pt;width:100%;min-width:0}
 .scroll th,.scroll td{min-width:0;padding-right:.55rem}
-tbody th .name{overflow-wrap:normal}
+tbody th bdi{overflow-wrap:normal}
 .scroll td.number small{min-width:0;white-space:normal}
 .scroll tbody th,.scroll thead th:first-child{position:static}
 figure,tr,.row,.mend-first,.steps,.caution,.fold:not([open]),.month-strip,.scene,.roads-strip{break-inside:avoid}

@@ -24,9 +24,14 @@ export function seenText(html: string): string {
   return html.replace(/<[^>]*>/g, "").replace(/&lt;/g, "<").replace(/&gt;/g, ">").replace(/&quot;/g, '"').replace(/&amp;/g, "&");
 }
 
-/** Every number of a page that says where it came from. */
+/** Every number of a page that says where it came from: a path that begins with a dot goes on from the row's; whatever says nothing else is a count. */
 export function tracedNumbers(html: string): TracedNumber[] {
-  return [...html.matchAll(/<data(?: class="[^"]*")? value(?:="([^"]*)")? data-from="([^"]*)" data-as="([^"]*)">([\s\S]*?)<\/data>/g)].map(([, plain = "", from = "", as = "", text = ""]) => ({ plain, from, as, text: seenText(text) }));
+  let row = "";
+  return [...html.matchAll(/<tr(?=[ >])[^>]*>|<data(?: class="[^"]*")? value(?:="([^"]*)")? data-from="([^"]*)"(?: data-as="([^"]*)")?>([\s\S]*?)<\/data>/g)].flatMap(([tag, plain = "", from, as = "count", text = ""]) => {
+    if (from !== undefined) return [{ plain, from: from.startsWith(".") ? row + from : from, as, text: seenText(text) }];
+    row = / data-of="([^"]*)"/.exec(tag)?.[1] ?? "nowhere";
+    return [];
+  });
 }
 
 /** What is wrong with the traced numbers of a page: those that cannot be written again from where they say they came from in `stored`. */

@@ -43,5 +43,5 @@ function settled(svg: string, prefix: string): string {
     .replace(/<path aria-hidden="true"[^>]*display="none"[^>]*\/>/g, "")
     .replace(/<path[^>]* d=""[^>]*\/>/g, "")
     .replace(/<path d="M0,0h[\d.]+v[\d.]+h-[\d.]+Z"\/>/g, "")
-    .replace(/^<svg/, '<svg focusable="false" aria-hidden="true"');
+    .replace(/^<svg/, '<svg aria-hidden="true"');
 }

@@ -76,7 +76,7 @@ const BELOW = { top: 0.79, middle: 0.3 };
 export function drawSheet({ width, height, margin = { side: 0, top: 0, bottom: 0 }, layers }: Sheet, id: string): string {
   const [fullWidth, fullHeight] = [px(width + 2 * margin.side), px(height + margin.top + margin.bottom)];
   return render(
-    <svg focusable="false" aria-hidden="true" id={id} width={fullWidth} height={fullHeight} viewBox={`0 0 ${fullWidth} ${fullHeight}`}>
+    <svg aria-hidden="true" id={id} width={fullWidth} height={fullHeight} viewBox={`0 0 ${fullWidth} ${fullHeight}`}>
       <g fill="none" stroke-miterlimit="4" font-size={TEXT_PX} transform={`translate(${margin.side},${margin.top})`}>
         {layers.filter(({ rows }) => rows.length > 0).map((layer) => (
           <g {...layer.look}>{drawnMarks(layer)}</g>

@@ -28,9 +28,6 @@ export function Cumulated({ rule }: { rule: Traced<RuleFinding> }): JSX.Element 
   const { periodAlone } = cumulated.of;
   return (
     <>
-      <h3 id={`rule-${rule.index + 1}-months`}>
-        <Name of={name} />
-      </h3>
       <p>
         Over all periods together: {verdict}. This period alone: {periodAlone.verdict}.{" "}
         {sentenceAfterVerdict({ ...rule.of, ...periodAlone })}

@@ -1,6 +1,6 @@
 import type { ComponentChildren, JSX } from "preact";
 import { type PathTo, type Traced, type TracedRow, valueAt } from "../traced.js";
-import { type Way, type WrittenBy, writtenValue } from "./datum.js";
+import { RowOrigin, type Way, type WrittenBy, writtenValue } from "./datum.js";
 import { LeftOut } from "./folded.js";
 
 type AnyRow = TracedRow<unknown>;
@@ -94,7 +94,7 @@ export function DataTable<Row extends AnyRow>({
               const below = under?.(row) ?? null;
               return (
                 <>
-                  <Cells columns={differing} stacks={stacks} write={(column) => cellOf(column, row)} />
+                  <Cells columns={differing} stacks={stacks} from={row.from} write={(column) => cellOf(column, row)} />
                   {below === null ? null : (
                     <tr {...role("row")} class="under">
                       <td {...role("cell")} class="prose" colspan={differing.length}>
@@ -166,27 +166,33 @@ function OneRow<Row extends AnyRow>({ id, caption, columns, row, below }: Pick<P
 function Cells<Row extends AnyRow>({
   columns,
   stacks,
+  from = "",
   write,
 }: {
   columns: readonly Column<Row>[];
   stacks: boolean;
+  /** Where the row comes from; left out for a foot. */
+  from?: string;
   write: (column: Column<Row>) => ComponentChildren;
 }): JSX.Element {
   const [first, ...others] = columns;
   const role = stacks ? named : unnamed;
+  const origin = others.some((column) => "path" in column && !String(column.path).startsWith("^.") && !wordy.has(column.as)) ? from : "";
   return (
-    <tr {...role("row")}>
-      {first === undefined ? null : (
-        <th scope="row" {...role("rowheader")} {...lookOf(first)}>
-          {write(first)}
-        </th>
-      )}
-      {others.map((column) => (
-        <td {...role("cell")} {...lookOf(column)} {...(stacks ? { "data-head": column.head } : {})}>
-          {write(column)}
-        </td>
-      ))}
-    </tr>
+    <RowOrigin.Provider value={origin}>
+      <tr {...role("row")} {...(origin === "" ? {} : { "data-of": origin })}>
+        {first === undefined ? null : (
+          <th scope="row" {...role("rowheader")} {...lookOf(first)}>
+            {write(first)}
+          </th>
+        )}
+        {others.map((column) => (
+          <td {...role("cell")} {...lookOf(column)} {...(stacks ? { "data-head": column.head } : {})}>
+            {write(column)}
+          </td>
+        ))}
+      </tr>
+    </RowOrigin.Provider>
   );
 }
 

@@ -1,4 +1,5 @@
-import type { ComponentChildren, JSX } from "preact";
+import { type ComponentChildren, createContext, type JSX } from "preact";
+import { useContext } from "preact/hooks";
 import { type Figure, figureText, inPerCent } from "../format.js";
 import { joined, type PathTo, type Traced, valueAt } from "../traced.js";
 import { plainNumber, type WriterName, writers, type Written } from "../writers.js";
@@ -46,10 +47,24 @@ export function writtenValue(at: Traced<unknown>, path: string, as: Way, none: C
   if (as === "time") return <LocalTime at={value as number} />;
   if (as === "text") return <>{value}</>;
   if (as === "yes or no") return <>{value === true ? "yes" : "no"}</>;
+  return <WrittenNumber of={value} from={joined(at.from, path)} as={as} />;
+}
+
+/** Where the row of a table comes from: its numbers say only where they stand below it. Empty outside such a row. */
+export const RowOrigin = createContext("");
+
+/** A number with where it came from (below the row's `data-of` where it begins with a dot), and how it is written: as a count where it does not say so. */
+function WrittenNumber({ of: value, from, as }: { of: unknown; from: string; as: WriterName }): JSX.Element {
+  const row = useContext(RowOrigin);
   const isFigure = as === "figure" || as === "figure without unit" || as === "figure in per cent";
   const write = writers[as] as (value: unknown) => string;
   return (
-    <data {...(isFigure ? { class: "figure-text" } : {})} value={plainText(value, as)} data-from={joined(at.from, path)} data-as={as}>
+    <data
+      {...(isFigure ? { class: "figure-text" } : {})}
+      value={plainText(value, as)}
+      data-from={row !== "" && from.startsWith(`${row}.`) ? from.slice(row.length) : from}
+      {...(as === "count" ? {} : { "data-as": as })}
+    >
       {isFigure ? (
         <FigureParts
           of={as === "figure in per cent" ? inPerCent(value as Figure) : (value as Figure)}

@@ -34,7 +34,7 @@ export function DayStrip({ period, stretches, clock, isLabelled, labelledBy }: P
   const hourPx = HEIGHT_PX / HOURS_PER_DAY;
   const boxes = (sort: "differed" | "silent"): string => boxesPath(dayPieces(stretches[sort], period, clock), LEAST_PX[sort] / hourPx);
   return (
-    <svg class="day-strip" width="100%" height={top + HEIGHT_PX + 2} role="img" aria-labelledby={labelledBy} focusable="false">
+    <svg class="day-strip" width="100%" height={top + HEIGHT_PX + 2} role="img" aria-labelledby={labelledBy}>
       {NIGHT_SPANS.map(([from, to]) => <rect class="night" x="0" y={round(top + from * hourPx)} width="100%" height={round((to - from) * hourPx)} />)}
       {runsOf(dayPieces(stretches.unchecked, period, clock)).map(({ day, days: long, fromHour, toHour }) => (
         <rect fill={`url(#${HATCH.unchecked})`} x={percent(day / days)} width={percent(long / days)} y={round(top + fromHour * hourPx)} height={round((toHour - fromHour) * hourPx)} />

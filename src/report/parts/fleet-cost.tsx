@@ -41,7 +41,7 @@ export function FleetCost({ fleet }: { fleet: Fleet }): JSX.Element | null {
 
 function NightMark({ look }: { look: Look }): JSX.Element {
   return (
-    <svg class={`night-mark ${look}`} width="11" height="11" viewBox="0 0 11 11" aria-hidden="true" focusable="false">
+    <svg class={`night-mark ${look}`} width="11" height="11" viewBox="0 0 11 11" aria-hidden="true">
       {look === "unjudged" ? <rect x="1.500" y="1.500" width="8" height="8" /> : <circle cx="5.500" cy="5.500" r={look === "served" ? 1.8 : 4} />}
       {look === "make" ? <path d="M5.500 1.500A4 4 0 0 1 5.500 9.500Z" /> : look === "place" ? <path d="M2 2L9 9M9 2L2 9" /> : null}
     </svg>

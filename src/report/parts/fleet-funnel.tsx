@@ -18,7 +18,7 @@ export function FleetFunnel({ fleet }: { fleet: Pick<Fleet, "signals" | "orders"
   if (marks.length === 0 || fleet.funnel.length === 0) return null;
   const limit = fleet.funnel.map(([turns, share], i) => `${i === 0 ? "M" : "L"}${at(x(turns))} ${at(y(share))}`).join("");
   return (
-    <svg class="funnel" width="100%" viewBox={`0 0 ${WIDE} ${HIGH + FOOT}`} role="img" aria-labelledby="funnel-caption" focusable="false">
+    <svg class="funnel" width="100%" viewBox={`0 0 ${WIDE} ${HIGH + FOOT}`} role="img" aria-labelledby="funnel-caption">
       {TICKS_Y.map((share) => (
         <>
           <path class="grid" d={`M${LEFT} ${at(y(share))}H${WIDE}`} />

@@ -132,7 +132,7 @@ function Trend({ row }: { row: Row }): JSX.Element {
     <div class="trend">
       <p><ModeMark mode={row.of.mode} /> {row.of.site === "" ? null : <><Name of={row.of.site} /> </>}<Name of={row.of.place} /><br /><small>{unit}</small></p>
       <div>
-        <svg width="100%" height="28" viewBox="0 0 100 28" preserveAspectRatio="none" aria-hidden="true" focusable="false">
+        <svg width="100%" height="28" viewBox="0 0 100 28" preserveAspectRatio="none" aria-hidden="true">
           <path class="grid" vector-effect="non-scaling-stroke" d={marks.map(({ x, y }, i) => `${i === 0 ? "M" : "L"}${x} ${y}`).join("")} />
           {marks.map(({ x, y, last }) => <path class={last ? (row.of.state === "mended" ? "clears" : "breaks") : "open"} vector-effect="non-scaling-stroke" d={`M${x - 1} ${y}h2`} />)}
         </svg>

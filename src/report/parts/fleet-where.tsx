@@ -55,7 +55,7 @@ export function FleetWhere({ fleet }: { fleet: Fleet }): JSX.Element | null {
             <p>
               <ModeMark mode={row.of.mode} /> {modeWords[row.of.mode]} <small>{row.of.nightsLost === 0 ? "no day lost" : <><Datum at={row} path="nightsLost" as="count" /> {row.of.nightsLost === 1 ? "day" : "days"} lost</>}</small>
             </p>
-            <svg width="100%" height={lanes * LANE_PX + 4} viewBox={`0 0 ${wide * sites.length} ${lanes * LANE_PX + 4}`} preserveAspectRatio="none" role="img" focusable="false" aria-label={own.map(whenText).join("; ")}>
+            <svg width="100%" height={lanes * LANE_PX + 4} viewBox={`0 0 ${wide * sites.length} ${lanes * LANE_PX + 4}`} preserveAspectRatio="none" role="img" aria-label={own.map(whenText).join("; ")}>
               <path class="frame" vector-effect="non-scaling-stroke" d={sites.map((_, i) => `M${i * wide} 0V${lanes * LANE_PX + 4}`).join("")} />
               {bySite.map((orders, i) => orders.map((order, lane) => <path class={order.kind} {...(order.kind === "export" ? { fill: `url(#${HATCH_ID})` } : {})} vector-effect="non-scaling-stroke" d={barOf(order, months[i], i * wide, lane)}><title>{whenText(order)}</title></path>))}
             </svg>

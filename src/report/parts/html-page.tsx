@@ -67,7 +67,7 @@ function hashOf(text: string): string {
 /** The hatching that stands for "unknown" in every diagram, defined once for the page. */
 function Hatch(): JSX.Element {
   return (
-    <svg class="definitions" width="0" height="0" aria-hidden="true" focusable="false">
+    <svg class="definitions" width="0" height="0" aria-hidden="true">
       <defs>
         <pattern id={HATCH_ID} width="6" height="6" patternUnits="userSpaceOnUse" patternTransform="rotate(45)">
           <path d="M0 0V6" stroke="var(--ink2)" stroke-width="1.4" />

@@ -9,7 +9,7 @@ export type Sense = "clears" | "open" | "breaks" | "noted";
  */
 export function Mark({ sense }: { sense: Sense }): JSX.Element {
   return (
-    <svg class={`mark ${sense}`} viewBox="0 0 24 24" aria-hidden="true" focusable="false">
+    <svg class={`mark ${sense}`} viewBox="0 0 24 24" aria-hidden="true">
       {shapes[sense]}
     </svg>
   );

@@ -4,7 +4,7 @@ import type { FailureMode } from "../../result/fleet.js";
 /** Upper line: what happened. Lower: what the sensor said. Bent, broken or crossed by how it fails; the word beside it says the same. */
 export function ModeMark({ mode }: { mode: FailureMode }): JSX.Element {
   return (
-    <svg class={`mode-mark ${mode === "export" ? "torn" : ""}`} width="30" height="20" viewBox="0 0 30 20" aria-hidden="true" focusable="false">
+    <svg class={`mode-mark ${mode === "export" ? "torn" : ""}`} width="30" height="20" viewBox="0 0 30 20" aria-hidden="true">
       {mode === "export" ? null : <path d="M2 7H9V3H20V7H28" />}
       <path class="lower" d={lower[mode]} {...(mode === "restarting" ? { "stroke-dasharray": "5 3" } : {})} />
     </svg>

@@ -41,7 +41,7 @@ export function MonthStrip({ rule, findings, size, labelledBy }: Properties): JS
   const seconds = (at: number): number => (at - findings.period.from) / SECOND_MS;
   const unheard = (findings.decision.rules.find((one) => one.rule === rule.name)?.unheard ?? []).map(({ from, to }) => [seconds(from), seconds(to)] as const);
   return (
-    <svg class={`month-strip ${size}`} width="100%" height={bottom + (size === "large" ? 22 : 8)} role="img" aria-labelledby={labelledBy} focusable="false">
+    <svg class={`month-strip ${size}`} width="100%" height={bottom + (size === "large" ? 22 : 8)} role="img" aria-labelledby={labelledBy}>
       {NIGHT_SPANS.map(([from, to]) => <rect class="night" x="0" y={top + from * hour} width="100%" height={(to - from) * hour} />)}
       {dayPieces(unheard, findings.period, clock).map(({ day, fromHour, toHour }) => (
         <rect class="unheard" x={percent(day / days)} width={percent(1 / days)} y={px(top + fromHour * hour)} height={px((toHour - fromHour) * hour)} />
@@ -120,7 +120,7 @@ export function StripKey({ rules }: { rules: readonly RuleFinding[] }): JSX.Elem
       {there.map((kind, i) => (
         <>
           {i > 0 ? ", " : ""}
-          <svg class="inline-mark" width="12" height="12" aria-hidden="true" focusable="false">
+          <svg class="inline-mark" width="12" height="12" aria-hidden="true">
             <g class={`fired ${kind}`}>
               <Mark kind={kind} x="6" y={6} scale={1.3} />
             </g>

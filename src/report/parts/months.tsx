@@ -5,7 +5,6 @@ import { shownSeries } from "../charts/month-lines.js";
 import { type Drawings, MOST_ROWS } from "../drawings.js";
 import { countOf } from "../format.js";
 import { rowsAt, type TracedRow, whole } from "../traced.js";
-import { Cumulated } from "./cumulated.js";
 import { DataTable } from "./data-table.js";
 import { Datum } from "./datum.js";
 import { Folded, LeftOut, MOST_LISTED } from "./folded.js";
@@ -19,22 +18,16 @@ const MOST_NOTES = 40;
 const cut = { most: MOST_LISTED, file: "findings.json" };
 
 /** Whether there is anything of earlier periods to tell. */
-export function hasMonths({ months, rules }: Findings): boolean {
-  return (
-    (months !== null && (months.earlier.length > 0 || months.leftOut.length > 0 || months.startedAnew.length > 0)) ||
-    rules.some(({ cumulated }) => cumulated !== null)
-  );
+export function hasMonths({ months }: Findings): boolean {
+  return months !== null && (months.earlier.length > 0 || months.leftOut.length > 0 || months.startedAnew.length > 0);
 }
 
-/** This period beside earlier ones of the same site: what each verdict rests on over all of them, and what changed. */
+/** This period beside earlier ones of the same site: which they are, and what changed. What a verdict rests on over all of them stands with its rule. */
 export function Months({ findings, drawings }: { findings: Findings; drawings: Pick<Drawings, "months" | "monthClocks"> }): JSX.Element {
   const { months } = findings;
   return (
     <>
       {months === null ? null : <Which months={months} />}
-      {rowsAt(whole(findings), "rules").map((rule) => (
-        <Cumulated rule={rule} />
-      ))}
       {months === null || months.earlier.length === 0 ? null : (
         <>
           <h3>Signals, this period against the earlier ones</h3>

@@ -2,7 +2,7 @@ import type { JSX } from "preact";
 
 /** A name someone chose: set apart from the sentence around it, in its own direction of writing. */
 export function Name({ of }: { of: string }): JSX.Element {
-  return <bdi class="name">{of}</bdi>;
+  return <bdi>{of}</bdi>;
 }
 
 /** Names in a row, with commas; "none" for no names. */

@@ -15,7 +15,7 @@ export function OrderStrip({ strip, label }: { strip: WorkOrder["strip"]; label:
   if (days === 0) return null;
   const height = LANE_PX * strip.length;
   return (
-    <svg class="order-strip" width="100%" height={height + 2} viewBox={`0 0 ${days} ${height + 2}`} preserveAspectRatio="none" role="img" aria-label={label} focusable="false">
+    <svg class="order-strip" width="100%" height={height + 2} viewBox={`0 0 ${days} ${height + 2}`} preserveAspectRatio="none" role="img" aria-label={label}>
       {strip.map(({ wrong, silent, hidden }, lane) => {
         const foot = LANE_PX * (lane + 1);
         return (

@@ -31,7 +31,7 @@ export function RoadsStrip({ decision, limit, labelledBy }: { decision: Traced<R
     <>
       <div class="roads-strip" role="img" aria-labelledby={labelledBy}>
         {post === null ? null : (
-          <svg width="100%" height="18" focusable="false" aria-hidden="true">
+          <svg width="100%" height="18" aria-hidden="true">
             <text class="lane-name" x={percent(share(post))} y="12" text-anchor={anchorAt(share(post))}>
               your limit {amountText(post)}
             </text>
@@ -42,7 +42,7 @@ export function RoadsStrip({ decision, limit, labelledBy }: { decision: Traced<R
             <p>
               <b>{roadWords[of.road]}:</b> {of.text}
             </p>
-            {of.perYear === null ? null : <svg width="100%" height={ROW_PX} focusable="false" aria-hidden="true">
+            {of.perYear === null ? null : <svg width="100%" height={ROW_PX} aria-hidden="true">
               {decades.map(({ at }) => (
                 <line class="grid" x1={percent(at)} x2={percent(at)} y1="0" y2={ROW_PX} />
               ))}
@@ -52,7 +52,7 @@ export function RoadsStrip({ decision, limit, labelledBy }: { decision: Traced<R
             </svg>}
           </>
         ))}
-        <svg width="100%" height="16" focusable="false" aria-hidden="true">
+        <svg width="100%" height="16" aria-hidden="true">
           {decades.map(({ power, at }) => (
             <text class="quiet" x={percent(at)} y="12" text-anchor={at === 0 ? "start" : at === 1 ? "end" : "middle"}>
               {amountText(Number(`1e${power}`))}

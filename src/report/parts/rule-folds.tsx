@@ -13,6 +13,7 @@ import { HowClose } from "./how-close.js";
 import { Proposals, proposalsFor } from "./proposals.js";
 import { Reasons } from "./reasons.js";
 import { hasRoads, Roads } from "./roads.js";
+import { sentenceAfterVerdict } from "./sentence.js";
 import { RuleTerms } from "./rule-terms.js";
 import { Tuning } from "./tuning.js";
 import { RuleWanted } from "./wanted.js";
@@ -27,6 +28,7 @@ export function RuleFolds({ rule, findings, drawings }: { rule: Traced<RuleFindi
   return (
     <div class="folds">
       <Fold id={`${id}-reasons-fold`} summary="Reasons" number={`${judged.filter(({ effect }) => effect === "clears").length} of ${judged.length} pass`}>
+        {of.verdict === "clear to enable" ? <p>{sentenceAfterVerdict(of)}</p> : null}
         <Reasons rule={rule} id={`${id}-reasons`} />
         <p>{of.evidence.chanceWithinYear.text}</p>
       </Fold>
@@ -58,7 +60,7 @@ export function RuleFolds({ rule, findings, drawings }: { rule: Traced<RuleFindi
           <Tuning rule={rule} drawing={drawings.tuning[index] ?? null} />
         </Fold>
       )}
-      {proposals === null ? null : (
+      {proposals === null || (of.verdict === "clear to enable" && proposals.of.proposals.length === 0) ? null : (
         <Fold id={`${id}-better`} summary="Better rules" number={proposals.of.proposals.length === 0 ? "none found" : `${proposals.of.proposals.length} found`}>
           <Proposals of={proposals} id={id} />
         </Fold>

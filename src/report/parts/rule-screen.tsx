@@ -15,7 +15,7 @@ import { Name } from "./name.js";
 import { RoadsStrip } from "./roads-strip.js";
 import { RuleFolds } from "./rule-folds.js";
 import { Scene } from "./scene.js";
-import { sentenceAfterVerdict } from "./sentence.js";
+import { leadText } from "./sentence.js";
 import { verdictClass, VerdictMark } from "./verdict-mark.js";
 
 interface Properties {
@@ -97,7 +97,7 @@ function RuleBody({ rule, findings, drawings }: Properties): JSX.Element {
   const { of } = rule;
   return (
     <>
-      <p class="lead">{sentenceAfterVerdict(of)}</p>
+      <p class="lead">{leadText(of)}</p>
       {decision === undefined ? null : (
         <>
           <div class="two">

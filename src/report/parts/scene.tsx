@@ -20,7 +20,7 @@ export function Scene({ of, labelledBy }: { of: SceneOf; labelledBy: string }): 
   const bottom = HEAD_PX + lanes.length * LANE_PX;
   const eventX = share(at);
   return (
-    <svg class="scene" width="100%" height={bottom + FOOT_PX} role="img" aria-labelledby={labelledBy} focusable="false">
+    <svg class="scene" width="100%" height={bottom + FOOT_PX} role="img" aria-labelledby={labelledBy}>
       {lanes.map((lane, i) => {
         const y = HEAD_PX + i * LANE_PX;
         return (

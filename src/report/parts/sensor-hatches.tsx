@@ -4,7 +4,7 @@ import { HATCH } from "../charts/hatches.js";
 /** The hatchings, once a page: "nothing to check it against", and "it should have been here". */
 export function SensorHatches(): JSX.Element {
   return (
-    <svg class="hatches" width="0" height="0" aria-hidden="true" focusable="false">
+    <svg class="hatches" width="0" height="0" aria-hidden="true">
       <defs>
         <pattern id={HATCH.unchecked} width="8" height="8" patternUnits="userSpaceOnUse" patternTransform="rotate(-45)">
           <line x1="0" x2="0" y1="0" y2="8" stroke="var(--hatch)" stroke-width="0.8" />

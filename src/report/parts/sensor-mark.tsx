@@ -4,7 +4,7 @@ import type { SensorFinding } from "../../result/sensors.js";
 /** Twin lines: level where a sensor is fine, the lower one bent where it strays, broken and crossed where it is to be mended. The word beside it says the same. */
 export function SensorMark({ state }: { state: SensorFinding["state"] }): JSX.Element {
   return (
-    <svg class={`twin-mark ${state}`} width="30" height="20" viewBox="0 0 30 20" aria-hidden="true" focusable="false">
+    <svg class={`twin-mark ${state}`} width="30" height="20" viewBox="0 0 30 20" aria-hidden="true">
       <path d="M2 7H28" />
       <path class="lower" d={lower[state]} />
     </svg>

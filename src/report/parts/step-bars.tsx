@@ -47,7 +47,7 @@ export function StepBars({ worst, picture, clock, labelledBy }: Properties): JSX
   const ownTop = (lanes.length - 1) * LANE_PX + BAR_TOP_PX;
   const foot = ownTop + BAR_PX + EVENT_PX;
   return (
-    <svg class="step-bars" width="100%" height={foot + AXIS_PX} role="img" aria-labelledby={labelledBy} focusable="false">
+    <svg class="step-bars" width="100%" height={foot + AXIS_PX} role="img" aria-labelledby={labelledBy}>
       {pictureTicks(picture, clock, MOST_TICKS).map((tick) => (
         <>
           <line class="tick" x1={percent(tick.at)} x2={percent(tick.at)} y1={BAR_TOP_PX} y2={ownTop + BAR_PX} />

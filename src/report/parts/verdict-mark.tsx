@@ -28,7 +28,7 @@ const shapes: Readonly<Record<Verdict, JSX.Element>> = {
  */
 export function VerdictMark({ verdict }: { verdict: Verdict }): JSX.Element {
   return (
-    <svg class="verdict-mark" width="38" height="24" viewBox="0 0 38 24" aria-hidden="true" focusable="false">
+    <svg class="verdict-mark" width="38" height="24" viewBox="0 0 38 24" aria-hidden="true">
       {shapes[verdict]}
     </svg>
   );

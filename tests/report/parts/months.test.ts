@@ -2,10 +2,12 @@ import { render } from "preact-render-to-string";
 import { h } from "preact";
 import { beforeAll, describe, expect, it } from "vitest";
 import { Clock } from "../../../src/report/parts/local-time.js";
+import { Cumulated } from "../../../src/report/parts/cumulated.js";
 import { hasMonths, Months } from "../../../src/report/parts/months.js";
 import { decide } from "../../../src/decide/decide.js";
 import { localClock } from "../../../src/report/local-time.js";
 import { findingsSchema } from "../../../src/result/findings.js";
+import { rowsAt, whole } from "../../../src/report/traced.js";
 import { renderReport } from "../../../src/report/render.js";
 import { exampleFindings } from "../example-findings.js";
 import { exampleMonths, examplePast } from "../example-months.js";
@@ -38,9 +40,16 @@ describe("earlier periods", () => {
     expect(textOf({ ...examplePast, months: calm })).toContain("Nothing changed beyond what chance brings, of 4 comparisons.");
   });
 
+  it("leave to the rules what their verdicts rest on over all of them", () => {
+    expect(textOf(examplePast)).not.toContain("period by period");
+  });
+});
+
+describe("the months of a rule together", () => {
   it("set what this period alone would have said beside the verdict over all", () => {
-    const [, second] = examplePast.rules;
-    expect(textOf(examplePast)).toContain(`Over all periods together: ${second!.verdict}. This period alone: do not enable. It is this month alone that breaks the limit.`);
+    const rule = rowsAt(whole(examplePast), "rules")[1]!;
+    const page = bare(render(h(Clock.Provider, { value: localClock("Europe/London") }, h(Cumulated, { rule }))));
+    expect(page).toContain(`Over all periods together: ${rule.of.verdict}. This period alone: do not enable. It is this month alone that breaks the limit.`);
   });
 });
 
@@ -59,6 +68,12 @@ describe("the report of a site with earlier periods", () => {
   it("says in the first screen that the counts are of all months, and has them in a fold of the rule", async () => {
     expect((await renderReport({ ...examplePast, decision: decide(examplePast, { siteFile: "site.yaml", diary: [] }) })).replace(/<[^>]*>/g, "")).toContain("3 of 240 unlocks wrong in 3 months.");
     expect(html).toContain('<div class="fold-body" id="rule-2-over-months">');
+  });
+
+  it("says nothing twice: every table and fold stands once", () => {
+    const ids = [...html.matchAll(/ id="([^"]*)"/g)].map(([, id]) => id);
+    expect(ids.filter((id, i) => ids.indexOf(id) < i)).toEqual([]);
+    expect(html.match(/ rests on, period by period/g)).toHaveLength(examplePast.rules.filter(({ cumulated }) => cumulated !== null).length);
   });
 
   it("shows what was seen over all periods", () => {
