@@ -1,3 +1,4 @@
+import { execFileSync } from "node:child_process";
 import { readFileSync, readdirSync } from "node:fs";
 import { describe, expect, it } from "vitest";
 
@@ -49,4 +50,21 @@ describe("every package that is installed with ours", () => {
   it.each(Object.keys(own.dependencies).filter((name) => !pinned.includes(name)))("%s is used", (name) => {
     expect(source).toMatch(new RegExp(`(?:from |import\\()"${name.replaceAll("/", "\\/")}(?:\\/[^"]*)?"`));
   });
+});
+
+/** A package as the list of a release has it. */
+interface Listed {
+  readonly name: string;
+  readonly group?: string;
+  readonly properties?: readonly { readonly name: string; readonly value: string }[];
+}
+
+describe("the list of packages that goes with a release", () => {
+  it("can be made here without a network, and names every package that a user installs", () => {
+    const listed = JSON.parse(execFileSync("npm", ["run", "--silent", "sbom", "--", "--offline"], { encoding: "utf8", maxBuffer: 100_000_000 })) as { readonly components: readonly Listed[] };
+    const installed = listed.components.filter(({ properties = [] }) => !properties.some(({ name, value }) => name === "cdx:npm:package:development" && value === "true"));
+    const names = installed.map(({ name, group }) => (group === undefined || name.startsWith("@") ? name : `${group}/${name}`));
+    for (const name of Object.keys(own.dependencies)) expect(names).toContain(name);
+    expect(names).not.toContain("vitest");
+  }, 60_000);
 });
