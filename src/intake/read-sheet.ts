@@ -1,7 +1,7 @@
 import { InputError } from "../ground/problem.js";
 import type { InputFile } from "./input-file.js";
 import { LONGEST_RAW_CHARACTERS, type RowSink } from "./row-sink.js";
-import { columnOf, numberText } from "./sheet-cells.js";
+import { columnOf, MOST_COLUMNS, numberText } from "./sheet-cells.js";
 import { makeTextGathering, openWorkbook, pushTags, type Workbook } from "./workbook.js";
 import { makeTagReader } from "./xml-tags.js";
 import { memberChunks } from "./zip-archive.js";
@@ -21,6 +21,8 @@ interface State {
   cells: string[];
   /** The cell at hand: where it stands, how its value is written, and the number of its style. */
   column: number;
+  /** Cells of the row so far, with or without a value. */
+  cellCount: number;
   type: string;
   style: number;
   value: string;
@@ -39,13 +41,14 @@ export async function readSheet(file: InputFile, sheetName: string, sink: RowSin
   const book = await openWorkbook(file);
   const sheet = book.sheets.find(({ name }) => name === sheetName);
   if (sheet === undefined) throw new InputError([{ code: "file-missing", what: `The spreadsheet has no sheet "${sheetName}"`, file: file.name, mend: "leave the file alone while it is read" }]);
-  const state: State = { book, sink, width: null, title: null, row: 0, cells: [], column: -1, type: "n", style: 0, value: "", isValue: false, wrong: "" };
+  const state: State = { book, sink, width: null, title: null, row: 0, cells: [], column: -1, cellCount: 0, type: "n", style: 0, value: "", isValue: false, wrong: "" };
   const within = makeTextGathering();
   const reader = makeTagReader({
     open(name, attributes) {
       if (name === "row") beginRow(state, attributes);
       else if (name === "c") {
         beginCell(state, attributes);
+        if (state.cellCount > MOST_COLUMNS) throw tooMany(file.name, state.row);
         within.begin();
       } else if (name === "v") state.isValue = true;
       else within.open(name);
@@ -76,6 +79,7 @@ function beginRow(state: State, { r }: Readonly<Record<string, string>>): void {
   state.row = Number.isInteger(row) && row > state.row ? row : state.row + 1;
   state.cells = [];
   state.column = -1;
+  state.cellCount = 0;
   state.wrong = "";
 }
 
@@ -83,6 +87,7 @@ function beginCell(state: State, { r, t, s }: Readonly<Record<string, string>>):
   const column = r === undefined ? state.column + 1 : columnOf(r);
   if (Number.isNaN(column)) state.wrong = `a cell is called "${(r ?? "").slice(0, 20)}"`;
   state.column = Number.isNaN(column) ? state.column + 1 : column;
+  state.cellCount += 1;
   state.type = t ?? "n";
   state.style = Number(s ?? 0);
   state.value = "";
@@ -134,4 +139,8 @@ function endRow(state: State): void {
 
 function tooLong(file: string, line: number): InputError {
   return new InputError([{ code: "file-binary", what: "A cell of the sheet is too long", file, line, expected: `at most ${LONGEST_CELL} characters`, found: "more", mend: "shorten it, or save the sheet as CSV" }]);
+}
+
+function tooMany(file: string, line: number): InputError {
+  return new InputError([{ code: "file-binary", what: "A row of the sheet has too many cells", file, line, expected: `at most ${MOST_COLUMNS.toLocaleString("en-GB")}`, found: "more", mend: "save the sheet again, or as CSV" }]);
 }

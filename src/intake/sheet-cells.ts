@@ -47,7 +47,7 @@ export function numberText(written: string, parts: DateParts | null, is1904: boo
 }
 
 /** Columns are lettered A to XFD. */
-const MOST_COLUMNS = 16_384;
+export const MOST_COLUMNS = 16_384;
 
 /** The column (0-based) of a cell's name, such as 2 of C7; NaN for what is none. */
 export function columnOf(name: string): number {

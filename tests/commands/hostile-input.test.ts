@@ -1,32 +1,10 @@
-import { execFileSync, spawn, spawnSync } from "node:child_process";
+import { execFileSync, spawn } from "node:child_process";
 import { join } from "node:path";
 import { gzipSync } from "node:zlib";
 import { describe, expect, it } from "vitest";
 import { databaseOf, spreadsheetOf } from "../intake/invented-holders.js";
+import { MOST_MEGABYTES, MOST_SECONDS, ran, type Ran } from "./measured.js";
 import { folderWith, tinyLog, tinySite } from "./tiny-site.js";
-
-const program = join(import.meta.dirname, "../../.build/cli.js");
-/** Tells of a run of the program how much memory it took at most. */
-const measuring = `data:text/javascript,${encodeURIComponent("process.on('exit',()=>process.stderr.write('\\nPEAK '+process.resourceUsage().maxRSS+'\\n'))")}`;
-
-interface Ran {
-  readonly status: number | null;
-  readonly told: string;
-  readonly peakMegabytes: number;
-  readonly seconds: number;
-}
-
-/** Runs the built program; it is ended after a minute, which no test below allows. */
-function ran(folder: string, words: readonly string[]): Ran {
-  const begun = performance.now();
-  const { status, stderr } = spawnSync(process.execPath, ["--import", measuring, program, ...words], { cwd: folder, encoding: "utf8", timeout: 30_000, killSignal: "SIGKILL" });
-  const peak = /\nPEAK (\d+)\n/.exec(stderr)?.[1];
-  return { status, told: stderr.replace(/\nPEAK \d+\n/, "").replaceAll(folder, "FOLDER"), peakMegabytes: Number(peak) / 1024, seconds: (performance.now() - begun) / 1000 };
-}
-
-/** An ordinary refusal takes 90 MB and a second; a shared machine may need longer. */
-const MOST_MEGABYTES = 200;
-const MOST_SECONDS = 20;
 
 function expectRefused({ status, told, peakMegabytes, seconds }: Ran, text: string | RegExp): void {
   expect(told).toMatch(text);
