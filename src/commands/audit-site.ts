@@ -9,6 +9,7 @@ import { type Findings, findingsSchema } from "../result/findings.js";
 import { episodesCsv, episodesTable, firingsCsv, firingsTable, signalsCsv, signalsTable } from "../result/tables.js";
 import { toConfirmCsv } from "../result/to-confirm-csv.js";
 import { fleetOf } from "../compare/fleets/fleet.js";
+import { selectEarlier } from "../compare/months/select.js";
 import { InputError } from "../ground/problem.js";
 import type { AskedPeriod } from "../intake/period.js";
 import { auditSite } from "../pipeline.js";
@@ -137,7 +138,7 @@ export async function auditInto(site: Site, tried: readonly RuleSpec[], request:
     if (!request.redact) {
       begin("data");
       await folder.write(COUNTS_FILE, jsonText(countsSchema, counts));
-      if (!several && counts.bays.length >= FEWEST_FLEET_BAYS) await addFleet(compareFleet([counts], { leftOut: [] }, around), folder, "fleet/", () => (isDrawn ? "../../report.html" : null));
+      if (!several && counts.bays.length >= FEWEST_FLEET_BAYS) await addFleet(compareFleet([counts, ...selectEarlier(earlier?.counts ?? [], site.name, counts.period.from).used], { leftOut: [] }, around), folder, "fleet/", () => (isDrawn ? "../../report.html" : null));
     }
     await refuseReplacing(target, of(audited.period.label), named);
     await folder.finish(target, of(audited.period.label), request.redact ? NEUTRAL_MADE : undefined);

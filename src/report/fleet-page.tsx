@@ -52,7 +52,7 @@ function FleetPage({ fleet, drawing }: { fleet: Fleet; drawing: Drawing | null }
         <p class="kicker">
           <b>{others.length === 0 ? <Name of={site} /> : <><Datum at={at} path="parts.*.site" as="distinct" /> sites</>}</b>
           <span>
-            {first === last ? <Name of={last} /> : <><Name of={last} />, after <Name of={first} /></>}: <HowMany at={at} path="parts" one="audit" />,{" "}
+            {first === last ? <Name of={last} /> : <><Name of={last} />, with those from <Name of={first} /> on</>}: <HowMany at={at} path="parts" one="audit" />,{" "}
             <HowMany at={at} path="bays" one="bay" />, <HowMany at={at} path="signals" one="signal" />
           </span>
           <span class="private">This page tells of sites and their sensors, and when they stand empty: keep it private.</span>

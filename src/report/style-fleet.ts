@@ -10,7 +10,7 @@ export const fleetStyle = `
 .ask h2{font-size:1.12rem;margin:0}
 .ask ul{list-style:none;margin:0;padding:0;max-width:none;font-size:.92rem}
 .order-strip{display:block}
-.order-strip .wrong{fill:var(--brick)}
+.order-strip .wrong,.order-strip .flickers{fill:var(--brick)}
 .order-strip .silent{fill:var(--ink2)}
 .order-strip .frame{stroke:var(--hair);fill:none}
 .three{display:grid;grid-template-columns:repeat(3,minmax(0,1fr));gap:0 2.5rem}

@@ -128,8 +128,8 @@ export const workOrderSchema = z.strictObject({
   page: z.string(),
   /** Its own figure in each audit at hand, oldest first; null where it was not there. */
   trend: z.strictObject({ unit: z.string(), points: z.array(z.strictObject({ month: z.string(), value: z.number().nullable() })) }),
-  /** The sensor, and another of the same place, by day: hours wrong, silent and hidden by an export. */
-  strip: z.array(z.strictObject({ signal: z.string(), wrong: byDay, silent: byDay, hidden: byDay })),
+  /** The sensor, and another of the same place, by day: hours wrong, silent and hidden by an export, and how often it flickered. */
+  strip: z.array(z.strictObject({ signal: z.string(), wrong: byDay, silent: byDay, hidden: byDay, flickers: byDay })),
 });
 
 /** A fleet result: finished audits of many sites and months, compared. */

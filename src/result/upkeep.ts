@@ -18,6 +18,8 @@ export const sensorDaysSchema = z.strictObject({
   turns: byDay,
   missed: byDay,
   falseReports: byDay,
+  /** Changes taken back within a minute; left out by older versions. */
+  flickers: byDay.optional(),
   /** Hours in which it contradicted what most likely happened; in which it said nothing; in which an export hides it. */
   wrongHours: byDay,
   silentHours: byDay,

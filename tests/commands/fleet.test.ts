@@ -29,6 +29,23 @@ const timeless = (json: string): string => json.replace(/"at": "[^"]*"/, '"at": 
 const FLEET_LINK = '<a href="../_fleet/fleet.html">compared with others</a>';
 const unlinked = (written: string): string => timeless(written).replace(FLEET_LINK, "").replace(/"report.html": "[0-9a-f]+"/, '"report.html": ""');
 
+describe("the bays of one site", () => {
+  it("are followed from month to month where earlier audits are given, and show on which days a contact flickered", async () => {
+    const folder = await folderWith({});
+    const sample = (name: string): string => join(process.cwd(), "sample-data", name);
+    const { status } = await run(folder, "audit", sample("yard/site.yaml"), "--month", "2026-03", "--earlier", sample("yard-earlier"), "--pages", "none", "--out", "yard", "--quiet");
+    expect(status).toBe(3);
+    const fleet = fleetSchema.parse(JSON.parse(await text(folder, "yard/fleet/fleet.json")));
+    expect(fleet.parts.map(({ period }) => period.label)).toEqual(["2026-01", "2026-02", "2026-03"]);
+    const gate = fleet.orders.find(({ place }) => place === "gate-rail")!;
+    expect(gate).toMatchObject({ mode: "chattering", state: "open", monthsOpen: 3, firstSeen: "2026-01-01" });
+    const flickers = gate.strip[0]!.flickers;
+    expect(flickers).toHaveLength(31);
+    expect(gate.reason).toContain(`within a minute ${flickers.reduce((sum, one) => sum + one, 0)} times`);
+    expect(await text(folder, "yard/fleet/fleet.html")).toMatch(/<path class="flickers" d="M0\.42 3h/);
+  }, 60_000);
+});
+
 describe("many sites", () => {
   it("give a page each and a fleet result beside them, which parts and combine give too, byte for byte", async () => {
     const folder = await folderWith(files);

@@ -136,5 +136,5 @@ function stripOf({ sensors, subject }: Fault, audit: Examined | undefined): Work
   if (audit === undefined) return [];
   const twin = sensors.length === 1 ? audit.sensors.find(({ counts }) => counts.subject === subject && counts.signal !== sensors[0]) : undefined;
   const shown = [...audit.sensors.filter(({ counts }) => sensors.includes(counts.signal)), ...(twin === undefined ? [] : [twin])];
-  return shown.slice(0, 2).map(({ days }) => ({ signal: days.signal, wrong: days.wrongHours, silent: days.silentHours, hidden: days.hiddenHours }));
+  return shown.slice(0, 2).map(({ days }) => ({ signal: days.signal, wrong: days.wrongHours, silent: days.silentHours, hidden: days.hiddenHours, flickers: days.flickers ?? [] }));
 }

@@ -56,7 +56,10 @@ function hideOf({ seen }: Told): string {
 
 function sinceOf({ orders, months }: Told): string {
   if (months < 2) return "There is no audit of a month before, so everything is new.";
-  const of = (state: WorkOrder["state"]): string => numberText(orders.filter((one) => one.state === state).length);
+  const of = (state: WorkOrder["state"]): string => {
+    const count = orders.filter((one) => one.state === state).length;
+    return count === 0 ? "none" : numberText(count);
+  };
   return `${capitalised(of("new"))} new, ${of("open")} still open, ${of("mended")} mended since the month before.`;
 }
 

@@ -11,7 +11,7 @@ import { type Timeline, UNKNOWN } from "../../timeline/timeline.js";
 import { judgedTurns, type JudgedTurns } from "../../truth/episodes/charging.js";
 import type { Hidden } from "../../truth/exports/hide.js";
 import type { ReferenceBook } from "../../truth/reference/reference.js";
-import type { SignalAccount } from "../../truth/signals/account.js";
+import { flapTimes, type SignalAccount } from "../../truth/signals/account.js";
 import { whenOf } from "../sensors/when.js";
 import type { Days } from "./days.js";
 
@@ -54,6 +54,7 @@ export function sensorDays(signal: SignalSpec, account: SignalAccount, input: Se
     turns: days.counts(turns.map(({ at }) => at)),
     missed: days.counts(turns.filter(({ missed }) => missed).map(({ at }) => at)),
     falseReports: days.counts(findings.phantoms.filter((one) => one.signal === signal.id).map(({ from }) => from)),
+    flickers: days.counts(account.stirring === undefined ? flapTimes(account.account) : []),
     wrongHours: days.hours(whenOf(account, book(signal.subject, []).timeline, without).differed),
     silentHours: days.hours(silent),
     hiddenHours: days.hours(own),

@@ -57,7 +57,7 @@ export function FleetVisits({ fleet }: { fleet: Fleet }): JSX.Element | null {
       <div class="heads order" aria-hidden="true">
         <span>Send someone here first</span>
         <span>Why</span>
-        <span>Day by day: wrong, silent; its neighbour below</span>
+        <span>Day by day: wrong, silent, flickers from above; its neighbour below</span>
         <span>Send, with</span>
       </div>
       <ol class="rows">{first.map((row) => <OrderRow row={row} />)}</ol>
@@ -90,7 +90,7 @@ function OrderRow({ row }: { row: Row }): JSX.Element {
         {of.nightsLost === 0 ? null : <> It cost the rules <Datum at={row} path="nightsLost" as="count" /> {of.nightsLost === 1 ? "day" : "days"}.</>}
         {of.rules.length === 0 ? null : <> {of.gate ? "A gate or door, read by " : "Read by "}{of.rules.map((rule, i) => <>{i > 0 ? ", " : ""}“<Name of={rule} />”</>)}.</>}
       </p>
-      <div class="strip-cell"><OrderStrip strip={of.strip} label={`${of.place}, day by day: hours wrong and silent`} /></div>
+      <div class="strip-cell"><OrderStrip strip={of.strip} label={`${of.place}, day by day: hours wrong and silent, and how often it flickered`} /></div>
       <p>
         <b>{sentence(of.who)}</b>{of.part === "" ? "." : <>, with <Name of={of.part} />.</>} {of.nextStep}
       </p>
@@ -112,7 +112,7 @@ export function FleetSince({ fleet }: { fleet: Fleet }): JSX.Element | null {
     <>
       <p class="lead">{fleet.say.since} The last mark is now.</p>
       <div class="three">
-        {(["open", "new", "mended"] as const).map((state) => (
+        {(["open", "new", "mended"] as const).filter((state) => rows.some(({ of }) => of.state === state)).map((state) => (
           <div>
             <h3>{heads[state]}</h3>
             {rows.filter(({ of }) => of.state === state).slice(0, FIRST_ORDERS).map((row) => <Trend row={row} />)}

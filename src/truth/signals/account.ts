@@ -42,14 +42,14 @@ export interface SignalAccount {
  */
 const FLAP_WITHIN_MS = MINUTE_MS;
 
-/** How many turns were taken back within {@link FLAP_WITHIN_MS}, inclusive. Going unknown or coming back is no turn. */
-export function flapCount(timeline: Timeline): number {
+/** When turns happened that were taken back within {@link FLAP_WITHIN_MS}, inclusive. Going unknown or coming back is no turn. */
+export function flapTimes(timeline: Timeline): number[] {
   const { times, states } = timeline;
-  let count = 0;
+  const found: number[] = [];
   for (let i = 1; i + 1 < times.length; i += 1) {
     const known = states[i] !== UNKNOWN && states[i - 1] !== UNKNOWN;
     // eslint-disable-next-line @typescript-eslint/no-non-null-assertion -- the loop ends before the last step
-    if (known && states[i + 1] === states[i - 1] && times[i + 1]! - times[i]! <= FLAP_WITHIN_MS) count += 1;
+    if (known && states[i + 1] === states[i - 1] && times[i + 1]! - times[i]! <= FLAP_WITHIN_MS) found.push(times[i]!);
   }
-  return count;
+  return found;
 }

@@ -3,7 +3,7 @@ import { unpackedReadings } from "../../intake/unpack.js";
 import type { Band, DistanceRange, SignalSpec, Site } from "../../site/site.js";
 import { canonicalTimeline } from "../../timeline/make.js";
 import { OFF, ON, UNKNOWN, type Timeline } from "../../timeline/timeline.js";
-import { flapCount, type SignalAccount } from "./account.js";
+import { flapTimes, type SignalAccount } from "./account.js";
 import { knownInstants } from "./known-instants.js";
 import { BETWEEN, readingStates } from "./reading-states.js";
 import { longGaps } from "./gaps.js";
@@ -195,7 +195,7 @@ function accountOf(
     live,
     ...(vote === null ? {} : { vote }),
     ...befell(heard, { silences, restarts }, period),
-    flapCount: flapCount(account),
+    flapCount: flapTimes(account).length,
   };
 }
 

@@ -114,7 +114,7 @@ function faultOf(one: Doings, audit: Examined, fellows: FellowView): Fault | nul
   const first = asItsPageSays(counted, one.sensor);
   const { days } = one.sensor;
   const wrong = one.missed + one.falseReports;
-  const seen = first.mode === "dark" ? [days.silentHours] : first.mode === "chattering" ? [days.falseReports] : first.mode === "stuck" ? [] : [days.missed, days.falseReports];
+  const seen = first.mode === "dark" ? [days.silentHours] : first.mode === "chattering" ? [first.size.unit === "flickers" ? (days.flickers ?? []) : days.falseReports] : first.mode === "stuck" ? [] : [days.missed, days.falseReports];
   const stuckDays = { firstDay: days.missedRun.firstDay, lastDay: days.missedRun.lastDay };
   return {
     kind: "place", site: counts.site.name, place: signal, ...sharedBy([one.sensor]), sensors: [signal], mode: first.mode, ...(first === counted ? {} : { countedAs: counted.mode }),
