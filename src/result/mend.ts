@@ -3,9 +3,9 @@ import type { Shape } from "./values.js";
 
 /** One thing to mend, with what it does to which rule. */
 export const mendSchema = z.strictObject({
-  /** `pair`: one of two signals is wrong, and nobody can tell which. */
-  what: z.enum(["signal", "band", "clock", "cause", "pair"]),
-  /** The signal, source or shared cause; two of them with a comma. */
+  /** `pair`: one of two signals is wrong, and nobody can tell which. `subject`: a bay of which several sensors said the same that was not so. */
+  what: z.enum(["signal", "band", "clock", "cause", "pair", "subject"]),
+  /** The signal, source, shared cause or bay; two signals with a comma. */
   target: z.string(),
   /** What to do, in a sentence. */
   text: z.string(),

@@ -30,9 +30,9 @@ export interface MendEvent {
   readonly culprit: Culprit | null;
 }
 
-/** A clock, shared cause or signal; the key of a pair is its signals with a comma. */
+/** A clock, shared cause, signal, or a bay in which something stood; the key of a pair is its signals with a comma. */
 export interface Owner {
-  readonly sort: "clock" | "cause" | "signal" | "pair";
+  readonly sort: "clock" | "cause" | "signal" | "pair" | "subject";
   readonly key: string;
 }
 
@@ -78,7 +78,26 @@ function ownerOf(culprit: Culprit, at: number, rule: RuleFinding, input: MendInp
   if (clock !== undefined) return { sort: "clock", key: clock.target };
   if (!SENSORS_FAULT.includes(culprit.what)) return null;
   const cause = causeOf(culprit, at, input);
-  return cause === null ? { sort: "signal", key: culprit.signal } : { sort: "cause", key: cause };
+  if (cause !== null) return { sort: "cause", key: cause };
+  const [own] = saidTogether(culprit, input);
+  return own === undefined ? { sort: "signal", key: culprit.signal } : { sort: "subject", key: own.subject };
+}
+
+/** Two false reports are of one thing if they have this share of the one in question in common. Our own choice. */
+const IN_COMMON = 0.5;
+
+/**
+ * The false reports that said at the same time what a culprit said falsely of a bay: that something stood in it, by sensors that share no cause with it.
+ * Sensors of two kinds that see the same are not broken: another vehicle stood there, or the diary is wrong. None where it was alone.
+ */
+export function saidTogether({ signal, what, from, to }: Culprit, { phantoms, site }: Pick<MendInput, "phantoms" | "site">): MendInput["phantoms"] {
+  if (what !== "said the opposite" || signal === null || from === null || to === null) return [];
+  const own = phantoms.find((one) => one.signal === signal && one.said === "on" && one.from < to && one.to > from);
+  if (own === undefined || site.subjects.find(({ id }) => id === own.subject)?.class !== "bay") return [];
+  const sharing = site.sharedCauses.filter(({ signals }) => signals.includes(signal)).flatMap(({ signals }) => signals);
+  return phantoms.filter(
+    (one) => one.signal !== signal && one.subject === own.subject && one.said === "on" && !sharing.includes(one.signal) && Math.min(one.to, to) - Math.max(one.from, from) >= IN_COMMON * (to - from),
+  );
 }
 
 /** Whether a clock may be all that was wrong: a report that was false, or late, by no more than the clocks are apart. */

@@ -4,7 +4,7 @@ import { DAYS_PER_MONTH, SECOND_MS } from "../../ground/units.js";
 import { actNouns, countText, figureText, listText, percentText, timesText } from "../../judge/rule/words.js";
 import type { Mend, MendEffect } from "../../result/mend.js";
 import type { RuleFinding } from "../../result/rules.js";
-import { blamedEvents, doubtfulEvents, expectedEvents, nearEvents, pairEvents, silenceEvents } from "./events.js";
+import { blamedEvents, doubtfulEvents, expectedEvents, nearEvents, pairEvents, saidTogether, silenceEvents } from "./events.js";
 import type { Harm, MendEvent, MendInput, Owner } from "./events.js";
 
 /** Points of one event; see the schema of the list. Our own choice. */
@@ -73,6 +73,8 @@ function saidOf(owner: Owner, own: readonly MendEvent[], input: MendInput): Pick
       return { what: "cause", ...causeText(owner.key, own, input) };
     case "pair":
       return { what: "pair", ...pairText(owner.key, input) };
+    case "subject":
+      return { what: "subject", ...subjectText(owner.key, own, input) };
     case "signal":
       return signalText(owner.key, own, input);
   }
@@ -98,6 +100,14 @@ function pairText(key: string, { disagreements }: MendInput): Pick<Mend, "text" 
   return {
     text: `Watch ${key.replace(", ", " and ")} for a while: one of the two is wrong, and nobody can tell which.`,
     why: pair === undefined ? "" : `They contradicted each other ${timesText(pair.count)} while no other sensor could tell.`,
+  };
+}
+
+function subjectText(bay: string, own: readonly MendEvent[], input: MendInput): Pick<Mend, "text" | "why"> {
+  const saw = new Set(own.flatMap(({ culprit }) => (culprit?.signal == null ? [] : [culprit.signal, ...saidTogether(culprit, input).map(({ signal }) => signal)])));
+  return {
+    text: `Find out what stood in ${bay}.`,
+    why: `${listText([...saw].sort())} saw it at the same time, so they are hardly broken. If it was your own vehicle, correct the diary; if it was not, let the rule ask for a person's device too.`,
   };
 }
 

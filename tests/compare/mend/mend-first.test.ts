@@ -81,6 +81,22 @@ describe("what to mend first", () => {
     expect(shortly(went, { bands })).toEqual(["signal bay-1-wall 3"]);
   });
 
+  it("is no sensor where another one of the same bay said the same: then something stood there", () => {
+    const wrong = [lasting(first, "said the opposite", HOUR)];
+    const seen = (signal: string, from: number, to: number, said: "on" | "off" = "on") => ({ signal, subject: "bay-1", said, from, to });
+    const own = seen(first, AT - HOUR, AT);
+    const site = { ...exampleFindings.site, sharedCauses: [] };
+    const [entry] = mended({ wrong }, { site, phantoms: [own, seen("bay-1-overhead", AT - HOUR + MINUTE, AT)] });
+    expect(entry).toMatchObject({ what: "subject", target: "bay-1", text: "Find out what stood in bay-1.", rules: [{ wrong: 1 }] });
+    expect(entry?.why).toContain("bay-1-overhead and bay-1-wall saw it at the same time");
+    // Alone, or for a moment, or the other way round, or on one board: it is the sensor.
+    expect(shortly({ wrong }, { site, phantoms: [own] })).toEqual(["signal bay-1-wall 10"]);
+    expect(shortly({ wrong }, { site, phantoms: [own, seen("bay-1-overhead", AT - MINUTE, AT)] })).toEqual(["signal bay-1-wall 10"]);
+    expect(shortly({ wrong }, { site, phantoms: [{ ...own, said: "off" }, seen("bay-1-overhead", AT - HOUR, AT, "off")] })).toEqual(["signal bay-1-wall 10"]);
+    const onOneBoard = { ...site, sharedCauses: [{ cause: "board-a", signals: [first, "bay-1-overhead"] }] };
+    expect(shortly({ wrong }, { site: onOneBoard, phantoms: [own, seen("bay-1-overhead", AT - HOUR, AT)] })).toEqual(["signal bay-1-wall 10"]);
+  });
+
   it("says since when a sensor is worse", () => {
     const changes = exampleFindings.changes.slice(0, 1).map((one) => ({ ...one, signal: first, changed: true, what: "silence" as const, since: AT }));
     expect(mended({ failed: [culprit(first, "silent")] }, { changes })[0]?.why).toContain("Its silence changed on 16 October 2026");
