@@ -66,6 +66,11 @@ const { values } = parseArgs({
   },
 });
 const formats = values.format.split(",");
+const strangers = formats.filter((one) => !targetNames.some((name) => name === one));
+if (strangers.length > 0) {
+  process.stderr.write(`nothing is called ${strangers.join(", ")}: there are ${targetNames.join(", ")}\n`);
+  process.exit(2);
+}
 const seed = Number(values.seed);
 const count = values.only === undefined ? Number(values.count) : 1;
 // A count is to be reached; without one a minute is for all formats together.
