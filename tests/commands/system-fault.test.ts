@@ -1,5 +1,5 @@
-import { spawnSync } from "node:child_process";
-import { readdir } from "node:fs/promises";
+import { execFileSync, spawnSync } from "node:child_process";
+import { chmod, mkdir, readdir } from "node:fs/promises";
 import { join } from "node:path";
 import { describe, expect, it } from "vitest";
 import { systemFault } from "../../src/commands/system-fault.js";
@@ -9,9 +9,20 @@ import { folderWith, tinyLog, tinySite } from "./tiny-site.js";
 const program = join(import.meta.dirname, "../../.build/cli.js");
 
 /** Runs the built program in a shell that has set limits; what it said, without the folder. */
-function limited(folder: string, limits: string, words: string): { readonly status: number | null; readonly told: string } {
-  const { status, stderr } = spawnSync("bash", ["-c", `${limits}; exec "${process.execPath}" "${program}" ${words}`], { cwd: folder, encoding: "utf8" });
+function limited(folder: string, limits: string, words: string, as = ""): { readonly status: number | null; readonly told: string } {
+  const { status, stderr } = spawnSync("bash", ["-c", `${limits}; exec ${as} "${process.execPath}" "${program}" ${words}`], { cwd: folder, encoding: "utf8" });
   return { status, told: stderr.replaceAll(folder, "FOLDER").replace(/\.keyworthy-making-[^/:]+/, "MAKING") };
+}
+
+/** Whether this user may mount a small disk, as a container's often may not. */
+function canMount(): boolean {
+  const { status } = spawnSync("bash", ["-c", 'place=$(mktemp -d) && mount -t tmpfs -o size=40k tmpfs "$place" && umount "$place"; code=$?; rmdir "$place"; exit $code']);
+  return status === 0;
+}
+
+/** Whether a command may be run as another user who can reach the program. */
+function canBeAnother(): boolean {
+  return spawnSync("setpriv", ["--reuid=65534", "--regid=65534", "--clear-groups", process.execPath, program, "--version"]).status === 0;
 }
 
 describe("what the system refuses is told in words: what, where, what to do", () => {
@@ -28,6 +39,45 @@ describe("what the system refuses is told in words: what, where, what to do", ()
     const folder = await folderWith({ "site.yaml": tinySite, "log.csv": tinyLog() });
     const { status, told } = limited(folder, "true", `audit site.yaml --out ${"a".repeat(300)} --quiet`);
     expect([status, told]).toEqual([1, `FOLDER/${"a".repeat(300)}: The name is too long for the system. Found ENAMETOOLONG. To mend it: name a shorter path with --out, or give the site a shorter name.\n`]);
+  });
+
+  it("but a site may have a name of any length: its folder gets a short one", async () => {
+    const folder = await folderWith({ "site.yaml": tinySite.replace("Otter Cottage", "n".repeat(300)), "log.csv": tinyLog() });
+    expect(limited(folder, "true", "audit site.yaml --quiet --pages none").status).toBe(3);
+    expect((await readdir(join(folder, "reports"))).map((name) => name.length < 100)).toEqual([true]);
+  });
+
+  it("an export whose name is too long", async () => {
+    const name = `${"e".repeat(300)}.csv`;
+    const folder = await folderWith({ "site.yaml": tinySite.replace("files: log.csv", `files: ${name}`), "log.csv": tinyLog() });
+    const { status, told } = limited(folder, "true", "check site.yaml --quiet");
+    expect([status, told.includes(name), /\n\s+at /.test(told)]).toEqual([2, true, false]);
+  });
+
+  it.skipIf(!canMount())("no room on the disk, and nothing is left behind (skipped where nobody may mount one)", async () => {
+    const folder = await folderWith({ "site.yaml": tinySite, "log.csv": tinyLog() });
+    const disk = join(folder, "disk");
+    await mkdir(disk);
+    execFileSync("mount", ["-t", "tmpfs", "-o", "size=40k", "tmpfs", disk]);
+    try {
+      const { status, told } = limited(folder, "true", "audit site.yaml --out disk/out --quiet");
+      expect([status, told]).toEqual([1, expect.stringMatching(/^FOLDER\/disk\/MAKING\/[a-z.-]+: There is no room left on the disk\. Found ENOSPC\. To mend it: make room there, or write elsewhere with --out\.\n$/)]);
+      expect(await readdir(disk)).toEqual([]);
+    } finally {
+      execFileSync("umount", [disk]);
+    }
+  });
+
+  it.skipIf(!canBeAnother())("no permission, for another user (skipped where nobody can become one)", async () => {
+    const folder = await folderWith({ "site.yaml": tinySite, "log.csv": tinyLog() });
+    const asAnother = (words: string) => limited(folder, "umask 077", words, "setpriv --reuid=65534 --regid=65534 --clear-groups");
+    await chmod(folder, 0o755);
+    await chmod(join(folder, "site.yaml"), 0o644);
+    await chmod(join(folder, "log.csv"), 0o600);
+    expect(asAnother("audit site.yaml --quiet")).toEqual({ status: 2, told: "FOLDER/reports/otter-cottage: No folder for the result can be made here. Expected a place that you may write to; found EACCES. To mend it: name another folder with --out.\n" });
+    expect(asAnother("check site.yaml --quiet")).toEqual({ status: 2, told: "log.csv: The file cannot be read. Found EACCES. To mend it: check that it is there and that you may read it.\n" });
+    await chmod(join(folder, "site.yaml"), 0o600);
+    expect(asAnother("check site.yaml --quiet")).toEqual({ status: 2, told: "FOLDER/site.yaml: The file cannot be read (EACCES). Expected a site file.\n" });
   });
 
   // Node itself opens some 300 modules at once as it starts.
