@@ -63,7 +63,7 @@ async function audited(folder: string, month: string) {
 
 const filesOf = (month: string, naming?: Naming) => exportsOf(trueMonth(month, Number(month.slice(5))), naming, Number(month.slice(5)) + 100);
 
-describe("a newcomer's month", { timeout: 180_000 }, () => {
+describe("a newcomer's month", { timeout: 400_000 }, () => {
   it("comes to a correct report with at most three edits by hand, and the next month with none", async () => {
     const { folder, status, asked, yaml } = await drafted(filesOf("2026-10"));
     expect(status).toBe(0);
